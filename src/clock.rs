@@ -1,0 +1,1 @@
+//! The one clock: now, today, new ids.

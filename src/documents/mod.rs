@@ -1,0 +1,1 @@
+//! The papers: packet, cut list.

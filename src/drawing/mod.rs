@@ -1,0 +1,1 @@
+//! Sheets of marks in millimetres: views, balloons, title blocks.

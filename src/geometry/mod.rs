@@ -1,0 +1,1 @@
+//! Points, tubes, bends and meetings in space, in millimetres.

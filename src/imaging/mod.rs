@@ -1,0 +1,1 @@
+//! Looking at photographs, making them small, drawing sheets as pixels.

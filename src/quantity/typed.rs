@@ -1,0 +1,48 @@
+//! Reading what a person typed: the value beside the very text, or a sentence that says what was wanted.
+
+use serde::{Deserialize, Serialize};
+
+/// A value and the text it was typed as; the text is evidence and is never rewritten.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Typed<T> {
+    /// What was meant, in the base unit.
+    pub value: T,
+    /// What was typed, trimmed.
+    pub text: String,
+}
+
+impl<T: FromTyped> Typed<T> {
+    /// Reads `text`, keeping it beside its value.
+    pub fn read(text: &str) -> Result<Self, Unreadable> {
+        Ok(Self { value: T::from_typed(text)?, text: text.trim().to_owned() })
+    }
+}
+
+/// Why a text could not be read, in words for the person who typed it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unreadable {
+    /// What was typed.
+    pub typed: String,
+    /// What would have been read: "a length".
+    pub wanted: &'static str,
+    /// An example that reads: `43 5/8`.
+    pub example: &'static str,
+    /// What exactly stood in the way, where that is known: "there is no fraction with more above than below".
+    pub because: Option<String>,
+}
+
+impl std::fmt::Display for Unreadable {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "“{}” does not read as {}", self.typed, self.wanted)?;
+        if let Some(because) = &self.because {
+            write!(f, ": {because}")?;
+        }
+        write!(f, ". Try {}.", self.example)
+    }
+}
+
+/// Something a person can type.
+pub trait FromTyped: Sized {
+    /// Reads it, or says what was wanted.
+    fn from_typed(text: &str) -> Result<Self, Unreadable>;
+}

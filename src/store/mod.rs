@@ -1,0 +1,1 @@
+//! One shop's rows and files.
