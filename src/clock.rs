@@ -1,1 +1,51 @@
-//! The one clock: now, today, new ids.
+//! The one clock: now, today, new ids. Everything else is handed the values.
+
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use jiff::{SignedDuration, Timestamp};
+use uuid::Uuid;
+
+/// Tells the time in the shop's zone; a test holds it still.
+#[derive(Debug, Clone)]
+pub struct Clock {
+    zone: TimeZone,
+    held: Option<Timestamp>,
+}
+
+impl Clock {
+    /// The machine's clock, in the machine's zone.
+    pub fn of_machine() -> Self {
+        Self { zone: TimeZone::system(), held: None }
+    }
+
+    /// A clock that stands still, in UTC.
+    pub const fn held_at(moment: Timestamp) -> Self {
+        Self { zone: TimeZone::UTC, held: Some(moment) }
+    }
+
+    /// This moment.
+    #[expect(clippy::disallowed_methods, reason = "the one place that asks the machine")]
+    pub fn now(&self) -> Timestamp {
+        self.held.unwrap_or_else(Timestamp::now)
+    }
+
+    /// Today in the shop's zone.
+    pub fn today(&self) -> Date {
+        self.now().to_zoned_datetime(self.zone.clone()).date()
+    }
+
+    /// A day in the shop's zone.
+    pub fn day_of(&self, moment: Timestamp) -> Date {
+        moment.to_zoned_datetime(self.zone.clone()).date()
+    }
+
+    /// This moment and a while.
+    pub fn after(&self, while_: SignedDuration) -> Timestamp {
+        self.now().saturating_add(while_).unwrap_or(Timestamp::MAX)
+    }
+
+    /// A new id (UUID version 7, RFC 9562).
+    pub fn new_id(&self) -> Uuid {
+        Uuid::now_v7()
+    }
+}

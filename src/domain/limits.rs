@@ -1,0 +1,41 @@
+//! The bound on every input, in one place, quoted where the input is asked for.
+
+use super::faults::Fault;
+use crate::quantity::{Length, Mass};
+
+/// Longest running text, in characters.
+pub const TEXT: usize = 4_000;
+/// Longest title or name, in characters.
+pub const TITLE: usize = 200;
+/// Most bytes of one photograph.
+pub const PHOTO_BYTES: u64 = 64 << 20;
+/// Most bytes of one form.
+pub const FORM_BYTES: usize = 512 << 10;
+/// Most bytes of a rule book.
+pub const BOOK_BYTES: usize = 2 << 20;
+/// Heaviest load on one pad.
+pub const PAD: Mass = Mass::from_kg(2_500.0);
+/// Longest measurement of a car.
+pub const CAR: Length = Length::from_mm(8_000.0);
+/// Longest stick of tube.
+pub const STICK: Length = Length::from_mm(15_000.0);
+/// Shortest password, in characters.
+pub const PASSWORD_LEAST: usize = 12;
+/// Longest password, in characters.
+pub const PASSWORD_MOST: usize = 128;
+
+/// What is wrong with a title, if anything: it must be there and within bounds.
+pub fn title_faults(at: &str, text: &str) -> Vec<Fault> {
+    let length = text.trim().chars().count();
+    match length {
+        0 => vec![Fault::new(at, "This must not be empty.")],
+        _ if length > TITLE => vec![Fault::new(at, format!("This has {length} characters; {TITLE} fit."))],
+        _ => Vec::new(),
+    }
+}
+
+/// What is wrong with a running text, if anything: it must be within bounds.
+pub fn text_faults(at: &str, text: &str) -> Vec<Fault> {
+    let length = text.chars().count();
+    if length > TEXT { vec![Fault::new(at, format!("This has {length} characters; {TEXT} fit."))] } else { Vec::new() }
+}
