@@ -1,1 +1,18 @@
 //! One shop's rows and files.
+
+mod error;
+mod text;
+mod engine;
+mod lane;
+mod handle;
+pub mod vault;
+pub mod build_log;
+pub mod people;
+pub mod builds;
+pub mod books;
+
+pub use build_log::Entry;
+pub use engine::version_is_safe;
+pub use error::StoreError;
+pub use handle::Store;
+pub use lane::{Work, Write};

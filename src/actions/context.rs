@@ -1,0 +1,43 @@
+//! Whose records, when, and who: the first argument of every action.
+
+use serde_json::Value;
+
+use super::error::ActionError;
+use crate::clock::Clock;
+use crate::domain::faults::Fault;
+use crate::domain::ids::BuildId;
+use crate::domain::people::{Deed, Person, may};
+use crate::store::{Entry, Store};
+
+/// Made by the gate for one request.
+#[derive(Debug, Clone)]
+pub struct Context {
+    /// The shop's records.
+    pub store: Store,
+    /// What time it is.
+    pub clock: Clock,
+    /// Who does it.
+    pub by: Person,
+}
+
+impl Context {
+    /// Refuses a deed that this person's role does not have.
+    pub(super) fn allow(&self, deed: Deed) -> Result<(), ActionError> {
+        if may(self.by.role, deed) { Ok(()) } else { Err(ActionError::NotAllowed) }
+    }
+
+    /// A log entry about a build, by this person, now.
+    pub(super) fn entry(&self, room: &'static str, build: BuildId, what: String, detail: Value) -> Entry {
+        Entry { build: Some(build), by: self.by.name.clone(), at: self.clock.now(), room, what, detail }
+    }
+
+    /// A log entry about the shop as a whole.
+    pub(super) fn shop_entry(&self, room: &'static str, what: String, detail: Value) -> Entry {
+        Entry { build: None, by: self.by.name.clone(), at: self.clock.now(), room, what, detail }
+    }
+}
+
+/// Refuses when something is wrong with what was entered.
+pub(super) fn refuse(faults: Vec<Fault>) -> Result<(), ActionError> {
+    if faults.is_empty() { Ok(()) } else { Err(ActionError::Refused(faults)) }
+}

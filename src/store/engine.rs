@@ -1,0 +1,113 @@
+//! The database engine: its version floor, the settings of every connection, the folder's layout and lock.
+
+use std::fs::{self, File, TryLockError};
+use std::path::Path;
+use std::time::Duration;
+
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqliteSynchronous};
+
+use super::error::StoreError;
+
+/// Below this, two writing connections can corrupt the database (sqlite.org/wal.html, "The WAL Reset Bug").
+const FLOOR: [u32; 3] = [3, 51, 3];
+/// The folders under a shop's folder.
+const FOLDERS: [&str; 6] = ["photos", "views", "packets", "arriving", "aside", "keys"];
+/// File systems of other machines: NFS, SMB in three forms, FUSE (Linux `statfs` magic numbers, man 2 statfs).
+const ELSEWHERE: [u64; 5] = [0x6969, 0x517b, 0xfe53_4d42, 0xff53_4d42, 0x6573_5546];
+
+/// How every connection to the database is opened.
+pub(super) fn options(folder: &Path) -> SqliteConnectOptions {
+    SqliteConnectOptions::new()
+        .filename(folder.join("tackbook.db"))
+        .create_if_missing(true)
+        .journal_mode(SqliteJournalMode::Wal)
+        .synchronous(SqliteSynchronous::Full)
+        .busy_timeout(Duration::from_secs(5))
+        .foreign_keys(true)
+        .pragma("trusted_schema", "OFF")
+        .pragma("cell_size_check", "ON")
+        .pragma("journal_size_limit", "33554432")
+}
+
+/// Whether an SQLite of this version is safe to use.
+pub fn version_is_safe(version: &str) -> bool {
+    let parts: Vec<u32> = version.split('.').map_while(|part| part.parse().ok()).collect();
+    parts.len() == FLOOR.len() && parts.as_slice() >= FLOOR.as_slice()
+}
+
+/// Makes the layout where it is missing and locks the folder for this program alone.
+pub(super) fn take_folder(folder: &Path) -> Result<File, StoreError> {
+    fs::create_dir_all(folder)?;
+    refuse_elsewhere(folder)?;
+    for name in FOLDERS {
+        fs::create_dir_all(folder.join(name))?;
+    }
+    keep_private(&folder.join("keys"))?;
+    sync_folder(folder)?;
+    if let Some(above) = folder.parent().filter(|above| !above.as_os_str().is_empty()) {
+        sync_folder(above)?;
+    }
+    let lock = File::options().create(true).truncate(false).write(true).open(folder.join("lock"))?;
+    match lock.try_lock() {
+        Ok(()) => Ok(lock),
+        Err(TryLockError::WouldBlock) => Err(StoreError::Folder(format!(
+            "Another Tackbook already works in {}. Stop it first, or choose another folder.",
+            folder.display()
+        ))),
+        Err(TryLockError::Error(error)) => Err(error.into()),
+    }
+}
+
+/// Syncs a folder, so that the names in it survive a power cut.
+pub(super) fn sync_folder(folder: &Path) -> Result<(), StoreError> {
+    Ok(File::open(folder)?.sync_all()?)
+}
+
+#[cfg(unix)]
+fn keep_private(folder: &Path) -> Result<(), StoreError> {
+    use std::os::unix::fs::PermissionsExt as _;
+    Ok(fs::set_permissions(folder, fs::Permissions::from_mode(0o700))?)
+}
+
+#[cfg(not(unix))]
+fn keep_private(_folder: &Path) -> Result<(), StoreError> {
+    Ok(())
+}
+
+#[cfg(target_os = "linux")]
+fn refuse_elsewhere(folder: &Path) -> Result<(), StoreError> {
+    let kind = rustix::fs::statfs(folder).map_err(std::io::Error::from)?.f_type;
+    if u64::try_from(kind).is_ok_and(|kind| ELSEWHERE.contains(&kind)) {
+        return Err(StoreError::Folder(format!(
+            "{} lies on another machine's disk. The records need a disk of this machine; choose a folder there.",
+            folder.display()
+        )));
+    }
+    Ok(())
+}
+
+#[cfg(not(target_os = "linux"))]
+fn refuse_elsewhere(_folder: &Path) -> Result<(), StoreError> {
+    let _ = ELSEWHERE;
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::version_is_safe;
+
+    #[test]
+    fn versions_with_the_wal_reset_race_are_refused() {
+        for (version, safe) in [
+            ("3.51.2", false),
+            ("3.51.3", true),
+            ("3.52.0", true),
+            ("4.0.0", true),
+            ("3.7.0", false),
+            ("3.51", false),
+            ("", false),
+        ] {
+            assert_eq!(version_is_safe(version), safe, "{version}");
+        }
+    }
+}

@@ -1,0 +1,61 @@
+//! What can go wrong with a shop's rows and files.
+
+use std::io;
+
+/// The store's trouble, in terms of what was kept and what was not.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// There is no such thing here.
+    #[error("there is no such {0} here")]
+    NotFound(&'static str),
+    /// Somebody else saved first; the version that stands now.
+    #[error("somebody else saved first; version {now} stands")]
+    Stale {
+        /// The version that stands now.
+        now: i64,
+    },
+    /// Something with this name is already there.
+    #[error("there is already one with this {0}")]
+    Taken(&'static str),
+    /// The change was not kept.
+    #[error("the change was not kept: {0}")]
+    NotKept(String),
+    /// The disk is too full to take more.
+    #[error("the disk is too full: {free} bytes are free, {reserve} are kept back")]
+    Full {
+        /// Bytes free.
+        free: u64,
+        /// Bytes kept back for writing and for leaving in good order.
+        reserve: u64,
+    },
+    /// A row holds what cannot be read.
+    #[error("table {table}, column {column} holds what cannot be read")]
+    Damaged {
+        /// The table.
+        table: &'static str,
+        /// The column.
+        column: &'static str,
+    },
+    /// The folder cannot be used, and what to do.
+    #[error("{0}")]
+    Folder(String),
+    /// The database says no.
+    #[error("the database says no")]
+    Database(#[from] sqlx::Error),
+    /// The migrations do not fit this database.
+    #[error("the database does not fit this program")]
+    Migrations(#[from] sqlx::migrate::MigrateError),
+    /// The disk says no.
+    #[error("the disk says no")]
+    Disk(#[from] io::Error),
+}
+
+impl StoreError {
+    /// `Taken` where a unique constraint was hit, itself otherwise.
+    pub(super) fn taken(error: sqlx::Error, what: &'static str) -> Self {
+        match error.as_database_error() {
+            Some(said) if said.is_unique_violation() => Self::Taken(what),
+            _ => Self::Database(error),
+        }
+    }
+}

@@ -1,0 +1,197 @@
+//! The writer's lane: one task owns the only writing connection, commits what waits at once, then answers.
+
+use std::future::Future;
+use std::path::{Path, PathBuf};
+use std::pin::Pin;
+
+use sqlx::{Connection as _, SqliteConnection};
+use tokio::sync::{mpsc, oneshot};
+
+use super::build_log::{self, Entry};
+use super::error::StoreError;
+
+/// Most changes in one commit.
+const MOST: usize = 64;
+/// A write-ahead log longer than this is folded back into the database.
+const LONG_WAL: u64 = 32 << 20;
+
+/// The work of one change: a value, and the entry that says what happened (none when it was already so).
+pub type Work<'w, T, E> = Pin<Box<dyn Future<Output = Result<(T, Option<Entry>), E>> + Send + 'w>>;
+
+/// The writing connection, lent to one change at a time.
+#[derive(Debug)]
+pub struct Write {
+    pub(super) connection: SqliteConnection,
+}
+
+type Answer = Box<dyn FnOnce(Result<(), String>) + Send>;
+type Running<'w> = Pin<Box<dyn Future<Output = Answer> + Send + 'w>>;
+type Job = Box<dyn for<'w> FnOnce(&'w mut Write) -> Running<'w> + Send>;
+
+enum Message {
+    Change(Job),
+    Stop(oneshot::Sender<()>),
+}
+
+/// The way into the lane.
+#[derive(Debug, Clone)]
+pub(super) struct Lane {
+    queue: mpsc::Sender<Message>,
+}
+
+impl Lane {
+    /// Starts the lane on its connection.
+    pub(super) fn start(connection: SqliteConnection, folder: &Path) -> Self {
+        let (queue, messages) = mpsc::channel(1024);
+        let wal = folder.join("tackbook.db-wal");
+        tokio::spawn(run(Write { connection }, messages, wal));
+        Self { queue }
+    }
+
+    /// Does a change and waits until it is on the disk.
+    pub(super) async fn change<T, E, F>(&self, work: F) -> Result<T, E>
+    where
+        T: Send + 'static,
+        E: From<StoreError> + Send + 'static,
+        F: for<'w> FnOnce(&'w mut Write) -> Work<'w, T, E> + Send + 'static,
+    {
+        let (answer, answered) = oneshot::channel();
+        let job: Job = Box::new(move |write| Box::pin(one(write, work, answer)));
+        let stopped = || E::from(StoreError::NotKept("the shop's records are closed".to_owned()));
+        self.queue.send(Message::Change(job)).await.map_err(|_| stopped())?;
+        answered.await.map_err(|_| stopped())?
+    }
+
+    /// Lets what waits be done, folds the write-ahead log in and ends the lane.
+    pub(super) async fn stop(&self) {
+        let (done, ended) = oneshot::channel();
+        if self.queue.send(Message::Stop(done)).await.is_ok() {
+            // an error only says that the lane had already ended
+            let _ = ended.await;
+        }
+    }
+}
+
+/// One change inside its own savepoint; what it gives back is told to its caller after the commit.
+async fn one<T, E, F>(write: &mut Write, work: F, answer: oneshot::Sender<Result<T, E>>) -> Answer
+where
+    T: Send + 'static,
+    E: From<StoreError> + Send + 'static,
+    F: for<'w> FnOnce(&'w mut Write) -> Work<'w, T, E> + Send + 'static,
+{
+    let done = in_savepoint(write, work).await;
+    Box::new(move |committed| {
+        let said = match committed {
+            Ok(()) => done,
+            Err(why) => done.and_then(|_| Err(StoreError::NotKept(why).into())),
+        };
+        // the caller may have gone away; the change stands all the same
+        let _ = answer.send(said);
+    })
+}
+
+async fn in_savepoint<T, E, F>(write: &mut Write, work: F) -> Result<T, E>
+where
+    E: From<StoreError>,
+    F: for<'w> FnOnce(&'w mut Write) -> Work<'w, T, E> + Send,
+{
+    say(write, "SAVEPOINT change").await?;
+    let done = match work(write).await {
+        Ok((value, Some(entry))) => match build_log::append(&mut write.connection, entry).await {
+            Ok(_) => Ok(value),
+            Err(error) => Err(E::from(error)),
+        },
+        Ok((value, None)) => Ok(value),
+        Err(error) => Err(error),
+    };
+    if done.is_err() {
+        say(write, "ROLLBACK TO change").await?;
+    }
+    say(write, "RELEASE change").await?;
+    done
+}
+
+async fn say(write: &mut Write, words: &'static str) -> Result<(), StoreError> {
+    sqlx::query(words).execute(&mut write.connection).await?;
+    Ok(())
+}
+
+async fn run(mut write: Write, mut messages: mpsc::Receiver<Message>, wal: PathBuf) {
+    let mut waiting = Vec::with_capacity(MOST);
+    let mut stopping = None;
+    let mut broken: Option<String> = None;
+    while stopping.is_none() {
+        if messages.recv_many(&mut waiting, MOST).await == 0 {
+            break;
+        }
+        let mut jobs = Vec::with_capacity(waiting.len());
+        for message in waiting.drain(..) {
+            match message {
+                Message::Change(job) => jobs.push(job),
+                Message::Stop(done) => stopping = Some(done),
+            }
+        }
+        if jobs.is_empty() {
+            continue;
+        }
+        if broken.is_none() {
+            broken = commit(&mut write, jobs).await;
+            fold_in(&mut write, &wal).await;
+        } else {
+            // Dropping the jobs answers each with "not kept": after a failed sync nothing is written until a restart.
+            tracing::error!(why = ?broken, "changes refused: the disk failed a sync; restart to go on");
+        }
+    }
+    messages.close();
+    if broken.is_none() && say(&mut write, "PRAGMA wal_checkpoint(TRUNCATE)").await.is_err() {
+        tracing::warn!("the write-ahead log was not folded in at the end; the next start does it");
+    }
+    if write.connection.close().await.is_err() {
+        tracing::warn!("the writing connection did not close cleanly");
+    }
+    if let Some(done) = stopping {
+        // nobody may be waiting any more
+        let _ = done.send(());
+    }
+}
+
+/// Runs the jobs in one transaction and answers them; gives back why, when the disk failed for good.
+async fn commit(write: &mut Write, jobs: Vec<Job>) -> Option<String> {
+    if let Err(error) = say(write, "BEGIN IMMEDIATE").await {
+        tracing::error!(%error, "no transaction could be begun");
+        return None;
+    }
+    let mut answers = Vec::with_capacity(jobs.len());
+    for job in jobs {
+        answers.push(job(write).await);
+    }
+    let committed = sqlx::query("COMMIT").execute(&mut write.connection).await;
+    let mut failed = None;
+    if let Err(error) = &committed {
+        tracing::error!(%error, "a commit failed");
+        if disk_failed(error) {
+            failed = Some(error.to_string());
+        }
+        if say(write, "ROLLBACK").await.is_err() {
+            tracing::debug!("nothing was left to roll back");
+        }
+    }
+    let outcome = committed.map(|_| ()).map_err(|error| error.to_string());
+    for answer in answers {
+        answer(outcome.clone());
+    }
+    failed
+}
+
+/// An input or output error at commit: the kernel may have dropped the pages, so trying again could say yes to lost data.
+fn disk_failed(error: &sqlx::Error) -> bool {
+    let code = error.as_database_error().and_then(sqlx::error::DatabaseError::code);
+    code.and_then(|code| code.parse::<u32>().ok()).is_some_and(|code| code & 0xff == 10)
+}
+
+async fn fold_in(write: &mut Write, wal: &Path) {
+    let long = std::fs::metadata(wal).is_ok_and(|file| file.len() > LONG_WAL);
+    if long && say(write, "PRAGMA wal_checkpoint(RESTART)").await.is_err() {
+        tracing::warn!("the write-ahead log could not be folded in now");
+    }
+}

@@ -1,0 +1,156 @@
+//! Photographs on their way in, in parts: the offset told is a promise, and finishing twice is finishing once.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use super::disk;
+use super::fingerprint::Fingerprint;
+use super::kept::{Inner, Vault, blocking};
+use crate::domain::ids::BuildId;
+use crate::store::error::StoreError;
+
+/// One content on its way into one build. The same content for another build travels by itself: knowing a fingerprint
+/// must not give a file.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Upload {
+    /// The build it is for.
+    pub build: BuildId,
+    /// What the phone says its SHA-256 is.
+    pub sha256: Fingerprint,
+    /// How many bytes it has.
+    pub size: u64,
+}
+
+/// What became of some bytes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Appended {
+    /// They are on the disk; so many are there now.
+    Now(u64),
+    /// They did not begin where the last ones ended; go on from here.
+    GoOnFrom(u64),
+    /// They are more than was declared; all of it was thrown away.
+    TooLong,
+}
+
+/// What became of a finished upload.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Arrived {
+    /// It is kept for good.
+    Kept,
+    /// Bytes are missing; go on from here.
+    GoOnFrom(u64),
+    /// The bytes are not the ones that were declared; they were thrown away, begin again.
+    Altered,
+}
+
+/// What is remembered of an upload between its requests.
+#[derive(Debug, Default)]
+pub(super) struct Desk {
+    kept: bool,
+}
+
+impl Inner {
+    fn part(&self, upload: &Upload) -> PathBuf {
+        self.arriving().join(format!("{}-{}.part", upload.build, upload.sha256))
+    }
+}
+
+impl Vault {
+    /// How many bytes of an upload are on the disk.
+    pub async fn offset(&self, upload: &Upload) -> Result<u64, StoreError> {
+        let desk = self.desk(upload).lock_owned().await;
+        if desk.kept {
+            return Ok(upload.size);
+        }
+        let part = self.inner.part(upload);
+        blocking(move || {
+            let _desk = desk;
+            disk::length(&part)
+        })
+        .await
+    }
+
+    /// Adds bytes at an offset and syncs them.
+    pub async fn append(&self, upload: &Upload, offset: u64, bytes: Vec<u8>) -> Result<Appended, StoreError> {
+        self.inner.refuse_after_failed_sync()?;
+        // The desk goes with the file work: a caller that is cut off cannot let a second writer in too early.
+        let desk = self.desk(upload).lock_owned().await;
+        if desk.kept {
+            return Ok(Appended::GoOnFrom(upload.size));
+        }
+        let (inner, part, size) = (Arc::clone(&self.inner), self.inner.part(upload), upload.size);
+        blocking(move || {
+            let _desk = desk;
+            let there = disk::length(&part)?;
+            if there != offset {
+                return Ok(Appended::GoOnFrom(there));
+            }
+            let added = bytes.len() as u64;
+            if there.saturating_add(added) > size {
+                disk::discard(&part)?;
+                return Ok(Appended::TooLong);
+            }
+            if !bytes.is_empty() {
+                disk::room_for(&inner.arriving(), added)?;
+                inner.noting(disk::add(&part, there, &bytes))?;
+            }
+            Ok(Appended::Now(there + added))
+        })
+        .await
+    }
+
+    /// The first bytes of what has arrived, to see what kind of file it is.
+    pub async fn first_bytes(&self, upload: &Upload) -> Result<Vec<u8>, StoreError> {
+        let desk = self.desk(upload).lock_owned().await;
+        let file = if desk.kept { self.inner.place_of_photo(&upload.sha256) } else { self.inner.part(upload) };
+        blocking(move || {
+            let _desk = desk;
+            if file.exists() { disk::first_bytes(file, 16) } else { Ok(Vec::new()) }
+        })
+        .await
+    }
+
+    /// Checks the whole of an upload and keeps it for good; only after this may a row name it.
+    pub async fn keep(&self, upload: &Upload) -> Result<Arrived, StoreError> {
+        self.inner.refuse_after_failed_sync()?;
+        let mut desk = self.desk(upload).lock_owned().await;
+        if desk.kept {
+            return Ok(Arrived::Kept);
+        }
+        let (inner, part) = (Arc::clone(&self.inner), self.inner.part(upload));
+        let upload = upload.clone();
+        blocking(move || {
+            let there = disk::length(&part)?;
+            if there != upload.size {
+                return Ok(Arrived::GoOnFrom(there));
+            }
+            if disk::fingerprint(&part)? != upload.sha256 {
+                disk::discard(&part)?;
+                return Ok(Arrived::Altered);
+            }
+            let place = inner.place_of_photo(&upload.sha256);
+            disk::place(&part, &place).inspect_err(|_| inner.note_failed_sync())?;
+            desk.kept = true;
+            Ok(Arrived::Kept)
+        })
+        .await
+    }
+
+    /// Gives a transfer up: what has arrived of it is thrown away.
+    pub async fn give_up(&self, upload: &Upload) -> Result<(), StoreError> {
+        let desk = self.desk(upload).lock_owned().await;
+        let part = self.inner.part(upload);
+        blocking(move || {
+            let _desk = desk;
+            disk::discard(&part)
+        })
+        .await?;
+        self.clear_desk(upload);
+        Ok(())
+    }
+
+    /// Forgets an upload whose row stands: from now on the row answers for it.
+    pub fn forget(&self, upload: &Upload) {
+        self.clear_desk(upload);
+    }
+}

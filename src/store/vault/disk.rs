@@ -1,0 +1,140 @@
+//! The only file operations that evidence passes through, in the order that survives a power cut.
+
+use std::fs::{self, File, OpenOptions, Permissions};
+use std::io::{Read as _, Write as _};
+use std::path::{Path, PathBuf};
+
+use sha2::{Digest as _, Sha256};
+
+use super::fingerprint::Fingerprint;
+use crate::store::engine::sync_folder;
+use crate::store::error::StoreError;
+
+/// Most bytes kept back, so that a full disk never stops the records themselves.
+const RESERVE: u64 = 1 << 30;
+
+/// Refuses when less than the reserve (1 GiB or 2 % of the disk, whichever is less) would be left.
+pub(super) fn room_for(folder: &Path, bytes: u64) -> Result<(), StoreError> {
+    #[cfg(unix)]
+    {
+        let disk = rustix::fs::statvfs(folder).map_err(std::io::Error::from)?;
+        let free = disk.f_bavail.saturating_mul(disk.f_frsize);
+        let reserve = RESERVE.min(disk.f_blocks.saturating_mul(disk.f_frsize) / 50);
+        if free < reserve.saturating_add(bytes) {
+            return Err(StoreError::Full { free, reserve });
+        }
+    }
+    let _ = (folder, bytes, RESERVE);
+    Ok(())
+}
+
+/// The length of a file; 0 when there is none.
+pub(super) fn length(file: &Path) -> Result<u64, StoreError> {
+    match fs::metadata(file) {
+        Ok(found) => Ok(found.len()),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(0),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// Why bytes were not added.
+#[derive(Debug)]
+pub(super) enum NotAdded {
+    /// They did not get in; what was there before is untouched.
+    Refused(StoreError),
+    /// The disk would not say they are safe: final, until a restart.
+    SyncFailed(StoreError),
+}
+
+/// Adds bytes at the end of a part file and syncs them: afterwards the file's length is a promise.
+pub(super) fn add(part: &Path, before: u64, bytes: &[u8]) -> Result<(), NotAdded> {
+    let refused = |error: std::io::Error| NotAdded::Refused(error.into());
+    let new = !part.exists();
+    let mut file = OpenOptions::new().append(true).create(true).open(part).map_err(refused)?;
+    if let Err(error) = file.write_all(bytes) {
+        file.set_len(before).map_err(refused)?;
+        return Err(refused(error));
+    }
+    file.sync_data().map_err(|error| NotAdded::SyncFailed(error.into()))?;
+    if new && let Some(folder) = part.parent() {
+        sync_folder(folder).map_err(NotAdded::SyncFailed)?;
+    }
+    Ok(())
+}
+
+/// The fingerprint of a whole file.
+pub(super) fn fingerprint(file: &Path) -> Result<Fingerprint, StoreError> {
+    let mut file = File::open(file)?;
+    let mut hasher = Sha256::new();
+    let mut buffer = vec![0_u8; 128 << 10];
+    loop {
+        let read = file.read(&mut buffer)?;
+        if read == 0 {
+            return Ok(Fingerprint::of_hasher(hasher));
+        }
+        hasher.update(buffer.get(..read).unwrap_or_default());
+    }
+}
+
+/// Moves a checked part file to its place for good: sync, write-protect, rename, sync both folders (and the one above a
+/// new one). Only after this may a row name it.
+#[expect(clippy::disallowed_methods, reason = "the one place that puts evidence in its place")]
+pub(super) fn place(part: &Path, place: &Path) -> Result<(), StoreError> {
+    let file = File::open(part)?;
+    file.set_permissions(read_only(&file)?)?;
+    file.sync_all()?;
+    let shelf = place.parent().ok_or(StoreError::NotFound("folder"))?;
+    if !shelf.exists() {
+        fs::create_dir_all(shelf)?;
+        if let Some(above) = shelf.parent() {
+            sync_folder(above)?;
+        }
+    }
+    fs::rename(part, place)?;
+    sync_folder(shelf)?;
+    part.parent().map_or(Ok(()), sync_folder)
+}
+
+fn read_only(file: &File) -> Result<Permissions, StoreError> {
+    let mut permissions = file.metadata()?.permissions();
+    permissions.set_readonly(true);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt as _;
+        permissions.set_mode(0o444);
+    }
+    Ok(permissions)
+}
+
+/// Puts a view beside its like; it can be made again, so nothing is synced.
+#[expect(clippy::disallowed_methods, reason = "views are disposable and renamed into place whole")]
+pub(super) fn put_view(temporary: &Path, place: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+    fs::write(temporary, bytes)?;
+    Ok(fs::rename(temporary, place)?)
+}
+
+/// Takes away a part file that was given up or did not match.
+#[expect(clippy::disallowed_methods, reason = "only part files, which nobody was promised to keep")]
+pub(super) fn discard(part: &Path) -> Result<(), StoreError> {
+    match fs::remove_file(part) {
+        Ok(()) => part.parent().map_or(Ok(()), sync_folder),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(()),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// A file's bytes; none when there is no such file.
+pub(super) fn bytes(file: &Path) -> Result<Option<Vec<u8>>, StoreError> {
+    match fs::read(file) {
+        Ok(bytes) => Ok(Some(bytes)),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// Up to so many first bytes of a file.
+pub(super) fn first_bytes(file: PathBuf, most: u64) -> Result<Vec<u8>, StoreError> {
+    let mut start = Vec::new();
+    File::open(file)?.take(most).read_to_end(&mut start)?;
+    Ok(start)
+}
