@@ -95,6 +95,7 @@ CREATE TABLE photos (
     declared       TEXT NOT NULL,
     by             TEXT NOT NULL,
     received       TEXT,
+    entry          INTEGER,
     width          INTEGER,
     height         INTEGER,
     remarks        TEXT NOT NULL DEFAULT '[]',
@@ -208,7 +209,7 @@ CREATE TRIGGER weigh_ins_stay BEFORE DELETE ON weigh_ins BEGIN SELECT RAISE(ABOR
 CREATE TRIGGER photos_stay BEFORE DELETE ON photos BEGIN SELECT RAISE(ABORT, 'a photo is withdrawn, never deleted'); END;
 CREATE TRIGGER photos_keep BEFORE UPDATE OF number, capture, build, sha256, size, taken_claim, declared, by ON photos
     BEGIN SELECT RAISE(ABORT, 'what a photo is never changes'); END;
-CREATE TRIGGER photos_received_once BEFORE UPDATE OF received, width, height, remarks ON photos WHEN OLD.received IS NOT NULL
+CREATE TRIGGER photos_received_once BEFORE UPDATE OF received, entry, width, height, remarks ON photos WHEN OLD.received IS NOT NULL
     BEGIN SELECT RAISE(ABORT, 'a photo is received once'); END;
 CREATE TRIGGER photos_withdrawn_once BEFORE UPDATE OF withdrawn, withdrawn_by, withdrawn_why ON photos
     WHEN OLD.withdrawn IS NOT NULL BEGIN SELECT RAISE(ABORT, 'a photo is withdrawn once'); END;

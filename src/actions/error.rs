@@ -32,6 +32,9 @@ pub enum ActionError {
         /// The version that stands now.
         now: i64,
     },
+    /// The phone's name for a photograph is another content's already.
+    #[error("this name is another photograph's already")]
+    OtherContent,
     /// There is no such thing here.
     #[error("there is no such {0} here")]
     NotFound(&'static str),

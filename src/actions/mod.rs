@@ -6,6 +6,13 @@ mod secrets;
 pub mod people;
 pub mod builds;
 pub mod books;
+pub mod weigh_in;
+pub mod cage;
+pub mod stock;
+pub mod photos;
+pub mod questions;
+pub mod notes;
+pub mod rounds;
 
 pub use context::Context;
 pub use error::ActionError;

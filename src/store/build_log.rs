@@ -7,6 +7,7 @@ use sqlx::{FromRow, SqliteConnection, SqliteExecutor};
 
 use super::error::StoreError;
 use super::handle::Store;
+use super::lane::Write;
 use super::text::{hex, maybe, moment, parsed};
 use crate::domain::ids::BuildId;
 
@@ -153,6 +154,13 @@ pub(super) async fn as_of(on: impl SqliteExecutor<'_>, build: BuildId) -> Result
         .bind(build.to_string())
         .fetch_one(on)
         .await?)
+}
+
+impl Write {
+    /// The number that the entry of the change under way will get.
+    pub async fn entry_to_come(&mut self) -> Result<i64, StoreError> {
+        Ok(sqlx::query_scalar("SELECT COALESCE(MAX(number), 0) + 1 FROM log").fetch_one(&mut self.connection).await?)
+    }
 }
 
 impl Store {

@@ -10,6 +10,13 @@ pub mod build_log;
 pub mod people;
 pub mod builds;
 pub mod books;
+pub mod weigh_in;
+pub mod cage;
+pub mod stock;
+pub mod photos;
+pub mod questions;
+pub mod notes;
+pub mod rounds;
 
 pub use build_log::Entry;
 pub use engine::version_is_safe;

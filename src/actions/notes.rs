@@ -1,0 +1,81 @@
+//! Writing in a build's log.
+
+use jiff::civil::Date;
+use serde_json::json;
+
+use super::context::{Context, refuse};
+use super::error::ActionError;
+use super::questions::words_faults;
+use crate::domain::faults::Fault;
+use crate::domain::ids::BuildId;
+use crate::domain::limits;
+use crate::domain::people::Deed;
+use crate::quantity::{Hours, Money};
+use crate::store::notes::Note;
+
+/// A note as it is entered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewNote {
+    /// The day it is about.
+    pub day: Date,
+    /// What was done.
+    pub text: String,
+    /// Working time.
+    pub hours: Option<Hours>,
+    /// What it cost.
+    pub cost: Option<Money>,
+    /// What is waited for; empty when nothing is.
+    pub waiting_on: String,
+}
+
+/// Most hours of one note.
+const HOURS: Hours = Hours::from_hours(1_000.0);
+
+impl NewNote {
+    fn faults(&self, today: Date) -> Vec<Fault> {
+        let mut faults = words_faults("text", &self.text);
+        if self.day > today {
+            faults.push(Fault::new("day", "This day has not come yet."));
+        }
+        if self.hours.is_some_and(|hours| hours <= Hours::from_hours(0.0) || hours > HOURS || !hours.is_finite()) {
+            faults.push(Fault::new("hours", "Working time is more than nothing and at most 1,000 hours."));
+        }
+        if self.cost.is_some_and(|cost| cost < Money::from_minor(0)) {
+            faults.push(Fault::new("cost", "A cost is not less than nothing."));
+        }
+        if !self.waiting_on.trim().is_empty() {
+            faults.extend(limits::title_faults("waiting_on", &self.waiting_on));
+        }
+        faults
+    }
+}
+
+/// Adds a note to a build's log.
+pub async fn add(ctx: &Context, build: BuildId, new: NewNote) -> Result<Note, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    refuse(new.faults(ctx.clock.today()))?;
+    let note = Note {
+        id: ctx.clock.new_id().into(),
+        build,
+        day: new.day,
+        text: new.text.trim().to_owned(),
+        hours: new.hours,
+        cost: new.cost,
+        waiting_on: new.waiting_on.trim().to_owned(),
+        written: ctx.clock.now(),
+        by: ctx.by.name.clone(),
+    };
+    let detail = json!({
+        "day": note.day, "text": note.text, "hours": note.hours, "cost_minor": note.cost, "waiting_on": note.waiting_on,
+    });
+    let entry = ctx.entry("notes", build, "A note was written.".to_owned(), detail);
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                write.add_note(&note).await?;
+                Ok((note, Some(entry)))
+            })
+        })
+        .await
+}

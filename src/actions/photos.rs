@@ -1,0 +1,296 @@
+//! Photographs: declared, sent in parts, kept, withdrawn. Doing any of it twice is doing it once.
+
+use std::future::Future;
+use std::pin::Pin;
+use std::sync::Arc;
+
+use serde_json::json;
+
+use super::context::{Context, refuse};
+use super::error::ActionError;
+use crate::domain::faults::Fault;
+use crate::domain::ids::{BuildId, CaptureId};
+use crate::domain::limits;
+use crate::domain::people::Deed;
+use crate::store::photos::{Photo, Received, Withdrawn};
+use crate::store::vault::{Appended, Arrived, Fingerprint, Upload};
+
+const ROOM: &str = "photos";
+
+/// What was seen in a photograph.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Looked {
+    /// Its size in dots; none when it could not be decoded.
+    pub dots: Option<(u32, u32)>,
+    /// What there is to say about it as evidence.
+    pub remarks: Vec<String>,
+}
+
+/// Looks at a photograph's bytes, away from this process's own memory.
+pub type Look = Arc<dyn Fn(Vec<u8>) -> Pin<Box<dyn Future<Output = Looked> + Send>> + Send + Sync>;
+
+/// What the phone says about a photograph it holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Declaration {
+    /// The name it gave it when the shutter closed.
+    pub capture: CaptureId,
+    /// The content's SHA-256.
+    pub sha256: Fingerprint,
+    /// The content's bytes.
+    pub size: u64,
+    /// The shot it answers, by the shot list's key; empty for one nobody asked for.
+    pub shot: String,
+    /// What the photographer wrote with it.
+    pub note: String,
+    /// When the phone says it was taken.
+    pub taken_claim: Option<String>,
+}
+
+/// A photograph that comes whole, by a plain form.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Whole {
+    /// Its name, drawn with the form, so that sending the form twice gives one photograph.
+    pub capture: CaptureId,
+    /// The shot it answers.
+    pub shot: String,
+    /// What the photographer wrote with it.
+    pub note: String,
+    /// The file.
+    pub bytes: Vec<u8>,
+}
+
+/// Where an upload stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Standing {
+    /// Which upload.
+    pub upload: Upload,
+    /// How many bytes are on the disk: a promise.
+    pub offset: u64,
+    /// The receipt, once it is kept.
+    pub receipt: Option<Received>,
+}
+
+/// What became of an upload at its end.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Finished {
+    /// It is kept; this is the receipt.
+    Kept(Received),
+    /// Bytes are missing; go on from here.
+    GoOnFrom(u64),
+    /// The bytes are not the declared ones; they were thrown away, begin again.
+    Altered,
+}
+
+impl Declaration {
+    fn faults(&self) -> Vec<Fault> {
+        let mut faults = limits::text_faults("note", &self.note);
+        if self.size == 0 || self.size > limits::PHOTO_BYTES {
+            faults.push(Fault::new("photo", "A photo has at least one byte and at most 64 MiB."));
+        }
+        for (at, text) in [("shot", Some(&self.shot)), ("taken", self.taken_claim.as_ref())] {
+            if text.is_some_and(|text| text.chars().count() > limits::TITLE) {
+                faults.push(Fault::new(at, format!("This has more than {} characters.", limits::TITLE)));
+            }
+        }
+        faults
+    }
+}
+
+/// Notes that a photograph exists on a phone, and says where its upload stands.
+pub async fn declare(ctx: &Context, build: BuildId, told: Declaration) -> Result<Standing, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    refuse(told.faults())?;
+    let at = ctx.clock.now();
+    let sha256 = told.sha256.clone();
+    let detail = json!({ "capture": told.capture, "sha256": told.sha256, "size": told.size, "shot": told.shot });
+    let entry = ctx.entry(ROOM, build, "A photo was taken.".to_owned(), detail);
+    let photo = Photo {
+        capture: told.capture,
+        build,
+        shot: told.shot,
+        note: told.note,
+        sha256: told.sha256,
+        size: told.size,
+        taken_claim: told.taken_claim,
+        declared: at,
+        by: ctx.by.name.clone(),
+        received: None,
+        withdrawn: None,
+    };
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                if let Some(there) = write.photo(photo.capture).await? {
+                    let same = (there.build, &there.sha256, there.size) == (build, &photo.sha256, photo.size);
+                    return if same { Ok(((), None)) } else { Err(ActionError::OtherContent) };
+                }
+                let others = write.photos_of_content(build, &photo.sha256).await?;
+                if others.iter().any(|other| other.size != photo.size) {
+                    let why = "This content was told of before with another size. Take the photo again.";
+                    return Err(ActionError::Refused(vec![Fault::new("photo", why)]));
+                }
+                write.add_photo(&photo).await?;
+                if let Some(received) = others.into_iter().find_map(|other| other.received) {
+                    let entry = write.entry_to_come().await?;
+                    write.photo_received(build, &photo.sha256, &Received { at, entry, ..received }).await?;
+                }
+                Ok(((), Some(entry)))
+            })
+        })
+        .await?;
+    standing(ctx, build, &sha256).await
+}
+
+/// Where the upload of a content into a build stands.
+pub async fn standing(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Result<Standing, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let (upload, receipt) = told_of(ctx, build, sha256).await?;
+    let offset = if receipt.is_some() { upload.size } else { ctx.store.vault().offset(&upload).await? };
+    Ok(Standing { upload, offset, receipt })
+}
+
+/// Adds bytes at an offset; when this answers, they are on the disk.
+pub async fn append(
+    ctx: &Context,
+    build: BuildId,
+    sha256: &Fingerprint,
+    offset: u64,
+    bytes: Vec<u8>,
+) -> Result<Appended, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let (upload, receipt) = told_of(ctx, build, sha256).await?;
+    if receipt.is_some() {
+        return Ok(Appended::GoOnFrom(upload.size));
+    }
+    Ok(ctx.store.vault().append(&upload, offset, bytes).await?)
+}
+
+/// Ends an upload: checks it whole, keeps it, looks at it, and gives the receipt. Repeated, it gives the same receipt.
+pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &Look) -> Result<Finished, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let (upload, receipt) = told_of(ctx, build, sha256).await?;
+    if let Some(receipt) = receipt {
+        return Ok(Finished::Kept(receipt));
+    }
+    let vault = ctx.store.vault();
+    if vault.offset(&upload).await? == upload.size && !is_photo(&vault.first_bytes(&upload).await?) {
+        // Another request may have ended it in between; then there is a receipt, and nothing is wrong.
+        if let (_, Some(receipt)) = told_of(ctx, build, sha256).await? {
+            return Ok(Finished::Kept(receipt));
+        }
+        vault.give_up(&upload).await?;
+        let why = "This is no photo that can be kept. JPEG, PNG and WebP can; set the camera to JPEG.";
+        return Err(ActionError::Refused(vec![Fault::new("photo", why)]));
+    }
+    match vault.keep(&upload).await? {
+        Arrived::Kept => {}
+        Arrived::GoOnFrom(offset) => {
+            // Another request may have kept it in between.
+            let (_, receipt) = told_of(ctx, build, sha256).await?;
+            return Ok(receipt.map_or(Finished::GoOnFrom(offset), Finished::Kept));
+        }
+        Arrived::Altered => {
+            note_altered(ctx, &upload).await?;
+            return Ok(Finished::Altered);
+        }
+    }
+    let looked = look(vault.read(sha256).await?).await;
+    let receipt = note_received(ctx, &upload, looked).await?;
+    vault.forget(&upload);
+    Ok(Finished::Kept(receipt))
+}
+
+/// Keeps a photograph that comes whole.
+pub async fn keep_whole(ctx: &Context, build: BuildId, whole: Whole, look: &Look) -> Result<Finished, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let size = whole.bytes.len() as u64;
+    let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&whole.bytes), whole.bytes)).await;
+    let (sha256, bytes) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    let (capture, shot, note) = (whole.capture, whole.shot, whole.note);
+    let told = Declaration { capture, sha256: sha256.clone(), size, shot, note, taken_claim: None };
+    let standing = declare(ctx, build, told).await?;
+    let rest = usize::try_from(standing.offset).ok().and_then(|offset| bytes.get(offset..)).unwrap_or_default();
+    if !rest.is_empty() {
+        append(ctx, build, &sha256, standing.offset, rest.to_vec()).await?;
+    }
+    finish(ctx, build, &sha256, look).await
+}
+
+/// Gives a transfer up; the photograph stays, as one that is still on a phone.
+pub async fn give_up(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Result<(), ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let (upload, receipt) = told_of(ctx, build, sha256).await?;
+    if receipt.is_none() {
+        ctx.store.vault().give_up(&upload).await?;
+    }
+    Ok(())
+}
+
+/// Withdraws a photograph from the evidence: its bytes, and who withdrew it, when and why, stay. Not once a round shows it.
+pub async fn withdraw(ctx: &Context, build: BuildId, capture: CaptureId, why: &str) -> Result<(), ActionError> {
+    ctx.allow(Deed::Withdraw)?;
+    refuse(limits::title_faults("why", why))?;
+    let withdrawn = Withdrawn { at: ctx.clock.now(), by: ctx.by.name.clone(), why: why.trim().to_owned() };
+    let detail = json!({ "capture": capture, "why": withdrawn.why });
+    let entry = ctx.entry(ROOM, build, format!("A photo was withdrawn: {}", withdrawn.why), detail);
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let photo = write.photo(capture).await?.filter(|photo| photo.build == build);
+                let photo = photo.ok_or(ActionError::NotFound("photo"))?;
+                let issued = write.rounds(build).await?;
+                if let Some(round) = issued.iter().find(|round| round.contents.contains(photo.sha256.text())) {
+                    let why = format!("Round {} shows this photo, so it stays. Add a better one.", round.number);
+                    return Err(ActionError::Held(why));
+                }
+                let first = write.withdraw_photo(capture, &withdrawn).await?;
+                Ok(((), first.then_some(entry)))
+            })
+        })
+        .await
+}
+
+async fn told_of(
+    ctx: &Context,
+    build: BuildId,
+    sha256: &Fingerprint,
+) -> Result<(Upload, Option<Received>), ActionError> {
+    let captures = ctx.store.photos_of_content(build, sha256).await?;
+    let size = captures.first().ok_or(ActionError::NotFound("upload"))?.size;
+    let receipt = captures.into_iter().find_map(|photo| photo.received);
+    Ok((Upload { build, sha256: sha256.clone(), size }, receipt))
+}
+
+async fn note_received(ctx: &Context, upload: &Upload, looked: Looked) -> Result<Received, ActionError> {
+    let Upload { build, sha256, size } = upload.clone();
+    let detail = json!({ "sha256": sha256, "size": size, "dots": looked.dots, "remarks": looked.remarks });
+    let entry = ctx.entry(ROOM, build, "A photo was received.".to_owned(), detail);
+    let mut received = Received { at: ctx.clock.now(), entry: 0, dots: looked.dots, remarks: looked.remarks };
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let there = write.photos_of_content(build, &sha256).await?;
+                if let Some(receipt) = there.into_iter().find_map(|photo| photo.received) {
+                    return Ok((receipt, None));
+                }
+                received.entry = write.entry_to_come().await?;
+                write.photo_received(build, &sha256, &received).await?;
+                Ok((received, Some(entry)))
+            })
+        })
+        .await
+}
+
+async fn note_altered(ctx: &Context, upload: &Upload) -> Result<(), ActionError> {
+    let what = "A photo arrived altered and was thrown away; the phone sends it again.".to_owned();
+    let entry = ctx.entry(ROOM, upload.build, what, json!({ "sha256": upload.sha256 }));
+    ctx.store.change(move |_| Box::pin(async move { Ok(((), Some(entry))) })).await
+}
+
+/// Whether a file begins as a JPEG, a PNG or a WebP does (ITU-T T.81 B.1.1.3; ISO/IEC 15948 5.2; RFC 9649 2.4).
+fn is_photo(start: &[u8]) -> bool {
+    let png = [0x89, b'P', b'N', b'G', b'\r', b'\n', 0x1a, b'\n'];
+    let webp = start.starts_with(b"RIFF") && start.get(8..12) == Some(b"WEBP".as_slice());
+    start.starts_with(&[0xff, 0xd8, 0xff]) || start.starts_with(&png) || webp
+}

@@ -1,0 +1,225 @@
+//! Issuing rounds, recording replies, and what the newest reply says of the hold point.
+
+use jiff::Timestamp;
+use serde_json::json;
+
+use super::context::{Context, refuse};
+use super::error::ActionError;
+use super::questions::words_faults;
+use crate::domain::faults::Fault;
+use crate::domain::ids::{Balloon, BuildId, QuestionId};
+use crate::domain::limits;
+use crate::domain::people::Deed;
+use crate::store::questions::Question;
+use crate::store::rounds::{Decision, Reply, Round};
+use crate::store::vault::Fingerprint;
+
+const ROOM: &str = "rounds";
+
+/// A round as it is handed in, its packet made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Issue {
+    /// The form's own key: pressing twice gives one round.
+    pub key: String,
+    /// The number printed on the packet.
+    pub number: u32,
+    /// The build's last log entry when the contents were gathered.
+    pub as_of: i64,
+    /// The contents list, canonical JSON.
+    pub contents: String,
+    /// The packet, PDF.
+    pub packet: Vec<u8>,
+}
+
+/// A reply as it is entered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NewReply {
+    /// The round it replies to.
+    pub round: u32,
+    /// The SHA-256 of the packet it replies to.
+    pub packet_sha256: Fingerprint,
+    /// What was decided.
+    pub decision: Decision,
+    /// The scrutineer's words.
+    pub words: String,
+    /// Who gave it, as typed.
+    pub given_by: String,
+    /// A question for each item, with its balloon as printed.
+    pub items: Vec<(Option<Balloon>, String)>,
+    /// The questions that it settles.
+    pub settles: Vec<QuestionId>,
+}
+
+/// The hold point: full welding waits for the scrutineer's yes to the newest round.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Hold {
+    /// Nothing was issued yet.
+    NothingIssued,
+    /// This round waits for its reply.
+    Waiting(u32),
+    /// The reply to this round has questions.
+    NotYet(u32),
+    /// The newest round is approved.
+    Released {
+        /// Which round.
+        round: u32,
+        /// When the reply was received.
+        at: Timestamp,
+        /// Who gave it.
+        given_by: String,
+    },
+}
+
+impl Hold {
+    /// What follows from a build's rounds and the replies to them. Only a reply to the newest round counts, and of those
+    /// the latest.
+    pub fn of(rounds: &[Round], replies: &[Reply]) -> Self {
+        let Some(newest) = rounds.iter().max_by_key(|round| round.number) else {
+            return Self::NothingIssued;
+        };
+        match replies.iter().rfind(|reply| reply.round == newest.id) {
+            None => Self::Waiting(newest.number),
+            Some(reply) if reply.decision == Decision::NotYet => Self::NotYet(newest.number),
+            Some(reply) => {
+                Self::Released { round: newest.number, at: reply.received, given_by: reply.given_by.clone() }
+            }
+        }
+    }
+}
+
+/// How the hold point stands.
+pub async fn hold(ctx: &Context, build: BuildId) -> Result<Hold, ActionError> {
+    ctx.allow(Deed::SeeRounds)?;
+    Ok(Hold::of(&ctx.store.rounds(build).await?, &ctx.store.replies(build).await?))
+}
+
+/// Issues a round wholly or not at all. `Stale` when the build, or its rounds, moved since the contents were gathered:
+/// gather again. The same key gives the same round.
+pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round, ActionError> {
+    ctx.allow(Deed::IssueRounds)?;
+    refuse(issue_faults(&issue))?;
+    if let Some(round) = ctx.store.round_of_key(&issue.key).await? {
+        return same_build(round, build);
+    }
+    let packet_sha256 = ctx.store.vault().keep_packet(issue.packet).await?;
+    let round = Round {
+        id: ctx.clock.new_id().into(),
+        build,
+        number: issue.number,
+        issue_key: issue.key,
+        contents_sha256: Fingerprint::of(issue.contents.as_bytes()),
+        contents: issue.contents,
+        packet_sha256,
+        as_of: issue.as_of,
+        issued: ctx.clock.now(),
+        by: ctx.by.name.clone(),
+    };
+    let detail = json!({
+        "round": round.number, "contents_sha256": round.contents_sha256, "packet_sha256": round.packet_sha256,
+    });
+    let entry = ctx.entry(ROOM, build, format!("Round {} was issued.", round.number), detail);
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                if let Some(round) = write.round_of_key(&round.issue_key).await? {
+                    return same_build(round, build).map(|round| (round, None));
+                }
+                let now = write.as_of(build).await?;
+                let next = write.rounds(build).await?.last().map_or(1, |last| last.number + 1);
+                if now != round.as_of || next != round.number {
+                    return Err(ActionError::Stale { now });
+                }
+                write.add_round(&round).await?;
+                Ok((round, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Records the scrutineer's reply: the reply, a question for each item, what it settles. A reply to a round that another
+/// has followed is kept, and releases nothing.
+pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply, ActionError> {
+    ctx.allow(Deed::Reply)?;
+    refuse(reply_faults(&new))?;
+    let at = ctx.clock.now();
+    let asked: Vec<Question> = new.items.iter().map(|item| asked(ctx, build, item, new.given_by.trim())).collect();
+    let detail = json!({
+        "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
+        "items": new.items, "settles": new.settles,
+    });
+    let what = format!("The reply to round {} was recorded: {}.", new.round, new.decision.word());
+    let entry = ctx.entry(ROOM, build, what, detail);
+    let (id, by) = (ctx.clock.new_id().to_string(), ctx.by.name.clone());
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let round = write.rounds(build).await?.into_iter().find(|round| round.number == new.round);
+                let round = round.ok_or(ActionError::NotFound("round"))?;
+                if round.packet_sha256 != new.packet_sha256 {
+                    let why = "This is not the fingerprint of that round's packet. Look at the packet's cover.";
+                    return Err(ActionError::Refused(vec![Fault::new("packet_sha256", why)]));
+                }
+                let reply = Reply {
+                    id,
+                    round: round.id,
+                    decision: new.decision,
+                    words: new.words.trim().to_owned(),
+                    given_by: new.given_by.trim().to_owned(),
+                    received: at,
+                    by,
+                };
+                write.add_reply(&reply).await?;
+                for mut question in asked {
+                    question.number = write.next_question(build).await?;
+                    write.add_question(&question, Some(&reply.id)).await?;
+                }
+                for question in new.settles {
+                    write.question(build, question).await?;
+                    write.set_settled(question, Some(at)).await?;
+                }
+                Ok((reply, Some(entry)))
+            })
+        })
+        .await
+}
+
+fn asked(ctx: &Context, build: BuildId, item: &(Option<Balloon>, String), by: &str) -> Question {
+    Question {
+        id: ctx.clock.new_id().into(),
+        build,
+        number: 0,
+        about: item.0,
+        text: item.1.trim().to_owned(),
+        from_reply: true,
+        asked: ctx.clock.now(),
+        by: by.to_owned(),
+        settled: None,
+        answers: Vec::new(),
+    }
+}
+
+fn same_build(round: Round, build: BuildId) -> Result<Round, ActionError> {
+    if round.build == build { Ok(round) } else { Err(ActionError::NotFound("round")) }
+}
+
+fn issue_faults(issue: &Issue) -> Vec<Fault> {
+    let mut faults = limits::title_faults("key", &issue.key);
+    if serde_json::from_str::<serde_json::Value>(&issue.contents).is_err() {
+        faults.push(Fault::new("contents", "The contents list does not read as JSON."));
+    }
+    if !issue.packet.starts_with(b"%PDF-") {
+        faults.push(Fault::new("packet", "The packet is no PDF."));
+    }
+    faults
+}
+
+fn reply_faults(new: &NewReply) -> Vec<Fault> {
+    let mut faults = limits::title_faults("given_by", &new.given_by);
+    faults.extend(limits::text_faults("words", &new.words));
+    faults.extend(new.items.iter().flat_map(|item| words_faults("items", &item.1)));
+    if new.decision == Decision::NotYet && new.items.is_empty() && new.words.trim().is_empty() {
+        faults.push(Fault::new("words", "Say what is missing, in words or item by item."));
+    }
+    faults
+}

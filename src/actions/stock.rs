@@ -1,0 +1,107 @@
+//! Adding sticks to the rack and giving them to builds.
+
+use serde_json::json;
+
+use super::context::{Context, refuse};
+use super::error::ActionError;
+use crate::domain::faults::Fault;
+use crate::domain::ids::{BuildId, CaptureId, StickId};
+use crate::domain::limits;
+use crate::domain::people::Deed;
+use crate::domain::tube::TubeSize;
+use crate::quantity::{Length, Typed};
+use crate::store::stock::Stick;
+
+const ROOM: &str = "stock";
+
+/// A stick as it is entered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewStick {
+    /// Its size.
+    pub size: Typed<TubeSize>,
+    /// The steel's grade.
+    pub grade: String,
+    /// The heat number; empty when there is none.
+    pub heat: String,
+    /// How long it is.
+    pub length: Typed<Length>,
+    /// The photograph of its certificate.
+    pub certificate: Option<CaptureId>,
+}
+
+impl NewStick {
+    fn faults(&self) -> Vec<Fault> {
+        let mut faults = self.size.value.faults();
+        faults.extend(limits::title_faults("grade", &self.grade));
+        if !self.heat.trim().is_empty() {
+            faults.extend(limits::title_faults("heat", &self.heat));
+        }
+        if self.length.value <= Length::from_mm(0.0) || self.length.value > limits::STICK {
+            faults.push(Fault::new("length", "A stick is longer than nothing and at most 15 m (49 ft)."));
+        }
+        faults
+    }
+}
+
+/// Adds a stick to the rack.
+pub async fn add_stick(ctx: &Context, new: NewStick) -> Result<Stick, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    refuse(new.faults())?;
+    let detail = json!({
+        "size": new.size.text, "grade": new.grade, "heat": new.heat, "length": new.length.text,
+        "certificate": new.certificate,
+    });
+    let mut entry = ctx.shop_entry(ROOM, String::new(), detail);
+    let mut stick = Stick {
+        id: ctx.clock.new_id().into(),
+        number: 0,
+        size: new.size,
+        grade: new.grade.trim().to_owned(),
+        heat: new.heat.trim().to_owned(),
+        length: new.length,
+        certificate: new.certificate,
+        given_to: None,
+        added: ctx.clock.now(),
+        by: ctx.by.name.clone(),
+    };
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                if let Some(certificate) = stick.certificate {
+                    write.photo(certificate).await?.ok_or(ActionError::NotFound("certificate"))?;
+                }
+                stick.number = write.next_stick().await?;
+                write.add_stick(&stick).await?;
+                entry.what =
+                    format!("S{} was put on the rack: {}, {}.", stick.number, stick.size.value, stick.length.text);
+                Ok((stick, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Gives a stick to a build, or back to the rack.
+pub async fn give(ctx: &Context, id: StickId, build: Option<BuildId>) -> Result<Stick, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let mut entry = ctx.shop_entry(ROOM, String::new(), json!({ "stick": id }));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let mut stick = write.stick(id).await?;
+                entry.what = match (stick.given_to, build) {
+                    (now, wanted) if now == wanted => return Ok((stick, None)),
+                    (Some(_), Some(_)) => {
+                        let why = format!("S{} is another build's. Put it back on the rack first.", stick.number);
+                        return Err(ActionError::Held(why));
+                    }
+                    (_, Some(to)) => format!("S{} was given to {}.", stick.number, write.build(to).await?.name),
+                    (_, None) => format!("S{} was put back on the rack.", stick.number),
+                };
+                entry.build = build.or(stick.given_to);
+                write.give_stick(id, build).await?;
+                stick.given_to = build;
+                Ok((stick, Some(entry)))
+            })
+        })
+        .await
+}

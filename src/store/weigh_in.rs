@@ -1,0 +1,97 @@
+//! Rows of weigh-ins: each pad in kilograms beside the text as typed.
+
+use sqlx::FromRow;
+
+use super::error::StoreError;
+use super::handle::Store;
+use super::lane::Write;
+use super::text::{json, listed, parsed};
+use crate::domain::ids::BuildId;
+use crate::domain::weigh_in::{Pads, Reading, WeighIn};
+use crate::quantity::{Mass, Typed};
+
+#[derive(Debug, FromRow)]
+struct Row {
+    id: String,
+    balloon: u32,
+    left_front_kg: f64,
+    left_front: String,
+    right_front_kg: f64,
+    right_front: String,
+    left_rear_kg: f64,
+    left_rear: String,
+    right_rear_kg: f64,
+    right_rear: String,
+    resolution_kg: f64,
+    resolution: String,
+    conditions: String,
+    note: String,
+    day: String,
+    by: String,
+}
+
+impl Row {
+    fn weigh_in(self) -> Result<WeighIn, StoreError> {
+        let mass = |kg: f64, text: String| Typed { value: Mass::from_kg(kg), text };
+        Ok(WeighIn {
+            id: parsed("weigh_ins", "id", &self.id)?,
+            number: self.balloon,
+            reading: Reading {
+                pads: Pads {
+                    left_front: mass(self.left_front_kg, self.left_front),
+                    right_front: mass(self.right_front_kg, self.right_front),
+                    left_rear: mass(self.left_rear_kg, self.left_rear),
+                    right_rear: mass(self.right_rear_kg, self.right_rear),
+                },
+                resolution: mass(self.resolution_kg, self.resolution),
+                conditions: listed("weigh_ins", "conditions", &self.conditions)?,
+                note: self.note,
+            },
+            day: parsed("weigh_ins", "day", &self.day)?,
+            by: self.by,
+        })
+    }
+}
+
+impl Store {
+    /// A build's weigh-ins, newest first.
+    pub async fn weigh_ins(&self, build: BuildId) -> Result<Vec<WeighIn>, StoreError> {
+        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM weigh_ins WHERE build = $1 ORDER BY balloon DESC")
+            .bind(build.to_string())
+            .fetch_all(self.readers())
+            .await?;
+        rows.into_iter().map(Row::weigh_in).collect()
+    }
+}
+
+impl Write {
+    /// The number the next weigh-in of a build gets.
+    pub async fn next_weigh_in(&mut self, build: BuildId) -> Result<u32, StoreError> {
+        Ok(sqlx::query_scalar("SELECT COALESCE(MAX(balloon), 0) + 1 FROM weigh_ins WHERE build = $1")
+            .bind(build.to_string())
+            .fetch_one(&mut self.connection)
+            .await?)
+    }
+
+    /// Adds a weigh-in to a build.
+    pub async fn add_weigh_in(&mut self, build: BuildId, weigh_in: &WeighIn) -> Result<(), StoreError> {
+        let (reading, pads) = (&weigh_in.reading, &weigh_in.reading.pads);
+        let mut query = sqlx::query(
+            "INSERT INTO weigh_ins (id, build, balloon, conditions, note, day, by, left_front_kg, left_front,
+             right_front_kg, right_front, left_rear_kg, left_rear, right_rear_kg, right_rear, resolution_kg, resolution)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17)",
+        )
+        .bind(weigh_in.id.to_string())
+        .bind(build.to_string())
+        .bind(weigh_in.number)
+        .bind(json(&reading.conditions)?)
+        .bind(&reading.note)
+        .bind(weigh_in.day.to_string())
+        .bind(&weigh_in.by);
+        for mass in [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear, &reading.resolution] {
+            query = query.bind(mass.value.kg()).bind(&mass.text);
+        }
+        query.execute(&mut self.connection).await?;
+        Ok(())
+    }
+}
