@@ -5,11 +5,11 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::faults::Fault;
+use crate::domain::fingerprint::Fingerprint;
 use crate::domain::limits;
 use crate::domain::people::Deed;
 use crate::store::StoreError;
 use crate::store::books::Book;
-use crate::store::vault::Fingerprint;
 
 /// A rule book as it is handed in.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -5,10 +5,10 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::faults::Fault;
+use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::BuildId;
 use crate::domain::limits;
 use crate::domain::people::Deed;
-use crate::store::vault::Fingerprint;
 
 /// Saves a cage that nobody else has saved since `version` (0 when there was none); gives the new version.
 pub async fn save(ctx: &Context, build: BuildId, version: i64, json: String) -> Result<i64, ActionError> {

@@ -6,12 +6,12 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use super::questions::words_faults;
+use crate::domain::build_log::Note;
 use crate::domain::faults::Fault;
 use crate::domain::ids::BuildId;
 use crate::domain::limits;
 use crate::domain::people::Deed;
 use crate::quantity::{Hours, Money};
-use crate::store::notes::Note;
 
 /// A note as it is entered.
 #[derive(Debug, Clone, PartialEq)]

@@ -9,11 +9,12 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::faults::Fault;
+use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::{BuildId, CaptureId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
-use crate::store::photos::{Photo, Received, Withdrawn};
-use crate::store::vault::{Appended, Arrived, Fingerprint, Upload};
+use crate::domain::photos::{Photo, Received, Withdrawn};
+use crate::store::vault::{Appended, Arrived, Upload};
 
 const ROOM: &str = "photos";
 

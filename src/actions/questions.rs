@@ -8,7 +8,7 @@ use crate::domain::faults::Fault;
 use crate::domain::ids::{Balloon, BuildId, CaptureId, QuestionId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
-use crate::store::questions::{Answer, Question};
+use crate::domain::questions::{Answer, Question};
 
 const ROOM: &str = "questions";
 

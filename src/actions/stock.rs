@@ -8,9 +8,9 @@ use crate::domain::faults::Fault;
 use crate::domain::ids::{BuildId, CaptureId, StickId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
+use crate::domain::stock::Stick;
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Typed};
-use crate::store::stock::Stick;
 
 const ROOM: &str = "stock";
 

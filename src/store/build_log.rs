@@ -8,7 +8,8 @@ use sqlx::{FromRow, SqliteConnection, SqliteExecutor};
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
-use super::text::{hex, maybe, moment, parsed};
+use super::text::{maybe, moment, parsed};
+use crate::domain::fingerprint::hex;
 use crate::domain::ids::BuildId;
 
 /// The hash that stands before the first entry.

@@ -1,40 +1,15 @@
 //! Rows of sticks: the tube on the shop's rack, and the build each was given to.
 
-use jiff::Timestamp;
 use sqlx::{FromRow, SqliteExecutor};
 
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::ids::{BuildId, CaptureId, StickId};
+use crate::domain::ids::{BuildId, StickId};
+use crate::domain::stock::Stick;
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Typed, Units};
-
-/// A stick of tube.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Stick {
-    /// The store's name for it.
-    pub id: StickId,
-    /// S1, S2 … in the shop.
-    pub number: u32,
-    /// Its size, as typed and as meant.
-    pub size: Typed<TubeSize>,
-    /// The steel's grade, as printed on it.
-    pub grade: String,
-    /// The heat number, as printed on it; empty when there is none.
-    pub heat: String,
-    /// How long it is.
-    pub length: Typed<Length>,
-    /// The photograph of its certificate.
-    pub certificate: Option<CaptureId>,
-    /// The build it was given to.
-    pub given_to: Option<BuildId>,
-    /// When it was added.
-    pub added: Timestamp,
-    /// Who added it.
-    pub by: String,
-}
 
 #[derive(Debug, FromRow)]
 struct Row {

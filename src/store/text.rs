@@ -40,13 +40,3 @@ pub(super) fn listed<T: DeserializeOwned>(
 pub(super) fn json<T: Serialize>(value: &T) -> Result<String, StoreError> {
     serde_json::to_string(value).map_err(|error| StoreError::NotKept(error.to_string()))
 }
-
-/// Lower-case hexadecimal.
-pub(super) fn hex(bytes: &[u8]) -> String {
-    use std::fmt::Write as _;
-    bytes.iter().fold(String::with_capacity(bytes.len() * 2), |mut text, byte| {
-        // writing to a String cannot fail
-        let _ = write!(text, "{byte:02x}");
-        text
-    })
-}

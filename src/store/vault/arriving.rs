@@ -4,8 +4,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::disk;
-use super::fingerprint::Fingerprint;
 use super::kept::{Inner, Vault, blocking};
+use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::BuildId;
 use crate::store::error::StoreError;
 

@@ -8,7 +8,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use super::arriving::{Desk, Upload};
 use super::disk;
-use super::fingerprint::Fingerprint;
+use crate::domain::fingerprint::Fingerprint;
 use crate::store::error::StoreError;
 
 /// One shop's files. Cheap to clone.

@@ -1,10 +1,8 @@
 //! Bytes kept for good: photographs as sent, packets as issued, and the views that can be made again.
 
-mod fingerprint;
 mod disk;
 mod arriving;
 mod kept;
 
 pub use arriving::{Appended, Arrived, Upload};
-pub use fingerprint::{Fingerprint, NoFingerprint};
 pub use kept::{Vault, View};

@@ -6,8 +6,6 @@ use std::str::FromStr;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest as _, Sha256};
 
-use crate::store::text::hex;
-
 /// SHA-256 of some bytes; nothing else can be one, so it is safe in a file's name.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(try_from = "String", into = "String")]
@@ -25,7 +23,7 @@ impl Fingerprint {
     }
 
     /// Of what a hasher was given.
-    pub(super) fn of_hasher(hasher: Sha256) -> Self {
+    pub(crate) fn of_hasher(hasher: Sha256) -> Self {
         Self(hex(&hasher.finalize()))
     }
 
@@ -35,7 +33,7 @@ impl Fingerprint {
     }
 
     /// The folder it lies in: its first two letters.
-    pub(super) fn shelf(&self) -> String {
+    pub(crate) fn shelf(&self) -> String {
         self.0.chars().take(2).collect()
     }
 }
@@ -65,6 +63,16 @@ impl From<Fingerprint> for String {
     fn from(fingerprint: Fingerprint) -> Self {
         fingerprint.0
     }
+}
+
+/// Lower-case hexadecimal.
+pub(crate) fn hex(bytes: &[u8]) -> String {
+    use std::fmt::Write as _;
+    bytes.iter().fold(String::with_capacity(bytes.len() * 2), |mut text, byte| {
+        // writing to a String cannot fail
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
 }
 
 #[cfg(test)]

@@ -1,0 +1,171 @@
+//! Figures of a build, worked out or measured, each named as a rule names it.
+
+use std::str::FromStr;
+
+use serde::{Deserialize, Serialize};
+
+use super::ids::Balloon;
+use super::roles::MemberRole;
+use crate::quantity::{Angle, Area, Length, Mass};
+
+/// A quantity of some kind.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Amount {
+    /// A length.
+    Length(Length),
+    /// A mass.
+    Mass(Mass),
+    /// An angle.
+    Angle(Angle),
+    /// An area.
+    Area(Area),
+    /// A share or a ratio, without a unit.
+    Ratio(f64),
+    /// How many.
+    Count(u32),
+}
+
+/// What kind of quantity a measure is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Dimension {
+    /// A length.
+    Length,
+    /// A mass.
+    Mass,
+    /// An angle.
+    Angle,
+    /// An area.
+    Area,
+    /// No unit.
+    Ratio,
+}
+
+macro_rules! measures {
+    ($($(#[$doc:meta])* $name:ident = $word:literal, $dimension:ident, $measured:literal;)+) => {
+        /// What can be measured of a cage, or worked out of its model.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+        #[serde(try_from = "String", into = "String")]
+        pub enum Measure {
+            $($(#[$doc])* $name,)+
+        }
+
+        impl Measure {
+            /// All of them.
+            pub const ALL: &[Self] = &[$(Self::$name,)+];
+
+            /// The words for it, as in books, on screen and on paper.
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$name => $word,)+ }
+            }
+
+            /// What kind of quantity it is.
+            pub const fn dimension(self) -> Dimension {
+                match self { $(Self::$name => Dimension::$dimension,)+ }
+            }
+
+            /// Whether a person reads it off the car; the others follow from the model.
+            pub const fn measured(self) -> bool {
+                match self { $(Self::$name => $measured,)+ }
+            }
+        }
+    };
+}
+
+measures! {
+    /// A bar against the vertical, of a backstay or a hoop.
+    AngleToVertical = "angle to vertical", Angle, false;
+    /// Smallest centre-line radius among a bar's bends.
+    BendRadius = "bend radius", Length, false;
+    /// Largest deflection among a bar's bends.
+    BendAngle = "bend angle", Angle, false;
+    /// Smaller over larger outside diameter at a bend, by caliper.
+    Roundness = "roundness at the bend", Ratio, true;
+    /// From a diagonal's lower end to the foot, along its carrier.
+    EndToFoot = "lower end to foot", Length, false;
+    /// From a bar's upper end to the nearest joint on the same carrier.
+    EndToJoint = "upper end to joint", Length, false;
+    /// Area of a foot plate.
+    PlateArea = "plate area", Area, false;
+    /// Shorter side of a foot plate.
+    PlateShortSide = "plate short side", Length, false;
+    /// Longer side of a foot plate.
+    PlateLongSide = "plate long side", Length, false;
+    /// Thickness of a foot plate.
+    PlateThickness = "plate thickness", Length, false;
+    /// A gusset's leg along the tube.
+    GussetLeg = "gusset leg", Length, false;
+    /// A gusset's sheet.
+    GussetThickness = "gusset thickness", Length, false;
+    /// The hole in a gusset's flat side.
+    GussetHole = "gusset hole", Length, false;
+    /// Top of a sill bar over the door sill.
+    OverSill = "height over the sill", Length, false;
+    /// A bar's outside diameter.
+    TubeOutside = "tube outside diameter", Length, false;
+    /// A bar's nominal wall.
+    TubeWall = "tube wall", Length, false;
+    /// A bar's wall as gauged.
+    WallMeasured = "wall as measured", Length, true;
+    /// Between a bar and the body, at its nearest.
+    BodyGap = "gap to the body", Length, true;
+    /// Between the helmet and the nearest bar.
+    HeadGap = "helmet to the nearest bar", Length, true;
+    /// Diameter of the hole through which a wall is gauged.
+    InspectionHole = "inspection hole", Length, true;
+}
+
+impl FromStr for Measure {
+    type Err = String;
+    fn from_str(word: &str) -> Result<Self, String> {
+        let found = Self::ALL.iter().find(|measure| measure.word() == word);
+        found.copied().ok_or_else(|| format!("nothing that is measured is called “{word}”"))
+    }
+}
+
+impl TryFrom<String> for Measure {
+    type Error = String;
+    fn try_from(word: String) -> Result<Self, String> {
+        word.parse()
+    }
+}
+
+impl From<Measure> for String {
+    fn from(measure: Measure) -> Self {
+        measure.word().to_owned()
+    }
+}
+
+/// One figure of one part.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Figure {
+    /// What was measured.
+    pub measure: Measure,
+    /// Of which part: a bar, a joint, a gusset, a plate.
+    pub of: Balloon,
+    /// The role of the bar it is of, or that the plate or gusset belongs to.
+    pub role: Option<MemberRole>,
+    /// The outside diameter that a limit in diameters refers to: the bar's own, or the larger one joined.
+    pub diameter: Length,
+    /// The figure.
+    pub amount: Amount,
+    /// Where it comes from: "the model", "measured by the fabricator".
+    pub from: String,
+}
+
+/// A figure that a person read off the car; the newest of a measure and a part counts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measured {
+    /// What was measured.
+    pub measure: Measure,
+    /// Of which part.
+    pub of: Balloon,
+    /// The figure.
+    pub amount: Amount,
+    /// As typed.
+    pub text: String,
+    /// When.
+    pub at: jiff::Timestamp,
+    /// By whom.
+    pub by: String,
+}

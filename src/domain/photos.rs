@@ -1,0 +1,57 @@
+//! Photographs of a build: declared by a phone, received by us, withdrawn by the office, never deleted.
+
+use jiff::Timestamp;
+
+use super::fingerprint::Fingerprint;
+use super::ids::{BuildId, CaptureId};
+
+/// A photograph of a build.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Photo {
+    /// The name the phone gave it when the shutter closed.
+    pub capture: CaptureId,
+    /// The build it is of.
+    pub build: BuildId,
+    /// The shot it answers, by the shot list's key; empty for one nobody asked for.
+    pub shot: String,
+    /// What the photographer wrote with it.
+    pub note: String,
+    /// The content's SHA-256.
+    pub sha256: Fingerprint,
+    /// The content's bytes.
+    pub size: u64,
+    /// When the phone says it was taken; shown as a claim, never used to order or decide.
+    pub taken_claim: Option<String>,
+    /// When the phone told of it.
+    pub declared: Timestamp,
+    /// Who took it.
+    pub by: String,
+    /// When its last byte was kept, and what was seen in it; none while it is still on a phone.
+    pub received: Option<Received>,
+    /// Who withdrew it, when and why.
+    pub withdrawn: Option<Withdrawn>,
+}
+
+/// A photograph kept, and what was seen in it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Received {
+    /// When its last byte was kept, by the server's clock.
+    pub at: Timestamp,
+    /// The number of the log entry that says so.
+    pub entry: i64,
+    /// Its size in dots; none when it could not be decoded.
+    pub dots: Option<(u32, u32)>,
+    /// What there is to say about it as evidence.
+    pub remarks: Vec<String>,
+}
+
+/// A photograph withdrawn; its bytes stay.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Withdrawn {
+    /// When.
+    pub at: Timestamp,
+    /// Who did.
+    pub by: String,
+    /// Why.
+    pub why: String,
+}

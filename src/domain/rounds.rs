@@ -1,0 +1,69 @@
+//! Rounds issued to the scrutineer, and the replies to them; neither ever changes.
+
+use jiff::Timestamp;
+
+use super::fingerprint::Fingerprint;
+use super::ids::{BuildId, RoundId};
+
+/// A round as it was issued.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Round {
+    /// The store's name for it.
+    pub id: RoundId,
+    /// The build it is of.
+    pub build: BuildId,
+    /// 1, 2 … in the build.
+    pub number: u32,
+    /// The form's own key: pressing twice gives one round.
+    pub issue_key: String,
+    /// The contents list, canonical JSON.
+    pub contents: String,
+    /// The contents list's SHA-256.
+    pub contents_sha256: Fingerprint,
+    /// The packet's SHA-256.
+    pub packet_sha256: Fingerprint,
+    /// The build's last log entry when the contents were gathered.
+    pub as_of: i64,
+    /// When it was issued.
+    pub issued: Timestamp,
+    /// Who issued it.
+    pub by: String,
+}
+
+/// What the scrutineer decided of a round.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Decision {
+    /// The work may go on.
+    Approved,
+    /// There are questions.
+    NotYet,
+}
+
+impl Decision {
+    /// The word for it, as stored and shown.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Approved => "approved",
+            Self::NotYet => "not yet",
+        }
+    }
+}
+
+/// A reply to a round as it was received.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reply {
+    /// The store's name for it.
+    pub id: String,
+    /// The round it replies to.
+    pub round: RoundId,
+    /// What was decided.
+    pub decision: Decision,
+    /// The scrutineer's words.
+    pub words: String,
+    /// Who gave it, as typed.
+    pub given_by: String,
+    /// When it was received.
+    pub received: Timestamp,
+    /// Who recorded it.
+    pub by: String,
+}

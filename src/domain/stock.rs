@@ -1,0 +1,32 @@
+//! Tube stock: sticks, their marks, and the bars that are cut from them.
+
+use jiff::Timestamp;
+
+use super::ids::{BuildId, CaptureId, StickId};
+use super::tube::TubeSize;
+use crate::quantity::{Length, Typed};
+
+/// A stick of tube.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stick {
+    /// The store's name for it.
+    pub id: StickId,
+    /// S1, S2 … in the shop.
+    pub number: u32,
+    /// Its size, as typed and as meant.
+    pub size: Typed<TubeSize>,
+    /// The steel's grade, as printed on it.
+    pub grade: String,
+    /// The heat number, as printed on it; empty when there is none.
+    pub heat: String,
+    /// How long it is.
+    pub length: Typed<Length>,
+    /// The photograph of its certificate.
+    pub certificate: Option<CaptureId>,
+    /// The build it was given to.
+    pub given_to: Option<BuildId>,
+    /// When it was added.
+    pub added: Timestamp,
+    /// Who added it.
+    pub by: String,
+}
