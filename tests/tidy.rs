@@ -28,6 +28,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("sqlx", &["store"]),
     ("printpdf", &["documents"]),
     ("lopdf", &["documents"]),
+    ("ttf_parser", &["drawing"]),
     ("image", &["imaging"]),
     ("axum", &["web", "startup"]),
     ("askama", &["web"]),

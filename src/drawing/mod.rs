@@ -1,1 +1,12 @@
 //! Sheets of marks in millimetres: views, balloons, title blocks.
+
+pub mod sheet;
+pub mod text;
+mod fit;
+mod hiding;
+mod placing;
+pub mod view;
+pub mod title_block;
+pub mod table;
+
+pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

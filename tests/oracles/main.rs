@@ -2,3 +2,4 @@
 #![cfg_attr(test, expect(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic, reason = "a test may stop"))]
 
 mod oracle;
+mod drawing;
