@@ -1,1 +1,16 @@
 //! Points, tubes, bends and meetings in space, in millimetres.
+
+pub mod angle;
+pub mod centre_line;
+pub mod cope;
+pub mod distance;
+pub mod polygon;
+
+mod carrier;
+mod integral;
+mod piece;
+
+pub use centre_line::{Bend, CentreLine, LineFault};
+pub use cope::{Cope, CopeFault, Meeting};
+pub use distance::{Nearest, Segment};
+pub use polygon::{Polygon, PolygonFault};

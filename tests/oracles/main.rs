@@ -1,5 +1,8 @@
 //! Checks against figures found or computed outside the project; each file names its sources.
 #![cfg_attr(test, expect(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic, reason = "a test may stop"))]
 
-mod oracle;
+mod copes;
 mod drawing;
+mod geometry;
+mod oracle;
+mod space;

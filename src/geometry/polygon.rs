@@ -1,0 +1,169 @@
+//! Flat outlines of plates: area, centre and the length around.
+
+use std::f64::consts::PI;
+
+use glam::DVec2;
+
+use crate::quantity::{Area, Length};
+
+/// A corner that turns less than this, as a sine, is straight on.
+const STRAIGHT_ON: f64 = 1e-12;
+
+/// A closed outline without crossings; corners in millimetres, the last joins the first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Polygon {
+    corners: Vec<DVec2>,
+}
+
+/// Why corners make no outline. Corners are counted from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum PolygonFault {
+    /// Fewer than three corners, or no area between them.
+    #[error("The outline encloses nothing. Give three corners or more that do not stand in one line.")]
+    Nothing,
+    /// A corner is no number.
+    #[error("Corner {corner} of the outline is not a number. Type it again.")]
+    NotANumber {
+        /// Which corner.
+        corner: usize,
+    },
+    /// Two sides cross or touch.
+    #[error("The sides after corners {first} and {second} cross or touch. Give the corners in order around the plate.")]
+    Crosses {
+        /// The corner at which the earlier side begins.
+        first: usize,
+        /// The corner at which the later side begins.
+        second: usize,
+    },
+    /// A corner radius below zero, or too large for a side.
+    #[error("The corner radius does not fit the sides at corner {corner}. Use a smaller radius.")]
+    Radius {
+        /// Which corner.
+        corner: usize,
+    },
+}
+
+impl Polygon {
+    /// Through corners in order around the outline, either way round.
+    pub fn new(corners: Vec<DVec2>) -> Result<Self, PolygonFault> {
+        if let Some(at) = corners.iter().position(|corner| !corner.is_finite()) {
+            return Err(PolygonFault::NotANumber { corner: at + 1 });
+        }
+        if corners.len() < 3 {
+            return Err(PolygonFault::Nothing);
+        }
+        let polygon = Self { corners };
+        polygon.check_crossings()?;
+        let perimeter = polygon.perimeter().mm();
+        if polygon.doubled().abs() <= 1e-12 * perimeter * perimeter {
+            return Err(PolygonFault::Nothing);
+        }
+        Ok(polygon)
+    }
+
+    /// The corners as given, in millimetres.
+    pub fn corners(&self) -> &[DVec2] {
+        &self.corners
+    }
+
+    fn sides(&self) -> impl Iterator<Item = (DVec2, DVec2)> + Clone {
+        self.corners.iter().copied().zip(self.corners.iter().copied().cycle().skip(1))
+    }
+
+    fn check_crossings(&self) -> Result<(), PolygonFault> {
+        let count = self.corners.len();
+        for (first, (a, b)) in self.sides().enumerate() {
+            for (second, (c, d)) in self.sides().enumerate().skip(first + 1) {
+                let neighbours = second == first + 1 || (first == 0 && second == count - 1);
+                let faulty = if neighbours {
+                    let (shared, one, other) = if second == first + 1 { (b, a, d) } else { (a, b, c) };
+                    folds(shared, one, other)
+                } else {
+                    touch(a, b, c, d)
+                };
+                if faulty {
+                    return Err(PolygonFault::Crosses { first: first + 1, second: second + 1 });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Twice the area, positive anticlockwise.
+    fn doubled(&self) -> f64 {
+        self.sides().map(|(from, to)| from.perp_dot(to)).sum()
+    }
+
+    /// The area inside.
+    pub fn area(&self) -> Area {
+        Area::from_mm2(self.doubled().abs() / 2.0)
+    }
+
+    /// True when the corners run clockwise, with x to the right and y up.
+    pub fn clockwise(&self) -> bool {
+        self.doubled() < 0.0
+    }
+
+    /// The centre of the area, in millimetres.
+    pub fn centroid(&self) -> DVec2 {
+        let sum: DVec2 = self.sides().map(|(from, to)| (from + to) * from.perp_dot(to)).sum();
+        sum / (3.0 * self.doubled())
+    }
+
+    /// The length around: the weld when the plate is welded all round.
+    pub fn perimeter(&self) -> Length {
+        Length::from_mm(self.sides().map(|(from, to)| from.distance(to)).sum())
+    }
+
+    /// The area and the length around when every corner is rounded to one radius.
+    pub fn rounded(&self, radius: Length) -> Result<(Area, Length), PolygonFault> {
+        let radius = radius.mm();
+        let turns: Vec<f64> = self.turns().collect();
+        let tangent = |turn: &f64| radius * (turn.abs() / 2.0).tan();
+        for (at, ((from, to), (here, next))) in
+            self.sides().zip(turns.iter().zip(turns.iter().cycle().skip(1))).enumerate()
+        {
+            let spare = Length::from_mm(from.distance(to) - tangent(here) - tangent(next));
+            if !radius.is_finite() || radius < 0.0 || spare < Length::default() {
+                return Err(PolygonFault::Radius { corner: at + 1 });
+            }
+        }
+        // Rounding takes the piece between the corner and its arc off an outward corner and fills it in at an inward.
+        let taken: f64 = turns.iter().map(|turn| turn.signum() * (tangent(turn) - radius * turn.abs() / 2.0)).sum();
+        let saved: f64 = turns.iter().map(|turn| 2.0 * tangent(turn) - radius * turn.abs()).sum();
+        let area = self.area() - Area::from_mm2(taken * radius);
+        Ok((area, self.perimeter() - Length::from_mm(saved)))
+    }
+
+    /// The turn at each corner in radians, positive where the outline bulges outward.
+    fn turns(&self) -> impl Iterator<Item = f64> {
+        let sense = if self.clockwise() { -1.0 } else { 1.0 };
+        let before = self.corners.iter().copied().cycle().skip(self.corners.len() - 1);
+        self.sides().zip(before).map(move |((here, next), before)| {
+            let (into, out) = (here - before, next - here);
+            sense * into.perp_dot(out).atan2(into.dot(out)).clamp(-PI, PI)
+        })
+    }
+}
+
+/// True when two sides that share a corner run back over each other, or one has no length.
+fn folds(shared: DVec2, one: DVec2, other: DVec2) -> bool {
+    let (first, second) = (one - shared, other - shared);
+    let size = first.length() * second.length();
+    size <= 0.0 || (first.perp_dot(second).abs() <= STRAIGHT_ON * size && first.dot(second) > 0.0)
+}
+
+/// True when two segments have a point in common.
+fn touch(a: DVec2, b: DVec2, c: DVec2, d: DVec2) -> bool {
+    let side = |from: DVec2, to: DVec2, point: DVec2| {
+        let turn = (to - from).perp_dot(point - from);
+        let room = STRAIGHT_ON * (to - from).length() * (point - from).length();
+        if turn.abs() <= room { 0.0 } else { turn.signum() }
+    };
+    let within =
+        |from: DVec2, to: DVec2, point: DVec2| side(from, to, point) == 0.0 && (point - from).dot(point - to) <= 0.0;
+    if within(a, b, c) || within(a, b, d) || within(c, d, a) || within(c, d, b) {
+        return true;
+    }
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}

@@ -1,0 +1,4 @@
+//! Laws that hold for every input, tried on many.
+#![cfg_attr(test, expect(clippy::unwrap_used, reason = "a test may stop"))]
+
+mod geometry;
