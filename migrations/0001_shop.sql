@@ -7,7 +7,8 @@ CREATE TABLE people (
     name     TEXT NOT NULL UNIQUE COLLATE NOCASE,
     role     TEXT NOT NULL CHECK (role IN ('fabricator', 'office', 'scrutineer')),
     password TEXT NOT NULL,
-    added    TEXT NOT NULL
+    added    TEXT NOT NULL,
+    removed  TEXT
 ) STRICT;
 
 CREATE TABLE sessions (
@@ -123,6 +124,54 @@ CREATE TABLE sticks (
     by          TEXT NOT NULL
 ) STRICT;
 
+-- Which stick a bar was cut from; a bar's newest row counts.
+CREATE TABLE cuts (
+    number INTEGER PRIMARY KEY,
+    build  TEXT NOT NULL REFERENCES builds (id),
+    member TEXT NOT NULL,
+    stick  TEXT NOT NULL REFERENCES sticks (id),
+    at     TEXT NOT NULL,
+    by     TEXT NOT NULL
+) STRICT;
+CREATE INDEX cuts_of_build ON cuts (build, member);
+
+-- What a person read off the car, in the measure's base unit (mm, kg, radian, mm², or none); the newest of a measure and
+-- a part counts.
+CREATE TABLE measured (
+    number     INTEGER PRIMARY KEY,
+    build      TEXT NOT NULL REFERENCES builds (id),
+    measure    TEXT NOT NULL,
+    of_balloon TEXT NOT NULL,
+    value      REAL NOT NULL,
+    text       TEXT NOT NULL,
+    at         TEXT NOT NULL,
+    by         TEXT NOT NULL
+) STRICT;
+CREATE INDEX measured_of_build ON measured (build, measure, of_balloon);
+
+-- Dates stand as the label prints them (a day, a month or a year), so that their precision is kept.
+CREATE TABLE kit (
+    number      INTEGER PRIMARY KEY,
+    id          TEXT NOT NULL UNIQUE,
+    build       TEXT NOT NULL REFERENCES builds (id),
+    balloon     INTEGER NOT NULL,
+    item        TEXT NOT NULL,
+    standard    TEXT NOT NULL,
+    listed      TEXT NOT NULL,
+    serial      TEXT NOT NULL,
+    maker       TEXT NOT NULL,
+    made        TEXT NOT NULL,
+    ends        TEXT NOT NULL,
+    recertified TEXT NOT NULL,
+    straps      INTEGER,
+    fitted      TEXT NOT NULL,
+    label       TEXT REFERENCES photos (capture),
+    version     INTEGER NOT NULL,
+    added       TEXT NOT NULL,
+    by          TEXT NOT NULL,
+    UNIQUE (build, balloon)
+) STRICT;
+
 CREATE TABLE rounds (
     number          INTEGER PRIMARY KEY,
     id              TEXT NOT NULL UNIQUE,
@@ -185,6 +234,12 @@ CREATE TABLE notes (
     by         TEXT NOT NULL
 ) STRICT;
 
+-- One row that counts up whenever somebody asks whether the database still writes.
+CREATE TABLE heartbeat (
+    number INTEGER PRIMARY KEY CHECK (number = 1),
+    beats  INTEGER NOT NULL
+) STRICT;
+
 -- Each entry's hash covers the entry before it, so nothing can be changed or taken out without it showing.
 CREATE TABLE log (
     number INTEGER PRIMARY KEY,
@@ -215,3 +270,9 @@ CREATE TRIGGER photos_withdrawn_once BEFORE UPDATE OF withdrawn, withdrawn_by, w
     WHEN OLD.withdrawn IS NOT NULL BEGIN SELECT RAISE(ABORT, 'a photo is withdrawn once'); END;
 CREATE TRIGGER answers_keep BEFORE UPDATE ON answers BEGIN SELECT RAISE(ABORT, 'an answer never changes'); END;
 CREATE TRIGGER answers_stay BEFORE DELETE ON answers BEGIN SELECT RAISE(ABORT, 'an answer never changes'); END;
+CREATE TRIGGER cuts_keep BEFORE UPDATE ON cuts BEGIN SELECT RAISE(ABORT, 'what was cut never changes'); END;
+CREATE TRIGGER cuts_stay BEFORE DELETE ON cuts BEGIN SELECT RAISE(ABORT, 'what was cut never changes'); END;
+CREATE TRIGGER measured_keep BEFORE UPDATE ON measured BEGIN SELECT RAISE(ABORT, 'a figure is measured again, never changed'); END;
+CREATE TRIGGER measured_stay BEFORE DELETE ON measured BEGIN SELECT RAISE(ABORT, 'a figure is measured again, never changed'); END;
+CREATE TRIGGER kit_stays BEFORE DELETE ON kit BEGIN SELECT RAISE(ABORT, 'an item of kit is never deleted'); END;
+CREATE TRIGGER people_stay BEFORE DELETE ON people BEGIN SELECT RAISE(ABORT, 'a person is removed, never deleted'); END;

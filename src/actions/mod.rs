@@ -9,10 +9,12 @@ pub mod books;
 pub mod weigh_in;
 pub mod cage;
 pub mod stock;
+pub mod measures;
 pub mod photos;
 pub mod questions;
 pub mod notes;
 pub mod rounds;
+pub mod health;
 
 pub use context::Context;
 pub use error::ActionError;

@@ -8,7 +8,8 @@ use super::error::ActionError;
 use super::secrets;
 use crate::clock::Clock;
 use crate::domain::faults::Fault;
-use crate::domain::people::{Deed, Person, Role, sign_in_faults};
+use crate::domain::ids::PersonId;
+use crate::domain::people::{Deed, Person, Role, password_faults, sign_in_faults};
 use crate::store::people::Failures;
 use crate::store::{Entry, Store, StoreError};
 
@@ -105,10 +106,54 @@ pub async fn add(ctx: &Context, name: &str, role: Role, password: &str) -> Resul
     }
 }
 
+/// Gives a person another password. Every session under the old one is over with the next request.
+pub async fn reset_password(ctx: &Context, id: PersonId, password: &str) -> Result<Person, ActionError> {
+    ctx.allow(Deed::RunShop)?;
+    refuse(password_faults(password))?;
+    let hash = secrets::hash_password(password.to_owned()).await?;
+    let at = ctx.clock.now();
+    let mut entry = ctx.shop_entry(ROOM, String::new(), json!({ "person": id }));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let person = write.person(id).await?;
+                write.set_password(id, &hash).await?;
+                write.end_sessions_of(id, at).await?;
+                write.forget_failures(&failures_name(&person.name)).await?;
+                entry.what = format!("{} was given another password.", person.name);
+                Ok((person, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Removes a person's sign-in; what they recorded stays under their name. The last office person stays.
+pub async fn remove(ctx: &Context, id: PersonId) -> Result<(), ActionError> {
+    ctx.allow(Deed::RunShop)?;
+    let at = ctx.clock.now();
+    let mut entry = ctx.shop_entry(ROOM, String::new(), json!({ "person": id }));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let person = write.person(id).await?;
+                if person.role == Role::Office && write.people_of_role(Role::Office).await? == 1 {
+                    let why =
+                        "This is the last office sign-in; without one nobody could run the shop. Add another first.";
+                    return Err(ActionError::Refused(vec![Fault::new("person", why)]));
+                }
+                write.remove_person(id, at).await?;
+                write.end_sessions_of(id, at).await?;
+                entry.what = format!("{} was removed.", person.name);
+                Ok(((), Some(entry)))
+            })
+        })
+        .await
+}
+
 /// Signs a person in. Whether the name or the password was wrong does not show, in words, work or time.
 pub async fn sign_in(store: &Store, clock: &Clock, name: &str, password: &str) -> Result<SignedIn, ActionError> {
     let name = name.trim();
-    let name_hash = secrets::hashed(&name.to_lowercase());
+    let name_hash = failures_name(name);
     if let Some(wait) = store.failures(&name_hash).await?.and_then(|failures| wait(failures, clock.now())) {
         return Err(ActionError::Wait(wait));
     }
@@ -181,6 +226,11 @@ pub async fn who(store: &Store, clock: &Clock, token: &str) -> Result<Option<Per
             .await?;
     }
     Ok(Some(session.person))
+}
+
+/// What failed sign-ins under a name are counted by, capitals or not.
+fn failures_name(name: &str) -> String {
+    secrets::hashed(&name.to_lowercase())
 }
 
 /// How long a session lasts unused, and in all: long on the shop floor, where gloves type no passwords; short at the desk.

@@ -5,10 +5,10 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::faults::Fault;
-use crate::domain::ids::{BuildId, CaptureId, StickId};
+use crate::domain::ids::{Balloon, BuildId, CaptureId, Kind, StickId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
-use crate::domain::stock::Stick;
+use crate::domain::stock::{Cut, Stick};
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Typed};
 
@@ -101,6 +101,31 @@ pub async fn give(ctx: &Context, id: StickId, build: Option<BuildId>) -> Result<
                 write.give_stick(id, build).await?;
                 stick.given_to = build;
                 Ok((stick, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Records which stick a bar was cut from. Cut again, the newest counts; said twice, it is recorded once.
+pub async fn cut_from(ctx: &Context, build: BuildId, member: Balloon, stick: StickId) -> Result<Cut, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    if member.kind != Kind::Member {
+        let why = format!("{member} is no bar. A bar's balloon is M and a number, like M3.");
+        return Err(ActionError::Refused(vec![Fault::new("member", why)]));
+    }
+    let cut = Cut { member, stick, at: ctx.clock.now(), by: ctx.by.name.clone() };
+    let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "member": member, "stick": stick }));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                let from = write.stick(stick).await?;
+                if let Some(there) = write.cut_of(build, member).await?.filter(|there| there.stick == stick) {
+                    return Ok((there, None));
+                }
+                write.add_cut(build, &cut).await?;
+                entry.what = format!("{member} was cut from S{}.", from.number);
+                Ok((cut, Some(entry)))
             })
         })
         .await

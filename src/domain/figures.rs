@@ -26,6 +26,32 @@ pub enum Amount {
     Count(u32),
 }
 
+impl Amount {
+    /// What kind of quantity it is; a count has none.
+    pub const fn dimension(self) -> Option<Dimension> {
+        match self {
+            Self::Length(_) => Some(Dimension::Length),
+            Self::Mass(_) => Some(Dimension::Mass),
+            Self::Angle(_) => Some(Dimension::Angle),
+            Self::Area(_) => Some(Dimension::Area),
+            Self::Ratio(_) => Some(Dimension::Ratio),
+            Self::Count(_) => None,
+        }
+    }
+
+    /// The number of base units (mm, kg, radian, mm², or none).
+    pub fn in_base_unit(self) -> f64 {
+        match self {
+            Self::Length(length) => length.mm(),
+            Self::Mass(mass) => mass.kg(),
+            Self::Angle(angle) => angle.radians(),
+            Self::Area(area) => area.mm2(),
+            Self::Ratio(ratio) => ratio,
+            Self::Count(count) => f64::from(count),
+        }
+    }
+}
+
 /// What kind of quantity a measure is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Dimension {
@@ -39,6 +65,19 @@ pub enum Dimension {
     Area,
     /// No unit.
     Ratio,
+}
+
+impl Dimension {
+    /// So many base units of it (mm, kg, radian, mm², or none).
+    pub const fn of_base_unit(self, value: f64) -> Amount {
+        match self {
+            Self::Length => Amount::Length(Length::from_mm(value)),
+            Self::Mass => Amount::Mass(Mass::from_kg(value)),
+            Self::Angle => Amount::Angle(Angle::from_radians(value)),
+            Self::Area => Amount::Area(Area::from_mm2(value)),
+            Self::Ratio => Amount::Ratio(value),
+        }
+    }
 }
 
 macro_rules! measures {

@@ -16,3 +16,4 @@ pub mod stock;
 pub mod build_log;
 pub mod rounds;
 pub mod hold;
+pub mod facts;

@@ -97,6 +97,13 @@ pub struct Person {
 /// What is wrong with a new sign-in's name or password, if anything.
 pub fn sign_in_faults(name: &str, password: &str) -> Vec<Fault> {
     let mut faults = limits::title_faults("name", name);
+    faults.extend(password_faults(password));
+    faults
+}
+
+/// What is wrong with a new password, if anything.
+pub fn password_faults(password: &str) -> Vec<Fault> {
+    let mut faults = Vec::new();
     let length = password.chars().count();
     if length < limits::PASSWORD_LEAST {
         faults.push(Fault::new("password", format!("A password has at least {} characters.", limits::PASSWORD_LEAST)));

@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::ids::{BuildId, CaptureId, StickId};
+use super::ids::{Balloon, BuildId, CaptureId, StickId};
 use super::tube::TubeSize;
 use crate::quantity::{Length, Typed};
 
@@ -28,5 +28,18 @@ pub struct Stick {
     /// When it was added.
     pub added: Timestamp,
     /// Who added it.
+    pub by: String,
+}
+
+/// A bar cut from a stick, which gives it its heat; a bar's newest one counts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cut {
+    /// The bar.
+    pub member: Balloon,
+    /// The stick it came from.
+    pub stick: StickId,
+    /// When it was recorded.
+    pub at: Timestamp,
+    /// Who recorded it.
     pub by: String,
 }

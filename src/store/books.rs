@@ -45,7 +45,7 @@ impl Row {
     }
 }
 
-async fn by_id(on: impl SqliteExecutor<'_>, id: BookId) -> Result<Option<Book>, StoreError> {
+pub(super) async fn by_id(on: impl SqliteExecutor<'_>, id: BookId) -> Result<Option<Book>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM books WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
     row.map(Row::book).transpose()

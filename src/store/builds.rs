@@ -34,7 +34,7 @@ impl Row {
     }
 }
 
-async fn by_id(on: impl SqliteExecutor<'_>, id: BuildId) -> Result<Option<Build>, StoreError> {
+pub(super) async fn by_id(on: impl SqliteExecutor<'_>, id: BuildId) -> Result<Option<Build>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM builds WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
     row.map(Row::build).transpose()

@@ -5,18 +5,11 @@ use sqlx::SqliteExecutor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
+use crate::domain::facts::CageText;
 use crate::domain::ids::BuildId;
 
-/// A cage's record as text.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct CageText {
-    /// The record, JSON.
-    pub json: String,
-    /// Counts up with each save, from 1.
-    pub version: i64,
-}
-
-async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Option<CageText>, StoreError> {
+/// A build's cage; none until it was first saved.
+pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Option<CageText>, StoreError> {
     let row: Option<(String, i64)> = sqlx::query_as("SELECT json, version FROM cages WHERE build = $1")
         .bind(build.to_string())
         .fetch_optional(on)

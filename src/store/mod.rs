@@ -13,10 +13,13 @@ pub mod books;
 pub mod weigh_in;
 pub mod cage;
 pub mod stock;
+pub mod measures;
 pub mod photos;
 pub mod questions;
 pub mod notes;
 pub mod rounds;
+pub mod facts;
+pub mod health;
 
 pub use build_log::Entry;
 pub use engine::version_is_safe;

@@ -1,6 +1,6 @@
 //! Rows of what people write in a build's log: work done, hours, cost, what is waited for.
 
-use sqlx::FromRow;
+use sqlx::{FromRow, SqliteExecutor};
 
 use super::error::StoreError;
 use super::handle::Store;
@@ -39,14 +39,19 @@ impl Row {
     }
 }
 
+/// A build's notes, newest first.
+pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Note>, StoreError> {
+    let rows: Vec<Row> = sqlx::query_as("SELECT * FROM notes WHERE build = $1 ORDER BY number DESC")
+        .bind(build.to_string())
+        .fetch_all(on)
+        .await?;
+    rows.into_iter().map(Row::note).collect()
+}
+
 impl Store {
     /// A build's notes, newest first.
     pub async fn notes(&self, build: BuildId) -> Result<Vec<Note>, StoreError> {
-        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM notes WHERE build = $1 ORDER BY number DESC")
-            .bind(build.to_string())
-            .fetch_all(self.readers())
-            .await?;
-        rows.into_iter().map(Row::note).collect()
+        of_build(self.readers(), build).await
     }
 }
 

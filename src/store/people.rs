@@ -47,7 +47,7 @@ fn person((id, name, role): PersonRow) -> Result<Person, StoreError> {
 }
 
 async fn count(on: impl SqliteExecutor<'_>) -> Result<i64, StoreError> {
-    Ok(sqlx::query_scalar("SELECT COUNT(*) FROM people").fetch_one(on).await?)
+    Ok(sqlx::query_scalar("SELECT COUNT(*) FROM people WHERE removed IS NULL").fetch_one(on).await?)
 }
 
 impl Store {
@@ -59,14 +59,16 @@ impl Store {
     /// Everybody with a sign-in, by name.
     pub async fn people(&self) -> Result<Vec<Person>, StoreError> {
         let rows: Vec<PersonRow> =
-            sqlx::query_as("SELECT id, name, role FROM people ORDER BY name").fetch_all(self.readers()).await?;
+            sqlx::query_as("SELECT id, name, role FROM people WHERE removed IS NULL ORDER BY name")
+                .fetch_all(self.readers())
+                .await?;
         rows.into_iter().map(person).collect()
     }
 
     /// The person of a name (capitals or not), with the hash of their password.
     pub async fn person_by_name(&self, name: &str) -> Result<Option<SignIn>, StoreError> {
         let row: Option<(String, String, String, String)> =
-            sqlx::query_as("SELECT id, name, role, password FROM people WHERE name = $1")
+            sqlx::query_as("SELECT id, name, role, password FROM people WHERE name = $1 AND removed IS NULL")
                 .bind(name)
                 .fetch_optional(self.readers())
                 .await?;
@@ -77,7 +79,7 @@ impl Store {
     pub async fn session(&self, token_hash: &str) -> Result<Option<Session>, StoreError> {
         let row: Option<(String, String, String, String, String)> = sqlx::query_as(
             "SELECT people.id, name, role, begun, seen FROM sessions JOIN people ON people.id = person
-             WHERE token_hash = $1 AND ended IS NULL",
+             WHERE token_hash = $1 AND ended IS NULL AND removed IS NULL",
         )
         .bind(token_hash)
         .fetch_optional(self.readers())
@@ -121,6 +123,54 @@ impl Write {
             .execute(&mut self.connection)
             .await
             .map_err(|error| StoreError::taken(error, "name"))?;
+        Ok(())
+    }
+
+    /// The person of an id, in truth, unless they were removed.
+    pub async fn person(&mut self, id: PersonId) -> Result<Person, StoreError> {
+        let row: Option<PersonRow> =
+            sqlx::query_as("SELECT id, name, role FROM people WHERE id = $1 AND removed IS NULL")
+                .bind(id.to_string())
+                .fetch_optional(&mut self.connection)
+                .await?;
+        row.map(person).transpose()?.ok_or(StoreError::NotFound("person"))
+    }
+
+    /// How many people of a role have a sign-in, in truth.
+    pub async fn people_of_role(&mut self, role: Role) -> Result<i64, StoreError> {
+        Ok(sqlx::query_scalar("SELECT COUNT(*) FROM people WHERE role = $1 AND removed IS NULL")
+            .bind(role.word())
+            .fetch_one(&mut self.connection)
+            .await?)
+    }
+
+    /// Gives a person another password, by its hash.
+    pub async fn set_password(&mut self, id: PersonId, password: &str) -> Result<(), StoreError> {
+        sqlx::query("UPDATE people SET password = $2 WHERE id = $1")
+            .bind(id.to_string())
+            .bind(password)
+            .execute(&mut self.connection)
+            .await?;
+        Ok(())
+    }
+
+    /// Removes a person's sign-in. The name stays theirs, so that the log never speaks of two people by one name.
+    pub async fn remove_person(&mut self, id: PersonId, at: Timestamp) -> Result<(), StoreError> {
+        sqlx::query("UPDATE people SET removed = $2 WHERE id = $1 AND removed IS NULL")
+            .bind(id.to_string())
+            .bind(moment(at))
+            .execute(&mut self.connection)
+            .await?;
+        Ok(())
+    }
+
+    /// Ends all sessions of a person.
+    pub async fn end_sessions_of(&mut self, id: PersonId, at: Timestamp) -> Result<(), StoreError> {
+        sqlx::query("UPDATE sessions SET ended = $2 WHERE person = $1 AND ended IS NULL")
+            .bind(id.to_string())
+            .bind(moment(at))
+            .execute(&mut self.connection)
+            .await?;
         Ok(())
     }
 

@@ -64,6 +64,15 @@ async fn by_capture(on: impl SqliteExecutor<'_>, capture: CaptureId) -> Result<O
     row.map(Row::photo).transpose()
 }
 
+/// A build's photographs in the order they were told of.
+pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Photo>, StoreError> {
+    let rows: Vec<Row> = sqlx::query_as("SELECT * FROM photos WHERE build = $1 ORDER BY number")
+        .bind(build.to_string())
+        .fetch_all(on)
+        .await?;
+    rows.into_iter().map(Row::photo).collect()
+}
+
 async fn of_content(
     on: impl SqliteExecutor<'_>,
     build: BuildId,
@@ -80,11 +89,7 @@ async fn of_content(
 impl Store {
     /// A build's photographs in the order they were told of, those still on a phone and those withdrawn among them.
     pub async fn photos(&self, build: BuildId) -> Result<Vec<Photo>, StoreError> {
-        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM photos WHERE build = $1 ORDER BY number")
-            .bind(build.to_string())
-            .fetch_all(self.readers())
-            .await?;
-        rows.into_iter().map(Row::photo).collect()
+        of_build(self.readers(), build).await
     }
 
     /// The photograph of a capture, looked up within its build.

@@ -1,7 +1,7 @@
 //! Rows of questions and their answers.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::{FromRow, SqliteConnection, SqliteExecutor};
 
 use super::error::StoreError;
 use super::handle::Store;
@@ -54,29 +54,35 @@ async fn by_id(on: impl SqliteExecutor<'_>, id: QuestionId) -> Result<Option<Que
     row.map(Row::question).transpose()
 }
 
+/// A build's questions with their answers, oldest first; the two are read one after the other, so `on` is best inside a
+/// transaction.
+pub(super) async fn of_build(on: &mut SqliteConnection, build: BuildId) -> Result<Vec<Question>, StoreError> {
+    let rows: Vec<Row> = sqlx::query_as("SELECT * FROM questions WHERE build = $1 ORDER BY balloon")
+        .bind(build.to_string())
+        .fetch_all(&mut *on)
+        .await?;
+    let answers: Vec<AnswerRow> = sqlx::query_as(
+        "SELECT question, answers.text, capture, given, answers.by FROM answers
+         JOIN questions ON questions.id = question WHERE build = $1 ORDER BY answers.number",
+    )
+    .bind(build.to_string())
+    .fetch_all(on)
+    .await?;
+    let mut questions: Vec<Question> = rows.into_iter().map(Row::question).collect::<Result<_, _>>()?;
+    for row in answers {
+        let (id, answer) = answer(row)?;
+        if let Some(question) = questions.iter_mut().find(|question| question.id == id) {
+            question.answers.push(answer);
+        }
+    }
+    Ok(questions)
+}
+
 impl Store {
     /// A build's questions with their answers, oldest first.
     pub async fn questions(&self, build: BuildId) -> Result<Vec<Question>, StoreError> {
         let mut moment_of_reading = self.readers().begin().await?;
-        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM questions WHERE build = $1 ORDER BY balloon")
-            .bind(build.to_string())
-            .fetch_all(&mut *moment_of_reading)
-            .await?;
-        let answers: Vec<AnswerRow> = sqlx::query_as(
-            "SELECT question, answers.text, capture, given, answers.by FROM answers
-             JOIN questions ON questions.id = question WHERE build = $1 ORDER BY answers.number",
-        )
-        .bind(build.to_string())
-        .fetch_all(&mut *moment_of_reading)
-        .await?;
-        let mut questions: Vec<Question> = rows.into_iter().map(Row::question).collect::<Result<_, _>>()?;
-        for row in answers {
-            let (id, answer) = answer(row)?;
-            if let Some(question) = questions.iter_mut().find(|question| question.id == id) {
-                question.answers.push(answer);
-            }
-        }
-        Ok(questions)
+        of_build(&mut moment_of_reading, build).await
     }
 }
 

@@ -66,7 +66,8 @@ impl ReplyRow {
     }
 }
 
-async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Round>, StoreError> {
+/// A build's rounds, oldest first.
+pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Round>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM rounds WHERE build = $1 ORDER BY round")
         .bind(build.to_string())
         .fetch_all(on)
@@ -78,6 +79,18 @@ async fn of_key(on: impl SqliteExecutor<'_>, key: &str) -> Result<Option<Round>,
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM rounds WHERE issue_key = $1").bind(key).fetch_optional(on).await?;
     row.map(Row::round).transpose()
+}
+
+/// The replies to a build's rounds, oldest first.
+pub(super) async fn replies_of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Reply>, StoreError> {
+    let rows: Vec<ReplyRow> = sqlx::query_as(
+        "SELECT replies.* FROM replies JOIN rounds ON rounds.id = replies.round WHERE build = $1
+         ORDER BY replies.number",
+    )
+    .bind(build.to_string())
+    .fetch_all(on)
+    .await?;
+    rows.into_iter().map(ReplyRow::reply).collect()
 }
 
 impl Store {
@@ -93,14 +106,7 @@ impl Store {
 
     /// The replies to a build's rounds, oldest first.
     pub async fn replies(&self, build: BuildId) -> Result<Vec<Reply>, StoreError> {
-        let rows: Vec<ReplyRow> = sqlx::query_as(
-            "SELECT replies.* FROM replies JOIN rounds ON rounds.id = replies.round WHERE build = $1
-             ORDER BY replies.number",
-        )
-        .bind(build.to_string())
-        .fetch_all(self.readers())
-        .await?;
-        rows.into_iter().map(ReplyRow::reply).collect()
+        replies_of_build(self.readers(), build).await
     }
 }
 

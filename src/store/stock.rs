@@ -6,8 +6,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::ids::{BuildId, StickId};
-use crate::domain::stock::Stick;
+use crate::domain::ids::{Balloon, BuildId, StickId};
+use crate::domain::stock::{Cut, Stick};
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Typed, Units};
 
@@ -54,6 +54,48 @@ async fn by_id(on: impl SqliteExecutor<'_>, id: StickId) -> Result<Option<Stick>
     row.map(Row::stick).transpose()
 }
 
+#[derive(Debug, FromRow)]
+struct CutRow {
+    member: String,
+    stick: String,
+    at: String,
+    by: String,
+}
+
+impl CutRow {
+    fn cut(self) -> Result<Cut, StoreError> {
+        Ok(Cut {
+            member: parsed("cuts", "member", &self.member)?,
+            stick: parsed("cuts", "stick", &self.stick)?,
+            at: parsed("cuts", "at", &self.at)?,
+            by: self.by,
+        })
+    }
+}
+
+/// The sticks that were given to a build, and those its bars were cut from.
+pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Stick>, StoreError> {
+    let rows: Vec<Row> = sqlx::query_as(
+        "SELECT * FROM sticks WHERE given_to = $1 OR id IN (SELECT stick FROM cuts WHERE build = $1) ORDER BY balloon",
+    )
+    .bind(build.to_string())
+    .fetch_all(on)
+    .await?;
+    rows.into_iter().map(Row::stick).collect()
+}
+
+/// The stick each bar of a build was cut from: the newest of each bar, in the order they were recorded.
+pub(super) async fn cuts_of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Cut>, StoreError> {
+    let rows: Vec<CutRow> = sqlx::query_as(
+        "SELECT * FROM cuts WHERE number IN (SELECT MAX(number) FROM cuts WHERE build = $1 GROUP BY member)
+         ORDER BY number",
+    )
+    .bind(build.to_string())
+    .fetch_all(on)
+    .await?;
+    rows.into_iter().map(CutRow::cut).collect()
+}
+
 impl Store {
     /// All sticks of the shop, by number.
     pub async fn sticks(&self) -> Result<Vec<Stick>, StoreError> {
@@ -61,13 +103,15 @@ impl Store {
         rows.into_iter().map(Row::stick).collect()
     }
 
-    /// The sticks that were given to a build, by number.
+    /// The sticks that were given to a build and those its bars were cut from, by number. The second kind may be back on
+    /// the rack (`given_to` tells); without them a bar would lose its heat.
     pub async fn sticks_of_build(&self, build: BuildId) -> Result<Vec<Stick>, StoreError> {
-        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM sticks WHERE given_to = $1 ORDER BY balloon")
-            .bind(build.to_string())
-            .fetch_all(self.readers())
-            .await?;
-        rows.into_iter().map(Row::stick).collect()
+        of_build(self.readers(), build).await
+    }
+
+    /// The stick each bar of a build was cut from: the newest of each bar.
+    pub async fn cuts(&self, build: BuildId) -> Result<Vec<Cut>, StoreError> {
+        cuts_of_build(self.readers(), build).await
     }
 }
 
@@ -107,6 +151,30 @@ impl Write {
         .bind(&stick.by)
         .execute(&mut self.connection)
         .await?;
+        Ok(())
+    }
+
+    /// The stick a bar was last cut from, in truth.
+    pub async fn cut_of(&mut self, build: BuildId, member: Balloon) -> Result<Option<Cut>, StoreError> {
+        let row: Option<CutRow> =
+            sqlx::query_as("SELECT * FROM cuts WHERE build = $1 AND member = $2 ORDER BY number DESC LIMIT 1")
+                .bind(build.to_string())
+                .bind(member.to_string())
+                .fetch_optional(&mut self.connection)
+                .await?;
+        row.map(CutRow::cut).transpose()
+    }
+
+    /// Adds that a bar was cut from a stick.
+    pub async fn add_cut(&mut self, build: BuildId, cut: &Cut) -> Result<(), StoreError> {
+        sqlx::query("INSERT INTO cuts (build, member, stick, at, by) VALUES ($1, $2, $3, $4, $5)")
+            .bind(build.to_string())
+            .bind(cut.member.to_string())
+            .bind(cut.stick.to_string())
+            .bind(moment(cut.at))
+            .bind(&cut.by)
+            .execute(&mut self.connection)
+            .await?;
         Ok(())
     }
 

@@ -1,6 +1,6 @@
 //! Rows of weigh-ins: each pad in kilograms beside the text as typed.
 
-use sqlx::FromRow;
+use sqlx::{FromRow, SqliteExecutor};
 
 use super::error::StoreError;
 use super::handle::Store;
@@ -53,14 +53,19 @@ impl Row {
     }
 }
 
+/// A build's weigh-ins, newest first.
+pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<WeighIn>, StoreError> {
+    let rows: Vec<Row> = sqlx::query_as("SELECT * FROM weigh_ins WHERE build = $1 ORDER BY balloon DESC")
+        .bind(build.to_string())
+        .fetch_all(on)
+        .await?;
+    rows.into_iter().map(Row::weigh_in).collect()
+}
+
 impl Store {
     /// A build's weigh-ins, newest first.
     pub async fn weigh_ins(&self, build: BuildId) -> Result<Vec<WeighIn>, StoreError> {
-        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM weigh_ins WHERE build = $1 ORDER BY balloon DESC")
-            .bind(build.to_string())
-            .fetch_all(self.readers())
-            .await?;
-        rows.into_iter().map(Row::weigh_in).collect()
+        of_build(self.readers(), build).await
     }
 }
 

@@ -138,3 +138,22 @@ pub(super) fn first_bytes(file: PathBuf, most: u64) -> Result<Vec<u8>, StoreErro
     File::open(file)?.take(most).read_to_end(&mut start)?;
     Ok(start)
 }
+
+/// The paths of all files under some folders of a folder, with `/` between, sorted.
+pub(super) fn names(folder: &Path, under: &[&str]) -> Result<Vec<String>, StoreError> {
+    let mut names = Vec::new();
+    let mut folders: Vec<PathBuf> = under.iter().map(|name| folder.join(name)).collect();
+    while let Some(open) = folders.pop() {
+        for entry in fs::read_dir(open)? {
+            let entry = entry?;
+            if entry.file_type()?.is_dir() {
+                folders.push(entry.path());
+            } else if let Ok(inside) = entry.path().strip_prefix(folder) {
+                let parts: Vec<_> = inside.iter().map(|part| part.to_string_lossy()).collect();
+                names.push(parts.join("/"));
+            }
+        }
+    }
+    names.sort();
+    Ok(names)
+}

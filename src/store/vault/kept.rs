@@ -25,6 +25,26 @@ pub(super) struct Inner {
     drawn: AtomicU64,
 }
 
+/// How a file that a row names was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Found {
+    /// There, and its bytes are the ones of its name.
+    Whole,
+    /// There, and its bytes are others.
+    Altered,
+    /// Not there.
+    Missing,
+}
+
+/// What kind of evidence a file is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Evidence {
+    /// A photograph as it was sent.
+    Photo,
+    /// A packet as it was issued.
+    Packet,
+}
+
 /// A re-made image of a photograph.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum View {
@@ -103,6 +123,41 @@ impl Vault {
     pub async fn packet(&self, packet: &Fingerprint) -> Result<Vec<u8>, StoreError> {
         let place = self.inner.place_of_packet(packet);
         blocking(move || disk::bytes(&place)?.ok_or(StoreError::NotFound("packet"))).await
+    }
+
+    /// Whether files are still taken: not after a failed sync, until a restart.
+    pub(in crate::store) fn usable(&self) -> Result<(), StoreError> {
+        self.inner.refuse_after_failed_sync()
+    }
+
+    /// Reads a piece of evidence whole and says how it was found.
+    pub async fn examine(&self, kind: Evidence, name: &Fingerprint) -> Result<Found, StoreError> {
+        let place = match kind {
+            Evidence::Photo => self.inner.place_of_photo(name),
+            Evidence::Packet => self.inner.place_of_packet(name),
+        };
+        let name = name.clone();
+        blocking(move || match disk::fingerprint(&place) {
+            Ok(found) if found == name => Ok(Found::Whole),
+            Ok(_) => Ok(Found::Altered),
+            Err(StoreError::Disk(error)) if error.kind() == std::io::ErrorKind::NotFound => Ok(Found::Missing),
+            Err(error) => Err(error),
+        })
+        .await
+    }
+
+    /// The names of all files where photographs and packets lie, by their path under the shop's folder.
+    pub async fn names(&self) -> Result<Vec<String>, StoreError> {
+        let folder = self.inner.folder.clone();
+        blocking(move || disk::names(&folder, &["photos", "packets"])).await
+    }
+
+    /// The path of a piece of evidence under the shop's folder.
+    pub fn path_of(&self, kind: Evidence, name: &Fingerprint) -> String {
+        match kind {
+            Evidence::Photo => format!("photos/{}/{name}", name.shelf()),
+            Evidence::Packet => format!("packets/{name}.pdf"),
+        }
     }
 
     /// Where an upload is written to, one at a time.

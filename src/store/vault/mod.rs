@@ -5,4 +5,4 @@ mod arriving;
 mod kept;
 
 pub use arriving::{Appended, Arrived, Upload};
-pub use kept::{Vault, View};
+pub use kept::{Evidence, Found, Vault, View};

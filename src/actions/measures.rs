@@ -1,0 +1,89 @@
+//! Recording what was measured on the car.
+
+use serde_json::json;
+
+use super::context::{Context, refuse};
+use super::error::ActionError;
+use crate::domain::faults::Fault;
+use crate::domain::figures::{Amount, Measure, Measured};
+use crate::domain::ids::{Balloon, BuildId};
+use crate::domain::limits;
+use crate::domain::people::Deed;
+
+/// A figure as it is entered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewMeasured {
+    /// What was measured.
+    pub measure: Measure,
+    /// Of which part.
+    pub of: Balloon,
+    /// The figure.
+    pub amount: Amount,
+    /// As typed.
+    pub text: String,
+}
+
+impl NewMeasured {
+    fn faults(&self) -> Vec<Fault> {
+        let mut faults = limits::title_faults("text", &self.text);
+        if !self.measure.measured() {
+            let why = format!("The {} follows from the model; it is not read off the car.", self.measure.word());
+            faults.push(Fault::new("measure", why));
+        }
+        if self.amount.dimension() != Some(self.measure.dimension()) {
+            faults.push(Fault::new("amount", "This figure is of another kind than what was measured."));
+        } else if let Some(why) = self.out_of_bounds() {
+            faults.push(Fault::new("amount", why));
+        }
+        faults
+    }
+
+    /// A gap may be nothing; a wall, a hole and a share may not.
+    fn out_of_bounds(&self) -> Option<&'static str> {
+        let value = self.amount.in_base_unit();
+        let gap = matches!(self.measure, Measure::BodyGap | Measure::HeadGap);
+        if !value.is_finite() || value < 0.0 || (value == 0.0 && !gap) {
+            return Some(if gap { "A gap is not less than nothing." } else { "This is more than nothing." });
+        }
+        match self.amount {
+            Amount::Length(length) if length > limits::CAR => Some("A length on a car is at most 8 m (26 ft)."),
+            Amount::Ratio(ratio) if ratio > 1.0 => {
+                Some("The smaller diameter over the larger is at most 1. Are the two the wrong way round?")
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Records a figure that was read off the car; the newest of a measure and a part counts, and the older ones stay.
+pub async fn record(ctx: &Context, build: BuildId, new: NewMeasured) -> Result<Measured, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    refuse(new.faults())?;
+    let measured = Measured {
+        measure: new.measure,
+        of: new.of,
+        amount: new.amount,
+        text: new.text.trim().to_owned(),
+        at: ctx.clock.now(),
+        by: ctx.by.name.clone(),
+    };
+    let detail = json!({
+        "measure": measured.measure, "of": measured.of, "value": measured.amount.in_base_unit(), "text": measured.text,
+    });
+    let what = format!("{} of {} was measured: {}.", capital(measured.measure.word()), measured.of, measured.text);
+    let entry = ctx.entry("measures", build, what, detail);
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                write.add_measured(build, &measured).await?;
+                Ok((measured, Some(entry)))
+            })
+        })
+        .await
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}

@@ -1,0 +1,61 @@
+//! Everything recorded of one build at one moment.
+
+use super::build_log::Note;
+use super::builds::Build;
+use super::figures::Measured;
+use super::ids::BookId;
+use super::photos::Photo;
+use super::questions::Question;
+use super::rounds::{Reply, Round};
+use super::stock::{Cut, Stick};
+use super::weigh_in::WeighIn;
+
+/// Everything recorded of one build, read at one moment: what all figures, verdicts and open items follow from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BuildFacts {
+    /// The build.
+    pub build: Build,
+    /// The rule book it is built to.
+    pub book: Option<BookText>,
+    /// Its weigh-ins, newest first.
+    pub weigh_ins: Vec<WeighIn>,
+    /// Its cage; none until it was first saved.
+    pub cage: Option<CageText>,
+    /// Its photographs in the order they were told of, those still on a phone and those withdrawn among them.
+    pub photos: Vec<Photo>,
+    /// The sticks given to it, and those its bars were cut from: a bar keeps its heat when the stick goes back on the rack.
+    /// `given_to` tells the two apart.
+    pub sticks: Vec<Stick>,
+    /// The stick each bar was cut from, the newest of each bar.
+    pub cuts: Vec<Cut>,
+    /// What was read off the car, the newest of each measure and part.
+    pub measured: Vec<Measured>,
+    /// Its questions with their answers, oldest first.
+    pub questions: Vec<Question>,
+    /// Its rounds, oldest first.
+    pub rounds: Vec<Round>,
+    /// The replies to them, oldest first.
+    pub replies: Vec<Reply>,
+    /// Its notes, newest first.
+    pub notes: Vec<Note>,
+    /// The number of its last log entry: facts with the same number are the same facts.
+    pub as_of: i64,
+}
+
+/// A rule book as text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BookText {
+    /// The store's name for it.
+    pub id: BookId,
+    /// The text, TOML, byte for byte as added.
+    pub toml: String,
+}
+
+/// A cage's record as text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CageText {
+    /// The record, JSON.
+    pub json: String,
+    /// Counts up with each save, from 1.
+    pub version: i64,
+}

@@ -1,0 +1,46 @@
+//! Reading all that is recorded of a build in one read transaction.
+
+use super::error::StoreError;
+use super::handle::Store;
+use super::{books, build_log, builds, cage, measures, notes, photos, questions, rounds, stock, text, weigh_in};
+use crate::domain::facts::{BookText, BuildFacts};
+use crate::domain::ids::BuildId;
+
+impl Store {
+    /// Everything recorded of a build, as of one moment.
+    pub async fn facts(&self, id: BuildId) -> Result<BuildFacts, StoreError> {
+        let mut at_once = self.readers().begin().await?;
+        let on = &mut *at_once;
+        let build = builds::by_id(&mut *on, id).await?.ok_or(StoreError::NotFound("build"))?;
+        let book = match build.book {
+            Some(book) => books::by_id(&mut *on, book).await?.map(|book| BookText { id: book.id, toml: book.toml }),
+            None => None,
+        };
+        Ok(BuildFacts {
+            build,
+            book,
+            weigh_ins: weigh_in::of_build(&mut *on, id).await?,
+            cage: cage::of_build(&mut *on, id).await?,
+            photos: photos::of_build(&mut *on, id).await?,
+            sticks: stock::of_build(&mut *on, id).await?,
+            cuts: stock::cuts_of_build(&mut *on, id).await?,
+            measured: measures::of_build(&mut *on, id).await?,
+            questions: questions::of_build(&mut *on, id).await?,
+            rounds: rounds::of_build(&mut *on, id).await?,
+            replies: rounds::replies_of_build(&mut *on, id).await?,
+            notes: notes::of_build(&mut *on, id).await?,
+            as_of: build_log::as_of(&mut *on, id).await?,
+        })
+    }
+
+    /// The number of each build's last log entry, oldest build first: what moved since, the front page reads again.
+    pub async fn as_ofs(&self) -> Result<Vec<(BuildId, i64)>, StoreError> {
+        let rows: Vec<(String, i64)> = sqlx::query_as(
+            "SELECT id, COALESCE((SELECT MAX(log.number) FROM log WHERE log.build = builds.id), 0)
+             FROM builds ORDER BY number",
+        )
+        .fetch_all(self.readers())
+        .await?;
+        rows.into_iter().map(|(id, as_of)| Ok((text::parsed("builds", "id", &id)?, as_of))).collect()
+    }
+}

@@ -1,0 +1,98 @@
+//! Whether the records can be written, and what they say ought to be on the disk.
+
+use super::error::StoreError;
+use super::handle::Store;
+use super::text::parsed;
+use super::vault::Evidence;
+use crate::domain::fingerprint::Fingerprint;
+
+/// A file that rows name.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Named {
+    /// What kind of evidence it is.
+    pub kind: Evidence,
+    /// Its SHA-256, which is its name.
+    pub sha256: Fingerprint,
+    /// Who needs it, in words: "round 1 of Pine Coupe".
+    pub whose: String,
+}
+
+impl Store {
+    /// Writes a row and waits until it is on the disk; says why not.
+    pub async fn healthy(&self) -> Result<(), StoreError> {
+        self.vault().usable()?;
+        self.change::<_, StoreError, _>(|write| {
+            Box::pin(async move {
+                sqlx::query(
+                    "INSERT INTO heartbeat (number, beats) VALUES (1, 1)
+                     ON CONFLICT (number) DO UPDATE SET beats = beats + 1",
+                )
+                .execute(&mut write.connection)
+                .await?;
+                Ok(((), None))
+            })
+        })
+        .await
+    }
+
+    /// Every file that a row names: photographs received, packets issued. Files are kept before rows name them, so each
+    /// must be there.
+    pub async fn named_files(&self) -> Result<Vec<Named>, StoreError> {
+        let photos: Vec<(String, String)> = sqlx::query_as(
+            "SELECT sha256, builds.name FROM photos JOIN builds ON builds.id = build
+             WHERE received IS NOT NULL ORDER BY photos.number",
+        )
+        .fetch_all(self.readers())
+        .await?;
+        let packets: Vec<(String, u32, String)> = sqlx::query_as(
+            "SELECT packet_sha256, round, builds.name FROM rounds JOIN builds ON builds.id = build
+             ORDER BY rounds.number",
+        )
+        .fetch_all(self.readers())
+        .await?;
+        let mut named = Vec::with_capacity(photos.len() + packets.len());
+        for (sha256, build) in photos {
+            let sha256 = parsed("photos", "sha256", &sha256)?;
+            named.push(Named { kind: Evidence::Photo, sha256, whose: format!("a photo of {build}") });
+        }
+        for (sha256, round, build) in packets {
+            let sha256 = parsed("rounds", "packet_sha256", &sha256)?;
+            named.push(Named { kind: Evidence::Packet, sha256, whose: format!("round {round} of {build}") });
+        }
+        Ok(named)
+    }
+
+    /// What is wrong within the rows themselves, in words: pages of the database, receipts without their log entry,
+    /// contents lists that are not the ones issued.
+    pub async fn row_faults(&self) -> Result<Vec<String>, StoreError> {
+        let pages: Vec<String> = sqlx::query_scalar("PRAGMA integrity_check(20)").fetch_all(self.readers()).await?;
+        let mut faults: Vec<String> = pages.into_iter().filter(|said| said != "ok").collect();
+        let unlogged: Vec<String> = sqlx::query_scalar(
+            "SELECT capture FROM photos LEFT JOIN log ON log.number = entry AND log.build = photos.build
+             WHERE received IS NOT NULL AND log.number IS NULL",
+        )
+        .fetch_all(self.readers())
+        .await?;
+        faults.extend(unlogged.into_iter().map(|capture| format!("The receipt of photo {capture} has no log entry.")));
+        let cut_off: Vec<u32> = sqlx::query_scalar(
+            "SELECT round FROM rounds LEFT JOIN log ON log.number = as_of AND log.build = rounds.build
+             WHERE log.number IS NULL ORDER BY rounds.number",
+        )
+        .fetch_all(self.readers())
+        .await?;
+        faults.extend(
+            cut_off.into_iter().map(|round| format!("A round {round} was issued as of a log entry that is gone.")),
+        );
+        let contents: Vec<(u32, String, String)> =
+            sqlx::query_as("SELECT round, contents, contents_sha256 FROM rounds ORDER BY number")
+                .fetch_all(self.readers())
+                .await?;
+        faults.extend(
+            contents
+                .into_iter()
+                .filter(|(_, contents, sha256)| Fingerprint::of(contents.as_bytes()).text() != sha256)
+                .map(|(round, ..)| format!("The contents list of a round {round} is not the one that was issued.")),
+        );
+        Ok(faults)
+    }
+}
