@@ -76,7 +76,8 @@ impl CutRow {
 /// The sticks that were given to a build, and those its bars were cut from.
 pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Stick>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as(
-        "SELECT * FROM sticks WHERE given_to = $1 OR id IN (SELECT stick FROM cuts WHERE build = $1) ORDER BY balloon",
+        "SELECT * FROM sticks WHERE given_to = $1 OR id IN (SELECT stick FROM cuts WHERE number IN
+         (SELECT MAX(number) FROM cuts WHERE build = $1 GROUP BY member)) ORDER BY balloon",
     )
     .bind(build.to_string())
     .fetch_all(on)

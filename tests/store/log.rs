@@ -1,0 +1,133 @@
+//! The log's chain, and the triggers that keep evidence from being changed.
+
+use tackbook::actions::Context;
+use tackbook::actions::{self, photos::Finished};
+use tackbook::domain::rounds::Decision;
+
+use crate::house::{House, clock_after, jpeg, reply_to};
+
+#[tokio::test]
+async fn each_entry_follows_from_the_one_before() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await;
+    house.photo(build.id, &jpeg(1, 100)).await;
+    let check = house.office.store.verify_log().await.unwrap();
+    let entries = house.office.store.log(100).await.unwrap();
+    assert_eq!((check.broken_at, check.entries), (None, i64::try_from(entries.len()).unwrap()));
+    assert_eq!(check.head, entries.first().unwrap().hash);
+    assert_eq!(entries.first().unwrap().what, "A photo was received.");
+}
+
+/// The hash of the first entry, worked out here by hand from the documented form.
+#[tokio::test]
+async fn the_hash_is_the_documented_one() {
+    let house = House::open().await;
+    let mut entries = house.office.store.log(100).await.unwrap();
+    let first = entries.pop().unwrap();
+    let canonical = format!(
+        r#"{{"at":"2031-04-07T12:00:00.000000Z","build":null,"by":"the program","detail":{{}},"number":1,"room":"people","what":{}}}"#,
+        serde_json::json!(first.what)
+    );
+    let expected =
+        tackbook::domain::fingerprint::Fingerprint::of(format!("{}\n{canonical}", "0".repeat(64)).as_bytes());
+    assert_eq!(first.hash, expected.text());
+}
+
+#[tokio::test]
+async fn whatever_is_altered_in_the_log_shows() {
+    for (change, broken_at) in [
+        ("UPDATE log SET what = 'Nothing happened.' WHERE number = 2", 2),
+        ("UPDATE log SET at = '2031-04-07T13:00:00.000000Z' WHERE number = 3", 3),
+        ("UPDATE log SET by = 'Somebody' WHERE number = 2", 2),
+        ("UPDATE log SET detail = '{}' WHERE number = 3", 3),
+        ("UPDATE log SET hash = printf('%064d', 7) WHERE number = 2", 2),
+        ("DELETE FROM log WHERE number = 2", 3),
+    ] {
+        let house = House::open().await;
+        house.build("Pine Coupe").await;
+        house.build("Elm Saloon").await;
+        let mut behind = house.behind_its_back().await;
+        for trigger in ["log_keeps", "log_stays"] {
+            sqlx::query(sqlx::AssertSqlSafe(format!("DROP TRIGGER {trigger}"))).execute(&mut behind).await.unwrap();
+        }
+        sqlx::query("PRAGMA foreign_keys = OFF").execute(&mut behind).await.unwrap();
+        assert_eq!(sqlx::query(change).execute(&mut behind).await.unwrap().rows_affected(), 1, "{change}");
+        let check = house.office.store.verify_log().await.unwrap();
+        assert_eq!(check.broken_at, Some(broken_at), "{change}");
+        let report = actions::health::verify(&house.office.store).await.unwrap();
+        assert!(!report.good(), "{change}");
+    }
+}
+
+#[tokio::test]
+async fn a_clock_set_back_puts_no_entry_before_the_last() {
+    let house = House::open().await;
+    house.build("Pine Coupe").await;
+    let early = House { office: Context { clock: clock_after(-3600), ..house.office.clone() }, folder: house.folder };
+    let build = early.build("Elm Saloon").await;
+    let entry = early.office.store.log_of_build(build.id, 1).await.unwrap().pop().unwrap();
+    assert_eq!(entry.at, house.office.clock.now());
+    assert_eq!(entry.detail.get("clock_said").unwrap(), "2031-04-07T11:00:00.000000Z");
+    assert_eq!(early.office.store.verify_log().await.unwrap().broken_at, None);
+}
+
+/// Even SQL that goes round the program is told no.
+#[tokio::test]
+async fn evidence_is_only_added_to() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    full_of_evidence(&house, build).await;
+    let mut behind = house.behind_its_back().await;
+    for change in [
+        "UPDATE log SET what = ''",
+        "DELETE FROM log",
+        "UPDATE rounds SET contents = '{}'",
+        "DELETE FROM rounds",
+        "UPDATE replies SET decision = 'not yet'",
+        "DELETE FROM replies",
+        "UPDATE weigh_ins SET left_front_kg = 1",
+        "DELETE FROM weigh_ins",
+        "UPDATE photos SET sha256 = printf('%064d', 1)",
+        "UPDATE photos SET received = '2031-04-07T13:00:00.000000Z'",
+        "UPDATE photos SET withdrawn_why = 'another reason' WHERE withdrawn IS NOT NULL",
+        "DELETE FROM photos",
+        "UPDATE answers SET text = ''",
+        "DELETE FROM answers",
+        "UPDATE cuts SET member = 'M2'",
+        "DELETE FROM cuts",
+        "UPDATE measured SET value = 1",
+        "DELETE FROM measured",
+        "DELETE FROM people",
+    ] {
+        let table = change.split(' ').find(|word| word.chars().all(|l| l.is_lowercase() || l == '_')).unwrap();
+        let rows: i64 = sqlx::query_scalar(sqlx::AssertSqlSafe(format!("SELECT COUNT(*) FROM {table}")))
+            .fetch_one(&mut behind)
+            .await
+            .unwrap();
+        assert!(rows > 0, "{table} is empty, so “{change}” would prove nothing");
+        let error = sqlx::query(change).execute(&mut behind).await.unwrap_err().to_string();
+        // SQLITE_CONSTRAINT_TRIGGER, sqlite.org/rescode.html
+        assert!(error.contains("1811"), "{change}: {error}");
+    }
+}
+
+async fn full_of_evidence(house: &House, build: tackbook::domain::ids::BuildId) {
+    let office = &house.office;
+    crate::records::weigh(office, build).await;
+    crate::records::cut(office, build, "M1").await;
+    crate::records::gap(office, build, "M1", 12.0).await;
+    let (capture, _) = house.photo(build, &jpeg(1, 100)).await;
+    actions::photos::withdraw(office, build, capture, "blurred").await.unwrap();
+    let question = actions::questions::ask(office, build, None, "Why?").await.unwrap();
+    actions::questions::answer(office, build, question.id, "So.", None).await.unwrap();
+    let round = house.round(build, 1, &[]).await;
+    actions::rounds::reply(office, build, reply_to(&round, Decision::Approved)).await.unwrap();
+    let again = actions::photos::finish(
+        office,
+        build,
+        &tackbook::domain::fingerprint::Fingerprint::of(&jpeg(1, 100)),
+        &crate::house::look(),
+    )
+    .await;
+    assert!(matches!(again, Ok(Finished::Kept(_))));
+}

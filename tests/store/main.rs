@@ -1,0 +1,11 @@
+//! The store's contract: what every engine below it must keep, tried through the actions on a real folder.
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
+
+mod house;
+mod engine;
+mod log;
+mod photos;
+mod rounds;
+mod records;
+mod people;
+mod health;

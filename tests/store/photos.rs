@@ -1,0 +1,162 @@
+//! Photographs: offsets are promises, repeating is doing it once, and no build sees another's.
+
+use tackbook::actions::photos::{Finished, Whole};
+use tackbook::actions::{self, ActionError};
+use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::people::Role;
+use tackbook::store::vault::Appended;
+
+use crate::house::{House, declaration, jpeg, look, new_capture};
+
+#[tokio::test]
+async fn telling_twice_is_telling_once() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let (bytes, capture) = (jpeg(1, 1_000), new_capture());
+    let first = actions::photos::declare(&house.office, build, declaration(capture, &bytes)).await.unwrap();
+    let entries = house.office.store.verify_log().await.unwrap().entries;
+    let again = actions::photos::declare(&house.office, build, declaration(capture, &bytes)).await.unwrap();
+    assert_eq!(first, again);
+    assert_eq!(house.office.store.photos(build).await.unwrap().len(), 1);
+    assert_eq!(house.office.store.verify_log().await.unwrap().entries, entries);
+}
+
+#[tokio::test]
+async fn a_name_stands_for_one_content_in_one_build() {
+    let house = House::open().await;
+    let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
+    let capture = new_capture();
+    actions::photos::declare(&house.office, build, declaration(capture, &jpeg(1, 1_000))).await.unwrap();
+    for (build, bytes) in [(build, jpeg(2, 1_000)), (other, jpeg(1, 1_000))] {
+        let said = actions::photos::declare(&house.office, build, declaration(capture, &bytes)).await;
+        assert!(matches!(said, Err(ActionError::OtherContent)), "{said:?}");
+    }
+}
+
+#[tokio::test]
+async fn an_offset_that_was_told_is_a_promise() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let bytes = jpeg(1, 1_000);
+    let told = declaration(new_capture(), &bytes);
+    let sha256 = told.sha256.clone();
+    actions::photos::declare(&house.office, build, told).await.unwrap();
+    let append = async |house: &House, at: usize, end: usize| {
+        let part = bytes.get(at..end).unwrap().to_vec();
+        actions::photos::append(&house.office, build, &sha256, at as u64, part).await.unwrap()
+    };
+    assert_eq!(append(&house, 0, 400).await, Appended::Now(400));
+    // sent again after a lost answer, and sent too far ahead: both are told where to go on
+    assert_eq!(append(&house, 0, 400).await, Appended::GoOnFrom(400));
+    assert_eq!(append(&house, 700, 1_000).await, Appended::GoOnFrom(400));
+    let house = house.restarted().await;
+    let standing = actions::photos::standing(&house.office, build, &sha256).await.unwrap();
+    assert_eq!((standing.offset, standing.receipt), (400, None));
+    let early = actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
+    assert_eq!(early, Finished::GoOnFrom(400));
+    assert_eq!(append(&house, 400, 1_000).await, Appended::Now(1_000));
+    let done = actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
+    assert!(matches!(done, Finished::Kept(_)));
+    assert_eq!(house.office.store.vault().read(&sha256).await.unwrap(), bytes);
+}
+
+#[tokio::test]
+async fn finishing_twice_gives_the_same_receipt() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let bytes = jpeg(1, 1_000);
+    let sha256 = Fingerprint::of(&bytes);
+    actions::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
+    actions::photos::append(&house.office, build, &sha256, 0, bytes).await.unwrap();
+    let mut racing = tokio::task::JoinSet::new();
+    for _ in 0..8 {
+        let (ctx, sha256) = (house.office.clone(), sha256.clone());
+        racing.spawn(async move { actions::photos::finish(&ctx, build, &sha256, &look()).await.unwrap() });
+    }
+    let mut receipts = racing.join_all().await;
+    receipts.push(actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap());
+    let first = receipts.first().unwrap().clone();
+    assert!(matches!(first, Finished::Kept(_)) && receipts.iter().all(|receipt| *receipt == first), "{receipts:?}");
+    let received = house.office.store.log(100).await.unwrap();
+    assert_eq!(received.iter().filter(|entry| entry.what == "A photo was received.").count(), 1);
+}
+
+#[tokio::test]
+async fn bytes_that_are_not_the_declared_ones_are_not_kept() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let mut bytes = jpeg(1, 1_000);
+    let sha256 = Fingerprint::of(&bytes);
+    actions::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
+    *bytes.last_mut().unwrap() ^= 1;
+    actions::photos::append(&house.office, build, &sha256, 0, bytes).await.unwrap();
+    let done = actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
+    assert_eq!(done, Finished::Altered);
+    let standing = actions::photos::standing(&house.office, build, &sha256).await.unwrap();
+    assert_eq!((standing.offset, standing.receipt), (0, None));
+    assert!(house.office.store.vault().read(&sha256).await.is_err());
+    assert!(house.office.store.log(1).await.unwrap().first().unwrap().what.contains("arrived altered"));
+    // the phone sends it again, whole this time
+    house.photo(build, &jpeg(1, 1_000)).await;
+}
+
+#[tokio::test]
+async fn more_than_was_declared_voids_the_part() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let bytes = jpeg(1, 1_000);
+    let sha256 = Fingerprint::of(&bytes);
+    actions::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
+    let said = actions::photos::append(&house.office, build, &sha256, 0, vec![0; 1_001]).await.unwrap();
+    assert_eq!(said, Appended::TooLong);
+    assert_eq!(actions::photos::standing(&house.office, build, &sha256).await.unwrap().offset, 0);
+}
+
+#[tokio::test]
+async fn what_is_no_photo_is_refused_in_words() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let whole =
+        Whole { capture: new_capture(), shot: String::new(), note: String::new(), bytes: b"<svg></svg>".to_vec() };
+    let Err(ActionError::Refused(faults)) = actions::photos::keep_whole(&house.office, build, whole, &look()).await
+    else {
+        panic!("a drawing was kept as a photo")
+    };
+    assert!(faults.first().unwrap().why.contains("JPEG"), "{faults:?}");
+}
+
+#[tokio::test]
+async fn the_same_content_is_sent_once_in_a_build_and_again_for_another() {
+    let house = House::open().await;
+    let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
+    let bytes = jpeg(1, 1_000);
+    let (_, receipt) = house.photo(build, &bytes).await;
+    let again = actions::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
+    assert_eq!(again.offset, 1_000);
+    assert!(again.receipt.is_some_and(|again| again.dots == receipt.dots));
+    assert_eq!(house.office.store.photos(build).await.unwrap().len(), 2);
+    // knowing a fingerprint gives no file of another build
+    let elsewhere = actions::photos::declare(&house.office, other, declaration(new_capture(), &bytes)).await.unwrap();
+    assert_eq!((elsewhere.offset, elsewhere.receipt), (0, None));
+    let sha256 = Fingerprint::of(&bytes);
+    let finished = actions::photos::finish(&house.office, other, &sha256, &look()).await.unwrap();
+    assert_eq!(finished, Finished::GoOnFrom(0));
+}
+
+#[tokio::test]
+async fn a_withdrawn_photo_leaves_everything_but_its_weight() {
+    let house = House::open().await;
+    let fabricator = house.with("Fabricator", Role::Fabricator).await;
+    let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
+    let bytes = jpeg(1, 1_000);
+    let (capture, _) = house.photo(build, &bytes).await;
+    let refused = actions::photos::withdraw(&fabricator, build, capture, "blurred").await;
+    assert!(matches!(refused, Err(ActionError::NotAllowed)), "{refused:?}");
+    let elsewhere = actions::photos::withdraw(&house.office, other, capture, "blurred").await;
+    assert!(matches!(elsewhere, Err(ActionError::NotFound("photo"))), "{elsewhere:?}");
+    actions::photos::withdraw(&house.office, build, capture, "blurred").await.unwrap();
+    actions::photos::withdraw(&house.office, build, capture, "another reason").await.unwrap();
+    let withdrawn = house.office.store.photo(build, capture).await.unwrap().unwrap().withdrawn.unwrap();
+    assert_eq!((withdrawn.why.as_str(), withdrawn.by.as_str()), ("blurred", "Office"));
+    assert_eq!(house.office.store.vault().read(&Fingerprint::of(&bytes)).await.unwrap(), bytes);
+}

@@ -1,0 +1,249 @@
+//! Builds, weigh-ins, cages, sticks, cuts, measures and questions; and all of them read at once.
+
+use std::collections::HashMap;
+
+use tackbook::actions::measures::NewMeasured;
+use tackbook::actions::stock::NewStick;
+use tackbook::actions::{self, ActionError, Context};
+use tackbook::domain::builds::NewBuild;
+use tackbook::domain::figures::{Amount, Measure};
+use tackbook::domain::ids::BuildId;
+use tackbook::domain::rounds::Decision;
+use tackbook::domain::stock::{Cut, Stick};
+use tackbook::domain::tube::TubeSize;
+use tackbook::domain::weigh_in::{Pads, Reading};
+use tackbook::quantity::{Length, Mass, Typed};
+
+use crate::house::{House, jpeg, reply_to};
+
+/// Weighs a car.
+pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
+    let pad = |kg: f64| Typed { value: Mass::from_kg(kg), text: format!("{kg} kg") };
+    let pads = Pads { left_front: pad(301.5), right_front: pad(299.0), left_rear: pad(250.0), right_rear: pad(247.5) };
+    let reading = Reading { pads, resolution: pad(0.5), conditions: vec!["full fuel".to_owned()], note: String::new() };
+    actions::weigh_in::record(ctx, build, reading).await.unwrap();
+}
+
+/// Puts a stick on the rack.
+pub(crate) async fn stick(ctx: &Context) -> Stick {
+    let new = NewStick {
+        size: Typed { value: TubeSize::inch(1.5, 0.120), text: "1 1/2 x .120".to_owned() },
+        grade: "cold drawn".to_owned(),
+        heat: "H 4711".to_owned(),
+        length: Typed { value: Length::from_mm(6_000.0), text: "6 m".to_owned() },
+        certificate: None,
+    };
+    actions::stock::add_stick(ctx, new).await.unwrap()
+}
+
+/// Cuts a bar from a new stick.
+pub(crate) async fn cut(ctx: &Context, build: BuildId, member: &str) -> Cut {
+    let stick = stick(ctx).await;
+    actions::stock::cut_from(ctx, build, member.parse().unwrap(), stick.id).await.unwrap()
+}
+
+/// Measures the gap of a bar to the body.
+pub(crate) async fn gap(ctx: &Context, build: BuildId, member: &str, mm: f64) {
+    let amount = Amount::Length(Length::from_mm(mm));
+    let new = NewMeasured { measure: Measure::BodyGap, of: member.parse().unwrap(), amount, text: format!("{mm} mm") };
+    actions::measures::record(ctx, build, new).await.unwrap();
+}
+
+#[tokio::test]
+async fn an_edit_over_somebody_elses_is_told_so() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await;
+    let named = |name: &str| NewBuild { name: name.to_owned(), about: String::new(), book: None, event_day: None };
+    let edited = actions::builds::edit(&house.office, build.id, build.version, named("Pine Coupé")).await.unwrap();
+    assert_eq!((edited.version, edited.slug.as_str()), (2, "pine-coupe"));
+    let said = actions::builds::edit(&house.office, build.id, build.version, named("Pine Car")).await;
+    assert!(matches!(said, Err(ActionError::Stale { now: 2 })), "{said:?}");
+    assert_eq!(house.office.store.build(build.id).await.unwrap().unwrap(), edited);
+}
+
+#[tokio::test]
+async fn two_people_saving_one_cage_at_once_lose_nothing_silently() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let save = |version: i64, json: &str| actions::cage::save(&house.office, build, version, json.to_owned());
+    assert_eq!(save(0, r#"{"a":1}"#).await.unwrap(), 1);
+    let (mine, yours) = tokio::join!(save(1, r#"{"a":2}"#), save(1, r#"{"a":3}"#));
+    let kept = if mine.is_ok() { r#"{"a":2}"# } else { r#"{"a":3}"# };
+    let (done, told) = if mine.is_ok() { (mine, yours) } else { (yours, mine) };
+    assert_eq!(done.unwrap(), 2);
+    assert!(matches!(told, Err(ActionError::Stale { now: 2 })), "{told:?}");
+    assert_eq!(house.office.store.cage(build).await.unwrap().unwrap().json, kept);
+}
+
+#[tokio::test]
+async fn a_released_build_can_change_and_the_change_is_logged_after_the_round() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    actions::cage::save(&house.office, build, 0, "{}".to_owned()).await.unwrap();
+    let round = house.round(build, 1, &[]).await;
+    actions::rounds::reply(&house.office, build, reply_to(&round, Decision::Approved)).await.unwrap();
+    actions::cage::save(&house.office, build, 1, r#"{"a":1}"#.to_owned()).await.unwrap();
+    let newest = house.office.store.log_of_build(build, 1).await.unwrap().pop().unwrap();
+    assert_eq!((newest.room.as_str(), newest.what.as_str()), ("cage", "The cage was changed."));
+    assert!(newest.number > round.as_of);
+}
+
+#[tokio::test]
+async fn two_builds_of_one_name_get_two_addresses() {
+    let house = House::open().await;
+    assert_eq!(house.build("Pine Coupe").await.slug, "pine-coupe");
+    assert_eq!(house.build("Pine  coupe!").await.slug, "pine-coupe-2");
+}
+
+#[tokio::test]
+async fn the_newest_cut_of_a_bar_counts_and_saying_it_twice_is_saying_it_once() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let (one, two) = (stick(&house.office).await, stick(&house.office).await);
+    assert_eq!((one.number, two.number), (1, 2));
+    let m3 = "M3".parse().unwrap();
+    for from in [one.id, two.id, two.id] {
+        actions::stock::cut_from(&house.office, build, m3, from).await.unwrap();
+    }
+    cut(&house.office, build, "M4").await;
+    let cuts = house.office.store.cuts(build).await.unwrap();
+    let from: HashMap<String, _> = cuts.iter().map(|cut| (cut.member.to_string(), cut.stick)).collect();
+    assert_eq!((from.len(), from.get("M3")), (2, Some(&two.id)));
+    let log = house.office.store.log_of_build(build, 100).await.unwrap();
+    assert_eq!(log.iter().filter(|entry| entry.what.starts_with("M3 was cut from S")).count(), 2);
+    // a stick that is on the rack: the bar cut from it keeps its heat
+    let sticks = house.office.store.sticks_of_build(build).await.unwrap();
+    assert!(sticks.iter().any(|stick| stick.id == two.id && stick.heat == "H 4711" && stick.given_to.is_none()));
+    assert!(!sticks.iter().any(|stick| stick.id == one.id));
+}
+
+#[tokio::test]
+async fn a_cut_needs_a_bar_a_stick_and_a_build() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let stick = stick(&house.office).await.id;
+    let cut =
+        |build: BuildId, of: &str, stick| actions::stock::cut_from(&house.office, build, of.parse().unwrap(), stick);
+    let no_bar = cut(build, "J3", stick).await;
+    assert!(matches!(&no_bar, Err(ActionError::Refused(faults)) if faults.len() == 1), "{no_bar:?}");
+    let no_stick = cut(build, "M3", uuid::Uuid::now_v7().into()).await;
+    assert!(matches!(no_stick, Err(ActionError::NotFound("stick"))), "{no_stick:?}");
+    let no_build = cut(uuid::Uuid::now_v7().into(), "M3", stick).await;
+    assert!(matches!(no_build, Err(ActionError::NotFound("build"))), "{no_build:?}");
+    assert!(house.office.store.cuts(build).await.unwrap().is_empty());
+}
+
+#[tokio::test]
+async fn a_stick_is_one_builds_at_a_time() {
+    let house = House::open().await;
+    let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
+    let stick = stick(&house.office).await.id;
+    actions::stock::give(&house.office, stick, Some(build)).await.unwrap();
+    let said = actions::stock::give(&house.office, stick, Some(other)).await;
+    assert!(matches!(said, Err(ActionError::Held(_))), "{said:?}");
+    actions::stock::give(&house.office, stick, None).await.unwrap();
+    actions::stock::give(&house.office, stick, Some(other)).await.unwrap();
+    assert_eq!(house.office.store.sticks_of_build(other).await.unwrap().len(), 1);
+    assert!(house.office.store.sticks_of_build(build).await.unwrap().is_empty());
+}
+
+#[tokio::test]
+async fn the_newest_figure_of_a_part_counts() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    for (member, mm) in [("M1", 12.0), ("M2", 30.0), ("M1", 9.5)] {
+        gap(&house.office, build, member, mm).await;
+    }
+    let measured = house.office.store.measured(build).await.unwrap();
+    let read: Vec<_> = measured.iter().map(|one| (one.of.to_string(), one.amount, one.text.as_str())).collect();
+    let mm = |mm: f64| Amount::Length(Length::from_mm(mm));
+    assert_eq!(read, [("M2".to_owned(), mm(30.0), "30 mm"), ("M1".to_owned(), mm(9.5), "9.5 mm")]);
+}
+
+#[tokio::test]
+async fn a_figure_that_cannot_be_is_refused() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let length = |mm: f64| Amount::Length(Length::from_mm(mm));
+    for (measure, amount, at) in [
+        (Measure::BendRadius, length(114.3), "measure"),
+        (Measure::BodyGap, Amount::Mass(Mass::from_kg(1.0)), "amount"),
+        (Measure::BodyGap, Amount::Count(3), "amount"),
+        (Measure::BodyGap, length(-1.0), "amount"),
+        (Measure::BodyGap, length(f64::NAN), "amount"),
+        (Measure::BodyGap, length(8_001.0), "amount"),
+        (Measure::WallMeasured, length(0.0), "amount"),
+        (Measure::Roundness, Amount::Ratio(1.05), "amount"),
+    ] {
+        let new = NewMeasured { measure, of: "M1".parse().unwrap(), amount, text: "as typed".to_owned() };
+        let said = actions::measures::record(&house.office, build, new).await;
+        assert!(
+            matches!(&said, Err(ActionError::Refused(f)) if f.len() == 1 && f.iter().all(|f| f.at == at)),
+            "{said:?}"
+        );
+    }
+    gap(&house.office, build, "M1", 0.0).await;
+    let no_build = NewMeasured {
+        measure: Measure::Roundness,
+        of: "M1".parse().unwrap(),
+        amount: Amount::Ratio(0.97),
+        text: "0.97".to_owned(),
+    };
+    let said = actions::measures::record(&house.office, uuid::Uuid::now_v7().into(), no_build).await;
+    assert!(matches!(said, Err(ActionError::NotFound("build"))), "{said:?}");
+}
+
+#[tokio::test]
+async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another() {
+    let house = House::open().await;
+    let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
+    for of in [other, build] {
+        weigh(&house.office, of).await;
+        weigh(&house.office, of).await;
+        actions::cage::save(&house.office, of, 0, format!(r#"{{"of":"{of}"}}"#)).await.unwrap();
+        house.photo(of, &jpeg(1, 100)).await;
+        cut(&house.office, of, "M1").await;
+        gap(&house.office, of, "M1", 12.0).await;
+        let asked = actions::questions::ask(&house.office, of, Some("J7".parse().unwrap()), "Why?").await.unwrap();
+        actions::questions::answer(&house.office, of, asked.id, "So.", None).await.unwrap();
+        let round = house.round(of, 1, &[]).await;
+        actions::rounds::reply(&house.office, of, reply_to(&round, Decision::Approved)).await.unwrap();
+    }
+    let (facts, store) = (house.office.store.facts(build).await.unwrap(), &house.office.store);
+    assert_eq!(facts.weigh_ins.iter().map(|weigh_in| weigh_in.number).collect::<Vec<_>>(), [2, 1]);
+    assert_eq!(facts.weigh_ins, store.weigh_ins(build).await.unwrap());
+    assert_eq!(facts.cage.unwrap().json, format!(r#"{{"of":"{build}"}}"#));
+    assert_eq!((facts.photos.len(), facts.sticks.len(), facts.cuts.len(), facts.measured.len()), (1, 1, 1, 1));
+    assert_eq!(facts.questions.first().unwrap().answers.first().unwrap().text, "So.");
+    assert_eq!((facts.rounds.len(), facts.replies.len(), facts.book), (1, 1, None));
+    let last = store.log_of_build(build, 1).await.unwrap().pop().unwrap().number;
+    assert_eq!(facts.as_of, last);
+    assert_eq!(store.as_ofs().await.unwrap(), [(build, last), (other, store.as_of(other).await.unwrap())]);
+    let nobody = store.facts(uuid::Uuid::now_v7().into()).await;
+    assert!(matches!(nobody, Err(tackbook::store::StoreError::NotFound("build"))), "{nobody:?}");
+}
+
+#[tokio::test]
+async fn every_change_of_a_build_moves_its_number_so_that_remembered_facts_cannot_be_old() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let before = house.office.store.facts(build).await.unwrap();
+    let mut reading = tokio::task::JoinSet::new();
+    for _ in 0..4 {
+        let store = house.office.store.clone();
+        reading.spawn(async move {
+            let mut seen = HashMap::new();
+            for _ in 0..40 {
+                let facts = store.facts(build).await.unwrap();
+                let there = seen.entry(facts.as_of).or_insert_with(|| facts.clone());
+                assert_eq!(*there, facts, "one number stood for two different facts");
+            }
+        });
+    }
+    for number in 0..30 {
+        gap(&house.office, build, "M1", f64::from(number)).await;
+        weigh(&house.office, build).await;
+    }
+    reading.join_all().await;
+    assert!(house.office.store.facts(build).await.unwrap().as_of >= before.as_of + 60);
+}
