@@ -13,7 +13,7 @@ const ROOM: &str = "builds";
 /// Begins a build.
 pub async fn begin(ctx: &Context, new: NewBuild) -> Result<Build, ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
-    let new = trimmed(new);
+    let new = trimmed(&new);
     refuse(new.faults())?;
     let id: BuildId = ctx.clock.new_id().into();
     let address = slug(&new.name);
@@ -34,7 +34,7 @@ pub async fn begin(ctx: &Context, new: NewBuild) -> Result<Build, ActionError> {
 /// Edits a build that nobody else has saved since `version`. Its address stays.
 pub async fn edit(ctx: &Context, id: BuildId, version: i64, new: NewBuild) -> Result<Build, ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
-    let new = trimmed(new);
+    let new = trimmed(&new);
     refuse(new.faults())?;
     let entry = ctx.entry(ROOM, id, format!("{} was edited.", new.name), detail(&new));
     ctx.store
@@ -50,8 +50,8 @@ pub async fn edit(ctx: &Context, id: BuildId, version: i64, new: NewBuild) -> Re
         .await
 }
 
-fn trimmed(new: NewBuild) -> NewBuild {
-    NewBuild { name: new.name.trim().to_owned(), about: new.about.trim().to_owned(), ..new }
+fn trimmed(new: &NewBuild) -> NewBuild {
+    NewBuild { name: new.name.trim().to_owned(), about: new.about.trim().to_owned(), ..*new }
 }
 
 fn detail(new: &NewBuild) -> Value {

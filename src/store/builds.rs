@@ -70,7 +70,7 @@ impl Write {
     pub async fn add_build(&mut self, id: BuildId, new: &NewBuild, plain: &str) -> Result<Build, StoreError> {
         let taken: Vec<String> = sqlx::query_scalar("SELECT slug FROM builds").fetch_all(&mut self.connection).await?;
         let slug = std::iter::once(plain.to_owned())
-            .chain((2_u32..).map(|number| format!("{plain}-{number}")))
+            .chain((2_u32..=u32::MAX).map(|number| format!("{plain}-{number}")))
             .find(|slug| !taken.contains(slug))
             .ok_or(StoreError::Taken("address"))?;
         sqlx::query(

@@ -48,12 +48,12 @@ pub(crate) async fn open(folder: &Path) -> (Context, BuildId) {
         None => store.people().await.unwrap().pop().unwrap(),
     };
     let ctx = Context { store, clock, by };
-    let build = match ctx.store.builds().await.unwrap().pop() {
-        Some(build) => build,
-        None => {
-            let new = NewBuild { name: "Pine Coupe".to_owned(), about: String::new(), book: None, event_day: None };
-            actions::builds::begin(&ctx, new).await.unwrap()
-        }
+    let there = ctx.store.builds().await.unwrap().pop();
+    let build = if let Some(build) = there {
+        build
+    } else {
+        let new = NewBuild { name: "Pine Coupe".to_owned(), about: String::new(), book: None, event_day: None };
+        actions::builds::begin(&ctx, new).await.unwrap()
     };
     (ctx, build.id)
 }

@@ -1,6 +1,6 @@
 //! Promises that take a process of its own to try: kills at any moment, and a disk that takes no more.
 #![cfg(unix)]
-#![expect(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
+#![expect(clippy::unwrap_used, clippy::disallowed_methods, reason = "a test may stop")]
 
 mod child;
 mod kills;

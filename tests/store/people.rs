@@ -59,7 +59,7 @@ async fn a_removed_person_is_out_at_once_and_their_name_stays_theirs() {
     assert_eq!(actions::people::who(&store, &clock, &session.token).await.unwrap(), None);
     let said = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD).await;
     assert!(matches!(said, Err(ActionError::WrongSignIn)));
-    assert_eq!(store.people().await.unwrap(), [house.office.by.clone()]);
+    assert_eq!(store.people().await.unwrap(), std::slice::from_ref(&house.office.by));
     let taken = actions::people::add(&house.office, "fabricator", Role::Office, PASSWORD).await;
     assert!(matches!(&taken, Err(ActionError::Refused(faults)) if faults.len() == 1), "{taken:?}");
     let again = actions::people::remove(&house.office, fabricator.by.id).await;
