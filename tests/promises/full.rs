@@ -3,7 +3,9 @@
 use std::io::{BufRead as _, BufReader};
 use std::process::{Child, Command};
 
-use crate::child::{Folder, command, command_with_small_files};
+use tackbook::domain::fingerprint::Fingerprint;
+
+use crate::child::{Folder, command, command_with_small_files, photo};
 use crate::kills::{Promised, hold_to};
 
 /// Listens to a child until it ends or `enough` was heard, then ends it.
@@ -36,8 +38,15 @@ async fn a_photo_that_does_not_fit_is_refused_and_the_others_are_kept() {
     assert!(refused.starts_with("REFUSED 1 300000") && refused.lines().count() == 1, "{refused}");
     assert!(refused.contains("the disk says no") && refused.contains("File too large"), "{refused}");
     assert_eq!(promised.kept.keys().collect::<Vec<_>>(), [&0, &2]);
-    // what of it was acknowledged stays a promise: with room again it goes on from there
-    assert!(promised.offsets.get(&1).is_some_and(|(_, offset)| *offset > 200_000), "{:?}", promised.offsets);
+    // what of it was acknowledged stays a promise, and nothing more: the half-written, unsynced rest was taken back
+    let parts: Vec<u64> = std::fs::read_dir(folder.0.join("arriving"))
+        .unwrap()
+        .map(|entry| entry.unwrap())
+        .filter(|entry| entry.file_name().to_string_lossy().contains(Fingerprint::of(&photo(1, 300_000)).text()))
+        .map(|entry| entry.metadata().unwrap().len())
+        .collect();
+    assert_eq!(promised.offsets.get(&1), Some(&(300_000, 260_000)), "65 chunks of 4,000 bytes fit into 256 KiB");
+    assert_eq!(parts, [260_000]);
     hold_to(&folder.0, &promised).await;
 }
 
