@@ -9,6 +9,7 @@ pub mod figures;
 pub mod tube;
 pub mod people;
 pub mod builds;
+pub mod cage;
 pub mod weigh_in;
 pub mod photos;
 pub mod questions;

@@ -1,0 +1,58 @@
+//! Bars across the car: at the hoop's shoulders, for the harness, behind the dash, under the seats.
+
+use super::crossing::straight_through;
+use crate::domain::cage::draft::{Draft, Label};
+use crate::domain::cage::measures::{Hand, TapeMeasure};
+use crate::domain::cage::options::SEAT_CROSS_BARS;
+use crate::domain::cage::parts::Side;
+use crate::domain::roles::MemberRole;
+
+fn label(role: MemberRole) -> Label {
+    Label::new(role.word().replace(' ', "-"), role, Side::Across)
+}
+
+/// Across the main hoop from the middle of its bend at one shoulder to the other.
+pub(super) fn hoop_cross_bar(draft: &mut Draft<'_>) {
+    if draft.record.options.hoop_cross_bar {
+        let [left, right] = Hand::BOTH.map(|hand| draft.hoop_shoulder(hand));
+        straight_through(draft, &label(MemberRole::HoopCrossBar), left, right);
+    }
+}
+
+/// Across the main hoop at the height of the harness's straps.
+pub(super) fn harness_bar(draft: &mut Draft<'_>) {
+    if !draft.record.options.harness_bar {
+        return;
+    }
+    let label = label(MemberRole::HarnessBar);
+    let Some(height) = draft.coordinate(TapeMeasure::HarnessBarHeight) else {
+        return draft.refuse(&label, None);
+    };
+    let [left, right] = Hand::BOTH.map(|hand| draft.hoop_at(hand, height));
+    straight_through(draft, &label, left, right);
+}
+
+/// Behind the dash, from front leg to front leg: at the height typed, else at the knees.
+pub(super) fn dash_bar(draft: &mut Draft<'_>) {
+    if draft.record.options.dash_bar {
+        let height = draft.coordinate(TapeMeasure::DashBarHeight);
+        let [left, right] = Hand::BOTH.map(|hand| match height {
+            Some(height) => draft.front_at(hand, height),
+            None => draft.knee(hand),
+        });
+        straight_through(draft, &label(MemberRole::DashBar), left, right);
+    }
+}
+
+/// From sill bar to sill bar, evenly along them.
+pub(super) fn seat_cross_bars(draft: &mut Draft<'_>) {
+    let count = draft.record.options.seat_cross_bars.min(SEAT_CROSS_BARS);
+    for number in 1..=count {
+        let share = f64::from(number) / f64::from(count + 1);
+        let [left, right] = Hand::BOTH.map(|hand| {
+            let key = format!("sill-bar/{}", hand.word());
+            draft.place(&key, draft.carrier(&key)?.line.developed_length() * share)
+        });
+        draft.straight(label(MemberRole::SeatCrossBar).piece(&number.to_string()), left, right);
+    }
+}

@@ -1,0 +1,69 @@
+//! Diagonals in the main hoop, in the roof and between the backstays.
+
+use super::crossing::cross;
+use crate::domain::cage::draft::{Draft, Label, Placed};
+use crate::domain::cage::measures::Hand;
+use crate::domain::cage::options::{Diagonal, RoofDiagonal};
+use crate::domain::cage::parts::Side;
+use crate::domain::cage::stations::{HEADER, MAIN_HOOP, backstay};
+use crate::domain::roles::MemberRole;
+
+/// The ends of both bars of a V land this share of the carrier's diameter beside its middle: one joint, two copes.
+const TIP: f64 = 0.45;
+
+/// In the main hoop's plane, from the upper corner to the other side's foot.
+pub(super) fn hoop_diagonals(draft: &mut Draft<'_>) {
+    let ends = Hand::BOTH.map(|hand| (draft.hoop_corner(hand), draft.hoop_foot(hand.other())));
+    brace(draft, draft.record.options.hoop_diagonal, MemberRole::HoopDiagonal, ends);
+}
+
+/// Between the backstays, from beside the main hoop to the other side's foot.
+pub(super) fn backstay_diagonals(draft: &mut Draft<'_>) {
+    let ends = Hand::BOTH.map(|hand| (draft.beside_first(&backstay(hand)), draft.over_last(&backstay(hand.other()))));
+    brace(draft, draft.record.options.backstay_diagonal, MemberRole::BackstayDiagonal, ends);
+}
+
+/// In the roof, between the main hoop and the windscreen header.
+pub(super) fn roof_diagonals(draft: &mut Draft<'_>) {
+    let role = MemberRole::RoofDiagonal;
+    let corner_to_corner = Hand::BOTH.map(|hand| (draft.hoop_top(hand), draft.header_end(hand.other())));
+    match draft.record.options.roof_diagonal {
+        RoofDiagonal::None => {}
+        RoofDiagonal::One => brace(draft, Diagonal::One, role, corner_to_corner),
+        RoofDiagonal::Cross => brace(draft, Diagonal::Cross, role, corner_to_corner),
+        RoofDiagonal::VForward => {
+            for hand in Hand::BOTH {
+                let (rear, tip) = (draft.hoop_top(hand), tip(draft, HEADER, hand));
+                draft.straight(label(role, hand), rear, tip);
+            }
+        }
+        RoofDiagonal::VRearward => {
+            for hand in Hand::BOTH {
+                let (tip, front) = (tip(draft, MAIN_HOOP, hand), draft.header_end(hand));
+                draft.straight(label(role, hand), tip, front);
+            }
+        }
+    }
+}
+
+fn tip(draft: &Draft<'_>, key: &str, hand: Hand) -> Placed {
+    let off = draft.carrier(key)?.tube.outside * TIP;
+    draft.off_middle(key, hand, off)
+}
+
+/// Keys name the side of the upper or rear end.
+fn label(role: MemberRole, hand: Hand) -> Label {
+    Label::new(format!("{}/{}", role.word().replace(' ', "-"), hand.word()), role, Side::Across)
+}
+
+/// One diagonal, or two that cross. `ends`: of the bar that begins on the left, then of the other.
+fn brace(draft: &mut Draft<'_>, how: Diagonal, role: MemberRole, ends: [(Placed, Placed); 2]) {
+    let through = draft.record.options.through;
+    let [left, right] = ends;
+    let (first, second) = if through == Hand::Left { (left, right) } else { (right, left) };
+    match how {
+        Diagonal::None => {}
+        Diagonal::One => draft.straight(label(role, through), first.0, first.1),
+        Diagonal::Cross => cross(draft, label(role, through), &label(role, through.other()), [first, second]),
+    }
+}

@@ -1,0 +1,9 @@
+//! The bars that brace the basic structure, in the order they get their numbers.
+
+mod across;
+mod crossing;
+mod doors;
+mod frames;
+mod lay;
+
+pub(super) use lay::lay;

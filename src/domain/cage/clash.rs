@@ -1,0 +1,35 @@
+//! Bars that would run into each other where they do not meet.
+
+use glam::DVec3;
+
+use super::draft::{Bar, Draft, words};
+use super::joints::Meeting;
+use crate::domain::faults::Fault;
+use crate::geometry::distance::nearest_of_chords;
+use crate::quantity::Length;
+
+/// Bends are taken as chords no further than this from the arc.
+const SAGITTA: Length = Length::from_mm(0.5);
+/// Overlaps up to this are left to the fitter (own choice).
+const FITTED: Length = Length::from_mm(1.0);
+
+/// Each pair of bars that overlap without a joint in common, named at the later bar.
+pub(super) fn clashes(draft: &Draft<'_>, meetings: &[Meeting]) -> Vec<Fault> {
+    let lines: Vec<(&Bar, Vec<DVec3>)> = draft.bars.iter().map(|bar| (bar, bar.line.chords(SAGITTA))).collect();
+    let mut faults = Vec::new();
+    for (number, (later, chords)) in lines.iter().enumerate() {
+        for (earlier, others) in lines.iter().take(number) {
+            let (one, other) = (&later.label.key, &earlier.label.key);
+            if meetings.iter().any(|meeting| meeting.has(one) && meeting.has(other)) {
+                continue;
+            }
+            let Some(nearest) = nearest_of_chords(chords, others) else { continue };
+            let missing = -nearest.gap(later.tube.outside, earlier.tube.outside);
+            if missing > FITTED {
+                let why = format!("It runs into the {} by {:.0} mm. Move one of them.", words(other), missing.mm());
+                faults.push(Fault::new(one.clone(), why));
+            }
+        }
+    }
+    faults
+}

@@ -1,0 +1,169 @@
+//! Figures of the cage that a rule can ask for, worked out from the model.
+
+use glam::DVec3;
+
+use super::fittings::TubeRole;
+use super::measures::{Hand, TapeMeasure};
+use super::parts::{Cage, End, Gusset, Joint, Member, Plate, Side};
+use super::record::CageRecord;
+use crate::domain::figures::{Amount, Figure, Measure};
+use crate::domain::ids::Balloon;
+use crate::domain::roles::MemberRole;
+use crate::geometry::angle;
+use crate::quantity::{Angle, Length};
+
+/// All figures that follow from the cage; what only a person can measure is not among them.
+pub fn figures(cage: &Cage, record: &CageRecord) -> Vec<Figure> {
+    let mut figures = Vec::new();
+    for member in &cage.members {
+        figures.extend(of_member(cage, record, member));
+    }
+    for plate in &cage.plates {
+        figures.extend(of_plate(cage, plate));
+    }
+    for gusset in &cage.gussets {
+        figures.extend(of_gusset(cage, gusset));
+    }
+    figures
+}
+
+fn figure(measure: Measure, of: Balloon, role: Option<MemberRole>, diameter: Length, amount: Amount) -> Figure {
+    Figure { measure, of, role, diameter, amount, from: "the model".to_owned() }
+}
+
+fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
+    let bends = member.line.bends();
+    let least = bends.iter().map(|bend| bend.radius).reduce(|one, other| if other < one { other } else { one });
+    let most = bends.iter().map(|bend| bend.angle).reduce(|one, other| if other > one { other } else { one });
+    let amounts = [
+        (Measure::AngleToVertical, upright(member).map(Amount::Angle)),
+        (Measure::BendRadius, least.map(Amount::Length)),
+        (Measure::BendAngle, most.map(Amount::Angle)),
+        (Measure::EndToFoot, end_to_foot(cage, member).map(Amount::Length)),
+        (Measure::EndToJoint, end_to_joint(cage, member).map(Amount::Length)),
+        (Measure::OverSill, over_sill(record, member).map(Amount::Length)),
+        (Measure::TubeOutside, Some(Amount::Length(member.tube.outside))),
+        (Measure::TubeWall, Some(Amount::Length(member.tube.wall))),
+    ];
+    let known = amounts.into_iter().filter_map(|(measure, amount)| amount.map(|amount| (measure, amount)));
+    let of = |(measure, amount)| figure(measure, member.balloon, Some(member.role), member.tube.outside, amount);
+    known.map(of).collect()
+}
+
+/// The main hoop's plane, or a backstay, against the vertical.
+fn upright(member: &Member) -> Option<Angle> {
+    let (first, last) = (member.line.points().first()?, member.line.points().last()?);
+    match member.role {
+        MemberRole::Backstay => Some(angle::from_vertical(*last - *first)),
+        MemberRole::MainHoop => {
+            let top = member.line.point_at(member.developed / 2.0).0;
+            let across = *last - *first;
+            let normal = across.cross(top - *first);
+            // A plane leans as far from upright as its normal from level.
+            Some(Angle::from_radians(normal.z.abs().atan2(normal.truncate().length())))
+        }
+        _ => None,
+    }
+}
+
+/// The end of a bar that is lower, or higher, and where it lands.
+fn landing(member: &Member, lower: bool) -> Option<(&End, DVec3)> {
+    let (first, last) = (*member.line.points().first()?, *member.line.points().last()?);
+    let [start, end] = &member.ends;
+    Some(if (first.z < last.z) == lower { (start, first) } else { (end, last) })
+}
+
+fn end_to_foot(cage: &Cage, member: &Member) -> Option<Length> {
+    let asked = [MemberRole::HoopDiagonal, MemberRole::BackstayDiagonal, MemberRole::PillarStrut];
+    let (End::Onto { carrier, along, .. }, _) = landing(member, true).filter(|_| asked.contains(&member.role))? else {
+        return None;
+    };
+    let carrier = cage.member(*carrier)?;
+    let to_start = matches!(carrier.ends[0], End::OnPlate(_)).then_some(*along);
+    let to_end = matches!(carrier.ends[1], End::OnPlate(_)).then(|| carrier.developed - *along);
+    least(to_start.into_iter().chain(to_end))
+}
+
+/// From the upper end, or of a roof bar from the worse end, to the nearest junction of the basic structure on the same
+/// carrier.
+fn end_to_joint(cage: &Cage, member: &Member) -> Option<Length> {
+    match member.role {
+        MemberRole::HoopDiagonal | MemberRole::BackstayDiagonal | MemberRole::PillarStrut => {
+            junction_distance(cage, landing(member, false)?.0)
+        }
+        MemberRole::RoofDiagonal => {
+            let ends = (0..).zip(&member.ends).filter(|(end, _)| !tip(cage, member, *end));
+            let ends = ends.filter_map(|(_, end)| junction_distance(cage, end));
+            ends.reduce(|one, other| if other > one { other } else { one })
+        }
+        _ => None,
+    }
+}
+
+/// True where two roof bars end side by side: the tip of a V, which stands by itself.
+fn tip(cage: &Cage, member: &Member, end: usize) -> bool {
+    let here = |joint: &&Joint| joint.incoming.contains(&(member.balloon, end));
+    let other = |incoming: &(Balloon, usize)| {
+        incoming.0 != member.balloon
+            && cage.member(incoming.0).is_some_and(|incoming| incoming.role == MemberRole::RoofDiagonal)
+    };
+    cage.joints.iter().find(here).is_some_and(|joint| joint.incoming.iter().any(other))
+}
+
+fn junction_distance(cage: &Cage, end: &End) -> Option<Length> {
+    let End::Onto { carrier, along, .. } = end else { return None };
+    let carrier = cage.member(*carrier).filter(|carrier| TubeRole::of(carrier.role) == TubeRole::Hoop)?;
+    let basic = |joint: &&Joint| {
+        let is_basic = |end: &(Balloon, usize)| {
+            cage.member(end.0).is_some_and(|incoming| TubeRole::of(incoming.role) == TubeRole::Hoop)
+        };
+        joint.carrier == carrier.balloon && joint.incoming.iter().any(is_basic)
+    };
+    let joints = cage.joints.iter().filter(basic).map(|joint| (joint.along - *along).abs());
+    let ends = carrier.ends.iter().zip([Length::default(), carrier.developed]);
+    let own = ends.filter(|(end, _)| matches!(end, End::Onto { .. })).map(|(_, at)| (at - *along).abs());
+    least(joints.chain(own))
+}
+
+fn least(lengths: impl Iterator<Item = Length>) -> Option<Length> {
+    lengths.reduce(|one, other| if other < one { other } else { one })
+}
+
+/// The higher end's top over the sill of its side.
+fn over_sill(record: &CageRecord, member: &Member) -> Option<Length> {
+    let hand = match (member.role, member.side) {
+        (MemberRole::SillBar, Side::Left) => Hand::Left,
+        (MemberRole::SillBar, Side::Right) => Hand::Right,
+        _ => return None,
+    };
+    let sill = record.measure(TapeMeasure::SillHeight(hand))?;
+    let top = member.line.points().iter().map(|point| point.z).fold(f64::NEG_INFINITY, f64::max);
+    Some(Length::from_mm(top) + member.tube.outside / 2.0 - sill)
+}
+
+fn of_plate(cage: &Cage, plate: &Plate) -> Vec<Figure> {
+    let diameter = cage.member(plate.under).map_or(Length::default(), |member| member.tube.outside);
+    let (one, other) = (plate.sides.0.value, plate.sides.1.value);
+    let (short, long) = if one < other { (one, other) } else { (other, one) };
+    let amounts = [
+        (Measure::PlateArea, Amount::Area(plate.area)),
+        (Measure::PlateShortSide, Amount::Length(short)),
+        (Measure::PlateLongSide, Amount::Length(long)),
+        (Measure::PlateThickness, Amount::Length(plate.thickness.value)),
+    ];
+    let of = |(measure, amount)| figure(measure, plate.balloon, Some(plate.foot.role()), diameter, amount);
+    amounts.into_iter().map(of).collect()
+}
+
+fn of_gusset(cage: &Cage, gusset: &Gusset) -> Vec<Figure> {
+    let bars: Vec<&Member> =
+        [gusset.between.0, gusset.between.1].into_iter().filter_map(|balloon| cage.member(balloon)).collect();
+    let wide = bars.iter().map(|bar| bar.tube.outside).reduce(|one, other| if other > one { other } else { one });
+    // A gusset belongs to the bracing it supports, where one of its bars is bracing.
+    let role = bars.iter().map(|bar| bar.role).max_by_key(|role| TubeRole::of(*role) == TubeRole::Other);
+    let mut amounts = vec![(Measure::GussetLeg, gusset.leg), (Measure::GussetThickness, gusset.thickness)];
+    amounts.extend(gusset.hole.map(|hole| (Measure::GussetHole, hole)));
+    let of =
+        |(measure, length)| figure(measure, gusset.balloon, role, wide.unwrap_or_default(), Amount::Length(length));
+    amounts.into_iter().map(of).collect()
+}

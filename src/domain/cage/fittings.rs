@@ -1,0 +1,237 @@
+//! What a person chooses for the parts of a cage: tube sizes, plates under the feet, gussets in the angles.
+
+use serde::{Deserialize, Serialize};
+
+use crate::domain::roles::MemberRole;
+use crate::domain::tube::TubeSize;
+use crate::quantity::{Length, Typed};
+
+/// Which of a book's two sizes a bar takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TubeRole {
+    /// The basic structure: main hoop, half hoops, header, backstays.
+    Hoop,
+    /// Every bar that braces it.
+    Other,
+}
+
+impl TubeRole {
+    /// Both of them.
+    pub const BOTH: [Self; 2] = [Self::Hoop, Self::Other];
+
+    /// The size a bar of this role takes.
+    pub const fn of(role: MemberRole) -> Self {
+        match role {
+            MemberRole::MainHoop
+            | MemberRole::LateralHalfHoop
+            | MemberRole::WindscreenHeader
+            | MemberRole::Backstay => Self::Hoop,
+            _ => Self::Other,
+        }
+    }
+
+    /// The words for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Hoop => "basic structure",
+            Self::Other => "bracing",
+        }
+    }
+
+    /// Its name in forms and files.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Hoop => "hoop",
+            Self::Other => "other",
+        }
+    }
+}
+
+/// The tube asked for, by the book's class or as chosen.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Tubes {
+    /// For the basic structure.
+    pub hoop: TubeSize,
+    /// For every bar that braces it.
+    pub other: TubeSize,
+}
+
+impl Tubes {
+    /// The size for a bar of this role.
+    pub fn of(&self, role: MemberRole) -> TubeSize {
+        match TubeRole::of(role) {
+            TubeRole::Hoop => self.hoop,
+            TubeRole::Other => self.other,
+        }
+    }
+}
+
+/// A kind of foot; each exists on both sides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Foot {
+    /// The main hoop's.
+    MainHoop,
+    /// The half hoop's, at the front.
+    Front,
+    /// The backstay's.
+    Backstay,
+}
+
+impl Foot {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::MainHoop, Self::Front, Self::Backstay];
+
+    /// Its name in keys, forms and files.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::MainHoop => "main_hoop",
+            Self::Front => "front",
+            Self::Backstay => "backstay",
+        }
+    }
+
+    /// The words for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::MainHoop => "main hoop foot",
+            Self::Front => "front foot",
+            Self::Backstay => "backstay foot",
+        }
+    }
+
+    /// The role of the bar that stands on it.
+    pub const fn role(self) -> MemberRole {
+        match self {
+            Self::MainHoop => MemberRole::MainHoop,
+            Self::Front => MemberRole::LateralHalfHoop,
+            Self::Backstay => MemberRole::Backstay,
+        }
+    }
+}
+
+/// How a plate is held to the body.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Fixing {
+    /// Welded all round.
+    #[default]
+    Welded,
+    /// Bolted through a plate on the other side.
+    Bolted,
+}
+
+impl Fixing {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Welded => "welded",
+            Self::Bolted => "bolted",
+        }
+    }
+}
+
+/// The plate under a kind of foot.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PlateRecord {
+    /// One side.
+    pub side_a: Typed<Length>,
+    /// The other side.
+    pub side_b: Typed<Length>,
+    /// Its thickness.
+    pub thickness: Typed<Length>,
+    /// How it is held.
+    #[serde(default)]
+    pub fixed: Fixing,
+}
+
+/// What a gusset is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum GussetKind {
+    /// Bent sheet saddled over both tubes.
+    Saddle,
+    /// Flat plate between the tubes.
+    Flat,
+    /// A short tube.
+    Tube,
+}
+
+impl GussetKind {
+    /// The words for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Saddle => "bent-sheet saddle",
+            Self::Flat => "flat plate",
+            Self::Tube => "tube",
+        }
+    }
+}
+
+/// Which way a bar leaves a joint.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Toward {
+    /// Toward its first point.
+    Start,
+    /// Toward its last point.
+    End,
+}
+
+/// A bar as it leaves a joint: one side of the angle a gusset sits in.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Arm {
+    /// The bar's key.
+    pub member: String,
+    /// Which way it leaves.
+    pub toward: Toward,
+}
+
+impl Arm {
+    /// The arm of a bar, one way.
+    pub fn new(member: impl Into<String>, toward: Toward) -> Self {
+        Self { member: member.into(), toward }
+    }
+}
+
+/// A gusset in the angle between two bars at a joint.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GussetRecord {
+    /// The joint's key.
+    pub joint: String,
+    /// The two sides of the angle.
+    pub between: [Arm; 2],
+    /// What it is made of.
+    pub kind: GussetKind,
+    /// From the corner to its end, along each tube.
+    pub leg: Typed<Length>,
+    /// Of the sheet, or the tube's wall.
+    pub thickness: Typed<Length>,
+    /// Diameter of the hole in the flat side; none when it has no hole.
+    #[serde(default)]
+    pub hole: Option<Typed<Length>>,
+}
+
+impl GussetRecord {
+    /// The key its number is kept under: the angle it sits in.
+    pub fn key(&self) -> String {
+        let arm = |arm: &Arm| format!("{}{}", arm.member, if arm.toward == Toward::Start { "<" } else { ">" });
+        let mut arms = [arm(&self.between[0]), arm(&self.between[1])];
+        arms.sort();
+        format!("gusset/{}", arms.join("+"))
+    }
+}
+
+/// A tube other than the book's class asks for, and why.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TubeOverride {
+    /// The size taken instead.
+    pub tube: TubeSize,
+    /// Why, in a person's words.
+    pub reason: String,
+}

@@ -1,0 +1,120 @@
+//! Gussets in the angles of joints: corners, size and mass.
+
+use std::f64::consts::PI;
+
+use glam::DVec3;
+
+use super::draft::words;
+use super::fittings::{Arm, GussetKind, GussetRecord, Toward, Tubes};
+use super::parts::{Gusset, Joint, Member};
+use super::record::CageRecord;
+use super::solve::{Numbers, STEEL};
+use crate::domain::faults::Fault;
+use crate::domain::tube::TubeSize;
+use crate::geometry::angle;
+use crate::quantity::{Angle, Length, Mass};
+
+/// Arms nearer to one line than this leave no angle for a gusset (own choice).
+const FLATTEST: Angle = Angle::from_degrees(10.0);
+
+/// All gussets that can be made, and why the others cannot.
+pub(super) fn gussets(
+    record: &CageRecord,
+    tubes: &Tubes,
+    members: &[Member],
+    joints: &[Joint],
+    numbers: &Numbers,
+) -> (Vec<Gusset>, Vec<Fault>) {
+    let (mut made, mut faults) = (Vec::new(), Vec::new());
+    let mut seen: Vec<String> = Vec::new();
+    for gusset in &record.gussets {
+        let key = gusset.key();
+        if seen.contains(&key) {
+            faults.push(Fault::new(&key, "Another gusset sits in the same angle. Take one of them out."));
+            continue;
+        }
+        match one(gusset, tubes, members, joints, numbers) {
+            Ok(part) => made.push(part),
+            Err(why) => faults.push(Fault::new(&key, why)),
+        }
+        seen.push(key);
+    }
+    (made, faults)
+}
+
+/// A bar as it leaves a joint: which, where to, its radius.
+struct Leaving<'a> {
+    member: &'a Member,
+    direction: DVec3,
+    radius: f64,
+}
+
+fn one(
+    record: &GussetRecord,
+    tubes: &Tubes,
+    members: &[Member],
+    joints: &[Joint],
+    numbers: &Numbers,
+) -> Result<Gusset, String> {
+    let joint = numbers.of(&record.joint).and_then(|balloon| joints.iter().find(|joint| joint.balloon == balloon));
+    let joint = joint.ok_or_else(|| format!("There is no joint of the {}.", words(&record.joint)))?;
+    let [first, second] = &record.between;
+    let (first, second) = (leaving(first, joint, members)?, leaving(second, joint, members)?);
+    let between = angle::between_directions(first.direction, second.direction);
+    if between < FLATTEST || between > Angle::from_degrees(180.0) - FLATTEST {
+        return Err("The two bars leave the joint on one line; there is no angle for a gusset.".to_owned());
+    }
+    let sine = between.radians().sin();
+    let corner = joint.at + first.direction * (second.radius / sine) + second.direction * (first.radius / sine);
+    let leg = record.leg.value;
+    let corners = [corner, corner + first.direction * leg.mm(), corner + second.direction * leg.mm()];
+    for (arm, reach) in [(&first, second.radius / sine), (&second, first.radius / sine)] {
+        if leg.mm() + reach > arm.member.developed.mm() {
+            return Err(format!("Its leg is longer than the {}.", words(&arm.member.key)));
+        }
+    }
+    let wide = first.radius.max(second.radius) * 2.0;
+    Ok(Gusset {
+        balloon: numbers.of(&record.key()).ok_or("It has no number.")?,
+        joint: joint.balloon,
+        between: (first.member.balloon, second.member.balloon),
+        kind: record.kind,
+        leg,
+        thickness: record.thickness.value,
+        hole: record.hole.as_ref().map(|hole| hole.value),
+        corners,
+        mass: mass(record, tubes, (between, wide)),
+    })
+}
+
+fn leaving<'a>(arm: &Arm, joint: &Joint, members: &'a [Member]) -> Result<Leaving<'a>, String> {
+    let absent = || format!("The {} is not at this joint.", words(&arm.member));
+    let member = members.iter().find(|member| member.key == arm.member).ok_or_else(absent)?;
+    let radius = member.tube.outside.mm() / 2.0;
+    if member.balloon == joint.carrier {
+        let way = member.line.point_at(joint.along).1;
+        let direction = if arm.toward == Toward::Start { -way } else { way };
+        return Ok(Leaving { member, direction, radius });
+    }
+    let (_, end) = joint.incoming.iter().find(|end| end.0 == member.balloon).ok_or_else(absent)?;
+    let direction = if *end == 0 { member.line.direction_at_start() } else { -member.line.direction_at_end() };
+    Ok(Leaving { member, direction, radius })
+}
+
+/// Flat: the triangle. Saddle: two triangles, one on each side of the tubes, and the band between them, as wide as the
+/// wider tube. Tube: from leg end to leg end, of the bracing's outside diameter. Holes are taken out.
+fn mass(record: &GussetRecord, tubes: &Tubes, (between, wide): (Angle, f64)) -> Mass {
+    let leg = record.leg.value.mm();
+    let side = leg * leg * between.radians().sin() / 2.0;
+    let across = 2.0 * leg * (between.radians() / 2.0).sin();
+    let hole = record.hole.as_ref().map_or(0.0, |hole| PI * hole.value.mm().powi(2) / 4.0);
+    let thickness = record.thickness.value.mm();
+    match record.kind {
+        GussetKind::Flat => Mass::from_kg((side - hole).max(0.0) * thickness * STEEL),
+        GussetKind::Saddle => Mass::from_kg((2.0 * (side - hole).max(0.0) + across * wide) * thickness * STEEL),
+        GussetKind::Tube => {
+            let tube = TubeSize { wall: record.thickness.value, ..tubes.other };
+            tube.mass(Length::from_mm(across))
+        }
+    }
+}

@@ -1,0 +1,76 @@
+//! Which ends make one joint: those that land on the same carrier within one carrier diameter of each other.
+
+use super::draft::{Bar, Draft, Landing};
+use crate::quantity::Length;
+
+/// Ends that meet, by key.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Meeting {
+    /// The carrier's key.
+    pub(super) carrier: String,
+    /// Mean of the ends' places along the carrier.
+    pub(super) along: Length,
+    /// The incoming bars' keys and ends, in the order the bars are laid out.
+    pub(super) incoming: Vec<(String, usize)>,
+}
+
+impl Meeting {
+    /// The keys under which its number may be kept: one for each end, the first one first.
+    pub(super) fn keys(&self) -> impl Iterator<Item = String> {
+        self.incoming.iter().map(|(member, end)| {
+            let end = if *end == 0 { "start" } else { "end" };
+            format!("joint/{}+{member}/{end}", self.carrier)
+        })
+    }
+
+    /// True when a bar runs through here or ends here.
+    pub(super) fn has(&self, key: &str) -> bool {
+        self.carrier == key || self.incoming.iter().any(|end| end.0 == key)
+    }
+}
+
+/// An end on a carrier: its place among all ends, the bar, the end, along the carrier.
+struct Ending<'a> {
+    order: usize,
+    bar: &'a Bar,
+    end: usize,
+    along: Length,
+}
+
+/// All joints, in the order of their first ends.
+pub(super) fn meetings(draft: &Draft<'_>) -> Vec<Meeting> {
+    let mut found: Vec<(usize, Meeting)> = Vec::new();
+    for carrier in &draft.bars {
+        let mut endings = endings_on(draft, &carrier.label.key);
+        endings.sort_by(|one, other| one.along.mm().total_cmp(&other.along.mm()).then(one.order.cmp(&other.order)));
+        let mut rest = endings.as_slice();
+        while let Some(first) = rest.first() {
+            let reach = first.along + carrier.tube.outside;
+            let (together, others) = rest.split_at(rest.partition_point(|ending| ending.along <= reach));
+            found.push(meeting(carrier, together));
+            rest = others;
+        }
+    }
+    found.sort_by_key(|entry| entry.0);
+    found.into_iter().map(|entry| entry.1).collect()
+}
+
+fn endings_on<'a>(draft: &'a Draft<'_>, carrier: &str) -> Vec<Ending<'a>> {
+    let all =
+        draft.bars.iter().flat_map(|bar| bar.ends.iter().enumerate().map(move |(end, landing)| (bar, end, landing)));
+    let on = all.enumerate().filter_map(|(order, (bar, end, landing))| match landing {
+        Landing::Onto(place) if place.carrier == carrier => Some(Ending { order, bar, end, along: place.along }),
+        _ => None,
+    });
+    on.collect()
+}
+
+fn meeting(carrier: &Bar, together: &[Ending<'_>]) -> (usize, Meeting) {
+    let mut ends: Vec<&Ending<'_>> = together.iter().collect();
+    ends.sort_by_key(|ending| ending.order);
+    let first = ends.first().map_or(0, |ending| ending.order);
+    let sum: Length = ends.iter().map(|ending| ending.along).sum();
+    let count = u32::try_from(ends.len()).unwrap_or(u32::MAX).max(1);
+    let incoming = ends.iter().map(|ending| (ending.bar.label.key.clone(), ending.end)).collect();
+    (first, Meeting { carrier: carrier.label.key.clone(), along: sum / f64::from(count), incoming })
+}

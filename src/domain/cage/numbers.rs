@@ -1,0 +1,68 @@
+//! Numbers of bars, joints, gussets and plates: given out once, kept by key, never changed.
+
+use std::collections::BTreeMap;
+
+use super::draft::Draft;
+use super::fittings::{Foot, Tubes};
+use super::joints::Meeting;
+use super::measures::Hand;
+use super::record::CageRecord;
+use super::solve::lay_out;
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::tube::TubeSize;
+
+/// The key of the plate under a foot.
+pub(super) fn plate_key(foot: Foot, hand: Hand) -> String {
+    format!("plate/{}/{}", foot.key(), hand.word())
+}
+
+/// The number of a key: the one it has, or the next of its kind.
+fn number(numbers: &mut BTreeMap<String, Balloon>, kind: Kind, key: &str) -> Balloon {
+    if let Some(given) = numbers.get(key).filter(|given| given.kind == kind) {
+        return *given;
+    }
+    let last = numbers.values().filter(|given| given.kind == kind).map(|given| given.number).max();
+    let next = Balloon::new(kind, last.unwrap_or(0).saturating_add(1));
+    numbers.insert(key.to_owned(), next);
+    next
+}
+
+/// Gives numbers to all that has none yet: bars in structural order, then joints, gussets, plates.
+pub(super) fn give_out(numbers: &mut BTreeMap<String, Balloon>, draft: &Draft<'_>, meetings: &[Meeting]) {
+    for key in &draft.wanted {
+        number(numbers, Kind::Member, key);
+    }
+    for meeting in meetings {
+        if !meeting.keys().any(|key| numbers.contains_key(&key))
+            && let Some(first) = meeting.keys().next()
+        {
+            number(numbers, Kind::Joint, &first);
+        }
+    }
+    for gusset in &draft.record.gussets {
+        number(numbers, Kind::Gusset, &gusset.key());
+    }
+    for foot in Foot::ALL {
+        for hand in Hand::BOTH {
+            number(numbers, Kind::Plate, &plate_key(foot, hand));
+        }
+    }
+}
+
+impl CageRecord {
+    /// The record with numbers for all that has none yet; those given out stay. The sizes matter only where ends lie so
+    /// near each other that a wider carrier makes one joint of them: 1.5 in is taken.
+    pub fn numbered(&self) -> Self {
+        let tube = TubeSize::inch(1.5, 0.120);
+        self.numbered_for(&Tubes { hoop: tube, other: tube })
+    }
+
+    /// The same for the tubes that will be used.
+    pub fn numbered_for(&self, tubes: &Tubes) -> Self {
+        let draft = lay_out(self, tubes);
+        let meetings = super::joints::meetings(&draft);
+        let mut numbers = self.numbers.clone();
+        give_out(&mut numbers, &draft, &meetings);
+        Self { numbers, ..self.clone() }
+    }
+}

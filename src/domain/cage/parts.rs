@@ -1,0 +1,216 @@
+//! The cage as it will stand: bars, joints, gussets and plates, all worked out from the record.
+
+use glam::DVec3;
+
+use super::fittings::{Fixing, Foot, GussetKind};
+use super::measures::Hand;
+use crate::domain::faults::Fault;
+use crate::domain::ids::Balloon;
+use crate::domain::roles::MemberRole;
+use crate::domain::tube::TubeSize;
+use crate::geometry::{CentreLine, Cope};
+use crate::quantity::{Area, Length, Mass, Typed};
+
+/// Where a bar belongs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Side {
+    /// On the left.
+    Left,
+    /// On the right.
+    Right,
+    /// Across the car.
+    Across,
+}
+
+impl From<Hand> for Side {
+    fn from(hand: Hand) -> Self {
+        match hand {
+            Hand::Left => Self::Left,
+            Hand::Right => Self::Right,
+        }
+    }
+}
+
+/// Where a bar's end stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum End {
+    /// On a foot plate.
+    OnPlate(Balloon),
+    /// On another bar.
+    Onto {
+        /// The bar it is coped to.
+        carrier: Balloon,
+        /// Along the carrier's centre line, from its first point.
+        along: Length,
+        /// From the carrier's centre line.
+        offset: Length,
+    },
+    /// Nowhere: an open item.
+    Free,
+}
+
+/// One bar.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Member {
+    /// Its stable key: `main-hoop`, `door-bar/left/high`.
+    pub key: String,
+    /// Its number.
+    pub balloon: Balloon,
+    /// What it is to the cage.
+    pub role: MemberRole,
+    /// Where it belongs.
+    pub side: Side,
+    /// Its tube.
+    pub tube: TubeSize,
+    /// Its centre line, from node to node.
+    pub line: CentreLine,
+    /// Where its first and last point stand.
+    pub ends: [End; 2],
+    /// How both ends are cut: to the carrier, or to the level plate; none where the end is free or cannot be cut.
+    pub copes: [Option<Cope>; 2],
+    /// The seam at both ends, on the outer wall.
+    pub seams: [Length; 2],
+    /// The blank: from long point to long point, round the bends, without allowances.
+    pub cut_length: Length,
+    /// Node to node, round the bends.
+    pub developed: Length,
+    /// As cut.
+    pub mass: Mass,
+}
+
+/// Where bars meet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// Its number.
+    pub balloon: Balloon,
+    /// Its stable key: the carrier and the end that made it.
+    pub key: String,
+    /// The bar that runs through.
+    pub carrier: Balloon,
+    /// The bars that end here, and with which end, 0 for the first point.
+    pub incoming: Vec<(Balloon, usize)>,
+    /// On the carrier's centre line, mm.
+    pub at: DVec3,
+    /// Along the carrier's centre line, from its first point.
+    pub along: Length,
+    /// Weld to be laid, all incoming ends together.
+    pub seam: Length,
+    /// Share of the seam whose weld faces down, 0 to 1.
+    pub overhead: f64,
+}
+
+/// A gusset in the angle between two bars.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gusset {
+    /// Its number.
+    pub balloon: Balloon,
+    /// The joint it belongs to.
+    pub joint: Balloon,
+    /// The two bars.
+    pub between: (Balloon, Balloon),
+    /// What it is made of.
+    pub kind: GussetKind,
+    /// From the corner to its end, along each tube.
+    pub leg: Length,
+    /// Of the sheet, or the tube's wall.
+    pub thickness: Length,
+    /// Diameter of the hole in the flat side.
+    pub hole: Option<Length>,
+    /// Where the tubes' surfaces meet in the angle, and the ends of both legs, mm.
+    pub corners: [DVec3; 3],
+    /// Its mass.
+    pub mass: Mass,
+}
+
+/// A plate under a foot.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plate {
+    /// Its number.
+    pub balloon: Balloon,
+    /// The kind of foot.
+    pub foot: Foot,
+    /// The side of the car.
+    pub hand: Hand,
+    /// The bar that stands on it.
+    pub under: Balloon,
+    /// The middle of its top, mm.
+    pub centre: DVec3,
+    /// Its sides, as typed; the first lies along the car.
+    pub sides: (Typed<Length>, Typed<Length>),
+    /// Its thickness, as typed.
+    pub thickness: Typed<Length>,
+    /// How it is held.
+    pub fixed: Fixing,
+    /// Its area.
+    pub area: Area,
+    /// Its mass.
+    pub mass: Mass,
+}
+
+/// The whole cage, worked out. What could not be built is missing from the parts and named in the faults.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Cage {
+    /// The bars, basic structure first.
+    pub members: Vec<Member>,
+    /// The joints.
+    pub joints: Vec<Joint>,
+    /// The gussets.
+    pub gussets: Vec<Gusset>,
+    /// The plates.
+    pub plates: Vec<Plate>,
+    /// What cannot be built, by balloon or measurement, and why.
+    pub faults: Vec<Fault>,
+}
+
+impl Cage {
+    /// A bar by its number.
+    pub fn member(&self, balloon: Balloon) -> Option<&Member> {
+        self.members.iter().find(|member| member.balloon == balloon)
+    }
+
+    /// A bar by its key.
+    pub fn member_called(&self, key: &str) -> Option<&Member> {
+        self.members.iter().find(|member| member.key == key)
+    }
+
+    /// A joint by its number.
+    pub fn joint(&self, balloon: Balloon) -> Option<&Joint> {
+        self.joints.iter().find(|joint| joint.balloon == balloon)
+    }
+
+    /// All bars' length, node to node.
+    pub fn tube_length(&self) -> Length {
+        self.members.iter().map(|member| member.developed).sum()
+    }
+
+    /// All bars' mass, as cut.
+    pub fn tube_mass(&self) -> Mass {
+        self.members.iter().map(|member| member.mass).sum()
+    }
+
+    /// The mass of bars, gussets and plates.
+    pub fn mass(&self) -> Mass {
+        let gussets: Mass = self.gussets.iter().map(|gusset| gusset.mass).sum();
+        let plates: Mass = self.plates.iter().map(|plate| plate.mass).sum();
+        self.tube_mass() + gussets + plates
+    }
+
+    /// All seams' length, feet among them.
+    pub fn seam(&self) -> Length {
+        self.members.iter().flat_map(|member| member.seams).sum()
+    }
+
+    /// The tubes' centre of mass, mm; none without a bar.
+    pub fn centre_of_mass(&self) -> Option<DVec3> {
+        let mut weighed = DVec3::ZERO;
+        for member in &self.members {
+            let chords = member.line.chords(Length::from_mm(1.0));
+            let whole = member.line.developed_length();
+            for (from, to) in chords.iter().zip(chords.iter().skip(1)) {
+                weighed += (*from + *to) / 2.0 * (from.distance(*to) / whole.mm() * member.mass.kg());
+            }
+        }
+        let mass = self.tube_mass().kg();
+        (mass > 0.0).then(|| weighed / mass)
+    }
+}

@@ -1,0 +1,165 @@
+//! The cage as it is stored: measurements, choices, plates, gussets and the numbers given out.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::fittings::{Foot, GussetRecord, PlateRecord, TubeOverride, TubeRole};
+use super::measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
+use super::options::{Options, SEAT_CROSS_BARS};
+use crate::domain::faults::Fault;
+use crate::domain::ids::Balloon;
+use crate::domain::limits;
+use crate::quantity::{Length, Typed};
+
+/// Most gussets of one cage (own choice).
+const GUSSETS: usize = 200;
+
+/// Everything stored of a cage. What follows from it is worked out by [`super::solve`].
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct CageRecord {
+    /// The tape measurements, as typed.
+    pub measures: BTreeMap<TapeMeasure, Typed<Length>>,
+    /// The bars chosen.
+    pub options: Options,
+    /// The plates, by kind of foot.
+    pub plates: BTreeMap<Foot, PlateRecord>,
+    /// The gussets.
+    pub gussets: Vec<GussetRecord>,
+    /// The dies' centre-line radius, by tube.
+    pub bend_radius: BTreeMap<TubeRole, Typed<Length>>,
+    /// Bars with a tube of their own, by key.
+    pub tubes: BTreeMap<String, TubeOverride>,
+    /// The numbers given out, by key: it only grows.
+    pub numbers: BTreeMap<String, Balloon>,
+}
+
+impl CageRecord {
+    /// A measurement's value: a right one that is not typed follows the left.
+    pub fn measure(&self, measure: TapeMeasure) -> Option<Length> {
+        let own = self.measures.get(&measure);
+        let typed = match measure.hand() {
+            Some(Hand::Right) => own.or_else(|| self.measures.get(&measure.mirrored())),
+            _ => own,
+        };
+        typed.map(|typed| typed.value).filter(|value| value.is_finite())
+    }
+
+    /// The measurements still to take for the bars chosen, in the order of measuring.
+    pub fn missing(&self) -> Vec<TapeMeasure> {
+        let needed = ORDER_OF_MEASURING.iter().copied().filter(|measure| self.options.needs(*measure));
+        needed.filter(|measure| self.measure(*measure).is_none()).collect()
+    }
+
+    /// The key of a balloon, if it was given out.
+    pub fn key_of(&self, balloon: Balloon) -> Option<&str> {
+        self.numbers.iter().find(|entry| *entry.1 == balloon).map(|entry| entry.0.as_str())
+    }
+
+    /// What cannot be stored: figures out of bounds or against each other. What is only missing is no fault.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = self.measure_faults();
+        faults.extend(self.shape_faults());
+        faults.extend(self.part_faults());
+        if self.options.seat_cross_bars > SEAT_CROSS_BARS {
+            faults.push(Fault::new("seat_cross_bars", format!("At most {SEAT_CROSS_BARS} seat cross bars.")));
+        }
+        let mut given: Vec<Balloon> = self.numbers.values().copied().collect();
+        given.sort_unstable();
+        for (one, next) in given.iter().zip(given.iter().skip(1)) {
+            if one == next {
+                faults.push(Fault::new(one.to_string(), "This number was given to two parts; a number is given once."));
+            }
+        }
+        faults
+    }
+
+    fn measure_faults(&self) -> Vec<Fault> {
+        let out = |(measure, typed): (&TapeMeasure, &Typed<Length>)| {
+            let (least, most) = measure.bounds();
+            let within = typed.value.is_finite() && typed.value >= least && typed.value <= most;
+            let why = format!(
+                "“{}” is out of bounds: between {} and {} fit. Measure again, or check the unit.",
+                typed.text,
+                both(least),
+                both(most)
+            );
+            (!within).then(|| Fault::new(measure.key(), why))
+        };
+        self.measures.iter().filter_map(out).collect()
+    }
+
+    /// Measurements that cannot all be right.
+    fn shape_faults(&self) -> Vec<Fault> {
+        use TapeMeasure as T;
+        let mut faults = Vec::new();
+        let mut under = |low: T, high: T, why: &str| {
+            if let (Some(less), Some(more)) = (self.measure(low), self.measure(high))
+                && less > more
+            {
+                faults.push(Fault::new(low.key(), why));
+            }
+        };
+        under(
+            T::HoopRoofWidth,
+            T::HoopShoulderWidth,
+            "The hoop would be wider at the roof than at its shoulder; measure both again.",
+        );
+        under(T::HoopShoulderHeight, T::HoopRoofHeight, "The shoulder would be over the roof; measure both again.");
+        under(T::HoopRoofHeight, T::RoofInside, "The hoop would stand higher than the roof inside; lower it.");
+        for hand in Hand::BOTH {
+            under(
+                T::KneeUp(hand),
+                T::ScreenCornerUp(hand),
+                "The pillar's knee would be over the screen's upper corner; measure both again.",
+            );
+            under(
+                T::ScreenCornerForward(hand),
+                T::FrontFootForward(hand),
+                "The screen's upper corner would be in front of the front foot; measure both again.",
+            );
+        }
+        faults
+    }
+
+    fn part_faults(&self) -> Vec<Fault> {
+        let mut faults = Vec::new();
+        let mut within = |at: String, typed: &Typed<Length>, most: f64| {
+            let value = typed.value;
+            if !(value.is_finite() && value > Length::default() && value <= Length::from_mm(most)) {
+                let why =
+                    format!("“{}”: more than nothing and at most {} fits.", typed.text, both(Length::from_mm(most)));
+                faults.push(Fault::new(at, why));
+            }
+        };
+        for (foot, plate) in &self.plates {
+            within(format!("plate_{}_side_a", foot.key()), &plate.side_a, 600.0);
+            within(format!("plate_{}_side_b", foot.key()), &plate.side_b, 600.0);
+            within(format!("plate_{}_thickness", foot.key()), &plate.thickness, 25.0);
+        }
+        for (role, radius) in &self.bend_radius {
+            within(format!("bend_radius_{}", role.key()), radius, 1_000.0);
+        }
+        for (number, gusset) in (1..).zip(self.gussets.iter().take(GUSSETS)) {
+            within(format!("gusset_{number}_leg"), &gusset.leg, 600.0);
+            within(format!("gusset_{number}_thickness"), &gusset.thickness, 10.0);
+            if let Some(hole) = &gusset.hole {
+                within(format!("gusset_{number}_hole"), hole, 300.0);
+            }
+        }
+        if self.gussets.len() > GUSSETS {
+            faults.push(Fault::new("gussets", format!("At most {GUSSETS} gussets.")));
+        }
+        for (key, tube) in &self.tubes {
+            faults.extend(tube.tube.faults().into_iter().map(|fault| Fault::new(format!("tube/{key}"), fault.why)));
+            faults.extend(limits::title_faults(&format!("tube/{key}"), &tube.reason));
+        }
+        faults
+    }
+}
+
+/// A length in both units, for a bound.
+pub(crate) fn both(length: Length) -> String {
+    format!("{:.0} mm ({:.1} in)", length.mm(), length.inches())
+}

@@ -1,0 +1,330 @@
+//! From the record to the cage: bars laid out, ends coped, joints, gussets and plates made of them.
+
+use std::collections::BTreeMap;
+
+use glam::DVec3;
+
+use super::draft::{Bar, Draft, Landing, words};
+use super::fittings::{Foot, Tubes};
+use super::joints::{self, Meeting};
+use super::measures::Hand;
+use super::numbers::{give_out, plate_key};
+use super::parts::{Cage, End, Joint, Member, Plate};
+use super::record::CageRecord;
+use super::{bracing, clash, gussets, structures};
+use crate::domain::faults::Fault;
+use crate::domain::ids::Balloon;
+use crate::geometry::{Cope, CopeFault, cope};
+use crate::quantity::{Angle, Length, Mass};
+
+/// Bars that meet at less than this cannot be coped and welded round (*common practice*).
+const SHARPEST: Angle = Angle::from_degrees(15.0);
+/// Density of steel, kg per mm³ (7850 kg/m³, EN 10219-2 Annex B).
+pub(super) const STEEL: f64 = 7.85e-6;
+
+/// Works out the whole cage. It never fails: what cannot be built is left out and named among the faults.
+pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
+    let draft = lay_out(record, tubes);
+    let meetings = joints::meetings(&draft);
+    let mut numbers = record.numbers.clone();
+    give_out(&mut numbers, &draft, &meetings);
+    let numbers = Numbers(numbers);
+
+    let mut faults: Vec<Fault> = record.missing().iter().map(|measure| still_missing(*measure)).collect();
+    faults.extend(record.faults());
+    faults.extend(draft.faults.iter().cloned());
+    let mut members = Vec::new();
+    for bar in &draft.bars {
+        members.extend(member(&draft, bar, &numbers, &mut faults));
+    }
+    faults.extend(clash::clashes(&draft, &meetings));
+    let joints: Vec<Joint> = meetings.iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
+    let (gussets, gusset_faults) = gussets::gussets(record, tubes, &members, &joints, &numbers);
+    faults.extend(gusset_faults);
+    let plates = plates(record, &draft, &numbers, &mut faults);
+    for fault in &mut faults {
+        if let Some(balloon) = numbers.0.get(&fault.at) {
+            fault.at = balloon.to_string();
+        }
+    }
+    Cage { members, joints, gussets, plates, faults }
+}
+
+/// The bars of the structure and the options.
+pub(super) fn lay_out<'a>(record: &'a CageRecord, tubes: &'a Tubes) -> Draft<'a> {
+    let mut draft = Draft::new(record, tubes);
+    structures::half_hoops::lay(&mut draft);
+    bracing::lay(&mut draft);
+    draft
+}
+
+/// The numbers of all parts, by key.
+pub(super) struct Numbers(pub(super) BTreeMap<String, Balloon>);
+
+impl Numbers {
+    pub(super) fn of(&self, key: &str) -> Option<Balloon> {
+        self.0.get(key).copied()
+    }
+}
+
+fn still_missing(measure: super::measures::TapeMeasure) -> Fault {
+    Fault::new(measure.key(), format!("Still to be measured. {}", measure.where_to_hold()))
+}
+
+fn member(draft: &Draft<'_>, bar: &Bar, numbers: &Numbers, faults: &mut Vec<Fault>) -> Option<Member> {
+    let balloon = numbers.of(&bar.label.key)?;
+    let developed = bar.line.developed_length();
+    let mut copes = [None, None];
+    let mut ends = [End::Free, End::Free];
+    for (number, ((cope, end), landing)) in copes.iter_mut().zip(&mut ends).zip(&bar.ends).enumerate() {
+        let branch = if number == 0 { bar.line.direction_at_start() } else { -bar.line.direction_at_end() };
+        match cut(draft, bar, landing, branch) {
+            Ok(found) => {
+                if found.angle() < SHARPEST && matches!(landing, Landing::Onto(_)) {
+                    faults.push(Fault::new(&bar.label.key, too_sharp(landing, found.angle())));
+                }
+                *cope = Some(found);
+            }
+            Err(fault) => faults.push(Fault::new(&bar.label.key, fault.to_string())),
+        }
+        *end = end_of(landing, numbers);
+    }
+    let taken = |of: &dyn Fn(&Cope) -> Length| copes.iter().flatten().map(of).sum::<Length>();
+    let metal = developed - taken(&|cope| cope.mean_cut(bar.tube.wall));
+    let cut_length = developed - taken(&Cope::long_point);
+    let seams = copes.each_ref().map(|cope| cope.as_ref().map_or(Length::default(), Cope::seam));
+    let mass = if metal > Length::default() { bar.tube.mass(metal) } else { Mass::default() };
+    Some(Member {
+        key: bar.label.key.clone(),
+        balloon,
+        role: bar.label.role,
+        side: bar.label.side,
+        tube: bar.tube,
+        line: bar.line.clone(),
+        ends,
+        copes,
+        seams,
+        cut_length,
+        developed,
+        mass,
+    })
+}
+
+fn too_sharp(landing: &Landing, angle: Angle) -> String {
+    let onto = match landing {
+        Landing::Onto(place) => words(&place.carrier),
+        Landing::Plate(foot, _) => foot.word().to_owned(),
+    };
+    let (got, least) = (angle.degrees(), SHARPEST.degrees());
+    format!("It meets the {onto} at {got:.1} degrees, too sharp to cope and weld round; {least:.0} is the least.")
+}
+
+/// The cut of an end; `branch` is the unit direction from the node into the bar.
+fn cut(draft: &Draft<'_>, bar: &Bar, landing: &Landing, branch: DVec3) -> Result<Cope, CopeFault> {
+    match landing {
+        Landing::Plate(..) => Cope::on_plate(DVec3::Z, branch, bar.tube.outside),
+        Landing::Onto(place) => {
+            let carrier = draft.bar(&place.carrier).ok_or(CopeFault::NoDirection)?;
+            Cope::of(&cope::Meeting {
+                carrier_direction: carrier.line.point_at(place.along).1,
+                branch_direction: branch,
+                offset: Length::default(),
+                carrier_outside: carrier.tube.outside,
+                branch_outside: bar.tube.outside,
+            })
+        }
+    }
+}
+
+fn end_of(landing: &Landing, numbers: &Numbers) -> End {
+    let end = match landing {
+        Landing::Plate(foot, hand) => numbers.of(&plate_key(*foot, *hand)).map(End::OnPlate),
+        Landing::Onto(place) => numbers.of(&place.carrier).map(|carrier| End::Onto {
+            carrier,
+            along: place.along,
+            offset: Length::default(),
+        }),
+    };
+    end.unwrap_or(End::Free)
+}
+
+fn joint(meeting: &Meeting, members: &[Member], numbers: &Numbers) -> Option<Joint> {
+    let (key, balloon) = meeting.keys().find_map(|key| numbers.of(&key).map(|balloon| (key, balloon)))?;
+    let carrier = members.iter().find(|member| member.key == meeting.carrier)?;
+    let (mut seam, mut down) = (Length::default(), Length::default());
+    let mut incoming = Vec::new();
+    for (key, end) in &meeting.incoming {
+        let Some(member) = members.iter().find(|member| member.key == *key) else { continue };
+        incoming.push((member.balloon, *end));
+        let cope = member.copes.get(*end).and_then(Option::as_ref);
+        if let (Some(cope), Some(length)) = (cope, member.seams.get(*end)) {
+            seam = seam + *length;
+            down = down + *length * cope.faces_down();
+        }
+    }
+    let overhead = if seam > Length::default() { down / seam } else { 0.0 };
+    let at = carrier.line.point_at(meeting.along).0;
+    Some(Joint { balloon, key, carrier: carrier.balloon, incoming, at, along: meeting.along, seam, overhead })
+}
+
+fn plates(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, faults: &mut Vec<Fault>) -> Vec<Plate> {
+    let mut plates = Vec::new();
+    for foot in Foot::ALL {
+        if !record.plates.contains_key(&foot) {
+            let why = format!("Still to be given: the sides and thickness of the plate under the {}.", foot.word());
+            faults.push(Fault::new(format!("plate_{}", foot.key()), why));
+        }
+        for hand in Hand::BOTH {
+            plates.extend(plate(record, draft, numbers, (foot, hand)));
+        }
+    }
+    plates
+}
+
+fn plate(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, (foot, hand): (Foot, Hand)) -> Option<Plate> {
+    let plate = record.plates.get(&foot)?;
+    let stands = Landing::Plate(foot, hand);
+    let (bar, first) = draft.bars.iter().find_map(|bar| {
+        let [first, last] = &bar.ends;
+        (*first == stands || *last == stands).then(|| (bar, *first == stands))
+    })?;
+    let points = bar.line.points();
+    let centre = if first { points.first() } else { points.last() }?;
+    let area = plate.side_a.value.times(plate.side_b.value);
+    Some(Plate {
+        balloon: numbers.of(&plate_key(foot, hand))?,
+        foot,
+        hand,
+        under: numbers.of(&bar.label.key)?,
+        centre: *centre,
+        sides: (plate.side_a.clone(), plate.side_b.clone()),
+        thickness: plate.thickness.clone(),
+        fixed: plate.fixed,
+        area,
+        mass: Mass::from_kg(area.mm2() * plate.thickness.value.mm() * STEEL),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::measures::TapeMeasure;
+    use crate::domain::cage::options::{Diagonal, Options};
+    use crate::domain::ids::Kind;
+    use crate::domain::roles::MemberRole;
+    use crate::domain::tube::TubeSize;
+
+    fn keys(record: &CageRecord) -> Vec<String> {
+        solve(record, &TUBES).members.iter().map(|member| format!("{} {}", member.balloon, member.key)).collect()
+    }
+
+    #[test]
+    fn the_example_is_a_whole_cage() {
+        let cage = solve(&example_record(), &TUBES);
+        assert_eq!(cage.faults, []);
+        assert_eq!((cage.members.len(), cage.joints.len()), (29, 40));
+        assert_eq!((cage.gussets.len(), cage.plates.len()), (6, 6));
+        // 60 ft of 1.5 x .120 in tube weigh 106 lb (*common practice*); this is more tube, the bracing thinner.
+        assert!(cage.tube_mass().lb() > 106.0, "{}", cage.tube_mass().lb());
+        for member in &cage.members {
+            assert!(!member.ends.contains(&End::Free), "{}", member.key);
+            assert!(member.copes.iter().all(Option::is_some), "{}", member.key);
+        }
+    }
+
+    #[test]
+    fn bars_are_numbered_from_the_structure_outward() {
+        let record = CageRecord { options: Options::default(), ..example_record() };
+        let plain = CageRecord { gussets: Vec::new(), numbers: BTreeMap::new(), ..record };
+        let want = [
+            "M1 main-hoop",
+            "M2 half-hoop/left",
+            "M3 half-hoop/right",
+            "M4 header",
+            "M5 backstay/left",
+            "M6 backstay/right",
+        ];
+        assert_eq!(keys(&plain), want);
+    }
+
+    #[test]
+    fn numbers_stay_when_bars_come_and_go() {
+        let full = example_record();
+        let options = Options { hoop_diagonal: Diagonal::None, ..full.options.clone() };
+        let without = CageRecord { options, gussets: Vec::new(), ..full.clone() }.numbered_for(&TUBES);
+        let again = CageRecord { options: full.options.clone(), ..without.clone() }.numbered_for(&TUBES);
+        for (key, balloon) in &full.numbers {
+            assert_eq!(again.numbers.get(key), Some(balloon), "{key}");
+        }
+        // The harness bar is one piece now: a new bar, a new number.
+        let whole = without.numbers.get("harness-bar").copied();
+        assert!(whole.is_some_and(|balloon| !full.numbers.values().any(|given| *given == balloon)));
+        assert!(again.faults().is_empty());
+    }
+
+    #[test]
+    fn what_is_not_measured_is_named_and_the_rest_stands() {
+        let mut record = example_record();
+        record.measures.remove(&TapeMeasure::KneeUp(Hand::Left));
+        let cage = solve(&record, &TUBES);
+        assert!(cage.member_called("main-hoop").is_some() && cage.member_called("half-hoop/left").is_none());
+        for at in ["knee_up_left", "knee_up_right", "M4"] {
+            assert!(cage.faults.iter().any(|fault| fault.at == at), "{at}: {:?}", cage.faults);
+        }
+    }
+
+    #[test]
+    fn a_die_too_large_for_its_straights_is_named_by_balloon() {
+        let mut record = example_record();
+        for radius in record.bend_radius.values_mut() {
+            radius.value = Length::from_inches(30.0);
+        }
+        let cage = solve(&record, &TUBES);
+        assert!(cage.faults.iter().any(|fault| fault.at == "M1" && fault.why.contains("overlap")), "{:?}", cage.faults);
+    }
+
+    /// The rule of one joint: ends on one carrier within one carrier diameter.
+    #[test]
+    fn ends_within_a_carrier_diameter_are_one_joint() {
+        let cage = solve(&example_record(), &TUBES);
+        for (number, joint) in cage.joints.iter().enumerate() {
+            let carrier = cage.member(joint.carrier).unwrap();
+            let places = joint.incoming.iter().map(|(balloon, end)| {
+                let End::Onto { carrier, along, .. } = cage.member(*balloon).unwrap().ends[*end] else {
+                    panic!("{balloon} is on a plate");
+                };
+                assert_eq!(carrier, joint.carrier);
+                along.mm()
+            });
+            let places: Vec<f64> = places.collect();
+            let spread = places.iter().fold(0.0, |most: f64, place| most.max((place - places[0]).abs()));
+            assert!(spread <= carrier.tube.outside.mm() + 1e-9, "{}", joint.key);
+            let others = cage.joints.iter().skip(number + 1).filter(|other| other.carrier == joint.carrier);
+            for other in others {
+                assert!((other.along - joint.along).abs() > carrier.tube.outside / 2.0, "{}", joint.key);
+            }
+        }
+        let ends: usize = cage.joints.iter().map(|joint| joint.incoming.len()).sum();
+        let landed = cage.members.iter().flat_map(|member| member.ends).filter(|end| matches!(end, End::Onto { .. }));
+        assert_eq!(ends, landed.count());
+    }
+
+    #[test]
+    fn of_a_cross_one_bar_runs_through_and_the_other_is_two_pieces() {
+        let cage = solve(&example_record(), &TUBES);
+        let diagonals: Vec<_> = cage.members.iter().filter(|member| member.role == MemberRole::HoopDiagonal).collect();
+        assert_eq!(diagonals.len(), 3);
+        let node = cage.joints.iter().find(|joint| joint.carrier == diagonals[0].balloon && joint.incoming.len() == 2);
+        let node = node.unwrap();
+        assert_eq!(node.incoming, vec![(diagonals[1].balloon, 1), (diagonals[2].balloon, 0)]);
+        assert_eq!(node.balloon.kind, Kind::Joint);
+    }
+
+    #[test]
+    fn a_bar_wider_than_its_carrier_is_a_fault() {
+        let wide = Tubes { other: TubeSize::inch(1.75, 0.095), ..TUBES };
+        let cage = solve(&example_record(), &wide);
+        assert!(cage.faults.iter().any(|fault| fault.at == "M12" && fault.why.contains("overhangs")));
+    }
+}

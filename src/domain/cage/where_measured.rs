@@ -1,0 +1,83 @@
+//! Where each measurement lies in the car, so that a screen can draw it while it is asked for.
+
+use glam::DVec3;
+
+use super::measures::{Hand, TapeMeasure};
+use super::record::CageRecord;
+use crate::quantity::Length;
+
+/// The two points between which a measurement is taken, mm; none while the measurements it stands on are missing.
+pub fn drawn(measure: TapeMeasure, record: &CageRecord) -> Option<(DVec3, DVec3)> {
+    use TapeMeasure as T;
+    let at = |measure: T| record.measure(measure).map(Length::mm);
+    let value = at(measure)?;
+    let level = |point: DVec3| (DVec3::new(point.x, point.y, 0.0), point);
+    match measure {
+        T::HoopFeetWidth => Some(across(0.0, value, 0.0)),
+        T::HoopShoulderWidth => Some(across(0.0, value, at(T::HoopShoulderHeight)?)),
+        T::HoopRoofWidth => Some(across(-at(T::HoopLean)?, value, at(T::HoopRoofHeight)?)),
+        T::HoopShoulderHeight => Some(level(DVec3::new(0.0, at(T::HoopShoulderWidth)? / 2.0, value))),
+        T::HoopRoofHeight | T::RoofInside | T::HarnessBarHeight => Some(level(DVec3::new(0.0, 0.0, value))),
+        T::DashBarHeight => Some(level(DVec3::new(at(T::KneeForward(Hand::Left))?, 0.0, value))),
+        T::HoopLean => {
+            let top = DVec3::new(0.0, 0.0, at(T::HoopRoofHeight)?);
+            Some((top, top - DVec3::X * value))
+        }
+        _ => on_a_side(measure, value, record),
+    }
+}
+
+fn across(forward: f64, width: f64, up: f64) -> (DVec3, DVec3) {
+    (DVec3::new(forward, width / 2.0, up), DVec3::new(forward, -width / 2.0, up))
+}
+
+fn on_a_side(measure: TapeMeasure, value: f64, record: &CageRecord) -> Option<(DVec3, DVec3)> {
+    use TapeMeasure as T;
+    let hand = measure.hand()?;
+    let at = |measure: T| record.measure(measure).map(Length::mm);
+    let point = |[forward, out, up]: [T; 3]| Some(DVec3::new(at(forward)?, hand.sign() * at(out)?, at(up)?));
+    let front = [T::FrontFootForward(hand), T::FrontFootOut(hand), T::FrontPlateHeight(hand)];
+    let knee = [T::KneeForward(hand), T::KneeOut(hand), T::KneeUp(hand)];
+    let corner = [T::ScreenCornerForward(hand), T::ScreenCornerOut(hand), T::ScreenCornerUp(hand)];
+    let back = [T::BackstayFootBack(hand), T::BackstayFootOut(hand), T::BackstayFootUp(hand)];
+    for (number, named) in [front, knee, corner, back].into_iter().enumerate() {
+        let Some(place) = named.iter().position(|one| *one == measure) else { continue };
+        let mut end = point(named)?;
+        if number == 3 {
+            end.x = -end.x;
+        }
+        let start = match place {
+            0 => DVec3::new(0.0, end.y, end.z),
+            1 => DVec3::new(end.x, 0.0, end.z),
+            _ => DVec3::new(end.x, end.y, 0.0),
+        };
+        return Some((start, end));
+    }
+    let foot = hand.sign() * at(T::HoopFeetWidth)? / 2.0;
+    match measure {
+        T::HoopPlateHeight(_) => Some((DVec3::new(0.0, foot, 0.0), DVec3::new(0.0, foot, value))),
+        _ => in_the_door(measure, value, record),
+    }
+}
+
+/// The door's measurements are drawn beside the foot, half way from the hoop to the front foot.
+fn in_the_door(measure: TapeMeasure, value: f64, record: &CageRecord) -> Option<(DVec3, DVec3)> {
+    use TapeMeasure as T;
+    let hand = measure.hand()?;
+    let at = |measure: T| record.measure(measure).map(Length::mm);
+    let forward = at(T::FrontFootForward(hand))?;
+    let out = hand.sign() * at(T::FrontFootOut(hand))?;
+    let place = |up: f64| DVec3::new(forward / 2.0, out, up);
+    match measure {
+        T::SillHeight(_) => Some((place(0.0), place(value))),
+        T::SillBarTop(_) | T::DoorOpeningHeight(_) => {
+            let sill = at(T::SillHeight(hand))?;
+            Some((place(sill), place(sill + value)))
+        }
+        T::DoorOpeningLength(_) => {
+            let middle = place(at(T::SillHeight(hand))?);
+            Some((middle + DVec3::X * (value / 2.0), middle - DVec3::X * (value / 2.0)))
+        }
+        _ => None,
+    }
+}
