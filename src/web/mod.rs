@@ -1,1 +1,3 @@
 //! The browser's front door.
+
+pub mod svg;
