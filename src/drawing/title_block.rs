@@ -41,7 +41,7 @@ const HOLD: Length = Length::from_mm(4.0);
 const ROW: f64 = 9.6;
 const INSET: f64 = 1.8;
 /// Shares of the width that the four columns take.
-const COLUMNS: [f64; 4] = [0.29, 0.33, 0.2, 0.18];
+const COLUMNS: [f64; 4] = [0.25, 0.29, 0.29, 0.17];
 
 impl TitleBlock {
     /// How high the block is at this width.

@@ -273,7 +273,9 @@ mod tests {
             })
             .flatten()
             .filter_map(|mark| match mark {
-                Mark::Path { points, closed: false, .. } if points[0].y == points[1].y => Some(points[0].y),
+                Mark::Path { points, closed: false, .. } if (points[0].y - points[1].y).abs() < 1e-9 => {
+                    Some(points[0].y)
+                }
                 _ => None,
             })
             .collect();

@@ -241,7 +241,8 @@ mod tests {
     #[test]
     fn a_balloon_leads_to_its_thing_and_says_what_it_is() {
         let group = Mark::Group { balloon: Some(Balloon::new(Kind::Joint, 7)), marks: vec![said("J7")] };
-        let svg = Svg::of(&[group.clone()], SIZE, |balloon| Some(format!("/builds/1/joints/{balloon}"))).to_string();
+        let svg = Svg::of(std::slice::from_ref(&group), SIZE, |balloon| Some(format!("/builds/1/joints/{balloon}")))
+            .to_string();
         assert!(
             svg.contains(r#"<g class="joint" data-balloon="J7"><a href="/builds/1/joints/J7"><title>joint J7</title>"#)
         );

@@ -1,0 +1,169 @@
+//! What is done to the file once its pages stand: pictures' bytes, outline, page labels, what it says about itself.
+
+use std::collections::BTreeMap;
+
+use lopdf::{Dictionary, Document, Error, Object, ObjectId, StringFormat, dictionary};
+use sha2::{Digest, Sha256};
+
+use super::writer::About;
+
+/// A line of the outline.
+pub(super) struct Entry {
+    /// Its words.
+    pub(super) title: String,
+    /// How deep it stands, from 0.
+    pub(super) level: usize,
+    /// The page it leads to, from 0.
+    pub(super) page: usize,
+}
+
+/// All that is still to be put in.
+pub(super) struct Finish<'a> {
+    /// Each picture's bytes, by the document's own name for it.
+    pub(super) bytes: BTreeMap<String, Vec<u8>>,
+    /// The pictures each page shows.
+    pub(super) shown: Vec<Vec<String>>,
+    /// The outline, in reading order.
+    pub(super) outline: Vec<Entry>,
+    /// What the document says about itself.
+    pub(super) about: &'a About,
+}
+
+/// Puts everything in and gives back the file.
+pub(super) fn finish(mut document: Document, finish: Finish) -> Result<Vec<u8>, Error> {
+    "1.7".clone_into(&mut document.version);
+    let pages: Vec<ObjectId> = document.page_iter().collect();
+    put_pictures(&mut document, &pages, finish.bytes, &finish.shown)?;
+    set_links_apart(&mut document, &pages)?;
+    let outline = outline(&mut document, &pages, &finish.outline)?;
+    let catalog = document.catalog_mut()?;
+    if let Some(outline) = outline {
+        catalog.set("Outlines", outline);
+        catalog.set("PageMode", Object::Name(b"UseOutlines".to_vec()));
+    }
+    catalog.set("Lang", Object::string_literal("en"));
+    catalog.set("ViewerPreferences", dictionary! { "PrintScaling" => "None", "DisplayDocTitle" => true });
+    let labels = vec![0.into(), dictionary! { "S" => "D" }.into()];
+    catalog.set("PageLabels", dictionary! { "Nums" => labels });
+    describe(&mut document, finish.about)?;
+    document.compress();
+    let mut file = Vec::new();
+    document.save_to(&mut file)?;
+    Ok(file)
+}
+
+/// Moves each picture's bytes into its stream and lets each page name its own pictures only, so that a page taken out of
+/// the document does not carry all the others' pictures.
+fn put_pictures(
+    document: &mut Document,
+    pages: &[ObjectId],
+    mut bytes: BTreeMap<String, Vec<u8>>,
+    shown: &[Vec<String>],
+) -> Result<(), Error> {
+    let mut streams: BTreeMap<String, ObjectId> = BTreeMap::new();
+    for (page, names) in pages.iter().zip(shown) {
+        let resources = follow(document, document.get_dictionary(*page)?.get(b"Resources")?)?.clone();
+        let mut own = Dictionary::new();
+        if let Ok(all) = resources.get(b"XObject").and_then(|all| follow(document, all)) {
+            for name in names {
+                let stream = all.get(name.as_bytes())?.as_reference()?;
+                streams.insert(name.clone(), stream);
+                own.set(name.as_bytes(), stream);
+            }
+        }
+        let mut resources = resources;
+        resources.set("XObject", own);
+        document.get_object_mut(*page)?.as_dict_mut()?.set("Resources", resources);
+    }
+    for (name, stream) in streams {
+        let stream = document.get_object_mut(stream)?.as_stream_mut()?;
+        stream.set_content(bytes.remove(&name).unwrap_or_default());
+        stream.allows_compression = false;
+    }
+    Ok(())
+}
+
+/// Makes each page's links objects of their own, which is how readers look for them; a page without has no list of them.
+fn set_links_apart(document: &mut Document, pages: &[ObjectId]) -> Result<(), Error> {
+    for page in pages {
+        let Some(links) = document.get_object_mut(*page)?.as_dict_mut()?.remove(b"Annots") else { continue };
+        let Object::Array(links) = links else { continue };
+        let links: Vec<Object> = links.into_iter().map(|link| document.add_object(link).into()).collect();
+        if !links.is_empty() {
+            document.get_object_mut(*page)?.as_dict_mut()?.set("Annots", links);
+        }
+    }
+    Ok(())
+}
+
+fn follow<'a>(document: &'a Document, object: &'a Object) -> Result<&'a Dictionary, Error> {
+    match object {
+        Object::Reference(id) => document.get_dictionary(*id),
+        here => here.as_dict(),
+    }
+}
+
+/// Words in UTF-16 with its mark, which every viewer reads.
+fn words(text: &str) -> Object {
+    let units = std::iter::once(0xfeff).chain(text.encode_utf16());
+    Object::String(units.flat_map(u16::to_be_bytes).collect(), StringFormat::Hexadecimal)
+}
+
+/// Builds the outline; none when no place is named.
+fn outline(document: &mut Document, pages: &[ObjectId], entries: &[Entry]) -> Result<Option<ObjectId>, Error> {
+    if entries.is_empty() {
+        return Ok(None);
+    }
+    let root = document.add_object(dictionary! { "Type" => "Outlines" });
+    // The open branch: each node with its level and its last child so far.
+    let mut branch: Vec<(usize, ObjectId, Option<ObjectId>)> = vec![(0, root, None)];
+    for entry in entries {
+        let Some(page) = pages.get(entry.page) else { continue };
+        while branch.len() > 1 && branch.last().is_some_and(|node| node.0 > entry.level) {
+            branch.pop();
+        }
+        let Some((_, parent, last)) = branch.last_mut() else { break };
+        let goal: Vec<Object> =
+            vec![(*page).into(), Object::Name(b"XYZ".to_vec()), Object::Null, Object::Null, Object::Null];
+        let mut node = dictionary! { "Title" => words(&entry.title), "Parent" => *parent, "Dest" => goal };
+        if let Some(before) = *last {
+            node.set("Prev", before);
+        }
+        let id = document.add_object(node);
+        if let Some(before) = last.replace(id) {
+            document.get_object_mut(before)?.as_dict_mut()?.set("Next", id);
+        }
+        let above = document.get_object_mut(*parent)?.as_dict_mut()?;
+        if above.get(b"First").is_err() {
+            above.set("First", id);
+        }
+        above.set("Last", id);
+        // An open line counts every line under it, at any depth (ISO 32000-1, 12.3.3).
+        for (_, above, _) in &branch {
+            let above = document.get_object_mut(*above)?.as_dict_mut()?;
+            let count = above.get(b"Count").and_then(Object::as_i64).unwrap_or(0) + 1;
+            above.set("Count", count);
+        }
+        branch.push((entry.level + 1, id, None));
+    }
+    Ok(Some(root))
+}
+
+/// Title, author and dates; an identifier that is the same for the same document, so that the file is.
+fn describe(document: &mut Document, about: &About) -> Result<(), Error> {
+    let date = Object::string_literal(format!("D:{}000000Z", about.date.strftime("%Y%m%d")));
+    let info = document.trailer.get(b"Info")?.as_reference()?;
+    let info = document.get_object_mut(info)?.as_dict_mut()?;
+    *info = dictionary! {
+        "Title" => words(&about.title),
+        "Author" => words(&about.author),
+        "Creator" => Object::string_literal("Tackbook"),
+        "CreationDate" => date.clone(),
+        "ModDate" => date,
+    };
+    let told = format!("{}\n{}\n{}\n{}", about.id, about.title, about.author, about.date);
+    let id: Vec<u8> = Sha256::digest(told.as_bytes()).iter().copied().take(16).collect();
+    let id = Object::String(id, StringFormat::Hexadecimal);
+    document.trailer.set("ID", vec![id.clone(), id]);
+    Ok(())
+}

@@ -1,0 +1,203 @@
+//! One sheet's marks as a page's drawing operations, in points from the page's lower left corner.
+
+use std::collections::BTreeMap;
+
+use glam::{DVec2, dvec2};
+use printpdf::{
+    Actions, BorderArray, Color, Destination, FontId, Line, LineDashPattern, LinePoint, LinkAnnotation, Op, PaintMode,
+    PdfFontHandle, Point, Polygon, PolygonRing, Pt, Rect, Rgb, TextItem, WindingOrder, XObjectId, XObjectTransform,
+};
+
+use crate::documents::DocumentError;
+use crate::drawing::text::{has, width};
+use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};
+use crate::quantity::Length;
+
+/// Points in a millimetre.
+const POINTS: f64 = 72.0 / 25.4;
+/// How far a Bézier curve's handles reach to make a quarter circle, as a share of its radius: 4/3 (√2 - 1).
+const ROUND: f64 = 0.552_285;
+
+/// The regular face's name in every document.
+pub(super) const REGULAR: &str = "TbR";
+/// The bold face's name in every document.
+pub(super) const BOLD: &str = "TbB";
+
+/// What all pages share.
+pub(super) struct Names {
+    /// The page, from 1, on which each place stands.
+    pub(super) places: BTreeMap<String, usize>,
+    /// The document's own name of each picture.
+    pub(super) pictures: BTreeMap<String, String>,
+}
+
+/// A page in the making.
+pub(super) struct Page<'a> {
+    /// Its operations.
+    pub(super) ops: Vec<Op>,
+    /// The pictures it shows, by the document's own names.
+    pub(super) shown: Vec<String>,
+    height: f64,
+    names: &'a Names,
+}
+
+impl<'a> Page<'a> {
+    /// Draws a whole sheet.
+    pub(super) fn of(sheet: &Sheet, names: &'a Names) -> Result<Self, DocumentError> {
+        let mut page = Self { ops: Vec::new(), shown: Vec::new(), height: sheet.height.mm(), names };
+        page.marks(&sheet.marks)?;
+        page.shown.sort();
+        page.shown.dedup();
+        Ok(page)
+    }
+
+    fn marks(&mut self, marks: &[Mark]) -> Result<(), DocumentError> {
+        marks.iter().try_for_each(|mark| self.mark(mark))
+    }
+
+    fn mark(&mut self, mark: &Mark) -> Result<(), DocumentError> {
+        match mark {
+            Mark::Line { from, to, pen } => self.path(&[(*from, false), (*to, false)], false, Some(*pen), None),
+            Mark::Path { points, closed, pen, fill } => {
+                let points: Vec<(DVec2, bool)> = points.iter().map(|at| (*at, false)).collect();
+                self.path(&points, *closed, *pen, *fill);
+            }
+            Mark::Circle { centre, radius, pen, fill } => {
+                self.path(&circle(*centre, radius.mm()), true, *pen, *fill);
+            }
+            Mark::Text { .. } => self.text(mark),
+            Mark::Picture { at, size, name, .. } => self.picture(*at, *size, name)?,
+            Mark::Link { at, size, to } => self.link(*at, *size, to)?,
+            Mark::Place { .. } => {}
+            Mark::Group { marks, .. } => self.marks(marks)?,
+        }
+        Ok(())
+    }
+
+    fn point(&self, at: DVec2) -> Point {
+        Point { x: points(at.x), y: points(self.height - at.y) }
+    }
+
+    fn path(&mut self, corners: &[(DVec2, bool)], closed: bool, pen: Option<Pen>, fill: Option<Ink>) {
+        let run: Vec<LinePoint> =
+            corners.iter().map(|(at, bezier)| LinePoint { p: self.point(*at), bezier: *bezier }).collect();
+        if let Some(pen) = pen {
+            let dashes: Vec<f32> = pen.dashes().iter().map(|dash| points(*dash).0).collect();
+            self.ops.extend([
+                Op::SetOutlineColor { col: colour(pen.ink()) },
+                Op::SetOutlineThickness { pt: points(pen.width().mm()) },
+                Op::SetLineDashPattern { dash: LineDashPattern::new(0.0, &dashes) },
+            ]);
+        }
+        if let Some(fill) = fill {
+            self.ops.push(Op::SetFillColor { col: colour(fill) });
+        }
+        let mode = match (pen, fill) {
+            (Some(_), Some(_)) => PaintMode::FillStroke,
+            (None, Some(_)) => PaintMode::Fill,
+            (Some(_), None) => PaintMode::Stroke,
+            (None, None) => return,
+        };
+        if closed || fill.is_some() {
+            let rings = vec![PolygonRing { points: run }];
+            self.ops.push(Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order: WindingOrder::NonZero } });
+        } else {
+            self.ops.push(Op::DrawLine { line: Line { points: run, is_closed: false } });
+        }
+    }
+
+    fn text(&mut self, mark: &Mark) {
+        let Mark::Text { at, size, words, weight, anchor, ink } = mark else { return };
+        // A letter the type lacks would print as nothing at all: a mark in its place can be seen and asked about.
+        let words: String = words.chars().map(|letter| if has(letter) { letter } else { '\u{fffd}' }).collect();
+        let along = width(&words, *size, *weight).mm();
+        let back = match anchor {
+            Anchor::Start => 0.0,
+            Anchor::Middle => along / 2.0,
+            Anchor::End => along,
+        };
+        let name = if *weight == Weight::Bold { BOLD } else { REGULAR };
+        let font = PdfFontHandle::External(FontId(name.to_owned()));
+        self.ops.extend([
+            Op::SetFillColor { col: colour(*ink) },
+            Op::StartTextSection,
+            Op::SetFont { font, size: type_size(*size) },
+            Op::SetTextCursor { pos: self.point(*at - dvec2(back, 0.0)) },
+            Op::ShowText { items: vec![TextItem::Text(words)] },
+            Op::EndTextSection,
+        ]);
+    }
+
+    fn picture(&mut self, at: DVec2, size: DVec2, name: &str) -> Result<(), DocumentError> {
+        let Some(own) = self.names.pictures.get(name) else {
+            return Err(DocumentError::NoSuchPicture(name.to_owned()));
+        };
+        let corner = self.point(at + dvec2(0.0, size.y));
+        let transform = XObjectTransform {
+            translate_x: Some(corner.x),
+            translate_y: Some(corner.y),
+            scale_x: Some(points(size.x).0),
+            scale_y: Some(points(size.y).0),
+            no_auto_scale: true,
+            ..Default::default()
+        };
+        self.ops.push(Op::UseXobject { id: XObjectId(own.clone()), transform });
+        self.shown.push(own.clone());
+        Ok(())
+    }
+
+    fn link(&mut self, at: DVec2, size: DVec2, to: &LinkTo) -> Result<(), DocumentError> {
+        let actions = match to {
+            LinkTo::Address(address) => Actions::Uri(address.clone()),
+            LinkTo::Place(name) => {
+                let page = self.names.places.get(name).ok_or_else(|| DocumentError::NoSuchPlace(name.clone()))?;
+                Actions::Goto(Destination::Xyz { page: *page, left: None, top: None, zoom: None })
+            }
+        };
+        let corner = self.point(at + dvec2(0.0, size.y));
+        let (width, height) = (points(size.x), points(size.y));
+        let rect = Rect { x: corner.x, y: corner.y, width, height, mode: None, winding_order: None };
+        let link = LinkAnnotation::new(rect, actions, Some(BorderArray::Solid([0.0; 3])), None, None);
+        self.ops.push(Op::LinkAnnotation { link });
+        Ok(())
+    }
+}
+
+fn type_size(size: Length) -> Pt {
+    points(size.mm())
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a page is under a few thousand points: f32 holds a thousandth")]
+fn points(mm: f64) -> Pt {
+    Pt((mm * POINTS) as f32)
+}
+
+fn circle(centre: DVec2, radius: f64) -> [(DVec2, bool); 13] {
+    let (r, k) = (radius, radius * ROUND);
+    let run = [
+        (r, 0.0, false),
+        (r, k, true),
+        (k, r, true),
+        (0.0, r, false),
+        (-k, r, true),
+        (-r, k, true),
+        (-r, 0.0, false),
+        (-r, -k, true),
+        (-k, -r, true),
+        (0.0, -r, false),
+        (k, -r, true),
+        (r, -k, true),
+        (r, 0.0, false),
+    ];
+    run.map(|(x, y, bezier)| (centre + dvec2(x, y), bezier))
+}
+
+fn colour(ink: Ink) -> Color {
+    let (r, g, b) = match ink {
+        Ink::Black => (0.086, 0.125, 0.169),
+        Ink::Grey => (0.29, 0.322, 0.357),
+        Ink::Accent => (0.702, 0.204, 0.102),
+        Ink::White => (1.0, 1.0, 1.0),
+    };
+    Color::Rgb(Rgb { r, g, b, icc_profile: None })
+}

@@ -1,0 +1,108 @@
+//! Writes sheets as one PDF, the same bytes for the same sheets.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+use printpdf::{FontId, Mm, ParsedFont, PdfDocument, PdfFont, PdfPage, PdfSaveOptions, XObjectId};
+
+use super::finishing::{Entry, Finish, finish};
+use super::jpeg::Jpeg;
+use super::marks::{BOLD, Names, Page, REGULAR};
+use crate::documents::DocumentError;
+use crate::drawing::{Mark, Sheet, text};
+
+/// What a document says about itself.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct About {
+    /// Its title, as a viewer shows it.
+    pub title: String,
+    /// The shop.
+    pub author: String,
+    /// The document's number; with the date it makes the file's own identifier.
+    pub id: String,
+    /// The date it was issued.
+    pub date: Date,
+}
+
+/// Writes the sheets. `pictures` hands over each picture by the name its mark carries.
+pub fn write(
+    sheets: &[Sheet],
+    pictures: &dyn Fn(&str) -> Option<Jpeg>,
+    about: &About,
+) -> Result<Vec<u8>, DocumentError> {
+    let mut found = Found::default();
+    for (page, sheet) in (1..).zip(sheets) {
+        found.look(&sheet.marks, page)?;
+    }
+    let mut pdf = PdfDocument::new(&about.title);
+    add_face(&mut pdf, REGULAR, text::REGULAR, "DejaVuSansCondensed")?;
+    add_face(&mut pdf, BOLD, text::BOLD, "DejaVuSansCondensed-Bold")?;
+    let mut bytes = BTreeMap::new();
+    for (name, own) in &found.names.pictures {
+        let picture = pictures(name).ok_or_else(|| DocumentError::NoSuchPicture(name.clone()))?;
+        let described = picture.described().ok_or_else(|| DocumentError::NoJpeg(name.clone()))?;
+        pdf.resources.xobjects.map.insert(XObjectId(own.clone()), described);
+        bytes.insert(own.clone(), picture.bytes);
+    }
+    let mut shown = Vec::new();
+    for sheet in sheets {
+        let page = Page::of(sheet, &found.names)?;
+        shown.push(page.shown);
+        pdf.pages.push(PdfPage::new(millimetres(sheet.width), millimetres(sheet.height), page.ops));
+    }
+    let mut warnings = Vec::new();
+    let options = PdfSaveOptions { image_optimization: None, ..Default::default() };
+    let document = pdf.to_lopdf_document(&options, &mut warnings);
+    if let Some(warning) = warnings.first() {
+        return Err(DocumentError::Writer(warning.msg.clone()));
+    }
+    finish(document, Finish { bytes, shown, outline: found.outline, about })
+        .map_err(|error| DocumentError::Writer(error.to_string()))
+}
+
+fn add_face(pdf: &mut PdfDocument, id: &str, bytes: &[u8], name: &str) -> Result<(), DocumentError> {
+    let face = ParsedFont::from_bytes(bytes, 0, &mut Vec::new());
+    let mut face = face.ok_or_else(|| DocumentError::Writer(format!("the type {name} does not read")))?;
+    face.font_name = Some(name.to_owned());
+    pdf.resources.fonts.map.insert(FontId(id.to_owned()), PdfFont::new(face));
+    Ok(())
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a sheet's size fits an f32 to a thousandth of a millimetre")]
+fn millimetres(length: crate::quantity::Length) -> Mm {
+    Mm(length.mm() as f32)
+}
+
+/// What the sheets name: places and pictures, in reading order.
+struct Found {
+    names: Names,
+    outline: Vec<Entry>,
+}
+
+impl Default for Found {
+    fn default() -> Self {
+        Self { names: Names { places: BTreeMap::new(), pictures: BTreeMap::new() }, outline: Vec::new() }
+    }
+}
+
+impl Found {
+    fn look(&mut self, marks: &[Mark], page: usize) -> Result<(), DocumentError> {
+        for mark in marks {
+            match mark {
+                Mark::Group { marks, .. } => self.look(marks, page)?,
+                Mark::Place { name, title, level } => {
+                    if self.names.places.insert(name.clone(), page).is_some() {
+                        return Err(DocumentError::TwoPlaces(name.clone()));
+                    }
+                    self.outline.push(Entry { title: title.clone(), level: *level, page: page - 1 });
+                }
+                Mark::Picture { name, .. } => {
+                    let next = format!("P{:04}", self.names.pictures.len() + 1);
+                    self.names.pictures.entry(name.clone()).or_insert(next);
+                }
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+}
