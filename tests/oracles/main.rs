@@ -6,3 +6,4 @@ mod drawing;
 mod geometry;
 mod oracle;
 mod space;
+mod tube;

@@ -30,6 +30,7 @@ impl Hand {
     }
 
     /// The other one.
+    #[must_use]
     pub const fn other(self) -> Self {
         match self {
             Self::Left => Self::Right,
@@ -96,6 +97,7 @@ macro_rules! tape_measures {
             }
 
             /// The same measurement on the other side, if it is taken on a side.
+            #[must_use]
             pub const fn mirrored(self) -> Self {
                 match self { $(Self::$across => Self::$across,)+ $(Self::$sided(hand) => Self::$sided(hand.other()),)+ }
             }

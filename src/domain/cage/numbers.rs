@@ -52,12 +52,14 @@ pub(super) fn give_out(numbers: &mut BTreeMap<String, Balloon>, draft: &Draft<'_
 impl CageRecord {
     /// The record with numbers for all that has none yet; those given out stay. The sizes matter only where ends lie so
     /// near each other that a wider carrier makes one joint of them: 1.5 in is taken.
+    #[must_use]
     pub fn numbered(&self) -> Self {
         let tube = TubeSize::inch(1.5, 0.120);
         self.numbered_for(&Tubes { hoop: tube, other: tube })
     }
 
     /// The same for the tubes that will be used.
+    #[must_use]
     pub fn numbered_for(&self, tubes: &Tubes) -> Self {
         let draft = lay_out(self, tubes);
         let meetings = super::joints::meetings(&draft);

@@ -66,6 +66,7 @@ pub enum DoorThrough {
 /// Everything chosen beside the basic structure.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a bar chosen or not")]
 pub struct Options {
     /// In the main hoop's plane.
     pub hoop_diagonal: Diagonal,

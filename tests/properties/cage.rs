@@ -1,0 +1,165 @@
+//! The cage: whatever is measured it is worked out or refused in words; a mirrored car has a mirrored cage.
+
+use glam::DVec3;
+use proptest::prelude::*;
+use tackbook::domain::cage::example::{TUBES, example_record};
+use tackbook::domain::cage::{
+    Cage, CageRecord, Diagonal, DoorBars, DoorThrough, Hand, Member, ORDER_OF_MEASURING, Options, RoofDiagonal,
+    TubeRole, Tubes, solve,
+};
+use tackbook::domain::tube::TubeSize;
+use tackbook::quantity::{Length, Typed};
+
+fn typed(value: Length) -> Typed<Length> {
+    Typed { value, text: format!("{} mm", value.mm()) }
+}
+
+fn any_options() -> impl Strategy<Value = Options> {
+    let diagonal = || prop_oneof![Just(Diagonal::None), Just(Diagonal::One), Just(Diagonal::Cross)];
+    let roof = prop_oneof![
+        Just(RoofDiagonal::None),
+        Just(RoofDiagonal::One),
+        Just(RoofDiagonal::Cross),
+        Just(RoofDiagonal::VForward),
+        Just(RoofDiagonal::VRearward)
+    ];
+    let door = || prop_oneof![Just(DoorBars::None), Just(DoorBars::One), Just(DoorBars::Two), Just(DoorBars::Cross)];
+    let through = prop_oneof![Just(Hand::Left), Just(Hand::Right)];
+    let door_through = prop_oneof![Just(DoorThrough::HighAtHoop), Just(DoorThrough::LowAtHoop)];
+    let flags = proptest::array::uniform5(any::<bool>());
+    let bars = (diagonal(), roof, diagonal(), door(), door());
+    (bars, through, door_through, flags, 0_u8..=4).prop_map(|(bars, through, door_through, flags, seats)| {
+        let [sill_bars, harness_bar, dash_bar, hoop_cross_bar, pillar_struts] = flags;
+        let (hoop_diagonal, roof_diagonal, backstay_diagonal, door_left, door_right) = bars;
+        Options {
+            hoop_diagonal,
+            roof_diagonal,
+            backstay_diagonal,
+            through,
+            door_left,
+            door_right,
+            door_through,
+            sill_bars,
+            harness_bar,
+            dash_bar,
+            hoop_cross_bar,
+            pillar_struts,
+            seat_cross_bars: seats,
+        }
+    })
+}
+
+/// Every measurement anywhere within its bounds.
+fn any_car() -> impl Strategy<Value = CageRecord> {
+    let shares = proptest::collection::vec(0.0..=1.0, ORDER_OF_MEASURING.len());
+    (shares, any_options(), 20.0..400.0).prop_map(|(shares, options, radius)| {
+        let measures = ORDER_OF_MEASURING.iter().zip(shares).map(|(measure, share)| {
+            let (least, most) = measure.bounds();
+            (*measure, typed(least + (most - least) * share))
+        });
+        let bend_radius = TubeRole::BOTH.map(|role| (role, typed(Length::from_mm(radius))));
+        CageRecord { measures: measures.collect(), options, bend_radius: bend_radius.into(), ..example_record() }
+    })
+}
+
+/// The example with each measurement a little off, both sides typed.
+fn near_the_example() -> impl Strategy<Value = CageRecord> {
+    let shifts = proptest::collection::vec(-8.0..8.0, ORDER_OF_MEASURING.len());
+    (shifts, any_options()).prop_map(|(shifts, options)| {
+        let example = example_record();
+        let measures = ORDER_OF_MEASURING.iter().zip(shifts).filter_map(|(measure, shift)| {
+            example.measure(*measure).map(|value| (*measure, typed(value + Length::from_mm(shift))))
+        });
+        CageRecord { measures: measures.collect(), options, gussets: Vec::new(), ..example.clone() }
+    })
+}
+
+fn mirrored(record: &CageRecord) -> CageRecord {
+    let options = &record.options;
+    CageRecord {
+        measures: record.measures.iter().map(|(measure, value)| (measure.mirrored(), value.clone())).collect(),
+        options: Options {
+            through: options.through.other(),
+            door_left: options.door_right,
+            door_right: options.door_left,
+            ..options.clone()
+        },
+        ..record.clone()
+    }
+}
+
+fn sound(cage: &Cage) -> Result<(), TestCaseError> {
+    for member in &cage.members {
+        prop_assert!(member.developed > Length::default(), "{}", member.key);
+        prop_assert!(member.mass.kg() >= 0.0 && member.mass.is_finite(), "{}", member.key);
+        prop_assert!(member.cut_length.is_finite(), "{}", member.key);
+    }
+    for joint in &cage.joints {
+        prop_assert!(joint.at.is_finite() && (0.0..=1.0).contains(&joint.overhead), "{}", joint.key);
+        prop_assert!(!joint.incoming.is_empty(), "{}", joint.key);
+    }
+    for fault in &cage.faults {
+        prop_assert!(fault.why.ends_with('.') && !fault.at.is_empty(), "{fault}");
+    }
+    Ok(())
+}
+
+fn ends(member: &Member) -> [DVec3; 2] {
+    let points = member.line.points();
+    [*points.first().unwrap(), *points.last().unwrap()]
+}
+
+/// True when `other` is the bar seen in a mirror on the centre plane.
+fn is_mirror_of(member: &Member, other: &Member) -> bool {
+    let flip = |point: DVec3| DVec3::new(point.x, -point.y, point.z);
+    let near = |one: [DVec3; 2], two: [DVec3; 2]| one.iter().zip(two).all(|(one, two)| one.distance(two) < 0.01);
+    let ([first, last], there) = (ends(member).map(flip), ends(other));
+    member.role == other.role
+        && (member.developed - other.developed).abs() < Length::from_mm(0.01)
+        && (member.cut_length - other.cut_length).abs() < Length::from_mm(0.01)
+        && (near([first, last], there) || near([last, first], there))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 40, ..ProptestConfig::default() })]
+
+    #[test]
+    fn whatever_is_measured_is_worked_out_or_refused(record in any_car(), outside in 20.0..80.0) {
+        let tube = TubeSize::metric(outside, 2.5);
+        let cage = solve(&record, &Tubes { hoop: tube, other: tube });
+        sound(&cage)?;
+    }
+
+    #[test]
+    fn a_mirrored_car_has_a_mirrored_cage(record in near_the_example()) {
+        let (cage, other) = (solve(&record, &TUBES), solve(&mirrored(&record), &TUBES));
+        sound(&cage)?;
+        prop_assert_eq!(cage.members.len(), other.members.len());
+        prop_assert_eq!(cage.joints.len(), other.joints.len());
+        prop_assert_eq!(cage.faults.len(), other.faults.len());
+        for member in &cage.members {
+            prop_assert!(other.members.iter().any(|there| is_mirror_of(member, there)), "{}", member.key);
+        }
+        prop_assert!((cage.mass() - other.mass()).abs().kg() < 1e-4);
+        prop_assert!((cage.seam() - other.seam()).abs() < Length::from_mm(0.1));
+    }
+
+    #[test]
+    fn numbers_given_out_are_kept(first in near_the_example(), then in any_options()) {
+        let first = CageRecord { numbers: std::collections::BTreeMap::new(), ..first }.numbered();
+        let later = CageRecord { options: then, ..first.clone() }.numbered();
+        for (key, balloon) in &first.numbers {
+            prop_assert_eq!(later.numbers.get(key), Some(balloon));
+        }
+        let mut given: Vec<_> = later.numbers.values().collect();
+        given.sort();
+        given.dedup();
+        prop_assert_eq!(given.len(), later.numbers.len());
+    }
+
+    #[test]
+    fn a_record_reads_as_it_was_written(record in any_car()) {
+        let text = serde_json::to_string(&record).unwrap();
+        prop_assert_eq!(serde_json::from_str::<CageRecord>(&text).unwrap(), record);
+    }
+}
