@@ -14,3 +14,5 @@ pub mod actions;
 pub mod web;
 pub mod cli;
 pub mod demo;
+pub mod startup;
+pub mod telemetry;

@@ -1,3 +1,20 @@
-//! The browser's front door.
+//! The shop in a browser: one folder per room, and what all rooms share.
 
+mod app;
+mod assets;
+mod build_log;
+mod builds;
+mod form;
+mod gate;
+mod headers;
+mod page;
+mod people;
+mod problem;
+mod reader;
+mod routes;
+mod shop;
 pub mod svg;
+mod weigh_in;
+
+pub use app::App;
+pub use routes::router;

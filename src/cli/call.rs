@@ -1,0 +1,71 @@
+//! What can be called, and what the calls give back.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use super::{builds, serve, verify};
+
+/// A fabrication shop's build log for roll cages, and the maker of the packet its scrutineer decides from.
+///
+/// It computes, records and presents; it approves nothing. The governing body's current rule book and its scrutineer
+/// decide; structural questions go to a licensed engineer, welds to a qualified welder.
+#[derive(Debug, Parser)]
+#[command(name = "tackbook", version)]
+struct Arguments {
+    #[command(subcommand)]
+    call: Call,
+}
+
+#[derive(Debug, Subcommand)]
+enum Call {
+    /// Serve a shop's folder; the first start prints a one-time link that makes the office sign-in.
+    Serve {
+        /// The shop's folder; made when it is not there.
+        #[arg(long)]
+        folder: PathBuf,
+        /// Address and port to listen on.
+        #[arg(long, default_value = "0.0.0.0:7350")]
+        listen: String,
+        /// Host names this server is reached by, beside its address in figures.
+        #[arg(long)]
+        name: Vec<String>,
+    },
+    /// List a shop's builds.
+    Builds {
+        /// The shop's folder.
+        #[arg(long)]
+        folder: PathBuf,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Check that nothing kept was altered: the log's chain, every photograph, every packet.
+    Verify {
+        /// The shop's folder.
+        #[arg(long)]
+        folder: PathBuf,
+    },
+}
+
+/// The work says no.
+pub(super) const SAYS_NO: u8 = 1;
+/// The call or the input was wrong.
+const WRONG_CALL: u8 = 2;
+
+/// Reads the call and does it.
+pub async fn run() -> ExitCode {
+    let done = match Arguments::parse().call {
+        Call::Serve { folder, listen, name } => serve::serve(&folder, &listen, name).await,
+        Call::Builds { folder, json } => builds::list(&folder, json).await,
+        Call::Verify { folder } => verify::verify(&folder).await,
+    };
+    match done {
+        Ok(code) => code,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::from(WRONG_CALL)
+        }
+    }
+}

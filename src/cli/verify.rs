@@ -1,0 +1,31 @@
+//! `verify`: nothing kept was altered, or what was.
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use super::call::SAYS_NO;
+use crate::actions;
+use crate::startup::StartError;
+use crate::store::Store;
+
+/// Checks a shop's folder and prints what is wrong with it.
+pub(super) async fn verify(folder: &Path) -> Result<ExitCode, StartError> {
+    let store = Store::open(folder).await?;
+    let report = actions::health::verify(&store).await?;
+    store.close().await;
+    println!(
+        "{} log entries, {} photographs and {} packets were checked.",
+        report.log.entries, report.photos, report.packets
+    );
+    for stray in &report.strays {
+        println!("No row names the file {stray}; it harms nothing.");
+    }
+    if report.good() {
+        println!("All are as they were kept.");
+        return Ok(ExitCode::SUCCESS);
+    }
+    for bad in &report.bad {
+        println!("{bad}");
+    }
+    Ok(ExitCode::from(SAYS_NO))
+}

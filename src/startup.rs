@@ -1,0 +1,94 @@
+//! Puts the floors together and keeps the server going until it is told to stop.
+
+use std::io;
+use std::net::SocketAddr;
+use std::path::Path;
+
+use tokio::net::TcpListener;
+
+use crate::actions::{self, ActionError};
+use crate::clock::Clock;
+use crate::store::{Store, StoreError};
+use crate::web::{App, router};
+
+/// Why the server could not start.
+#[derive(Debug, thiserror::Error)]
+pub enum StartError {
+    /// The shop's folder cannot be used.
+    #[error("The shop's folder cannot be used: {0}.")]
+    Store(#[from] StoreError),
+    /// The first sign-in could not be prepared.
+    #[error("The first sign-in could not be prepared: {0}.")]
+    Link(#[from] ActionError),
+    /// The address is taken or not ours.
+    #[error("The address {address} cannot be listened on: {why}. Choose another with --listen.")]
+    Address {
+        /// The address asked for.
+        address: String,
+        /// What the system said.
+        why: io::Error,
+    },
+    /// The server stopped by itself.
+    #[error("The server stopped: {0}.")]
+    Stopped(io::Error),
+}
+
+/// A shop opened and an address taken, ready to serve.
+#[derive(Debug)]
+pub struct Server {
+    listener: TcpListener,
+    app: App,
+}
+
+impl Server {
+    /// Opens the shop in a folder, making an empty one where there is none, and takes the address.
+    pub async fn open(folder: &Path, listen: &str, names: Vec<String>) -> Result<Self, StartError> {
+        let store = Store::open(folder).await?;
+        let refused = |why| StartError::Address { address: listen.to_owned(), why };
+        let listener = TcpListener::bind(listen).await.map_err(refused)?;
+        let program = std::env::current_exe().map_err(StartError::Stopped)?;
+        Ok(Self { listener, app: App { store, clock: Clock::of_machine(), program, names } })
+    }
+
+    /// The address taken.
+    pub fn address(&self) -> Result<SocketAddr, StartError> {
+        self.listener.local_addr().map_err(StartError::Stopped)
+    }
+
+    /// The shop.
+    pub fn app(&self) -> &App {
+        &self.app
+    }
+
+    /// The path of the one-time link that makes the first office sign-in; none when the shop has people.
+    pub async fn setup_link(&self) -> Result<Option<String>, StartError> {
+        let token = actions::people::make_setup_link(&self.app.store, &self.app.clock).await?;
+        Ok(token.map(|token| format!("/set-up/{token}")))
+    }
+
+    /// Serves until the program is told to stop, then closes the shop in good order.
+    pub async fn serve(self) -> Result<(), StartError> {
+        let store = self.app.store.clone();
+        let served = axum::serve(self.listener, router(self.app)).with_graceful_shutdown(told_to_stop()).await;
+        store.close().await;
+        served.map_err(StartError::Stopped)
+    }
+}
+
+async fn told_to_stop() {
+    let interrupted = tokio::signal::ctrl_c();
+    #[cfg(unix)]
+    {
+        use tokio::signal::unix::{SignalKind, signal};
+        if let Ok(mut ended) = signal(SignalKind::terminate()) {
+            tokio::select! {
+                _ = interrupted => {}
+                _ = ended.recv() => {}
+            }
+            return;
+        }
+    }
+    if interrupted.await.is_err() {
+        tracing::warn!("the program cannot be told to stop by a key here; end it from outside");
+    }
+}

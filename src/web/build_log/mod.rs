@@ -1,0 +1,64 @@
+//! The log of a vehicle: what people wrote, and what the program noted of every change.
+
+mod view;
+
+use axum::Router;
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::get;
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::Seen;
+use super::page::show;
+use super::problem::Problem;
+use crate::actions::notes::NewNote;
+use crate::actions::{self, ActionError};
+
+/// Most entries shown on one sheet.
+const MOST: u32 = 200;
+
+/// The room's addresses.
+pub fn routes() -> Router<App> {
+    Router::new().route("/builds/{build}/log", get(log).post(write))
+}
+
+async fn log(seen: Seen) -> Result<Response, Problem> {
+    let today = seen.who.ctx.clock.today().to_string();
+    let form = Form::filled(seen.who.units, vec![("day".to_owned(), today)]);
+    sheet(&seen, StatusCode::OK, &form).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let store = &seen.who.ctx.store;
+    let notes = store.notes(seen.build.id).await?;
+    let entries = store.log_of_build(seen.build.id, MOST).await?;
+    show(status, &view::Log::of(seen, &notes, &entries, form))
+}
+
+async fn write(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let mut form = Form::of(seen.who.units, typed);
+    if let Some(note) = read(&mut form) {
+        match actions::notes::add(&seen.who.ctx, seen.build.id, note).await {
+            Ok(_) => return Ok(Redirect::to(&seen.address("/log")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
+fn read(form: &mut Form) -> Option<NewNote> {
+    let day = form.parse("day", "This does not read as a day. Try 2026-05-16.");
+    if day.is_none() && !form.is_faulty() {
+        form.fault("day", "Which day is this about?");
+    }
+    let hours = form.read_if_typed("hours").map(|hours| hours.value);
+    let cost = form.read_if_typed("cost").map(|cost| cost.value);
+    if form.is_faulty() {
+        return None;
+    }
+    let (text, waiting_on) = (form.text("text").to_owned(), form.text("waiting_on").to_owned());
+    Some(NewNote { day: day?, text, hours, cost, waiting_on })
+}

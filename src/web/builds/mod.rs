@@ -1,0 +1,52 @@
+//! The vehicles in the shop: the list, beginning one, changing what it is.
+
+mod view;
+
+use axum::Router;
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::get;
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::SignedIn;
+use super::page::show;
+use super::problem::Problem;
+use crate::actions::{self, ActionError};
+use crate::domain::builds::NewBuild;
+use crate::domain::people::Deed;
+
+/// The room's addresses.
+pub fn routes() -> Router<App> {
+    Router::new().route("/", get(front)).route("/builds/new", get(asked_to_begin).post(begin)).route("/builds/{build}", get(open_items))
+}
+
+async fn front(who: SignedIn) -> Result<Response, Problem> {
+    let builds = who.ctx.store.builds().await?;
+    show(StatusCode::OK, &view::Front::of(&who, &builds))
+}
+
+async fn asked_to_begin(who: SignedIn) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::SetUpBuilds)?;
+    let books = who.ctx.store.books().await?;
+    show(StatusCode::OK, &view::Begin::of(&who, &books, &Form::empty(who.units)))
+}
+
+async fn begin(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::SetUpBuilds)?;
+    let mut form = Form::of(who.units, typed);
+    let event_day = form.parse("event_day", "This does not read as a day. Try 2026-05-16.");
+    let book = form.parse("book", "Choose a book of the list, or none.");
+    if !form.is_faulty() {
+        let new =
+            NewBuild { name: form.text("name").to_owned(), about: form.text("about").to_owned(), book, event_day };
+        match actions::builds::begin(&who.ctx, new).await {
+            Ok(build) => return Ok(Redirect::to(&format!("/builds/{}", build.slug)).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    let books = who.ctx.store.books().await?;
+    show(StatusCode::UNPROCESSABLE_ENTITY, &view::Begin::of(&who, &books, &form))
+}

@@ -1,0 +1,149 @@
+//! Who may see what: no handler gets a person or a build but through here.
+
+use axum::extract::{FromRef, FromRequestParts, Path};
+use axum::http::request::Parts;
+use std::collections::HashMap;
+
+use super::app::App;
+use super::page::{Head, Sheet, hold_words};
+use super::problem::Problem;
+use super::reader;
+use crate::actions::{self, Context};
+use crate::domain::builds::Build;
+use crate::domain::hold::Hold;
+use crate::domain::people::{Deed, Role, may};
+use crate::domain::rounds::{Reply, Round};
+use crate::quantity::Units;
+use crate::store::books::Book;
+
+/// Somebody signed in, and the units they read in.
+#[derive(Debug, Clone)]
+pub struct SignedIn {
+    /// Whose records, when, who.
+    pub ctx: Context,
+    /// The reader's units.
+    pub units: Units,
+    /// The session's token, to sign out with.
+    pub token: String,
+}
+
+impl SignedIn {
+    /// Goes on only for a role that may; for the others there is nothing here.
+    pub fn who_may(self, deed: Deed) -> Result<Self, Problem> {
+        if may(self.ctx.by.role, deed) { Ok(self) } else { Err(Problem::NotFound) }
+    }
+}
+
+impl<S: Send + Sync> FromRequestParts<S> for SignedIn
+where
+    App: FromRef<S>,
+{
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        let app = App::from_ref(state);
+        let token = reader::cookie(&parts.headers, reader::SESSION).map(str::to_owned);
+        let then = parts.uri.path().to_owned();
+        let Some(token) = token else { return Err(Problem::SignInFirst(then)) };
+        let Some(by) = actions::people::who(&app.store, &app.clock, &token).await? else {
+            return Err(Problem::SignInFirst(then));
+        };
+        let ctx = Context { store: app.store, clock: app.clock, by };
+        Ok(Self { ctx, units: reader::units(&parts.headers), token })
+    }
+}
+
+/// A part of the address, by its name in the route.
+pub async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Result<String, Problem> {
+    let Path(names) =
+        Path::<HashMap<String, String>>::from_request_parts(parts, state).await.map_err(|_| Problem::NotFound)?;
+    names.get(name).cloned().ok_or(Problem::NotFound)
+}
+
+/// A build that this person may see, and how its hold point stands.
+#[derive(Debug, Clone)]
+pub struct Seen {
+    /// Who is looking.
+    pub who: SignedIn,
+    /// The build.
+    pub build: Build,
+    /// The book it is built to.
+    pub book: Option<Book>,
+    /// Its rounds, oldest first.
+    pub rounds: Vec<Round>,
+    /// The replies to them.
+    pub replies: Vec<Reply>,
+}
+
+impl Seen {
+    async fn of(who: SignedIn, slug: &str, deed: Deed) -> Result<Self, Problem> {
+        let who = who.who_may(deed)?;
+        let store = &who.ctx.store;
+        let build = store.build_by_slug(slug).await?.ok_or(Problem::NotFound)?;
+        let book = match build.book {
+            Some(book) => store.book(book).await?,
+            None => None,
+        };
+        let rounds = store.rounds(build.id).await?;
+        let replies = store.replies(build.id).await?;
+        // A scrutineer sees a build from its first round on.
+        if who.ctx.by.role == Role::Scrutineer && rounds.is_empty() {
+            return Err(Problem::NotFound);
+        }
+        Ok(Self { who, build, book, rounds, replies })
+    }
+
+    /// How the hold point stands.
+    pub fn hold(&self) -> Hold {
+        Hold::of(&self.rounds, &self.replies)
+    }
+
+    /// A sheet about this build.
+    pub fn sheet(&self, title: &str) -> Sheet {
+        let (hold, held) = hold_words(&self.hold());
+        let head = Head {
+            name: self.build.name.clone(),
+            slug: self.build.slug.clone(),
+            book: self.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default(),
+            revision: self.rounds.last().map_or("no round yet".to_owned(), |round| format!("round {}", round.number)),
+            hold,
+            held,
+        };
+        Sheet::of_build(&self.who, title, head)
+    }
+
+    /// The address of a sheet of this build.
+    pub fn address(&self, last: &str) -> String {
+        format!("/builds/{}{last}", self.build.slug)
+    }
+}
+
+impl<S: Send + Sync> FromRequestParts<S> for Seen
+where
+    App: FromRef<S>,
+{
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        let who = SignedIn::from_request_parts(parts, state).await?;
+        let slug = named(parts, state, "build").await?;
+        Self::of(who, &slug, Deed::SeeBuilds).await
+    }
+}
+
+/// A build's issued rounds, for those who see nothing else of it as well.
+#[derive(Debug, Clone)]
+pub struct SeenRounds(pub Seen);
+
+impl<S: Send + Sync> FromRequestParts<S> for SeenRounds
+where
+    App: FromRef<S>,
+{
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        let who = SignedIn::from_request_parts(parts, state).await?;
+        let slug = named(parts, state, "build").await?;
+        Ok(Self(Seen::of(who, &slug, Deed::SeeRounds).await?))
+    }
+}

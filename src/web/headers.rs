@@ -1,0 +1,113 @@
+//! What every answer says to the browser, and what every request must show first.
+
+use axum::extract::{Request, State};
+use axum::http::header::{self, HeaderName, HeaderValue};
+use axum::http::{HeaderMap, Method};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+
+use super::app::App;
+use super::problem::Problem;
+
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' blob:; \
+    connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; \
+    require-trusted-types-for 'script'";
+
+const ALWAYS: [(HeaderName, &str); 6] = [
+    (header::CONTENT_SECURITY_POLICY, POLICY),
+    (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
+    (header::REFERRER_POLICY, "same-origin"),
+    (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
+    (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
+    (
+        HeaderName::from_static("permissions-policy"),
+        "camera=(), microphone=(), geolocation=(), payment=(), usb=(), screen-wake-lock=(self)",
+    ),
+];
+
+/// Adds what is always said; signed-in pages are kept by nobody but the reader's own browser.
+pub async fn say(request: Request, next: Next) -> Response {
+    let mut response = next.run(request).await;
+    let headers = response.headers_mut();
+    for (name, value) in ALWAYS {
+        if !headers.contains_key(&name) {
+            headers.insert(name, HeaderValue::from_static(value));
+        }
+    }
+    headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("private, no-cache"));
+    response
+}
+
+/// Lets a change through only from our own pages, and anything at all only under a name of ours: a page elsewhere can
+/// neither post here nor make a browser believe that its name is this machine.
+pub async fn ask(State(app): State<App>, request: Request, next: Next) -> Response {
+    let safe = matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
+    let host = host(&request);
+    if !host.as_deref().is_some_and(|host| ours(host, &app.names)) {
+        return Problem::Foreign.into_response();
+    }
+    if !safe && !from_here(request.headers(), host.as_deref().unwrap_or_default()) {
+        return Problem::Foreign.into_response();
+    }
+    next.run(request).await
+}
+
+fn host(request: &Request) -> Option<String> {
+    let named = request.headers().get(header::HOST).and_then(|host| host.to_str().ok()).map(str::to_owned);
+    named.or_else(|| request.uri().authority().map(ToString::to_string))
+}
+
+fn ours(host: &str, names: &[String]) -> bool {
+    let name = host.rsplit_once(':').filter(|(_, port)| port.bytes().all(|b| b.is_ascii_digit())).map_or(host, |h| h.0);
+    let bare = name.trim_start_matches('[').trim_end_matches(']');
+    bare.parse::<std::net::IpAddr>().is_ok() || name == "localhost" || names.iter().any(|known| known == name)
+}
+
+/// `Sec-Fetch-Site` where the browser sends it, `Origin` where it does not; without either, only what carries no cookie.
+fn from_here(headers: &HeaderMap, host: &str) -> bool {
+    if let Some(site) = headers.get("sec-fetch-site") {
+        return site == "same-origin" || site == "none";
+    }
+    match headers.get(header::ORIGIN).and_then(|origin| origin.to_str().ok()) {
+        Some(origin) => origin.split_once("://").is_some_and(|(_, from)| from == host),
+        None => !headers.contains_key(header::COOKIE),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{HeaderMap, HeaderValue, from_here, ours};
+
+    #[test]
+    fn only_names_of_ours_are_answered() {
+        let names = ["bench.local".to_owned()];
+        for (host, expected) in [
+            ("127.0.0.1:8080", true),
+            ("[::1]:8080", true),
+            ("localhost", true),
+            ("bench.local:8080", true),
+            ("elsewhere.example", false),
+            ("127.0.0.1.elsewhere.example", false),
+        ] {
+            assert_eq!(ours(host, &names), expected, "{host}");
+        }
+    }
+
+    #[test]
+    fn a_change_comes_from_one_of_our_pages() {
+        let check = |pairs: &[(&'static str, &'static str)], expected: bool| {
+            let mut headers = HeaderMap::new();
+            for (name, value) in pairs {
+                headers.insert(*name, HeaderValue::from_static(value));
+            }
+            assert_eq!(from_here(&headers, "10.0.0.5:8080"), expected, "{pairs:?}");
+        };
+        check(&[("sec-fetch-site", "same-origin")], true);
+        check(&[("sec-fetch-site", "cross-site"), ("origin", "http://10.0.0.5:8080")], false);
+        check(&[("origin", "http://10.0.0.5:8080")], true);
+        check(&[("origin", "null"), ("cookie", "a=b")], false);
+        check(&[("origin", "http://elsewhere.example")], false);
+        check(&[("cookie", "a=b")], false);
+        check(&[], true);
+    }
+}

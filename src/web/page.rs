@@ -1,0 +1,165 @@
+//! What every sheet has: its title block, the ways on, and how it is shown.
+
+use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Response};
+
+use super::gate::SignedIn;
+use super::problem::Problem;
+use crate::domain::hold::Hold;
+use crate::domain::people::{Deed, may};
+use crate::quantity::Units;
+
+/// The parts that every sheet shares.
+#[derive(Debug, Clone)]
+pub struct Sheet {
+    /// What the sheet is.
+    pub title: String,
+    /// Who is looking; empty when nobody is signed in.
+    pub person: String,
+    /// Today, in the shop's zone.
+    pub date: String,
+    /// The build it is about; none for the shop as a whole.
+    pub build: Option<Head>,
+    /// The ways on.
+    pub links: Vec<Link>,
+    /// Whether inches are shown.
+    pub inch: bool,
+}
+
+/// The build's part of a title block.
+#[derive(Debug, Clone)]
+pub struct Head {
+    /// The build's name.
+    pub name: String,
+    /// Its address.
+    pub slug: String,
+    /// The rule book and edition, or that there is none.
+    pub book: String,
+    /// The newest round.
+    pub revision: String,
+    /// How the hold point stands, in a sentence.
+    pub hold: String,
+    /// Whether anything is held.
+    pub held: bool,
+}
+
+/// A way on.
+#[derive(Debug, Clone)]
+pub struct Link {
+    /// What is read.
+    pub words: &'static str,
+    /// Where it leads.
+    pub to: String,
+    /// Whether it is the sheet one is on.
+    pub here: bool,
+}
+
+impl Sheet {
+    /// A sheet before anybody is signed in.
+    pub fn outside(title: &str) -> Self {
+        Self {
+            title: title.to_owned(),
+            person: String::new(),
+            date: String::new(),
+            build: None,
+            links: Vec::new(),
+            inch: true,
+        }
+    }
+
+    /// A sheet about the shop as a whole.
+    pub fn of_shop(who: &SignedIn, title: &str) -> Self {
+        let link = |words, to: &str| Link { words, to: to.to_owned(), here: words == title };
+        let role = who.ctx.by.role;
+        let mut links = vec![link("Builds", "/")];
+        if may(role, Deed::SeeBuilds) {
+            links.extend([link("Open items", "/open"), link("Tube", "/tube"), link("Rule books", "/books")]);
+        }
+        if may(role, Deed::RunShop) {
+            links.extend([link("People", "/people"), link("Health", "/shop/health")]);
+        }
+        links.push(link("Words", "/words"));
+        Self {
+            title: title.to_owned(),
+            person: format!("{}, {}", who.ctx.by.name, role.word()),
+            date: who.ctx.clock.today().to_string(),
+            build: None,
+            links,
+            inch: who.units == Units::Inch,
+        }
+    }
+
+    /// A sheet about one build.
+    pub fn of_build(who: &SignedIn, title: &str, head: Head) -> Self {
+        let link = |words, last: &str| {
+            let to = format!("/builds/{}{last}", head.slug);
+            Link { words, to, here: words == title }
+        };
+        let mut links = vec![Link { words: "Builds", to: "/".to_owned(), here: false }];
+        if may(who.ctx.by.role, Deed::SeeBuilds) {
+            links.push(link("Open", ""));
+            if head.book.is_empty() {
+                links.extend([link("Photographs", "/photos"), link("Log", "/log")]);
+            } else {
+                links.extend([
+                    link("Weigh-in", "/weigh-in"),
+                    link("Cage", "/cage"),
+                    link("Tube", "/tube"),
+                    link("Photographs", "/photos"),
+                    link("Measures", "/measures"),
+                    link("Kit", "/kit"),
+                    link("Verdicts", "/verdicts"),
+                    link("Questions", "/questions"),
+                ]);
+            }
+        }
+        if !head.book.is_empty() {
+            links.push(link("Rounds", "/rounds"));
+        }
+        if may(who.ctx.by.role, Deed::SeeBuilds) && !head.book.is_empty() {
+            links.push(link("Log", "/log"));
+        }
+        Self { links, build: Some(head), ..Self::of_shop(who, title) }
+    }
+
+    /// The title as the browser's tab shows it.
+    pub fn tab(&self) -> String {
+        match &self.build {
+            Some(head) => format!("{}: {} · Tackbook", head.name, self.title),
+            None => format!("{} · Tackbook", self.title),
+        }
+    }
+}
+
+/// How the hold point stands, in a sentence for everybody in the shop; and whether it is held.
+pub fn hold_words(hold: &Hold) -> (String, bool) {
+    match hold {
+        Hold::NothingIssued => (
+            "HELD: tacks only. No round was issued yet; nothing is fully welded before the scrutineer releases it."
+                .to_owned(),
+            true,
+        ),
+        Hold::Waiting(round) => (
+            format!(
+                "HELD: tacks only. Round {round} waits for the scrutineer's reply; nothing is fully welded before it."
+            ),
+            true,
+        ),
+        Hold::NotYet(round) => (
+            format!(
+                "HELD: tacks only. The scrutineer has questions on round {round}; nothing is fully welded before an approval."
+            ),
+            true,
+        ),
+        Hold::Released { round, given_by, .. } => (
+            format!("Released: {given_by} approved round {round}. A change to what was approved needs a new round."),
+            false,
+        ),
+    }
+}
+
+/// A page with its status.
+pub fn show(status: StatusCode, page: &impl Template) -> Result<Response, Problem> {
+    Ok((status, Html(page.render()?)).into_response())
+}

@@ -1,0 +1,140 @@
+//! Signing in and out, the first sign-in of a shop, and the people who may.
+
+mod view;
+
+use axum::Router;
+use axum::extract::{Form as Posted, Path, Query, State};
+use axum::http::{HeaderMap, StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use serde::Deserialize;
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::SignedIn;
+use super::page::show;
+use super::problem::Problem;
+use super::reader;
+use crate::actions::{self, ActionError};
+use crate::domain::people::{Deed, Role};
+use crate::quantity::Units;
+
+/// Seconds that the browser keeps the cookie; the server ends sessions earlier, by its own rules.
+const KEPT: u32 = 180 * 24 * 3600;
+const YEAR: u32 = 365 * 24 * 3600;
+
+/// The room's addresses.
+pub fn routes() -> Router<App> {
+    Router::new()
+        .route("/sign-in", get(asked_to_sign_in).post(sign_in))
+        .route("/sign-out", post(sign_out))
+        .route("/units", post(choose_units))
+        .route("/set-up/{link}", get(set_up).post(begin_shop))
+        .route("/people", get(people).post(add))
+}
+
+#[derive(Debug, Deserialize)]
+struct Then {
+    then: Option<String>,
+}
+
+async fn asked_to_sign_in(Query(then): Query<Then>) -> Result<Response, Problem> {
+    let pairs = vec![("then".to_owned(), then.then.unwrap_or_default())];
+    show(StatusCode::OK, &view::SignIn::of(&Form::filled(Units::Inch, pairs)))
+}
+
+async fn sign_in(State(app): State<App>, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let mut form = Form::of(Units::Inch, typed);
+    let signed_in = actions::people::sign_in(&app.store, &app.clock, form.text("name"), form.text("password")).await;
+    match signed_in {
+        Ok(signed_in) => Ok(go(&signed_in.token, inside(form.text("then")))),
+        Err(ActionError::WrongSignIn) => {
+            form.fault("password", "Name and password do not belong together. Look at both, or ask the office.");
+            show(StatusCode::UNPROCESSABLE_ENTITY, &view::SignIn::of(&form))
+        }
+        Err(other) => Err(other.into()),
+    }
+}
+
+/// Only a place of our own to go on to.
+fn inside(then: &str) -> &str {
+    let ours = then.starts_with('/') && !then.starts_with("//") && !then.contains('\\');
+    if ours { then } else { "/" }
+}
+
+fn go(token: &str, to: &str) -> Response {
+    ([(header::SET_COOKIE, reader::set_cookie(reader::SESSION, token, KEPT))], Redirect::to(to)).into_response()
+}
+
+async fn sign_out(who: SignedIn) -> Result<Response, Problem> {
+    actions::people::sign_out(&who.ctx, &who.token).await?;
+    Ok(([(header::SET_COOKIE, reader::set_cookie(reader::SESSION, "", 0))], Redirect::to("/sign-in")).into_response())
+}
+
+async fn choose_units(_who: SignedIn, asked: HeaderMap, Posted(typed): Posted<Pairs>) -> Response {
+    let form = Form::of(Units::Inch, typed);
+    let units = if form.text("units") == "metric" { "metric" } else { "inch" };
+    let from = asked.get(header::REFERER).and_then(|from| from.to_str().ok()).and_then(|from| from.split_once("://"));
+    let back = from.and_then(|(_, rest)| rest.find('/').and_then(|slash| rest.get(slash..))).unwrap_or("/");
+    ([(header::SET_COOKIE, reader::set_cookie(reader::UNITS, units, YEAR))], Redirect::to(inside(back))).into_response()
+}
+
+async fn set_up(Path(_link): Path<String>) -> Result<Response, Problem> {
+    show(StatusCode::OK, &view::SetUp::of(&Form::empty(Units::Inch)))
+}
+
+async fn begin_shop(
+    State(app): State<App>,
+    Path(link): Path<String>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let mut form = Form::of(Units::Inch, typed);
+    let (name, password) = (form.text("name"), form.text("password"));
+    match actions::people::begin_shop(&app.store, &app.clock, &link, name, password).await {
+        Ok(signed_in) => Ok(go(&signed_in.token, "/")),
+        Err(ActionError::Refused(faults)) => {
+            form.refuse(faults);
+            show(StatusCode::UNPROCESSABLE_ENTITY, &view::SetUp::of(&form))
+        }
+        Err(other) => Err(other.into()),
+    }
+}
+
+async fn people(who: SignedIn) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::RunShop)?;
+    let people = who.ctx.store.people().await?;
+    show(StatusCode::OK, &view::People::of(&who, &people, &Form::empty(who.units)))
+}
+
+async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::RunShop)?;
+    let mut form = Form::of(who.units, typed);
+    match Role::of(form.text("role")) {
+        None => form.fault("role", "Choose what this person is to the shop."),
+        Some(role) => match actions::people::add(&who.ctx, form.text("name"), role, form.text("password")).await {
+            Ok(_) => return Ok(Redirect::to("/people").into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        },
+    }
+    let people = who.ctx.store.people().await?;
+    show(StatusCode::UNPROCESSABLE_ENTITY, &view::People::of(&who, &people, &form))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::inside;
+
+    #[test]
+    fn one_is_only_sent_on_within_the_shop() {
+        for (then, expected) in [
+            ("/builds/pine", "/builds/pine"),
+            ("//elsewhere", "/"),
+            ("https://elsewhere", "/"),
+            ("/\\elsewhere", "/"),
+            ("", "/"),
+        ] {
+            assert_eq!(inside(then), expected);
+        }
+    }
+}

@@ -1,0 +1,66 @@
+//! What the sign-in and people sheets show.
+
+use askama::Template;
+
+use crate::domain::limits;
+use crate::domain::people::{Person, Role};
+use crate::web::form::{Field, Form};
+use crate::web::gate::SignedIn;
+use crate::web::page::Sheet;
+
+/// Name and password.
+#[derive(Template)]
+#[template(path = "people/sign_in.html")]
+pub struct SignIn {
+    sheet: Sheet,
+    then: String,
+    fields: Vec<Field>,
+}
+
+impl SignIn {
+    /// As typed so far.
+    pub fn of(form: &Form) -> Self {
+        let fields = vec![form.field("name", "Name"), form.field("password", "Password").password()];
+        Self { sheet: Sheet::outside("Sign in"), then: form.text("then").to_owned(), fields }
+    }
+}
+
+/// The first office person of an empty shop.
+#[derive(Template)]
+#[template(path = "people/set_up.html")]
+pub struct SetUp {
+    sheet: Sheet,
+    fields: Vec<Field>,
+}
+
+impl SetUp {
+    /// As typed so far.
+    pub fn of(form: &Form) -> Self {
+        Self { sheet: Sheet::outside("Begin this shop"), fields: new_sign_in(form) }
+    }
+}
+
+fn new_sign_in(form: &Form) -> Vec<Field> {
+    let bounds = format!("{} to {} characters; a sentence is good.", limits::PASSWORD_LEAST, limits::PASSWORD_MOST);
+    vec![form.field("name", "Name"), form.field("password", "Password").password().hint(bounds)]
+}
+
+/// Everybody with a sign-in.
+#[derive(Template)]
+#[template(path = "people/people.html")]
+pub struct People {
+    sheet: Sheet,
+    people: Vec<(String, &'static str)>,
+    fields: Vec<Field>,
+}
+
+impl People {
+    /// The list, and the form for one more.
+    pub fn of(who: &SignedIn, people: &[Person], form: &Form) -> Self {
+        let roles = Role::ALL.into_iter().map(|role| (role.word().to_owned(), role.word().to_owned()));
+        let mut fields = new_sign_in(form);
+        fields.push(form.field("role", "Role").choice(roles));
+        let people = people.iter().map(|person| (person.name.clone(), person.role.word())).collect();
+        Self { sheet: Sheet::of_shop(who, "People"), people, fields }
+    }
+}

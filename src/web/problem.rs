@@ -1,0 +1,173 @@
+//! Why a page could not be shown: status, sentence, and what to do next.
+
+use askama::Template;
+use axum::http::{StatusCode, header};
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use uuid::Uuid;
+
+use crate::actions::ActionError;
+use crate::domain::faults::Fault;
+use crate::store::StoreError;
+
+/// Why a request ended without its page.
+#[derive(Debug)]
+pub enum Problem {
+    /// Nobody is signed in; after signing in, go on here.
+    SignInFirst(String),
+    /// There is nothing here, or it is not for this person: both look the same.
+    NotFound,
+    /// The address does not take this.
+    Refused(Vec<Fault>),
+    /// It did not come from one of our own pages.
+    Foreign,
+    /// The action said no.
+    Action(ActionError),
+    /// A page could not be made.
+    NotMade(String),
+}
+
+impl From<ActionError> for Problem {
+    fn from(error: ActionError) -> Self {
+        Self::Action(error)
+    }
+}
+
+impl From<StoreError> for Problem {
+    fn from(error: StoreError) -> Self {
+        Self::Action(error.into())
+    }
+}
+
+impl From<askama::Error> for Problem {
+    fn from(error: askama::Error) -> Self {
+        Self::NotMade(error.to_string())
+    }
+}
+
+#[derive(Template)]
+#[template(path = "problem.html")]
+struct Page {
+    title: String,
+    sentence: String,
+    next: String,
+    number: String,
+}
+
+struct Words {
+    status: StatusCode,
+    title: &'static str,
+    sentence: String,
+    next: &'static str,
+}
+
+fn words(status: StatusCode, title: &'static str, sentence: impl Into<String>, next: &'static str) -> Words {
+    Words { status, title, sentence: sentence.into(), next }
+}
+
+fn of_action(error: ActionError) -> Words {
+    match error {
+        ActionError::Refused(faults) => of_faults(&faults),
+        ActionError::NotAllowed | ActionError::NotFound(_) => nothing_here(),
+        ActionError::WrongSignIn => words(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "Not signed in",
+            "Name and password do not belong together.",
+            "Try again, or ask the office for a new password.",
+        ),
+        ActionError::Wait(left) => words(
+            StatusCode::TOO_MANY_REQUESTS,
+            "Wait a little",
+            format!("This name failed to sign in several times; it has to wait {} seconds.", left.as_secs().max(1)),
+            "Then try again, or ask the office for a new password.",
+        ),
+        ActionError::LinkSpent => words(
+            StatusCode::GONE,
+            "This link is used up",
+            "The one-time link was used, is older than a day, or never was.",
+            "If nobody can sign in yet, stop the program and start it again: it prints a new link.",
+        ),
+        ActionError::Held(why) => words(StatusCode::CONFLICT, "Held", why, "Go back; nothing was changed."),
+        ActionError::Stale { .. } => words(
+            StatusCode::CONFLICT,
+            "Somebody else was faster",
+            "Somebody else saved this while you were at it. Nothing of theirs was overwritten.",
+            "Go back, look at what stands now, and enter yours again if it is still needed.",
+        ),
+        ActionError::OtherContent => words(
+            StatusCode::CONFLICT,
+            "Another photograph has this name",
+            "The phone gave this name to another photograph before.",
+            "Take or choose the photograph again.",
+        ),
+        ActionError::NotWorked(why) => trouble(&why),
+        ActionError::Store(error) => of_store(&error),
+    }
+}
+
+fn of_store(error: &StoreError) -> Words {
+    match error {
+        StoreError::Full { .. } => words(
+            StatusCode::INSUFFICIENT_STORAGE,
+            "The shop's disk is full",
+            "There is no room for more photographs. What was kept is safe; what is on the phone stays there.",
+            "Make room on the shop's computer, then send again.",
+        ),
+        other => trouble(&format!("{other:?}")),
+    }
+}
+
+fn of_faults(faults: &[Fault]) -> Words {
+    let why: Vec<&str> = faults.iter().map(|fault| fault.why.as_str()).collect();
+    words(
+        StatusCode::UNPROCESSABLE_ENTITY,
+        "That will not do yet",
+        why.join(" "),
+        "Go back; what you typed is still there.",
+    )
+}
+
+fn nothing_here() -> Words {
+    words(
+        StatusCode::NOT_FOUND,
+        "Nothing here",
+        "There is nothing at this address, or it is not for this sign-in.",
+        "Go to the front page.",
+    )
+}
+
+fn trouble(why: &str) -> Words {
+    tracing::error!(%why, "a request failed");
+    words(
+        StatusCode::SERVICE_UNAVAILABLE,
+        "That did not work",
+        "The program could not do this just now. Nothing that was kept is lost.",
+        "Try again. If it goes on, look at the Health page and tell whoever looks after the computer the number below.",
+    )
+}
+
+impl IntoResponse for Problem {
+    fn into_response(self) -> Response {
+        let words = match self {
+            Self::SignInFirst(then) => {
+                return Redirect::to(&format!("/sign-in?then={then}")).into_response();
+            }
+            Self::NotFound => nothing_here(),
+            Self::Refused(faults) => of_faults(&faults),
+            Self::Foreign => words(
+                StatusCode::FORBIDDEN,
+                "Not from one of our pages",
+                "This came from outside the shop's own pages, so it was not done.",
+                "Open the page here and do it again.",
+            ),
+            Self::Action(error) => of_action(error),
+            Self::NotMade(why) => trouble(&why),
+        };
+        let number = Uuid::now_v7().simple().to_string();
+        let number = number.get(24..).unwrap_or_default().to_uppercase();
+        tracing::info!(status = words.status.as_u16(), %number, "a problem was shown");
+        let page =
+            Page { title: words.title.to_owned(), sentence: words.sentence, next: words.next.to_owned(), number };
+        let html = page.render().unwrap_or_else(|_| page.sentence.clone());
+        (words.status, [(header::CACHE_CONTROL, "no-store")], Html(html)).into_response()
+    }
+}

@@ -1,0 +1,48 @@
+//! All addresses, and what stands around every one of them.
+
+use std::time::Duration;
+
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::http::StatusCode;
+use axum::middleware;
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+use tower_http::timeout::TimeoutLayer;
+use tower_http::trace::TraceLayer;
+
+use super::app::App;
+use super::problem::Problem;
+use super::{assets, build_log, builds, headers, people, shop, weigh_in};
+use crate::domain::limits;
+
+/// The whole server as one service.
+pub fn router(app: App) -> Router {
+    let pages = Router::new()
+        .merge(people::routes())
+        .merge(builds::routes())
+        .merge(shop::routes())
+        .merge(weigh_in::routes())
+        .merge(build_log::routes())
+        .route("/static/{*path}", get(assets::file))
+        .route("/favicon.ico", get(assets::icon))
+        .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, Duration::from_secs(60)))
+        .layer(DefaultBodyLimit::max(limits::FORM_BYTES));
+    pages
+        .fallback(nothing)
+        .method_not_allowed_fallback(nothing)
+        .layer(CompressionLayer::new())
+        .layer(middleware::from_fn_with_state(app.clone(), headers::ask))
+        .layer(middleware::from_fn(headers::say))
+        .layer(CatchPanicLayer::custom(|_: Box<dyn std::any::Any + Send>| {
+            Problem::NotMade("a handler panicked".to_owned()).into_response()
+        }))
+        .layer(TraceLayer::new_for_http())
+        .with_state(app)
+}
+
+async fn nothing() -> Response {
+    Problem::NotFound.into_response()
+}

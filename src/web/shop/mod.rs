@@ -1,0 +1,38 @@
+//! The shop as a whole: whether it works, and the words it uses.
+
+mod view;
+
+use axum::Router;
+use axum::extract::State;
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+
+use super::app::App;
+use super::gate::SignedIn;
+use super::page::show;
+use super::problem::Problem;
+use crate::domain::people::Deed;
+
+/// The room's addresses.
+pub fn routes() -> Router<App> {
+    Router::new().route("/health", get(healthy)).route("/shop/health", get(health)).route("/words", get(words))
+}
+
+/// For machines: 200 when the database writes, nothing else said.
+async fn healthy(State(app): State<App>) -> Response {
+    let well = app.store.healthy().await.is_ok();
+    let status = if well { StatusCode::OK } else { StatusCode::SERVICE_UNAVAILABLE };
+    (status, [(header::CACHE_CONTROL, "no-store")], if well { "ok\n" } else { "not ok\n" }).into_response()
+}
+
+async fn health(who: SignedIn) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::RunShop)?;
+    let log = who.ctx.store.verify_log().await?;
+    let settings = who.ctx.store.settings().await?;
+    show(StatusCode::OK, &view::Health::of(&who, &log, settings))
+}
+
+async fn words(who: SignedIn) -> Result<Response, Problem> {
+    show(StatusCode::OK, &view::Words::of(&who))
+}

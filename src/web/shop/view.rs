@@ -1,0 +1,47 @@
+//! What the health and words sheets show.
+
+use askama::Template;
+
+use crate::domain::glossary::WORDS;
+use crate::store::build_log::LogCheck;
+use crate::web::gate::SignedIn;
+use crate::web::page::Sheet;
+
+/// Whether the records are whole.
+#[derive(Template)]
+#[template(path = "shop/health.html")]
+pub struct Health {
+    sheet: Sheet,
+    entries: i64,
+    head: String,
+    broken_at: String,
+    settings: Vec<(&'static str, String, String)>,
+}
+
+impl Health {
+    /// From the log's check and the connections' settings.
+    pub fn of(who: &SignedIn, log: &LogCheck, settings: Vec<(&'static str, String, String)>) -> Self {
+        Self {
+            sheet: Sheet::of_shop(who, "Health"),
+            entries: log.entries,
+            head: log.head.clone(),
+            broken_at: log.broken_at.map(|entry| entry.to_string()).unwrap_or_default(),
+            settings,
+        }
+    }
+}
+
+/// The trade's words.
+#[derive(Template)]
+#[template(path = "shop/words.html")]
+pub struct Words {
+    sheet: Sheet,
+    words: &'static [(&'static str, &'static str)],
+}
+
+impl Words {
+    /// All of them.
+    pub fn of(who: &SignedIn) -> Self {
+        Self { sheet: Sheet::of_shop(who, "Words"), words: WORDS }
+    }
+}

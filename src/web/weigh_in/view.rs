@@ -1,0 +1,88 @@
+//! What the weigh-in sheet shows.
+
+use askama::Template;
+
+use crate::domain::weigh_in::WeighIn;
+use crate::quantity::{Show, Units};
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::page::Sheet;
+
+/// The newest weighing large, the form for the next, the earlier ones below.
+#[derive(Template)]
+#[template(path = "weigh_in/weigh_in.html")]
+pub struct WeighInSheet {
+    sheet: Sheet,
+    newest: Option<Weighed>,
+    earlier: Vec<Weighed>,
+    pads: Vec<Field>,
+    conditions: Vec<(&'static str, &'static str, bool)>,
+    fields: Vec<Field>,
+    faults: Vec<String>,
+}
+
+struct Weighed {
+    number: u32,
+    day: String,
+    by: String,
+    total: String,
+    doubt: String,
+    front: String,
+    left: String,
+    diagonal: String,
+    pads: [String; 4],
+    note: String,
+}
+
+fn share(part: f64) -> String {
+    format!("{:.1} %", part * 100.0)
+}
+
+impl Weighed {
+    fn of(weigh_in: &WeighIn, units: Units) -> Self {
+        let (reading, pads) = (&weigh_in.reading, &weigh_in.reading.pads);
+        Self {
+            number: weigh_in.number,
+            day: weigh_in.day.to_string(),
+            by: weigh_in.by.clone(),
+            total: pads.total().show(units),
+            doubt: (reading.doubt() * 2.0).show(units),
+            front: share(pads.front()),
+            left: share(pads.left()),
+            diagonal: share(pads.diagonal()),
+            pads: [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear].map(|pad| pad.value.show(units)),
+            note: reading.note.clone(),
+        }
+    }
+}
+
+impl WeighInSheet {
+    /// From the weighings, newest first, and what was typed so far.
+    pub fn of(seen: &Seen, weigh_ins: &[WeighIn], form: &Form) -> Self {
+        let mut weighed = weigh_ins.iter().map(|weigh_in| Weighed::of(weigh_in, seen.who.units));
+        let pad = |name, label: &str| form.field(name, label).hint("As 661 lb or 299.8 kg.");
+        let pads = vec![
+            pad("left_front", "Left front"),
+            pad("right_front", "Right front"),
+            pad("left_rear", "Left rear"),
+            pad("right_rear", "Right rear"),
+        ];
+        let fields = vec![
+            form.field("resolution", "Step of the scale's display").hint("As 1 lb or 0.5 kg. The doubt of the total follows from it."),
+            form.field("note", "Scale, certificate, place").area(),
+        ];
+        let ticked = form.chosen("condition");
+        let conditions = CONDITIONS.map(|(key, words)| (key, words, ticked.iter().any(|tick| tick == key))).to_vec();
+        let shown: Vec<&Field> = pads.iter().chain(&fields).collect();
+        let faults = form.other_faults(&shown);
+        Self { sheet: seen.sheet("Weigh-in"), newest: weighed.next(), earlier: weighed.collect(), pads, conditions, fields, faults }
+    }
+}
+
+/// What is ticked before a weighing counts (*common practice*; the book's own words come first).
+const CONDITIONS: [(&str, &str); 4] = [
+    ("fuel", "Fuel tank full"),
+    ("nobody", "Nobody aboard"),
+    ("level", "Pads level, one under each wheel"),
+    ("settled", "Suspension rolled and settled, brakes off"),
+];
