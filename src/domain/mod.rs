@@ -19,3 +19,4 @@ pub mod build_log;
 pub mod rounds;
 pub mod hold;
 pub mod facts;
+pub mod open_items;

@@ -1,9 +1,14 @@
 //! Typed lengths, masses, angles and areas, and how people type and read them.
 
 pub mod base;
+pub mod fraction;
+mod tokens;
+mod reading;
 pub mod typed;
+pub mod measures;
 pub mod show;
 
 pub use base::{Angle, Area, Hours, Length, Mass, Money, Units};
+pub use fraction::Fraction;
 pub use show::Show;
 pub use typed::{FromTyped, Typed, Unreadable};

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::Units;
+
 /// A value and the text it was typed as; the text is evidence and is never rewritten.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Typed<T> {
@@ -15,6 +17,11 @@ impl<T: FromTyped> Typed<T> {
     /// Reads `text`, keeping it beside its value.
     pub fn read(text: &str) -> Result<Self, Unreadable> {
         Ok(Self { value: T::from_typed(text)?, text: text.trim().to_owned() })
+    }
+
+    /// Reads `text` as a reader of these units means it, keeping it beside its value.
+    pub fn read_as(text: &str, units: Units) -> Result<Self, Unreadable> {
+        Ok(Self { value: T::from_typed_as(text, units)?, text: text.trim().to_owned() })
     }
 }
 
@@ -43,6 +50,11 @@ impl std::fmt::Display for Unreadable {
 
 /// Something a person can type.
 pub trait FromTyped: Sized {
-    /// Reads it, or says what was wanted.
-    fn from_typed(text: &str) -> Result<Self, Unreadable>;
+    /// Reads it, a bare number in the units of this reader, or says what was wanted.
+    fn from_typed_as(text: &str, units: Units) -> Result<Self, Unreadable>;
+
+    /// Reads it, a bare number in metric units (as in every file of ours), or says what was wanted.
+    fn from_typed(text: &str) -> Result<Self, Unreadable> {
+        Self::from_typed_as(text, Units::Metric)
+    }
 }

@@ -12,12 +12,12 @@ use super::problem::Problem;
 struct Files;
 
 /// One file of them; a browser that has it already is told so.
-pub async fn file(Path(path): Path<String>, asked: HeaderMap) -> Result<Response, Problem> {
+pub(crate) async fn file(Path(path): Path<String>, asked: HeaderMap) -> Result<Response, Problem> {
     serve(&path, &asked)
 }
 
 /// The icon that browsers ask for on their own.
-pub async fn icon(asked: HeaderMap) -> Result<Response, Problem> {
+pub(crate) async fn icon(asked: HeaderMap) -> Result<Response, Problem> {
     serve("icon.svg", &asked)
 }
 

@@ -9,27 +9,27 @@ use super::page::{Head, Sheet, hold_words};
 use super::problem::Problem;
 use super::reader;
 use crate::actions::{self, Context};
-use crate::domain::builds::Build;
+use crate::domain::facts::BuildFacts;
 use crate::domain::hold::Hold;
+use crate::domain::ids::BuildId;
 use crate::domain::people::{Deed, Role, may};
-use crate::domain::rounds::{Reply, Round};
 use crate::quantity::Units;
 use crate::store::books::Book;
 
 /// Somebody signed in, and the units they read in.
 #[derive(Debug, Clone)]
-pub struct SignedIn {
+pub(crate) struct SignedIn {
     /// Whose records, when, who.
-    pub ctx: Context,
+    pub(crate) ctx: Context,
     /// The reader's units.
-    pub units: Units,
+    pub(crate) units: Units,
     /// The session's token, to sign out with.
-    pub token: String,
+    pub(crate) token: String,
 }
 
 impl SignedIn {
     /// Goes on only for a role that may; for the others there is nothing here.
-    pub fn who_may(self, deed: Deed) -> Result<Self, Problem> {
+    pub(crate) fn who_may(self, deed: Deed) -> Result<Self, Problem> {
         if may(self.ctx.by.role, deed) { Ok(self) } else { Err(Problem::NotFound) }
     }
 }
@@ -54,7 +54,7 @@ where
 }
 
 /// A part of the address, by its name in the route.
-pub async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Result<String, Problem> {
+pub(crate) async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Result<String, Problem> {
     let Path(names) =
         Path::<HashMap<String, String>>::from_request_parts(parts, state).await.map_err(|_| Problem::NotFound)?;
     names.get(name).cloned().ok_or(Problem::NotFound)
@@ -62,17 +62,13 @@ pub async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> 
 
 /// A build that this person may see, and how its hold point stands.
 #[derive(Debug, Clone)]
-pub struct Seen {
+pub(crate) struct Seen {
     /// Who is looking.
-    pub who: SignedIn,
-    /// The build.
-    pub build: Build,
+    pub(crate) who: SignedIn,
+    /// Everything recorded of the build, at one moment.
+    pub(crate) facts: BuildFacts,
     /// The book it is built to.
-    pub book: Option<Book>,
-    /// Its rounds, oldest first.
-    pub rounds: Vec<Round>,
-    /// The replies to them.
-    pub replies: Vec<Reply>,
+    pub(crate) book: Option<Book>,
 }
 
 impl Seen {
@@ -84,28 +80,36 @@ impl Seen {
             Some(book) => store.book(book).await?,
             None => None,
         };
-        let rounds = store.rounds(build.id).await?;
-        let replies = store.replies(build.id).await?;
+        let facts = store.facts(build.id).await?;
         // A scrutineer sees a build from its first round on.
-        if who.ctx.by.role == Role::Scrutineer && rounds.is_empty() {
+        if who.ctx.by.role == Role::Scrutineer && facts.rounds.is_empty() {
             return Err(Problem::NotFound);
         }
-        Ok(Self { who, build, book, rounds, replies })
+        Ok(Self { who, facts, book })
+    }
+
+    /// The store's name for the build.
+    pub(crate) fn build(&self) -> BuildId {
+        self.facts.build.id
     }
 
     /// How the hold point stands.
-    pub fn hold(&self) -> Hold {
-        Hold::of(&self.rounds, &self.replies)
+    pub(crate) fn hold(&self) -> Hold {
+        Hold::of(&self.facts.rounds, &self.facts.replies)
     }
 
     /// A sheet about this build.
-    pub fn sheet(&self, title: &str) -> Sheet {
+    pub(crate) fn sheet(&self, title: &str) -> Sheet {
         let (hold, held) = hold_words(&self.hold());
         let head = Head {
-            name: self.build.name.clone(),
-            slug: self.build.slug.clone(),
+            name: self.facts.build.name.clone(),
+            slug: self.facts.build.slug.clone(),
             book: self.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default(),
-            revision: self.rounds.last().map_or("no round yet".to_owned(), |round| format!("round {}", round.number)),
+            revision: self
+                .facts
+                .rounds
+                .last()
+                .map_or("no round yet".to_owned(), |round| format!("round {}", round.number)),
             hold,
             held,
         };
@@ -113,8 +117,8 @@ impl Seen {
     }
 
     /// The address of a sheet of this build.
-    pub fn address(&self, last: &str) -> String {
-        format!("/builds/{}{last}", self.build.slug)
+    pub(crate) fn address(&self, last: &str) -> String {
+        format!("/builds/{}{last}", self.facts.build.slug)
     }
 }
 
@@ -133,7 +137,7 @@ where
 
 /// A build's issued rounds, for those who see nothing else of it as well.
 #[derive(Debug, Clone)]
-pub struct SeenRounds(pub Seen);
+pub(crate) struct SeenRounds(pub(crate) Seen);
 
 impl<S: Send + Sync> FromRequestParts<S> for SeenRounds
 where

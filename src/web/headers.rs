@@ -26,7 +26,7 @@ const ALWAYS: [(HeaderName, &str); 6] = [
 ];
 
 /// Adds what is always said; signed-in pages are kept by nobody but the reader's own browser.
-pub async fn say(request: Request, next: Next) -> Response {
+pub(crate) async fn say(request: Request, next: Next) -> Response {
     let mut response = next.run(request).await;
     let headers = response.headers_mut();
     for (name, value) in ALWAYS {
@@ -40,7 +40,7 @@ pub async fn say(request: Request, next: Next) -> Response {
 
 /// Lets a change through only from our own pages, and anything at all only under a name of ours: a page elsewhere can
 /// neither post here nor make a browser believe that its name is this machine.
-pub async fn ask(State(app): State<App>, request: Request, next: Next) -> Response {
+pub(crate) async fn ask(State(app): State<App>, request: Request, next: Next) -> Response {
     let safe = matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
     let host = host(&request);
     if !host.as_deref().is_some_and(|host| ours(host, &app.names)) {

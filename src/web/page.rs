@@ -12,52 +12,52 @@ use crate::quantity::Units;
 
 /// The parts that every sheet shares.
 #[derive(Debug, Clone)]
-pub struct Sheet {
+pub(crate) struct Sheet {
     /// What the sheet is.
-    pub title: String,
+    pub(crate) title: String,
     /// Who is looking; empty when nobody is signed in.
-    pub person: String,
+    pub(crate) person: String,
     /// Today, in the shop's zone.
-    pub date: String,
+    pub(crate) date: String,
     /// The build it is about; none for the shop as a whole.
-    pub build: Option<Head>,
+    pub(crate) build: Option<Head>,
     /// The ways on.
-    pub links: Vec<Link>,
+    pub(crate) links: Vec<Link>,
     /// Whether inches are shown.
-    pub inch: bool,
+    pub(crate) inch: bool,
 }
 
 /// The build's part of a title block.
 #[derive(Debug, Clone)]
-pub struct Head {
+pub(crate) struct Head {
     /// The build's name.
-    pub name: String,
+    pub(crate) name: String,
     /// Its address.
-    pub slug: String,
+    pub(crate) slug: String,
     /// The rule book and edition, or that there is none.
-    pub book: String,
+    pub(crate) book: String,
     /// The newest round.
-    pub revision: String,
+    pub(crate) revision: String,
     /// How the hold point stands, in a sentence.
-    pub hold: String,
+    pub(crate) hold: String,
     /// Whether anything is held.
-    pub held: bool,
+    pub(crate) held: bool,
 }
 
 /// A way on.
 #[derive(Debug, Clone)]
-pub struct Link {
+pub(crate) struct Link {
     /// What is read.
-    pub words: &'static str,
+    pub(crate) words: &'static str,
     /// Where it leads.
-    pub to: String,
+    pub(crate) to: String,
     /// Whether it is the sheet one is on.
-    pub here: bool,
+    pub(crate) here: bool,
 }
 
 impl Sheet {
     /// A sheet before anybody is signed in.
-    pub fn outside(title: &str) -> Self {
+    pub(crate) fn outside(title: &str) -> Self {
         Self {
             title: title.to_owned(),
             person: String::new(),
@@ -69,7 +69,7 @@ impl Sheet {
     }
 
     /// A sheet about the shop as a whole.
-    pub fn of_shop(who: &SignedIn, title: &str) -> Self {
+    pub(crate) fn of_shop(who: &SignedIn, title: &str) -> Self {
         let link = |words, to: &str| Link { words, to: to.to_owned(), here: words == title };
         let role = who.ctx.by.role;
         let mut links = vec![link("Builds", "/")];
@@ -91,7 +91,7 @@ impl Sheet {
     }
 
     /// A sheet about one build.
-    pub fn of_build(who: &SignedIn, title: &str, head: Head) -> Self {
+    pub(crate) fn of_build(who: &SignedIn, title: &str, head: Head) -> Self {
         let link = |words, last: &str| {
             let to = format!("/builds/{}{last}", head.slug);
             Link { words, to, here: words == title }
@@ -124,7 +124,7 @@ impl Sheet {
     }
 
     /// The title as the browser's tab shows it.
-    pub fn tab(&self) -> String {
+    pub(crate) fn tab(&self) -> String {
         match &self.build {
             Some(head) => format!("{}: {} · Tackbook", head.name, self.title),
             None => format!("{} · Tackbook", self.title),
@@ -133,7 +133,7 @@ impl Sheet {
 }
 
 /// How the hold point stands, in a sentence for everybody in the shop; and whether it is held.
-pub fn hold_words(hold: &Hold) -> (String, bool) {
+pub(crate) fn hold_words(hold: &Hold) -> (String, bool) {
     match hold {
         Hold::NothingIssued => (
             "HELD: tacks only. No round was issued yet; nothing is fully welded before the scrutineer releases it."
@@ -160,6 +160,6 @@ pub fn hold_words(hold: &Hold) -> (String, bool) {
 }
 
 /// A page with its status.
-pub fn show(status: StatusCode, page: &impl Template) -> Result<Response, Problem> {
+pub(crate) fn show(status: StatusCode, page: &impl Template) -> Result<Response, Problem> {
     Ok((status, Html(page.render()?)).into_response())
 }

@@ -11,7 +11,7 @@ use crate::store::StoreError;
 
 /// Why a request ended without its page.
 #[derive(Debug)]
-pub enum Problem {
+pub(crate) enum Problem {
     /// Nobody is signed in; after signing in, go on here.
     SignInFirst(String),
     /// There is nothing here, or it is not for this person: both look the same.

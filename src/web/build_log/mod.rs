@@ -20,7 +20,7 @@ use crate::actions::{self, ActionError};
 const MOST: u32 = 200;
 
 /// The room's addresses.
-pub fn routes() -> Router<App> {
+pub(crate) fn routes() -> Router<App> {
     Router::new().route("/builds/{build}/log", get(log).post(write))
 }
 
@@ -31,16 +31,14 @@ async fn log(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let store = &seen.who.ctx.store;
-    let notes = store.notes(seen.build.id).await?;
-    let entries = store.log_of_build(seen.build.id, MOST).await?;
-    show(status, &view::Log::of(seen, &notes, &entries, form))
+    let entries = seen.who.ctx.store.log_of_build(seen.build(), MOST).await?;
+    show(status, &view::Log::of(seen, &entries, form))
 }
 
 async fn write(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(note) = read(&mut form) {
-        match actions::notes::add(&seen.who.ctx, seen.build.id, note).await {
+        match actions::notes::add(&seen.who.ctx, seen.build(), note).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/log")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

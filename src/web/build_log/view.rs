@@ -12,7 +12,7 @@ use crate::web::page::Sheet;
 /// What people wrote, newest first, and the program's own entries.
 #[derive(Template)]
 #[template(path = "build_log/log.html")]
-pub struct Log {
+pub(crate) struct Log {
     sheet: Sheet,
     hours: String,
     cost: String,
@@ -32,8 +32,8 @@ struct Line {
 
 impl Log {
     /// From what was written and noted.
-    pub fn of(seen: &Seen, notes: &[Note], entries: &[LogEntry], form: &Form) -> Self {
-        let units = seen.who.units;
+    pub(crate) fn of(seen: &Seen, entries: &[LogEntry], form: &Form) -> Self {
+        let (units, notes) = (seen.who.units, &seen.facts.notes);
         let line = |note: &Note| Line {
             day: note.day.to_string(),
             text: note.text.clone(),

@@ -10,7 +10,7 @@ use axum::routing::get;
 
 use super::app::App;
 use super::form::{Form, Pairs};
-use super::gate::SignedIn;
+use super::gate::{Seen, SignedIn};
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
@@ -18,13 +18,20 @@ use crate::domain::builds::NewBuild;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
-pub fn routes() -> Router<App> {
-    Router::new().route("/", get(front)).route("/builds/new", get(asked_to_begin).post(begin)).route("/builds/{build}", get(open_items))
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/", get(front))
+        .route("/builds/new", get(asked_to_begin).post(begin))
+        .route("/builds/{build}", get(open_items))
+        .route("/open", get(open_everywhere))
 }
 
 async fn front(who: SignedIn) -> Result<Response, Problem> {
-    let builds = who.ctx.store.builds().await?;
-    show(StatusCode::OK, &view::Front::of(&who, &builds))
+    let mut all = Vec::new();
+    for build in who.ctx.store.builds().await? {
+        all.push(who.ctx.store.facts(build.id).await?);
+    }
+    show(StatusCode::OK, &view::Front::of(&who, &all))
 }
 
 async fn asked_to_begin(who: SignedIn) -> Result<Response, Problem> {
@@ -49,4 +56,17 @@ async fn begin(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, 
     }
     let books = who.ctx.store.books().await?;
     show(StatusCode::UNPROCESSABLE_ENTITY, &view::Begin::of(&who, &books, &form))
+}
+
+async fn open_items(seen: Seen) -> Result<Response, Problem> {
+    show(StatusCode::OK, &view::OpenSheet::of(&seen))
+}
+
+async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::SeeBuilds)?;
+    let mut all = Vec::new();
+    for build in who.ctx.store.builds().await? {
+        all.push(who.ctx.store.facts(build.id).await?);
+    }
+    show(StatusCode::OK, &view::OpenEverywhere::of(&who, &all))
 }

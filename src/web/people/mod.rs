@@ -24,7 +24,7 @@ const KEPT: u32 = 180 * 24 * 3600;
 const YEAR: u32 = 365 * 24 * 3600;
 
 /// The room's addresses.
-pub fn routes() -> Router<App> {
+pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/sign-in", get(asked_to_sign_in).post(sign_in))
         .route("/sign-out", post(sign_out))

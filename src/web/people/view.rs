@@ -11,7 +11,7 @@ use crate::web::page::Sheet;
 /// Name and password.
 #[derive(Template)]
 #[template(path = "people/sign_in.html")]
-pub struct SignIn {
+pub(crate) struct SignIn {
     sheet: Sheet,
     then: String,
     fields: Vec<Field>,
@@ -19,7 +19,7 @@ pub struct SignIn {
 
 impl SignIn {
     /// As typed so far.
-    pub fn of(form: &Form) -> Self {
+    pub(crate) fn of(form: &Form) -> Self {
         let fields = vec![form.field("name", "Name"), form.field("password", "Password").password()];
         Self { sheet: Sheet::outside("Sign in"), then: form.text("then").to_owned(), fields }
     }
@@ -28,14 +28,14 @@ impl SignIn {
 /// The first office person of an empty shop.
 #[derive(Template)]
 #[template(path = "people/set_up.html")]
-pub struct SetUp {
+pub(crate) struct SetUp {
     sheet: Sheet,
     fields: Vec<Field>,
 }
 
 impl SetUp {
     /// As typed so far.
-    pub fn of(form: &Form) -> Self {
+    pub(crate) fn of(form: &Form) -> Self {
         Self { sheet: Sheet::outside("Begin this shop"), fields: new_sign_in(form) }
     }
 }
@@ -48,7 +48,7 @@ fn new_sign_in(form: &Form) -> Vec<Field> {
 /// Everybody with a sign-in.
 #[derive(Template)]
 #[template(path = "people/people.html")]
-pub struct People {
+pub(crate) struct People {
     sheet: Sheet,
     people: Vec<(String, &'static str)>,
     fields: Vec<Field>,
@@ -56,7 +56,7 @@ pub struct People {
 
 impl People {
     /// The list, and the form for one more.
-    pub fn of(who: &SignedIn, people: &[Person], form: &Form) -> Self {
+    pub(crate) fn of(who: &SignedIn, people: &[Person], form: &Form) -> Self {
         let roles = Role::ALL.into_iter().map(|role| (role.word().to_owned(), role.word().to_owned()));
         let mut fields = new_sign_in(form);
         fields.push(form.field("role", "Role").choice(roles));

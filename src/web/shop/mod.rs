@@ -15,7 +15,7 @@ use super::problem::Problem;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
-pub fn routes() -> Router<App> {
+pub(crate) fn routes() -> Router<App> {
     Router::new().route("/health", get(healthy)).route("/shop/health", get(health)).route("/words", get(words))
 }
 

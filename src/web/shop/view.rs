@@ -10,7 +10,7 @@ use crate::web::page::Sheet;
 /// Whether the records are whole.
 #[derive(Template)]
 #[template(path = "shop/health.html")]
-pub struct Health {
+pub(crate) struct Health {
     sheet: Sheet,
     entries: i64,
     head: String,
@@ -20,7 +20,7 @@ pub struct Health {
 
 impl Health {
     /// From the log's check and the connections' settings.
-    pub fn of(who: &SignedIn, log: &LogCheck, settings: Vec<(&'static str, String, String)>) -> Self {
+    pub(crate) fn of(who: &SignedIn, log: &LogCheck, settings: Vec<(&'static str, String, String)>) -> Self {
         Self {
             sheet: Sheet::of_shop(who, "Health"),
             entries: log.entries,
@@ -34,14 +34,14 @@ impl Health {
 /// The trade's words.
 #[derive(Template)]
 #[template(path = "shop/words.html")]
-pub struct Words {
+pub(crate) struct Words {
     sheet: Sheet,
     words: &'static [(&'static str, &'static str)],
 }
 
 impl Words {
     /// All of them.
-    pub fn of(who: &SignedIn) -> Self {
+    pub(crate) fn of(who: &SignedIn) -> Self {
         Self { sheet: Sheet::of_shop(who, "Words"), words: WORDS }
     }
 }

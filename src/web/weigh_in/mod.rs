@@ -17,29 +17,28 @@ use crate::actions::{self, ActionError};
 use crate::domain::weigh_in::{Pads, Reading};
 
 /// The room's addresses.
-pub fn routes() -> Router<App> {
+pub(crate) fn routes() -> Router<App> {
     Router::new().route("/builds/{build}/weigh-in", get(weigh_in).post(record))
 }
 
 async fn weigh_in(seen: Seen) -> Result<Response, Problem> {
-    sheet(&seen, StatusCode::OK, &Form::empty(seen.who.units)).await
+    sheet(&seen, StatusCode::OK, &Form::empty(seen.who.units))
 }
 
-async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let weigh_ins = seen.who.ctx.store.weigh_ins(seen.build.id).await?;
-    show(status, &view::WeighInSheet::of(seen, &weigh_ins, form))
+fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    show(status, &view::WeighInSheet::of(seen, form))
 }
 
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(reading) = read(&mut form) {
-        match actions::weigh_in::record(&seen.who.ctx, seen.build.id, reading).await {
+        match actions::weigh_in::record(&seen.who.ctx, seen.build(), reading).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/weigh-in")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form)
 }
 
 fn read(form: &mut Form) -> Option<Reading> {

@@ -11,7 +11,7 @@ use crate::web::page::Sheet;
 /// The newest weighing large, the form for the next, the earlier ones below.
 #[derive(Template)]
 #[template(path = "weigh_in/weigh_in.html")]
-pub struct WeighInSheet {
+pub(crate) struct WeighInSheet {
     sheet: Sheet,
     newest: Option<Weighed>,
     earlier: Vec<Weighed>,
@@ -50,16 +50,17 @@ impl Weighed {
             front: share(pads.front()),
             left: share(pads.left()),
             diagonal: share(pads.diagonal()),
-            pads: [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear].map(|pad| pad.value.show(units)),
+            pads: [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear]
+                .map(|pad| pad.value.show(units)),
             note: reading.note.clone(),
         }
     }
 }
 
 impl WeighInSheet {
-    /// From the weighings, newest first, and what was typed so far.
-    pub fn of(seen: &Seen, weigh_ins: &[WeighIn], form: &Form) -> Self {
-        let mut weighed = weigh_ins.iter().map(|weigh_in| Weighed::of(weigh_in, seen.who.units));
+    /// From the weighings, and what was typed so far.
+    pub(crate) fn of(seen: &Seen, form: &Form) -> Self {
+        let mut weighed = seen.facts.weigh_ins.iter().map(|weigh_in| Weighed::of(weigh_in, seen.who.units));
         let pad = |name, label: &str| form.field(name, label).hint("As 661 lb or 299.8 kg.");
         let pads = vec![
             pad("left_front", "Left front"),
@@ -68,14 +69,23 @@ impl WeighInSheet {
             pad("right_rear", "Right rear"),
         ];
         let fields = vec![
-            form.field("resolution", "Step of the scale's display").hint("As 1 lb or 0.5 kg. The doubt of the total follows from it."),
+            form.field("resolution", "Step of the scale's display")
+                .hint("As 1 lb or 0.5 kg. The doubt of the total follows from it."),
             form.field("note", "Scale, certificate, place").area(),
         ];
         let ticked = form.chosen("condition");
         let conditions = CONDITIONS.map(|(key, words)| (key, words, ticked.iter().any(|tick| tick == key))).to_vec();
         let shown: Vec<&Field> = pads.iter().chain(&fields).collect();
         let faults = form.other_faults(&shown);
-        Self { sheet: seen.sheet("Weigh-in"), newest: weighed.next(), earlier: weighed.collect(), pads, conditions, fields, faults }
+        Self {
+            sheet: seen.sheet("Weigh-in"),
+            newest: weighed.next(),
+            earlier: weighed.collect(),
+            pads,
+            conditions,
+            fields,
+            faults,
+        }
     }
 }
 
