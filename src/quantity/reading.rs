@@ -121,8 +121,8 @@ fn amount(rest: &[Piece]) -> Result<(Fraction, bool, &[Piece]), String> {
     };
     let (value, tail) = match fraction {
         [Piece { token: Token::Vulgar(value), .. }, tail @ ..] => (*value, tail),
-        [Piece { token: Token::Number { value, whole, .. }, .. }, more @ ..] => match slashed(more) {
-            Some((below, tail)) => (over((*value, *whole), below)?, tail),
+        [Piece { token: Token::Number { value, whole: is_whole, .. }, .. }, more @ ..] => match slashed(more) {
+            Some((below, tail)) => (over((*value, *is_whole), below)?, tail),
             None => return Ok((whole.0, false, after)),
         },
         _ => return Ok((whole.0, false, after)),
