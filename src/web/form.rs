@@ -40,11 +40,6 @@ impl Form {
         self.typed.iter().filter(|(name, _)| name == at).map(|(_, text)| text.clone()).collect()
     }
 
-    /// Whether a box was ticked.
-    pub(crate) fn ticked(&self, at: &str) -> bool {
-        !self.text(at).is_empty()
-    }
-
     /// Reads a field that must be there, or notes its fault.
     pub(crate) fn read<T: FromTyped>(&mut self, at: &str) -> Option<Typed<T>> {
         match Typed::read_as(self.text(at), self.units) {
@@ -87,11 +82,6 @@ impl Form {
     /// Whether anything is wrong so far.
     pub(crate) fn is_faulty(&self) -> bool {
         !self.faults.is_empty()
-    }
-
-    /// The units that bare numbers are read in.
-    pub(crate) fn units(&self) -> Units {
-        self.units
     }
 
     /// A field as the page shows it: as typed, its fault beside it.

@@ -134,20 +134,3 @@ where
         Self::of(who, &slug, Deed::SeeBuilds).await
     }
 }
-
-/// A build's issued rounds, for those who see nothing else of it as well.
-#[derive(Debug, Clone)]
-pub(crate) struct SeenRounds(pub(crate) Seen);
-
-impl<S: Send + Sync> FromRequestParts<S> for SeenRounds
-where
-    App: FromRef<S>,
-{
-    type Rejection = Problem;
-
-    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
-        let who = SignedIn::from_request_parts(parts, state).await?;
-        let slug = named(parts, state, "build").await?;
-        Ok(Self(Seen::of(who, &slug, Deed::SeeRounds).await?))
-    }
-}

@@ -74,7 +74,7 @@ impl Sheet {
         let role = who.ctx.by.role;
         let mut links = vec![link("Builds", "/")];
         if may(role, Deed::SeeBuilds) {
-            links.extend([link("Open items", "/open"), link("Tube", "/tube"), link("Rule books", "/books")]);
+            links.push(link("Open items", "/open"));
         }
         if may(role, Deed::RunShop) {
             links.extend([link("People", "/people"), link("Health", "/shop/health")]);
@@ -99,25 +99,9 @@ impl Sheet {
         let mut links = vec![Link { words: "Builds", to: "/".to_owned(), here: false }];
         if may(who.ctx.by.role, Deed::SeeBuilds) {
             links.push(link("Open", ""));
-            if head.book.is_empty() {
-                links.extend([link("Photographs", "/photos"), link("Log", "/log")]);
-            } else {
-                links.extend([
-                    link("Weigh-in", "/weigh-in"),
-                    link("Cage", "/cage"),
-                    link("Tube", "/tube"),
-                    link("Photographs", "/photos"),
-                    link("Measures", "/measures"),
-                    link("Kit", "/kit"),
-                    link("Verdicts", "/verdicts"),
-                    link("Questions", "/questions"),
-                ]);
+            if !head.book.is_empty() {
+                links.push(link("Weigh-in", "/weigh-in"));
             }
-        }
-        if !head.book.is_empty() {
-            links.push(link("Rounds", "/rounds"));
-        }
-        if may(who.ctx.by.role, Deed::SeeBuilds) && !head.book.is_empty() {
             links.push(link("Log", "/log"));
         }
         Self { links, build: Some(head), ..Self::of_shop(who, title) }

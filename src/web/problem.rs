@@ -16,8 +16,6 @@ pub(crate) enum Problem {
     SignInFirst(String),
     /// There is nothing here, or it is not for this person: both look the same.
     NotFound,
-    /// The address does not take this.
-    Refused(Vec<Fault>),
     /// It did not come from one of our own pages.
     Foreign,
     /// The action said no.
@@ -152,7 +150,6 @@ impl IntoResponse for Problem {
                 return Redirect::to(&format!("/sign-in?then={then}")).into_response();
             }
             Self::NotFound => nothing_here(),
-            Self::Refused(faults) => of_faults(&faults),
             Self::Foreign => words(
                 StatusCode::FORBIDDEN,
                 "Not from one of our pages",

@@ -1,0 +1,69 @@
+//! Who may see what, from where a change may come, what every answer says.
+
+use axum::body::Body;
+use axum::http::{StatusCode, header};
+
+use crate::house::House;
+
+/// Every sheet, and whether (office, fabricator, scrutineer) see it. Not allowed and not there look the same.
+const SHEETS: [(&str, [bool; 3]); 9] = [
+    ("/", [true, true, true]),
+    ("/open", [true, true, false]),
+    ("/people", [true, false, false]),
+    ("/shop/health", [true, false, false]),
+    ("/words", [true, true, true]),
+    ("/builds/new", [true, true, false]),
+    ("/builds/pine-coupe", [true, true, false]),
+    ("/builds/pine-coupe/weigh-in", [true, true, false]),
+    ("/builds/pine-coupe/log", [true, true, false]),
+];
+
+#[tokio::test]
+async fn each_role_sees_its_sheets_and_nothing_else() {
+    let house = House::new().await;
+    house.browser("office").await.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    for (place, role) in ["office", "fabricator", "scrutineer"].into_iter().enumerate() {
+        let browser = house.browser(role).await;
+        for (path, sees) in SHEETS {
+            let answer = browser.get(path).await;
+            let expected = if sees.get(place) == Some(&true) { StatusCode::OK } else { StatusCode::NOT_FOUND };
+            assert_eq!(answer.status, expected, "{role} at {path}");
+            assert!(answer.policy.starts_with("default-src 'none'"), "{path}");
+        }
+        assert!(!browser.get("/").await.text.contains("Pine Coupe") || role != "scrutineer");
+    }
+    for (path, _) in SHEETS {
+        assert_eq!(house.stranger().get(path).await.status, StatusCode::SEE_OTHER, "a stranger at {path}");
+    }
+}
+
+#[tokio::test]
+async fn a_change_from_another_site_or_another_name_is_not_done() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    let form = Body::from("name=Planted");
+    let kind = "application/x-www-form-urlencoded";
+    let cross =
+        office.request("POST", "/builds/new").header("sec-fetch-site", "cross-site").header(header::CONTENT_TYPE, kind);
+    assert_eq!(house.ask(cross.body(form).unwrap()).await.status, StatusCode::FORBIDDEN);
+    let bare = office.request("POST", "/builds/new").header(header::CONTENT_TYPE, kind);
+    assert_eq!(house.ask(bare.body(Body::from("name=Planted")).unwrap()).await.status, StatusCode::FORBIDDEN);
+    let elsewhere = axum::http::Request::builder().uri("/words").header(header::HOST, "elsewhere.example");
+    assert_eq!(house.ask(elsewhere.body(Body::empty()).unwrap()).await.status, StatusCode::FORBIDDEN);
+    assert!(house.store.builds().await.unwrap().is_empty());
+}
+
+#[tokio::test]
+async fn health_says_only_whether_it_writes() {
+    let house = House::new().await;
+    let answer = house.stranger().get("/health").await;
+    assert_eq!((answer.status, answer.text.as_str()), (StatusCode::OK, "ok\n"));
+}
+
+#[tokio::test]
+async fn what_is_not_there_is_said_in_words() {
+    let house = House::new().await;
+    let answer = house.browser("office").await.get("/builds/none").await;
+    assert_eq!(answer.status, StatusCode::NOT_FOUND);
+    assert!(answer.text.contains("nothing at this address"));
+}

@@ -1,0 +1,121 @@
+//! A shop to test in: its router, its people, and a browser that keeps cookies.
+
+use std::path::PathBuf;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+use axum::Router;
+use axum::body::{Body, to_bytes};
+use axum::http::{Request, StatusCode, header};
+use tackbook::actions::{self, Context};
+use tackbook::clock::Clock;
+use tackbook::domain::people::Role;
+use tackbook::store::Store;
+use tackbook::web::{App, router};
+use tower::ServiceExt as _;
+
+pub(crate) const PASSWORD: &str = "four walls and a floor";
+static SHOPS: AtomicU32 = AtomicU32::new(0);
+
+/// A shop with an office, a fabricator and a scrutineer.
+pub(crate) struct House {
+    pub(crate) store: Store,
+    pub(crate) clock: Clock,
+    router: Router,
+    folder: PathBuf,
+}
+
+/// What came back.
+pub(crate) struct Answer {
+    pub(crate) status: StatusCode,
+    pub(crate) to: String,
+    pub(crate) cookie: String,
+    pub(crate) policy: String,
+    pub(crate) text: String,
+}
+
+/// A person's browser.
+pub(crate) struct Browser<'h> {
+    house: &'h House,
+    cookie: String,
+}
+
+impl House {
+    pub(crate) async fn new() -> Self {
+        let number = SHOPS.fetch_add(1, Ordering::Relaxed);
+        let folder = std::env::temp_dir().join(format!("tackbook-web-{}-{number}", std::process::id()));
+        let store = Store::open(&folder).await.unwrap();
+        let clock = Clock::held_at("2026-05-04T09:30:00Z".parse().unwrap());
+        let app = App { store: store.clone(), clock: clock.clone(), program: PathBuf::new(), names: Vec::new() };
+        let house = Self { store, clock, router: router(app), folder };
+        let link = actions::people::make_setup_link(&house.store, &house.clock).await.unwrap().unwrap();
+        let office = actions::people::begin_shop(&house.store, &house.clock, &link, "office", PASSWORD).await.unwrap();
+        let ctx = Context { store: house.store.clone(), clock: house.clock.clone(), by: office.person };
+        for role in [Role::Fabricator, Role::Scrutineer] {
+            actions::people::add(&ctx, role.word(), role, PASSWORD).await.unwrap();
+        }
+        house
+    }
+
+    /// A browser with nobody signed in.
+    pub(crate) fn stranger(&self) -> Browser<'_> {
+        Browser { house: self, cookie: String::new() }
+    }
+
+    /// A browser in which this role is signed in, through the sign-in sheet.
+    pub(crate) async fn browser(&self, role: &str) -> Browser<'_> {
+        let answer = self.stranger().post("/sign-in", &[("name", role), ("password", PASSWORD)]).await;
+        assert_eq!(answer.status, StatusCode::SEE_OTHER, "{}", answer.text);
+        Browser { house: self, cookie: answer.cookie }
+    }
+
+    /// Asks the router itself, headers as given.
+    pub(crate) async fn ask(&self, request: Request<Body>) -> Answer {
+        let response = self.router.clone().oneshot(request).await.unwrap();
+        let word =
+            |name| response.headers().get(name).map(|value| value.to_str().unwrap().to_owned()).unwrap_or_default();
+        let (to, cookie) = (word(header::LOCATION), word(header::SET_COOKIE));
+        let policy = word(header::CONTENT_SECURITY_POLICY);
+        let cookie = cookie.split(';').next().unwrap_or_default().to_owned();
+        let status = response.status();
+        let bytes = to_bytes(response.into_body(), 16 << 20).await.unwrap();
+        Answer { status, to, cookie, policy, text: String::from_utf8_lossy(&bytes).into_owned() }
+    }
+}
+
+impl Drop for House {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.folder);
+    }
+}
+
+impl Browser<'_> {
+    pub(crate) async fn get(&self, path: &str) -> Answer {
+        self.house.ask(self.request("GET", path).body(Body::empty()).unwrap()).await
+    }
+
+    pub(crate) async fn post(&self, path: &str, pairs: &[(&str, &str)]) -> Answer {
+        let request = self
+            .request("POST", path)
+            .header("sec-fetch-site", "same-origin")
+            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
+        self.house.ask(request.body(Body::from(encoded(pairs))).unwrap()).await
+    }
+
+    pub(crate) fn request(&self, method: &str, path: &str) -> axum::http::request::Builder {
+        let request = Request::builder().method(method).uri(path).header(header::HOST, "127.0.0.1:7350");
+        if self.cookie.is_empty() { request } else { request.header(header::COOKIE, &self.cookie) }
+    }
+}
+
+/// Pairs as a form sends them (WHATWG URL, application/x-www-form-urlencoded serializing).
+pub(crate) fn encoded(pairs: &[(&str, &str)]) -> String {
+    let letters = |text: &str| -> String {
+        let letter = |byte: u8| match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'*' => char::from(byte).to_string(),
+            b' ' => "+".to_owned(),
+            other => format!("%{other:02X}"),
+        };
+        text.bytes().map(letter).collect()
+    };
+    pairs.iter().map(|(name, value)| format!("{}={}", letters(name), letters(value))).collect::<Vec<_>>().join("&")
+}

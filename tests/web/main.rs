@@ -1,0 +1,8 @@
+//! Screens: the real router on a real shop in a temporary folder, the clock held still.
+#![expect(clippy::unwrap_used, reason = "a test may stop")]
+
+mod builds;
+mod gate;
+mod house;
+mod people;
+mod weigh_in;

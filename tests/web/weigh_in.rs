@@ -1,0 +1,45 @@
+//! Weighing in: read, refused, kept as typed, shown in the reader's units.
+
+use axum::http::StatusCode;
+
+use crate::house::House;
+
+const GOOD: [(&str, &str); 7] = [
+    ("condition", "fuel"),
+    ("condition", "nobody"),
+    ("left_front", "661"),
+    ("right_front", "650 lb"),
+    ("left_rear", "640"),
+    ("right_rear", "292.57 kg"),
+    ("resolution", "1 lb"),
+];
+
+#[tokio::test]
+async fn four_pads_give_the_total_the_shares_and_the_doubt() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    assert_eq!(office.post("/builds/pine-coupe/weigh-in", &GOOD).await.status, StatusCode::SEE_OTHER);
+    let sheet = office.get("/builds/pine-coupe/weigh-in").await.text;
+    // 661 + 650 + 640 lb + 292.57 kg (645.0 lb by 1 lb = 0.45359237 kg, NIST SP 811 B.8) = 2,596 lb;
+    // front (661 + 650) / 2,596 = 50.5 %, left (661 + 640) / 2,596 = 50.1 %, RF + LR 1,290 / 2,596 = 49.7 %.
+    for words in ["2,596 lb", "50.5 %", "50.1 %", "49.7 %"] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+}
+
+#[tokio::test]
+async fn a_pad_in_the_wrong_unit_is_asked_about_and_nothing_typed_is_lost() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let mut pairs = GOOD;
+    for pair in pairs.iter_mut().filter(|pair| pair.0 == "left_rear") {
+        pair.1 = "64";
+    }
+    let answer = office.post("/builds/pine-coupe/weigh-in", &pairs).await;
+    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(answer.text.contains("far from the other three"));
+    assert!(answer.text.contains(r#"value="64""#) && answer.text.contains(r#"value="292.57 kg""#));
+    assert!(answer.text.contains(r#"value="fuel" checked"#));
+}
