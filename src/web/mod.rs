@@ -4,6 +4,7 @@ mod app;
 mod assets;
 mod build_log;
 mod builds;
+mod cage;
 mod form;
 mod gate;
 mod headers;

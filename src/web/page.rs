@@ -100,7 +100,7 @@ impl Sheet {
         if may(who.ctx.by.role, Deed::SeeBuilds) {
             links.push(link("Open", ""));
             if !head.book.is_empty() {
-                links.push(link("Weigh-in", "/weigh-in"));
+                links.extend([link("Weigh-in", "/weigh-in"), link("Cage", "/cage")]);
             }
             links.push(link("Log", "/log"));
         }

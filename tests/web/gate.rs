@@ -6,7 +6,7 @@ use axum::http::{StatusCode, header};
 use crate::house::House;
 
 /// Every sheet, and whether (office, fabricator, scrutineer) see it. Not allowed and not there look the same.
-const SHEETS: [(&str, [bool; 3]); 9] = [
+const SHEETS: [(&str, [bool; 3]); 10] = [
     ("/", [true, true, true]),
     ("/open", [true, true, false]),
     ("/people", [true, false, false]),
@@ -15,6 +15,7 @@ const SHEETS: [(&str, [bool; 3]); 9] = [
     ("/builds/new", [true, true, false]),
     ("/builds/pine-coupe", [true, true, false]),
     ("/builds/pine-coupe/weigh-in", [true, true, false]),
+    ("/builds/pine-coupe/cage", [true, true, false]),
     ("/builds/pine-coupe/log", [true, true, false]),
 ];
 

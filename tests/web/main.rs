@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
 mod builds;
+mod cage;
 mod gate;
 mod house;
 mod people;

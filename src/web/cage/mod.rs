@@ -1,0 +1,82 @@
+//! Laying out the cage: tape measurements in, the numbered views out.
+
+mod view;
+
+use axum::Router;
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::get;
+use serde_json::{Map, Value, json};
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::Seen;
+use super::page::show;
+use super::problem::Problem;
+use crate::actions::{self, ActionError};
+use crate::domain::cage::{CageRecord, ORDER_OF_MEASURING, Options};
+use crate::domain::people::Deed;
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new().route("/builds/{build}/cage", get(cage).post(save))
+}
+
+/// The record as it stands, and its version; an empty one before the first save.
+fn standing(seen: &Seen) -> Result<(CageRecord, i64), Problem> {
+    let Some(text) = &seen.facts.cage else { return Ok((CageRecord::default(), 0)) };
+    let record = serde_json::from_str(&text.json).map_err(|error| Problem::NotMade(error.to_string()))?;
+    Ok((record, text.version))
+}
+
+async fn cage(seen: Seen) -> Result<Response, Problem> {
+    let (record, version) = standing(&seen)?;
+    let mut typed: Pairs = record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
+    typed.extend(view::chosen(&record.options));
+    typed.push(("version".to_owned(), version.to_string()));
+    show(StatusCode::OK, &view::CageSheet::of(&seen, &record, &Form::filled(seen.who.units, typed)))
+}
+
+async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let (before, _) = standing(&seen)?;
+    let mut form = Form::of(seen.who.units, typed);
+    let record = read(&mut form, &before);
+    form.refuse(record.faults());
+    if !form.is_faulty() {
+        let version = form.text("version").parse().unwrap_or_default();
+        let json = serde_json::to_string(&record.numbered()).map_err(|error| Problem::NotMade(error.to_string()))?;
+        match actions::cage::save(&seen.who.ctx, seen.build(), version, json).await {
+            Ok(_) => return Ok(Redirect::to(&seen.address("/cage")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    show(StatusCode::UNPROCESSABLE_ENTITY, &view::CageSheet::of(&seen, &before, &form))
+}
+
+/// The record with what was typed and chosen; what the sheet does not ask for stays as it was.
+fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
+    let mut record = before.clone();
+    record.measures.clear();
+    for measure in ORDER_OF_MEASURING.iter().copied() {
+        if let Some(length) = form.read_if_typed(&measure.key()) {
+            record.measures.insert(measure, length);
+        }
+    }
+    let mut chosen = match serde_json::to_value(&before.options) {
+        Ok(Value::Object(options)) => options,
+        _ => Map::new(),
+    };
+    for choice in view::CHOICES {
+        let value = form.text(choice.key);
+        let value = if choice.yes_or_no { json!(value == "yes") } else { json!(value) };
+        chosen.insert(choice.key.to_owned(), value);
+    }
+    match serde_json::from_value::<Options>(Value::Object(chosen)) {
+        Ok(options) => record.options = options,
+        Err(_) => form.fault("hoop_diagonal", "Choose one of the list for every bar."),
+    }
+    record
+}

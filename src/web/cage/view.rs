@@ -1,0 +1,146 @@
+//! What the cage's sheet shows: four views, what is missing, what cannot be built, the tape measurements.
+
+use askama::Template;
+use serde_json::Value;
+
+use crate::domain::cage::{Cage, CageRecord, Member, ORDER_OF_MEASURING, Options, Side, Tubes, solve};
+use crate::domain::tube::TubeSize;
+
+use crate::drawing::view::{Bar, Scale, Scene, Spot, View, draw};
+use crate::quantity::{Length, Show};
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::page::Sheet;
+use crate::web::svg::Svg;
+
+/// A choice of bars beside the basic structure.
+pub(crate) struct Choose {
+    /// Its name in the record and the form.
+    pub(crate) key: &'static str,
+    /// What it asks.
+    pub(crate) label: &'static str,
+    /// Whether it is only there or not.
+    pub(crate) yes_or_no: bool,
+    /// What there is to choose from, as stored and as read.
+    pub(crate) lines: &'static [(&'static str, &'static str)],
+}
+
+const DIAGONALS: &[(&str, &str)] = &[("none", "none"), ("one", "one"), ("cross", "a cross")];
+const DOORS: &[(&str, &str)] = &[("none", "none"), ("one", "one"), ("two", "two"), ("cross", "a cross")];
+const ROOF: &[(&str, &str)] = &[
+    ("none", "none"),
+    ("one", "one"),
+    ("cross", "a cross"),
+    ("v_forward", "a V, open forward"),
+    ("v_rearward", "a V, open rearward"),
+];
+const YES: &[(&str, &str)] = &[("no", "no"), ("yes", "yes")];
+
+const fn choose(key: &'static str, label: &'static str, lines: &'static [(&'static str, &'static str)]) -> Choose {
+    Choose { key, label, yes_or_no: false, lines }
+}
+
+const fn yes_or_no(key: &'static str, label: &'static str) -> Choose {
+    Choose { key, label, yes_or_no: true, lines: YES }
+}
+
+/// What can be chosen on the sheet.
+pub(crate) const CHOICES: [Choose; 10] = [
+    choose("hoop_diagonal", "Hoop diagonals", DIAGONALS),
+    choose("roof_diagonal", "Roof diagonals", ROOF),
+    choose("backstay_diagonal", "Backstay diagonals", DIAGONALS),
+    choose("door_left", "Door bars, left", DOORS),
+    choose("door_right", "Door bars, right", DOORS),
+    yes_or_no("sill_bars", "Sill bars"),
+    yes_or_no("harness_bar", "Harness bar"),
+    yes_or_no("dash_bar", "Dash bar"),
+    yes_or_no("hoop_cross_bar", "Hoop cross bar"),
+    yes_or_no("pillar_struts", "Pillar struts"),
+];
+
+/// The options as the form's pairs.
+pub(crate) fn chosen(options: &Options) -> Vec<(String, String)> {
+    let stored = serde_json::to_value(options).unwrap_or_default();
+    let word = |value: &Value| match value {
+        Value::Bool(true) => "yes".to_owned(),
+        Value::Bool(false) => "no".to_owned(),
+        other => other.as_str().unwrap_or_default().to_owned(),
+    };
+    CHOICES.iter().filter_map(|choice| Some((choice.key.to_owned(), word(stored.get(choice.key)?)))).collect()
+}
+
+/// The tube that the views are drawn with until a book's class says which; it decides nothing but the lines' distance.
+const DRAWN_WITH: TubeSize = TubeSize::inch(1.5, 0.095);
+
+/// The cage's sheet.
+#[derive(Template)]
+#[template(path = "cage/cage.html")]
+pub(crate) struct CageSheet {
+    sheet: Sheet,
+    views: Vec<(&'static str, Svg, String)>,
+    bars: Vec<(String, &'static str, &'static str, String)>,
+    missing: usize,
+    faults: Vec<(String, String)>,
+    version: String,
+    measures: Vec<Field>,
+    choices: Vec<Field>,
+    drawn_with: String,
+}
+
+impl CageSheet {
+    /// From the record as it stands and what was typed so far.
+    pub(crate) fn of(seen: &Seen, record: &CageRecord, form: &Form) -> Self {
+        let cage = solve(&record.numbered(), &Tubes { hoop: DRAWN_WITH, other: DRAWN_WITH });
+        let units = seen.who.units;
+        let bar = |member: &Member| {
+            let developed = member.developed.show(units);
+            (member.balloon.to_string(), member.role.word(), side(member.side), developed)
+        };
+        let measures = ORDER_OF_MEASURING
+            .iter()
+            .map(|measure| form.field_named(measure.key(), measure.word()).hint(measure.where_to_hold()));
+        let line = |(value, words): &(&str, &str)| ((*value).to_owned(), (*words).to_owned());
+        Self {
+            sheet: seen.sheet("Cage"),
+            views: views(&cage),
+            bars: cage.members.iter().map(bar).collect(),
+            missing: record.missing().len(),
+            faults: cage.faults.iter().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
+            version: form.text("version").to_owned(),
+            measures: measures.collect(),
+            choices: CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect(),
+            drawn_with: DRAWN_WITH.to_string(),
+        }
+    }
+}
+
+fn side(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+        Side::Across => "across",
+    }
+}
+
+/// Front, side, plan and isometric, with the joints' balloons.
+fn views(cage: &Cage) -> Vec<(&'static str, Svg, String)> {
+    if cage.members.is_empty() {
+        return Vec::new();
+    }
+    let bar = |member: &Member| Bar {
+        balloon: member.balloon,
+        polyline: member.line.chords(Length::from_mm(1.0)),
+        outside: member.tube.outside,
+    };
+    let bars: Vec<Bar> = cage.members.iter().map(bar).collect();
+    let spots: Vec<Spot> = cage.joints.iter().map(|joint| Spot { balloon: joint.balloon, at: joint.at }).collect();
+    let scene = Scene { bars: &bars, spots: &spots, darkened: None, hidden: false };
+    let frame = (Length::from_mm(260.0), Length::from_mm(190.0));
+    let sides =
+        [("Isometric", View::Isometric), ("Front", View::Front), ("Left side", View::Side), ("Plan", View::Plan)];
+    let drawn = sides.map(|(words, view)| {
+        let drawn = draw(&scene, view, frame, Scale::Fit);
+        (words, Svg::of(&drawn.marks, frame, |_| None), drawn.scale.to_string())
+    });
+    drawn.into_iter().collect()
+}

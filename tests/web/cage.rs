@@ -1,0 +1,72 @@
+//! Laying out a cage: drawn as measured, refused as typed, never overwritten unseen.
+
+use axum::http::StatusCode;
+use tackbook::domain::cage::example::example_record;
+
+use crate::house::{Browser, House};
+
+/// The example's tape measurements as a person types them, and the choices of the sheet.
+fn typed(version: &str) -> Vec<(String, String)> {
+    let record = example_record();
+    let mut pairs: Vec<(String, String)> =
+        record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
+    for (key, value) in [
+        ("hoop_diagonal", "cross"),
+        ("roof_diagonal", "v_forward"),
+        ("backstay_diagonal", "none"),
+        ("door_left", "cross"),
+        ("door_right", "cross"),
+        ("sill_bars", "yes"),
+        ("harness_bar", "yes"),
+        ("dash_bar", "yes"),
+        ("hoop_cross_bar", "no"),
+        ("pillar_struts", "yes"),
+        ("version", version),
+    ] {
+        pairs.push((key.to_owned(), value.to_owned()));
+    }
+    pairs
+}
+
+async fn save(browser: &Browser<'_>, pairs: &[(String, String)]) -> crate::house::Answer {
+    let pairs: Vec<(&str, &str)> = pairs.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    browser.post("/builds/pine-coupe/cage", &pairs).await
+}
+
+#[tokio::test]
+async fn a_measured_cage_is_drawn_with_its_balloons_and_bars() {
+    let house = House::new().await;
+    let browser = house.browser("fabricator").await;
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    assert!(browser.get("/builds/pine-coupe/cage").await.text.contains("still to take"));
+    let saved = save(&browser, &typed("0")).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
+    let sheet = browser.get("/builds/pine-coupe/cage").await.text;
+    assert_eq!(sheet.matches("<svg").count(), 4);
+    for words in ["main hoop", "lateral half hoop", "windscreen header", "backstay", "door bar", ">M1<", ">J1<"] {
+        assert!(sheet.contains(words), "{words}");
+    }
+}
+
+#[tokio::test]
+async fn a_measurement_that_does_not_read_is_refused_and_kept_as_typed() {
+    let house = House::new().await;
+    let browser = house.browser("office").await;
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let mut pairs = typed("0");
+    pairs.first_mut().unwrap().1 = "about forty".to_owned();
+    let answer = save(&browser, &pairs).await;
+    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(answer.text.contains(r#"value="about forty""#) && answer.text.contains("does not read as a length"));
+}
+
+#[tokio::test]
+async fn the_second_of_two_people_saving_at_once_is_told() {
+    let house = House::new().await;
+    let browser = house.browser("office").await;
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    assert_eq!(save(&browser, &typed("0")).await.status, StatusCode::SEE_OTHER);
+    let second = save(&browser, &typed("0")).await;
+    assert_eq!(second.status, StatusCode::CONFLICT);
+    assert!(second.text.contains("Somebody else saved"));
+}
