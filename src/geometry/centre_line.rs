@@ -113,13 +113,16 @@ impl CentreLine {
     /// The same with a radius for each inner point, when a tube is bent over more than one die.
     pub fn with_radii(points: Vec<DVec3>, radius: Length, radii: &[Length]) -> Result<Self, LineFault> {
         check_points(&points)?;
-        let corners = true_corners(&points, radii)?;
-        let ends = points.first().copied().zip(points.last().copied());
-        let (start, end) = ends.ok_or(LineFault::TooFewPoints)?;
-        let kept: Vec<DVec3> =
-            std::iter::once(start).chain(corners.iter().map(|corner| corner.0)).chain(std::iter::once(end)).collect();
+        let (corners, radii): (Vec<usize>, Vec<Length>) = true_corners(&points, radii)?.into_iter().unzip();
+        let last = points.len() - 1;
+        let kept: Vec<DVec3> = points
+            .into_iter()
+            .enumerate()
+            .filter(|(at, _)| *at == 0 || *at == last || corners.contains(at))
+            .map(|(_, point)| point)
+            .collect();
         let directions: Vec<DVec3> = legs(&kept).map(|(from, to)| (to - from).normalize_or_zero()).collect();
-        let mut bends = bends_of(&corners, &directions);
+        let mut bends = bends_of(&kept, &radii, &directions);
         let straights = straights_of(&kept, &bends)?;
         let mut along = Length::default();
         for (bend, straight) in bends.iter_mut().zip(&straights) {
@@ -127,7 +130,7 @@ impl CentreLine {
             bend.start = along;
             along = along + bend.arc();
         }
-        let pieces = pieces_of(start, &directions, &straights, &bends);
+        let pieces = pieces_of(&kept, &directions, &straights, &bends);
         Ok(Self { points: kept, radius, bends, straights, pieces })
     }
 
@@ -258,8 +261,8 @@ fn check_points(points: &[DVec3]) -> Result<(), LineFault> {
     }
 }
 
-/// The inner points where the line really bends, each with its radius.
-fn true_corners(points: &[DVec3], radii: &[Length]) -> Result<Vec<(DVec3, Length)>, LineFault> {
+/// Which points, counted from 0, are corners where the line really bends, each with its radius.
+fn true_corners(points: &[DVec3], radii: &[Length]) -> Result<Vec<(usize, Length)>, LineFault> {
     let mut corners = Vec::new();
     let mut last = points.first().copied().unwrap_or_default();
     for (at, (point, next)) in legs(points).skip(1).enumerate() {
@@ -271,17 +274,17 @@ fn true_corners(points: &[DVec3], radii: &[Length]) -> Result<Vec<(DVec3, Length
             return Err(LineFault::FoldsBack { point: at + 2 });
         }
         let radius = radii.get(at).copied().filter(|radius| radius.is_finite() && *radius > Length::default());
-        corners.push((point, radius.ok_or(LineFault::NoRadius { point: at + 2 })?));
+        corners.push((at + 1, radius.ok_or(LineFault::NoRadius { point: at + 2 })?));
         last = point;
     }
     Ok(corners)
 }
 
 /// The bends without their place along the line.
-fn bends_of(corners: &[(DVec3, Length)], directions: &[DVec3]) -> Vec<Bend> {
+fn bends_of(kept: &[DVec3], radii: &[Length], directions: &[DVec3]) -> Vec<Bend> {
     let mut bends = Vec::new();
     let mut before: Option<DVec3> = None;
-    for ((corner, radius), (into, out)) in corners.iter().zip(legs(directions)) {
+    for ((corner, radius), (into, out)) in kept.iter().skip(1).zip(radii).zip(legs(directions)) {
         let normal = into.cross(out).normalize_or_zero();
         let rotation = before.map_or(Angle::default(), |last| angle::turn_about(into, last, normal));
         let deflection = angle::between_directions(into, out);
@@ -312,9 +315,9 @@ fn straights_of(kept: &[DVec3], bends: &[Bend]) -> Result<Vec<Length>, LineFault
     Ok(straights)
 }
 
-fn pieces_of(start: DVec3, directions: &[DVec3], straights: &[Length], bends: &[Bend]) -> Vec<Piece> {
+fn pieces_of(kept: &[DVec3], directions: &[DVec3], straights: &[Length], bends: &[Bend]) -> Vec<Piece> {
     let mut pieces = Vec::new();
-    let mut from = start;
+    let mut from = kept.first().copied().unwrap_or_default();
     for (at, (direction, straight)) in directions.iter().copied().zip(straights).enumerate() {
         pieces.push(Piece::Straight { from, direction, length: straight.mm() });
         let Some((bend, out)) = bends.get(at).zip(directions.get(at + 1).copied()) else { break };
@@ -326,4 +329,64 @@ fn pieces_of(start: DVec3, directions: &[DVec3], straights: &[Length], bends: &[
         from = bend.corner + out * bend.tangent().mm();
     }
     pieces
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(x: f64, y: f64) -> DVec3 {
+        DVec3::new(x, y, 0.0)
+    }
+
+    #[test]
+    fn faults_name_the_point() {
+        let radius = Length::from_mm(100.0);
+        let fault = |points: &[DVec3]| CentreLine::new(points.to_vec(), radius).err();
+        assert_eq!(fault(&[at(0.0, 0.0)]), Some(LineFault::TooFewPoints));
+        let no_number = [at(0.0, 0.0), at(f64::NAN, 0.0)];
+        assert_eq!(fault(&no_number), Some(LineFault::NotANumber { point: 2 }));
+        let same = [at(0.0, 0.0), at(500.0, 0.0), at(500.0, 0.009)];
+        assert_eq!(fault(&same), Some(LineFault::SamePoint { first: 2, second: 3 }));
+        let corner = vec![at(0.0, 0.0), at(500.0, 0.0), at(500.0, 500.0)];
+        let flat = CentreLine::new(corner, Length::default());
+        assert_eq!(flat, Err(LineFault::NoRadius { point: 2 }));
+        let last = [at(0.0, 0.0), at(500.0, 0.0), at(500.0, 60.0)];
+        let missing = Length::from_mm(40.0);
+        assert_eq!(fault(&last), Some(LineFault::NoRoomAtEnd { bend: 1, missing }));
+    }
+
+    #[test]
+    fn a_bend_list_needs_one_more_straight_than_bends() {
+        let straights = [Length::from_mm(300.0)];
+        let straight = CentreLine::from_bends(DVec3::ZERO, DVec3::Y, DVec3::Z, &straights, &[]);
+        assert_eq!(straight.map(|line| line.points().to_vec()), Ok(vec![DVec3::ZERO, at(0.0, 300.0)]));
+        let none = CentreLine::from_bends(DVec3::ZERO, DVec3::Y, DVec3::Z, &[], &[]);
+        assert_eq!(none, Err(LineFault::NotABendList));
+        let nowhere = CentreLine::from_bends(DVec3::ZERO, DVec3::ZERO, DVec3::Z, &straights, &[]);
+        assert_eq!(nowhere, Err(LineFault::NotABendList));
+    }
+
+    #[test]
+    fn many_slight_corners_do_not_hide_a_curve() {
+        // Forty corners of 0.04 degrees turn 1.6 degrees in all: some of them must be kept as bends.
+        let mut points = vec![DVec3::ZERO];
+        let (mut here, mut heading) = (DVec3::ZERO, 0.0_f64);
+        for _ in 0..40 {
+            here += DVec3::new(heading.cos(), heading.sin(), 0.0) * 100.0;
+            points.push(here);
+            heading += 0.04_f64.to_radians();
+        }
+        let line = CentreLine::new(points, Length::from_mm(150.0));
+        let turned: f64 = line.iter().flat_map(CentreLine::bends).map(|bend| bend.angle.degrees()).sum();
+        assert!(turned > 1.4, "only {turned} degrees of 1.56 are kept");
+    }
+
+    #[test]
+    fn places_beyond_the_ends_are_the_ends() {
+        let points = vec![at(0.0, 0.0), at(500.0, 0.0), at(500.0, 400.0)];
+        let line = CentreLine::new(points, Length::from_mm(100.0));
+        let found = line.map(|line| (line.point_at(Length::from_mm(-5.0)), line.point_at(Length::from_mm(9000.0))));
+        assert_eq!(found, Ok(((at(0.0, 0.0), DVec3::X), (at(500.0, 400.0), DVec3::Y))));
+    }
 }

@@ -194,17 +194,24 @@ impl Cope {
     }
 
     fn least(&self, of: impl Fn(f64) -> f64) -> Angle {
-        let mut best = 0.0;
+        let step = TAU / f64::from(SEARCH_STEPS);
+        let mut best = (0.0, of(0.0));
+        // A tie within rounding stays with the first place, so that the answer does not hop.
+        let mut keep = |phi: f64, value: f64| {
+            if value < best.1 - LEVEL * self.reach {
+                best = (phi, value);
+            }
+        };
         for phi in steps(SEARCH_STEPS, 0.0) {
-            // A tie within rounding stays with the first place, so that the answer does not hop.
-            if of(phi) < of(best) - LEVEL * self.reach {
-                best = phi;
+            let here = of(phi);
+            // Several carriers make several hollows, some between the steps: each is searched.
+            if here < of(phi - step) && here <= of(phi + step) {
+                keep(phi, here);
+                let refined = integral::least_between(phi - step, phi + step, &of);
+                keep(refined, of(refined));
             }
         }
-        let step = TAU / f64::from(SEARCH_STEPS);
-        let refined = integral::least_between(best - step, best + step, &of);
-        let found = if of(refined) < of(best) - LEVEL * self.reach { refined } else { best };
-        Angle::from_radians(found.rem_euclid(TAU))
+        Angle::from_radians(best.0.rem_euclid(TAU))
     }
 
     /// The seam's length on the outer wall: the unrolled cut line.

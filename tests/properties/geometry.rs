@@ -3,7 +3,7 @@
 
 use glam::{DQuat, DVec3};
 use proptest::prelude::*;
-use tackbook::geometry::{Bend, CentreLine, Cope, Meeting};
+use tackbook::geometry::{Bend, CentreLine, Cope, Meeting, distance};
 use tackbook::quantity::{Angle, Length};
 
 /// A tube of one to four bends that can be bent: straights with room, angles a bender makes.
@@ -110,6 +110,34 @@ proptest! {
         prop_assert!(distance.mm() < 1e-6 && found.distance(place) < 1e-6);
         let ahead = line.point_at(along + Length::from_mm(0.001)).0;
         prop_assert!(ahead.distance(place) < 0.001_001);
+    }
+
+    #[test]
+    fn chords_stay_within_their_sagitta(
+        (straights, bends) in bend_lists(), sagitta in 0.05..5.0_f64, share in 0.0..1.0_f64,
+    ) {
+        let line = CentreLine::from_bends(DVec3::ZERO, DVec3::X, DVec3::Z, &straights, &bends).unwrap();
+        let chords = line.chords(Length::from_mm(sagitta));
+        let (place, _) = line.point_at(line.developed_length() * share);
+        let off = distance::segments(&chords).map(|chord| chord.distance_to(place).mm()).fold(f64::INFINITY, f64::min);
+        prop_assert!(off <= sagitta + 1e-6);
+    }
+
+    #[test]
+    fn on_two_carriers_no_cut_is_shallower_than_on_either(
+        one in meetings(), angle in 30.0..150.0_f64, turn in 0.0..360.0_f64, phi in 0.0..360.0_f64,
+    ) {
+        let branch = one.branch_direction;
+        let tilt = DQuat::from_axis_angle(branch.any_orthonormal_vector(), angle.to_radians());
+        let carrier_direction = DQuat::from_axis_angle(branch, turn.to_radians()) * (tilt * branch);
+        let other = Meeting { carrier_direction, offset: Length::default(), ..one };
+        let both = Cope::of_all(&[one, other]).unwrap();
+        let phi = Angle::from_degrees(phi);
+        prop_assert!(both.cut_at(phi).mm() >= Cope::of(&one).unwrap().cut_at(phi).mm() - 1e-6);
+        let swapped = Cope::of_all(&[other, one]).unwrap();
+        prop_assert!(near(both.seam().mm(), swapped.seam().mm(), 1e-3));
+        prop_assert!(near(both.short_point().mm(), swapped.short_point().mm(), 1e-5));
+        prop_assert!(near(both.long_point().mm(), swapped.long_point().mm(), 1e-4));
     }
 
     #[test]
