@@ -33,3 +33,21 @@ pub(super) fn clashes(draft: &Draft<'_>, meetings: &[Meeting]) -> Vec<Fault> {
     }
     faults
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::measures::TapeMeasure;
+    use crate::domain::cage::solve::solve;
+    use crate::quantity::{Length, Typed};
+
+    /// A dash bar so low that it runs through the door bars' and struts' room is told so.
+    #[test]
+    fn bars_that_run_into_each_other_are_named() {
+        let mut record = example_record();
+        let low = Typed { value: Length::from_inches(4.5), text: "4 1/2 in".to_owned() };
+        record.measures.insert(TapeMeasure::DashBarHeight, low);
+        let cage = solve(&record, &TUBES);
+        assert!(cage.faults.iter().any(|fault| fault.why.contains("runs into the")), "{:?}", cage.faults);
+    }
+}

@@ -167,3 +167,45 @@ fn of_gusset(cage: &Cage, gusset: &Gusset) -> Vec<Figure> {
         |(measure, length)| figure(measure, gusset.balloon, role, wide.unwrap_or_default(), Amount::Length(length));
     amounts.into_iter().map(of).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::solve::solve;
+
+    fn check(measure: Measure, key: &str, want: Amount) {
+        let record = example_record();
+        let cage = solve(&record, &TUBES);
+        let of = *record.numbers.get(key).unwrap();
+        let figures = figures(&cage, &record);
+        let found = figures.iter().find(|figure| figure.measure == measure && figure.of == of).unwrap();
+        match (found.amount, want) {
+            (Amount::Angle(got), Amount::Angle(want)) => assert!((got - want).abs() < Angle::from_degrees(0.001)),
+            (got, want) => assert_eq!(got, want, "{} of {key}", measure.word()),
+        }
+    }
+
+    /// From the example's tape measurements, by hand.
+    #[test]
+    fn figures_by_hand() {
+        let inches = |value: f64| Amount::Length(Length::from_inches(value));
+        // The hoop's top is 1 1/2 in behind its feet, 43 5/8 in up.
+        check(Measure::AngleToVertical, "main-hoop", Amount::Angle(Angle::from_degrees(1.969_28)));
+        check(Measure::BendRadius, "half-hoop/left", inches(4.5));
+        check(Measure::EndToFoot, "hoop-diagonal/left", inches(2.0));
+        check(Measure::EndToFoot, "pillar-strut/right", inches(2.0));
+        check(Measure::EndToJoint, "hoop-diagonal/left", inches(0.0));
+        check(Measure::EndToJoint, "pillar-strut/left", inches(3.0));
+        check(Measure::EndToJoint, "roof-diagonal/right", inches(3.0));
+        check(Measure::OverSill, "sill-bar/left", inches(3.0));
+        check(Measure::TubeWall, "backstay/left", inches(0.120));
+        check(Measure::TubeWall, "dash-bar", inches(0.095));
+        check(Measure::PlateShortSide, "plate/front/left", inches(3.0));
+        check(
+            Measure::PlateArea,
+            "plate/backstay/right",
+            Amount::Area(crate::quantity::Area::from_square_inches(12.0)),
+        );
+    }
+}

@@ -118,3 +118,70 @@ fn mass(record: &GussetRecord, tubes: &Tubes, (between, wide): (Angle, f64)) -> 
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::solve::solve;
+    use crate::quantity::Typed;
+
+    fn typed(value: f64) -> Typed<Length> {
+        Typed { value: Length::from_mm(value), text: value.to_string() }
+    }
+
+    /// By hand: a right-angled triangle of 100 mm legs is 5000 mm², 3 mm thick 15 000 mm³, 117.75 g of steel; a hole of
+    /// 20 mm takes out 314.16 mm². A saddle has two of them and the band over the long side, 141.42 mm.
+    #[test]
+    fn masses_by_hand() {
+        let arms = [Arm::new("one", Toward::Start), Arm::new("other", Toward::End)];
+        let flat = GussetRecord {
+            joint: String::new(),
+            between: arms,
+            kind: GussetKind::Flat,
+            leg: typed(100.0),
+            thickness: typed(3.0),
+            hole: None,
+        };
+        let right = (Angle::from_degrees(90.0), 40.0);
+        let near = |got: Mass, want: f64| assert!((got.kg() - want).abs() < 1e-6, "got {}", got.kg());
+        near(mass(&flat, &TUBES, right), 0.117_75);
+        let holed = GussetRecord { hole: Some(typed(20.0)), ..flat.clone() };
+        near(mass(&holed, &TUBES, right), (5_000.0 - 314.159_265) * 3.0 * 7.85e-6);
+        let saddle = GussetRecord { kind: GussetKind::Saddle, ..flat };
+        near(mass(&saddle, &TUBES, right), (10_000.0 + 141.421_356 * 40.0) * 3.0 * 7.85e-6);
+    }
+
+    /// The corner lies on both tubes' surfaces, and the legs run along them.
+    #[test]
+    fn corners_lie_on_the_tubes() {
+        let cage = solve(&example_record(), &TUBES);
+        assert_eq!(cage.gussets.len(), 6);
+        for gusset in &cage.gussets {
+            for (member, end) in [(gusset.between.0, gusset.corners[1]), (gusset.between.1, gusset.corners[2])] {
+                let member = cage.member(member).unwrap();
+                for point in [gusset.corners[0], end] {
+                    let off = member.line.nearest(point).2 - member.tube.outside / 2.0;
+                    // The two lines of a crossing pass within a fraction of a millimetre.
+                    assert!(off.abs() < Length::from_mm(0.5), "{} {}: {}", gusset.balloon, member.key, off.mm());
+                }
+                assert!((gusset.corners[0].distance(end) - gusset.leg.mm()).abs() < 1e-6);
+            }
+        }
+    }
+
+    #[test]
+    fn a_gusset_at_no_joint_is_refused_in_words() {
+        let mut record = example_record();
+        for gusset in &mut record.gussets {
+            gusset.joint = "joint/nowhere".to_owned();
+        }
+        let cage = solve(&record, &TUBES);
+        assert!(cage.gussets.is_empty());
+        assert!(
+            cage.faults.iter().any(|fault| fault.at == "G1" && fault.why.contains("no joint")),
+            "{:?}",
+            cage.faults
+        );
+    }
+}

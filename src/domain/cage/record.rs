@@ -163,3 +163,53 @@ impl CageRecord {
 pub(crate) fn both(length: Length) -> String {
     format!("{:.0} mm ({:.1} in)", length.mm(), length.inches())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::example_record;
+
+    fn faulty(change: impl Fn(&mut CageRecord)) -> Vec<String> {
+        let mut record = example_record();
+        change(&mut record);
+        record.faults().into_iter().map(|fault| fault.at).collect()
+    }
+
+    fn typed(inches: f64) -> Typed<Length> {
+        Typed { value: Length::from_inches(inches), text: format!("{inches} in") }
+    }
+
+    #[test]
+    fn what_cannot_be_is_named_at_its_field() {
+        assert_eq!(faulty(|_| {}), Vec::<String>::new());
+        let set = |measure, inches| faulty(move |record| drop(record.measures.insert(measure, typed(inches))));
+        assert_eq!(set(TapeMeasure::HoopRoofWidth, 60.0), ["hoop_roof_width"]);
+        assert_eq!(set(TapeMeasure::HoopRoofHeight, 45.0), ["hoop_roof_height"]);
+        assert_eq!(set(TapeMeasure::HoopFeetWidth, 4.8), ["hoop_feet_width"]);
+        let plate = faulty(|record| {
+            for plate in record.plates.values_mut() {
+                plate.thickness = typed(0.0);
+            }
+        });
+        assert_eq!(plate, ["plate_main_hoop_thickness", "plate_front_thickness", "plate_backstay_thickness"]);
+    }
+
+    #[test]
+    fn the_right_follows_the_left_until_it_is_typed() {
+        let mut record = example_record();
+        let (left, right) = (TapeMeasure::KneeUp(Hand::Left), TapeMeasure::KneeUp(Hand::Right));
+        assert_eq!(record.measure(right), record.measure(left));
+        record.measures.insert(right, typed(25.0));
+        assert_eq!(record.measure(right), Some(Length::from_inches(25.0)));
+        record.measures.remove(&left);
+        assert_eq!(record.missing(), [left]);
+    }
+
+    #[test]
+    fn unknown_fields_are_refused() {
+        let wrong = serde_json::from_str::<CageRecord>(r#"{"measures": {}, "colour": "red"}"#);
+        assert!(wrong.unwrap_err().to_string().contains("colour"));
+        let measure = serde_json::from_str::<CageRecord>(r#"{"measures": {"elbow": {"value": 1.0, "text": "1"}}}"#);
+        assert!(measure.unwrap_err().to_string().contains("elbow"));
+    }
+}

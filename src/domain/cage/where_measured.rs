@@ -81,3 +81,29 @@ fn in_the_door(measure: TapeMeasure, value: f64, record: &CageRecord) -> Option<
         _ => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::example_record;
+    use crate::domain::cage::measures::ORDER_OF_MEASURING;
+
+    /// What is drawn is as long as what was measured, whichever way it lies.
+    #[test]
+    fn each_measurement_is_drawn_as_long_as_it_is() {
+        let record = example_record();
+        let mut seen = 0;
+        for measure in ORDER_OF_MEASURING {
+            let Some(value) = record.measure(*measure) else { continue };
+            let (from, to) = drawn(*measure, &record).unwrap();
+            // Measured along one axis of the car, so the drawing keeps to it.
+            let apart = (to - from).abs();
+            let length = apart.max_element();
+            assert!((length - value.mm().abs()).abs() < 1e-9, "{measure}: {length}");
+            assert!((apart.element_sum() - length).abs() < 1e-9, "{measure} is not along an axis");
+            seen += 1;
+        }
+        // All but the height of the dash bar, which stays at the knees.
+        assert_eq!(seen, ORDER_OF_MEASURING.len() - 1);
+    }
+}
