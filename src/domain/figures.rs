@@ -1,5 +1,6 @@
 //! Figures of a build, worked out or measured, each named as a rule names it.
 
+use std::cmp::Ordering;
 use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
@@ -26,6 +27,9 @@ pub enum Amount {
     Count(u32),
 }
 
+/// Ratios are compared after rounding to this many steps, as the quantities are.
+const RATIO_STEPS: f64 = 1e9;
+
 impl Amount {
     /// What kind of quantity it is; a count has none.
     pub const fn dimension(self) -> Option<Dimension> {
@@ -48,6 +52,46 @@ impl Amount {
             Self::Area(area) => area.mm2(),
             Self::Ratio(ratio) => ratio,
             Self::Count(count) => f64::from(count),
+        }
+    }
+
+    /// Which of two amounts is more; none when they are not of a kind, or no numbers.
+    pub fn compare(self, other: Self) -> Option<Ordering> {
+        match (self, other) {
+            (Self::Length(one), Self::Length(two)) => one.partial_cmp(&two),
+            (Self::Mass(one), Self::Mass(two)) => one.partial_cmp(&two),
+            (Self::Angle(one), Self::Angle(two)) => one.partial_cmp(&two),
+            (Self::Area(one), Self::Area(two)) => one.partial_cmp(&two),
+            (Self::Ratio(one), Self::Ratio(two)) => {
+                (one * RATIO_STEPS).round().partial_cmp(&(two * RATIO_STEPS).round())
+            }
+            (Self::Count(one), Self::Count(two)) => Some(one.cmp(&two)),
+            _ => None,
+        }
+    }
+
+    /// How far one amount is from another, without a sign; none when they are not of a kind.
+    pub fn apart(self, other: Self) -> Option<Self> {
+        match (self, other) {
+            (Self::Length(one), Self::Length(two)) => Some(Self::Length((one - two).abs())),
+            (Self::Mass(one), Self::Mass(two)) => Some(Self::Mass((one - two).abs())),
+            (Self::Angle(one), Self::Angle(two)) => Some(Self::Angle((one - two).abs())),
+            (Self::Area(one), Self::Area(two)) => Some(Self::Area((one - two).abs())),
+            (Self::Ratio(one), Self::Ratio(two)) => Some(Self::Ratio((one - two).abs())),
+            (Self::Count(one), Self::Count(two)) => Some(Self::Count(one.abs_diff(two))),
+            _ => None,
+        }
+    }
+
+    /// True when it is a number at all.
+    pub fn is_finite(self) -> bool {
+        match self {
+            Self::Length(length) => length.is_finite(),
+            Self::Mass(mass) => mass.is_finite(),
+            Self::Angle(angle) => angle.is_finite(),
+            Self::Area(area) => area.is_finite(),
+            Self::Ratio(ratio) => ratio.is_finite(),
+            Self::Count(_) => true,
         }
     }
 }

@@ -1,9 +1,13 @@
 //! Checks against figures found or computed outside the project; each file names its sources.
 #![cfg_attr(test, expect(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic, reason = "a test may stop"))]
 
+mod classes;
 mod copes;
 mod drawing;
 mod geometry;
+mod kit;
 mod oracle;
+mod rules;
 mod space;
 mod tube;
+mod weigh;

@@ -3,3 +3,4 @@
 
 mod cage;
 mod geometry;
+mod rules;

@@ -1,0 +1,254 @@
+//! Kit: seats, belts, bottles; what their labels show, and until which day they are good by a book's rule.
+
+use std::fmt;
+use std::str::FromStr;
+
+use jiff::ToSpan;
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+use super::faults::Fault;
+use super::ids::KitId;
+use super::limits;
+use super::rule_books::kinds::{CountsFrom, Ends, KitRule, LabelField, TwoLabels};
+
+/// Years that a label can show; anything else is a slip.
+const YEARS: std::ops::RangeInclusive<i16> = 1950..=2150;
+
+/// A date as a label shows it: to the day, the month or only the year. Its precision is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
+pub enum LabelDate {
+    /// A day.
+    Day(Date),
+    /// A month of a year: its first day stands for it.
+    Month(Date),
+    /// A year: its first day stands for it.
+    Year(Date),
+}
+
+impl LabelDate {
+    /// The last day that it means: the day, the month's last, 31 December.
+    pub fn last_day(self) -> Date {
+        match self {
+            Self::Day(day) => day,
+            Self::Month(first) => first.last_of_month(),
+            Self::Year(first) => first.last_of_year(),
+        }
+    }
+
+    /// So many years later, with the same precision; 29 February becomes 28 February in a year without one.
+    fn later(self, years: u32) -> Option<Self> {
+        let span = i64::from(years).years();
+        match self {
+            Self::Day(day) => day.checked_add(span).ok().map(Self::Day),
+            Self::Month(first) => first.checked_add(span).ok().map(Self::Month),
+            Self::Year(first) => first.checked_add(span).ok().map(Self::Year),
+        }
+    }
+}
+
+impl fmt::Display for LabelDate {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Day(day) => write!(f, "{day}"),
+            Self::Month(first) => write!(f, "{:04}-{:02}", first.year(), first.month()),
+            Self::Year(first) => write!(f, "{:04}", first.year()),
+        }
+    }
+}
+
+impl FromStr for LabelDate {
+    type Err = String;
+
+    /// Reads `2026`, `2026-06`, `06/2026`, `JUN 2026`, `2026-06-15`. What could be read two ways is asked about.
+    fn from_str(text: &str) -> Result<Self, String> {
+        let wanted = "Write the year, the month or the day as 2026, 2026-06 or 2026-06-15.";
+        let refuse = |why: &str| Err(format!("“{}” {why} {wanted}", text.trim().chars().take(40).collect::<String>()));
+        let parts: Vec<&str> = text.trim().split(['-', '/', '.', ' ']).filter(|part| !part.is_empty()).collect();
+        let number = |part: &str| part.bytes().all(|b| b.is_ascii_digit()).then(|| part.parse::<i16>().ok()).flatten();
+        let year = |part: &str| number(part).filter(|year| part.len() == 4 && YEARS.contains(year));
+        let month = |part: &str| number(part).filter(|_| part.len() <= 2).or_else(|| named_month(part));
+        let read = match parts.as_slice() {
+            [only] => year(only).and_then(|year| Date::new(year, 1, 1).ok()).map(Self::Year),
+            [one, two] => {
+                let (year, month) = match (year(one), year(two)) {
+                    (Some(year), None) => (year, month(two)),
+                    (None, Some(year)) => (year, month(one)),
+                    _ => return refuse("may be a month and a year, or a day and a month."),
+                };
+                let month = month.and_then(|month| i8::try_from(month).ok());
+                month.and_then(|month| Date::new(year, month, 1).ok()).map(Self::Month)
+            }
+            [one, two, three] => {
+                if year(one).is_none() && named_month(two).is_none() {
+                    return refuse("may be read as day and month or as month and day.");
+                }
+                let (year, day) = if let Some(year) = year(one) { (Some(year), *three) } else { (year(three), *one) };
+                read_day(year, month(two), number(day)).map(Self::Day)
+            }
+            _ => None,
+        };
+        read.map_or_else(|| refuse("is no date."), Ok)
+    }
+}
+
+fn read_day(year: Option<i16>, month: Option<i16>, day: Option<i16>) -> Option<Date> {
+    Date::new(year?, i8::try_from(month?).ok()?, i8::try_from(day?).ok()?).ok()
+}
+
+fn named_month(part: &str) -> Option<i16> {
+    const MONTHS: [&str; 12] = [
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+    ];
+    let part = part.to_lowercase();
+    let found = MONTHS.iter().position(|month| part.len() >= 3 && month.starts_with(&part));
+    found.and_then(|at| i16::try_from(at + 1).ok())
+}
+
+impl TryFrom<String> for LabelDate {
+    type Error = String;
+    fn try_from(text: String) -> Result<Self, String> {
+        text.parse()
+    }
+}
+
+impl From<LabelDate> for String {
+    fn from(date: LabelDate) -> Self {
+        date.to_string()
+    }
+}
+
+/// What a label on an item shows.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Label {
+    /// The standard, as printed.
+    pub standard: String,
+    /// The serial number, as printed.
+    pub serial: String,
+    /// When it was made.
+    pub made: Option<LabelDate>,
+    /// The end printed on it, itself still good.
+    pub ends_printed: Option<LabelDate>,
+    /// When it was last filled, checked or certified again.
+    pub checked: Option<LabelDate>,
+}
+
+impl Label {
+    /// The fields a book asks for that this label does not show.
+    pub fn missing(&self, asked: &[LabelField]) -> Vec<LabelField> {
+        let shows = |field: &LabelField| match field {
+            LabelField::Standard => !self.standard.trim().is_empty(),
+            LabelField::Serial => !self.serial.trim().is_empty(),
+            LabelField::Made => self.made.is_some(),
+            LabelField::Printed => self.ends_printed.is_some(),
+            LabelField::Checked => self.checked.is_some(),
+        };
+        asked.iter().copied().filter(|field| !shows(field)).collect()
+    }
+
+    /// True when its standard is among those a rule speaks of; the writing's case and spaces do not matter.
+    pub fn accepted(&self, rule: &KitRule) -> bool {
+        let plain = |text: &str| text.to_lowercase().split_whitespace().collect::<String>();
+        let mine = plain(&self.standard);
+        rule.standards.is_empty() || rule.standards.iter().any(|standard| plain(standard) == mine)
+    }
+}
+
+/// An item of kit.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KitItem {
+    /// The store's name for it.
+    pub id: KitId,
+    /// K1, K2 … in the build.
+    pub number: u32,
+    /// What it is, in the book's word: `belts`, `seat`.
+    pub item: String,
+    /// Its label.
+    pub label: Label,
+    /// Its second label, where it has two.
+    pub second_label: Option<Label>,
+    /// What else there is to say.
+    pub note: String,
+}
+
+impl KitItem {
+    /// What is wrong with it, if anything.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = limits::title_faults("item", &self.item);
+        faults.extend(limits::text_faults("note", &self.note));
+        for label in std::iter::once(&self.label).chain(&self.second_label) {
+            faults.extend(limits::text_faults("standard", &label.standard));
+            faults.extend(limits::text_faults("serial", &label.serial));
+            if let (Some(made), Some(ends)) = (label.made, label.ends_printed)
+                && made.last_day() > ends.last_day()
+            {
+                faults.push(Fault::new("ends_printed", "This ends before it was made. Look at the label again."));
+            }
+        }
+        faults
+    }
+}
+
+/// Until when something is good.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Good {
+    /// It has no end.
+    Always,
+    /// Through this day, itself still good.
+    Through(Date),
+    /// This must be known first.
+    Unknown(LabelField),
+    /// Two labels say different things, and the book does not say which counts.
+    TwoEnds(Date, Date),
+}
+
+/// Until when a label is good by a rule.
+pub fn good_by_label(rule: &KitRule, label: &Label) -> Good {
+    let Some(counts_from) = rule.counts_from else { return Good::Always };
+    let (from, field, years) = match counts_from {
+        CountsFrom::Made => (label.made, LabelField::Made, rule.life_years),
+        CountsFrom::Checked => (label.checked, LabelField::Checked, rule.life_years),
+        CountsFrom::Printed => (label.ends_printed, LabelField::Printed, 0),
+    };
+    let Some(end) = from.and_then(|from| from.later(years.saturating_add(rule.extend_years))) else {
+        return Good::Unknown(field);
+    };
+    let last = match rule.ends {
+        Ends::Day => end.last_day(),
+        Ends::MonthEnd => end.last_day().last_of_month(),
+        Ends::YearEnd => end.last_day().last_of_year(),
+    };
+    let last = if rule.included { Some(last) } else { last.yesterday().ok() };
+    last.map_or(Good::Unknown(field), Good::Through)
+}
+
+/// Until when an item is good by a rule, both its labels seen. A label of a standard that the rule does not accept
+/// says nothing, unless it is the only one.
+pub fn good_through(rule: &KitRule, item: &KitItem) -> Good {
+    let second = item.second_label.as_ref().filter(|label| label.accepted(rule));
+    let Some(second) = second else { return good_by_label(rule, &item.label) };
+    if !item.label.accepted(rule) {
+        return good_by_label(rule, second);
+    }
+    match (good_by_label(rule, &item.label), good_by_label(rule, second), rule.two_labels) {
+        (one, other, _) if one == other => one,
+        (Good::Through(one), Good::Through(other), Some(TwoLabels::Later)) => Good::Through(one.max(other)),
+        (Good::Through(one), Good::Through(other), Some(TwoLabels::Each)) => Good::Through(one.min(other)),
+        (Good::Through(one), Good::Through(other), None) => Good::TwoEnds(one.min(other), one.max(other)),
+        (Good::Unknown(_), good, Some(TwoLabels::Later)) | (good, Good::Unknown(_), Some(TwoLabels::Later)) => good,
+        (Good::Unknown(field), _, _) | (_, Good::Unknown(field), _) => Good::Unknown(field),
+        (one, _, _) => one,
+    }
+}

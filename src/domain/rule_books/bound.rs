@@ -1,0 +1,127 @@
+//! Edges of a rule: an amount in a book's own unit or a multiple of the tube's diameter, and whether the edge itself is inside.
+
+use std::cmp::Ordering;
+
+use crate::domain::figures::{Amount, Dimension};
+use crate::quantity::{Angle, Area, Length, Mass};
+
+use super::words::words;
+
+words!(
+    /// A unit that a book may print.
+    Unit {
+        /// Millimetre.
+        Millimetre = "mm",
+        /// Centimetre.
+        Centimetre = "cm",
+        /// Metre.
+        Metre = "m",
+        /// Inch.
+        Inch = "in",
+        /// Foot.
+        Foot = "ft",
+        /// Kilogram.
+        Kilogram = "kg",
+        /// Pound.
+        Pound = "lb",
+        /// Degree.
+        Degree = "degrees",
+        /// Square millimetre.
+        SquareMillimetre = "mm²",
+        /// Square centimetre.
+        SquareCentimetre = "cm²",
+        /// Square inch.
+        SquareInch = "in²",
+    }
+);
+
+impl Unit {
+    /// What kind of quantity it measures.
+    pub const fn dimension(self) -> Dimension {
+        match self {
+            Self::Millimetre | Self::Centimetre | Self::Metre | Self::Inch | Self::Foot => Dimension::Length,
+            Self::Kilogram | Self::Pound => Dimension::Mass,
+            Self::Degree => Dimension::Angle,
+            Self::SquareMillimetre | Self::SquareCentimetre | Self::SquareInch => Dimension::Area,
+        }
+    }
+
+    /// So many of it.
+    pub fn amount(self, number: f64) -> Amount {
+        match self {
+            Self::Millimetre => Amount::Length(Length::from_mm(number)),
+            Self::Centimetre => Amount::Length(Length::from_mm(number * 10.0)),
+            Self::Metre => Amount::Length(Length::from_mm(number * 1000.0)),
+            Self::Inch => Amount::Length(Length::from_inches(number)),
+            Self::Foot => Amount::Length(Length::from_inches(number * 12.0)),
+            Self::Kilogram => Amount::Mass(Mass::from_kg(number)),
+            Self::Pound => Amount::Mass(Mass::from_lb(number)),
+            Self::Degree => Amount::Angle(Angle::from_degrees(number)),
+            Self::SquareMillimetre => Amount::Area(Area::from_mm2(number)),
+            Self::SquareCentimetre => Amount::Area(Area::from_cm2(number)),
+            Self::SquareInch => Amount::Area(Area::from_square_inches(number)),
+        }
+    }
+
+    /// The units of a kind of quantity, with their words.
+    pub fn of(dimension: Dimension) -> Vec<(&'static str, Self)> {
+        Self::WORDS.iter().copied().filter(|entry| entry.1.dimension() == dimension).collect()
+    }
+}
+
+/// What an edge stands at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Value {
+    /// An amount.
+    Amount(Amount),
+    /// So many diameters of the tube.
+    Diameters(f64),
+    /// An area that grows with the tube: this length times its diameter.
+    PerDiameter(Length),
+}
+
+impl Value {
+    /// The amount it is for a tube of this outside diameter.
+    pub fn at(self, diameter: Length) -> Amount {
+        match self {
+            Self::Amount(amount) => amount,
+            Self::Diameters(times) => Amount::Length(diameter * times),
+            Self::PerDiameter(length) => Amount::Area(length.times(diameter)),
+        }
+    }
+}
+
+/// One edge of what a rule allows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bound {
+    /// Where it stands.
+    pub value: Value,
+    /// Whether the edge itself is allowed.
+    pub included: bool,
+    /// As the book prints it: `12 in²`, `3 diameters`.
+    pub printed: String,
+}
+
+impl Bound {
+    /// Whether a figure keeps to this edge as the least allowed; none when the two are not of a kind.
+    pub fn reached_by(&self, figure: Amount, diameter: Length) -> Option<bool> {
+        let order = figure.compare(self.value.at(diameter))?;
+        Some(order == Ordering::Greater || (self.included && order == Ordering::Equal))
+    }
+
+    /// Whether a figure keeps to this edge as the most allowed; none when the two are not of a kind.
+    pub fn kept_by(&self, figure: Amount, diameter: Length) -> Option<bool> {
+        let order = figure.compare(self.value.at(diameter))?;
+        Some(order == Ordering::Less || (self.included && order == Ordering::Equal))
+    }
+
+    /// In words, as the least allowed: "at least 12 in²", "more than 100 mm".
+    pub fn least_text(&self) -> String {
+        format!("{} {}", if self.included { "at least" } else { "more than" }, self.printed)
+    }
+
+    /// In words, as the most allowed: "at most 4 in", "less than 100 mm".
+    pub fn most_text(&self) -> String {
+        format!("{} {}", if self.included { "at most" } else { "less than" }, self.printed)
+    }
+}

@@ -1,0 +1,182 @@
+//! Which weight class a car is in, which tubes that asks for, and how near the edge is.
+
+use std::fmt;
+
+use crate::quantity::Mass;
+
+use super::book::RuleBook;
+use super::kinds::{Condition, TubeRow, WeightClass};
+
+/// The tubes a class asks for; each list holds alternatives.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClassTubes {
+    /// For the bars the book counts with the hoops.
+    pub hoop: Vec<TubeRow>,
+    /// For all the others.
+    pub other: Vec<TubeRow>,
+}
+
+/// A class that the doubt of the scale reaches.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Neighbour {
+    /// What it is called.
+    pub class: String,
+    /// The tubes it asks for.
+    pub tubes: ClassTubes,
+}
+
+/// The class a weighed car is in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClassAnswer {
+    /// What it is called.
+    pub class: String,
+    /// The id of the rule that says so.
+    pub rule_id: String,
+    /// What the car weighed.
+    pub total: Mass,
+    /// The class's edges in words.
+    pub edges: String,
+    /// The tubes it asks for.
+    pub tubes: ClassTubes,
+    /// How far the weight is inside the nearest edge; none when the class has no edge.
+    pub edge: Option<Mass>,
+    /// True when that is less than two standard deviations of the scale: the body's scale may say otherwise.
+    pub too_close: bool,
+    /// The classes that lie within two standard deviations.
+    pub neighbours: Vec<Neighbour>,
+}
+
+/// Why no class can be given.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NoClass {
+    /// The book has no weight classes.
+    NotInBook,
+    /// These conditions were not ticked at the weigh-in.
+    NotTicked(Vec<Condition>),
+    /// The weight is no number that a car can have.
+    NoWeight,
+    /// The weight lies in no class of the book.
+    Between,
+    /// The weight lies in several classes of the book.
+    Several(Vec<String>),
+}
+
+impl fmt::Display for NoClass {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NotInBook => write!(f, "This book has no weight classes."),
+            Self::NotTicked(missing) => {
+                let words: Vec<_> = missing.iter().map(|condition| condition.words.as_str()).collect();
+                write!(
+                    f,
+                    "The class counts only when this is so on the scale: {} Weigh again, or tick it.",
+                    words.join(" ")
+                )
+            }
+            Self::NoWeight => write!(f, "There is no weight. Weigh the car first."),
+            Self::Between => write!(f, "The book has no class for this very weight. Ask the scrutineer."),
+            Self::Several(names) => {
+                write!(f, "The book puts this weight in several classes: {}. Ask the scrutineer.", names.join(", "))
+            }
+        }
+    }
+}
+
+impl RuleBook {
+    /// The class of a car of this weight. `doubt` is one standard deviation of the scale; `ticked` are the keys of the
+    /// conditions that were ticked at the weigh-in.
+    pub fn class(&self, total: Mass, doubt: Mass, ticked: &[String]) -> Result<ClassAnswer, NoClass> {
+        if self.weight_classes.is_empty() {
+            return Err(NoClass::NotInBook);
+        }
+        let missing = self.not_ticked(ticked);
+        if !missing.is_empty() {
+            return Err(NoClass::NotTicked(missing));
+        }
+        if !total.is_finite() || total <= Mass::from_kg(0.0) || !doubt.is_finite() {
+            return Err(NoClass::NoWeight);
+        }
+        let holding: Vec<&WeightClass> = self.weight_classes.iter().filter(|class| class.holds(total)).collect();
+        match holding.as_slice() {
+            [] => Err(NoClass::Between),
+            [class] => Ok(self.answer(class, total, doubt)),
+            several => Err(NoClass::Several(several.iter().map(|class| class.name.clone()).collect())),
+        }
+    }
+
+    /// The conditions of the weighing that are missing from `ticked`.
+    pub fn not_ticked(&self, ticked: &[String]) -> Vec<Condition> {
+        let conditions = self.weight.iter().flat_map(|weight| &weight.conditions);
+        conditions.filter(|condition| !ticked.contains(&condition.key)).cloned().collect()
+    }
+
+    fn answer(&self, class: &WeightClass, total: Mass, doubt: Mass) -> ClassAnswer {
+        let reach = doubt.abs() * 2.0;
+        let edge = class.margin(total);
+        let near = |other: &&WeightClass| {
+            other.rule.id != class.rule.id && other.margin(total).is_some_and(|margin| margin > -reach)
+        };
+        let neighbours = self.weight_classes.iter().filter(near);
+        ClassAnswer {
+            class: class.name.clone(),
+            rule_id: class.rule.id.clone(),
+            total,
+            edges: class.edges(),
+            tubes: tubes_of(class),
+            edge,
+            too_close: edge.is_some_and(|margin| margin.abs() < reach),
+            neighbours: neighbours
+                .map(|other| Neighbour { class: other.name.clone(), tubes: tubes_of(other) })
+                .collect(),
+        }
+    }
+}
+
+fn tubes_of(class: &WeightClass) -> ClassTubes {
+    ClassTubes { hoop: class.hoop.clone(), other: class.other.clone() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::rule_books::read;
+
+    fn demo() -> Option<RuleBook> {
+        read(include_str!("../../demo/book.toml")).ok()
+    }
+
+    fn all(book: &RuleBook) -> Vec<String> {
+        book.weight.iter().flat_map(|weight| &weight.conditions).map(|condition| condition.key.clone()).collect()
+    }
+
+    #[test]
+    fn the_edge_itself_is_heavy_and_one_pound_less_is_light() {
+        let book = demo();
+        let class = |pounds: f64| {
+            let book = book.as_ref()?;
+            book.class(Mass::from_lb(pounds), Mass::from_lb(0.8), &all(book)).ok()
+        };
+        let told = |pounds| {
+            class(pounds).map(|answer| (answer.class, answer.edge.map(|edge| edge.lb().round()), answer.too_close))
+        };
+        assert_eq!(told(2600.0), Some(("light".to_owned(), Some(50.0), false)));
+        assert_eq!(told(2649.0), Some(("light".to_owned(), Some(1.0), true)));
+        assert_eq!(told(2650.0), Some(("heavy".to_owned(), Some(0.0), true)));
+        assert_eq!(told(2700.0), Some(("heavy".to_owned(), Some(50.0), false)));
+        assert_eq!(class(2649.0).map(|answer| answer.neighbours.len()), Some(1));
+        assert_eq!(class(2600.0).map(|answer| answer.neighbours.len()), Some(0));
+    }
+
+    #[test]
+    fn a_missing_tick_gives_no_class() {
+        let Some(book) = demo() else { return assert!(demo().is_some()) };
+        let ticked: Vec<String> = all(&book).into_iter().filter(|key| key != "fuel full").collect();
+        let answer = book.class(Mass::from_lb(2600.0), Mass::from_lb(1.0), &ticked);
+        let missing = match answer {
+            Err(NoClass::NotTicked(missing)) => missing.into_iter().map(|condition| condition.key).collect(),
+            _ => Vec::new(),
+        };
+        assert_eq!(missing, ["fuel full"]);
+        assert_eq!(book.class(Mass::from_lb(f64::NAN), Mass::from_lb(1.0), &all(&book)), Err(NoClass::NoWeight));
+    }
+}

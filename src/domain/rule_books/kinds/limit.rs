@@ -1,0 +1,94 @@
+//! A limit on a figure: at least, at most, or between, each edge in or out.
+
+use crate::domain::figures::{Dimension, Measure};
+use crate::domain::rule_books::bound::{Bound, Value};
+use crate::domain::rule_books::fields::Fields;
+use crate::domain::rule_books::{Of, Rule};
+
+/// A limit on a figure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Limit {
+    /// What every rule carries.
+    pub rule: Rule,
+    /// Which figure.
+    pub measure: Measure,
+    /// Of what.
+    pub of: Of,
+    /// The least allowed.
+    pub least: Option<Bound>,
+    /// The most allowed.
+    pub most: Option<Bound>,
+}
+
+impl Limit {
+    pub(in crate::domain::rule_books) fn read(fields: &Fields<'_>) -> Option<Self> {
+        let rule = Rule::read(fields);
+        let measure = fields.measure("measure");
+        let of = fields.word("of", &Of::words());
+        let (least, most) = (fields.number_maybe("least"), fields.number_maybe("most"));
+        let (least_included, most_included) = (fields.flag("least_included", true), fields.flag("most_included", true));
+        let diameters = fields.flag("times_diameter", false);
+        let made = measure.map(|measure| read_value(fields, measure, diameters));
+        fields.known("unit");
+        if !fields.has("least") && !fields.has("most") {
+            fields.slip("", "A limit has neither “least” nor “most”.", "Give at least one of them.");
+        }
+        for (flag, edge) in [("least_included", "least"), ("most_included", "most")] {
+            if fields.has(flag) && !fields.has(edge) {
+                fields.slip(
+                    flag,
+                    format!("“{flag}” speaks of an edge that is not there."),
+                    format!("Give “{edge}” too."),
+                );
+            }
+        }
+        if let (Some(least), Some(most)) = (least, most)
+            && (least > most || (least >= most && !(least_included && most_included)))
+        {
+            fields.slip("most", "Nothing lies between these edges.", "Make “most” more than “least”.");
+        }
+        fields.finish();
+        let made = made??;
+        let bound = |number: Option<f64>, included| number.and_then(|number| made(number, included));
+        Some(Self {
+            rule: rule?,
+            measure: measure?,
+            of: of?,
+            least: bound(least, least_included),
+            most: bound(most, most_included),
+        })
+    }
+
+    /// The limit in words: "at least 2 diameters, at most 4 diameters".
+    pub fn text(&self) -> String {
+        let least = self.least.as_ref().map(Bound::least_text);
+        let most = self.most.as_ref().map(Bound::most_text);
+        least.into_iter().chain(most).collect::<Vec<_>>().join(", ")
+    }
+}
+
+type Make = Box<dyn Fn(f64, bool) -> Option<Bound>>;
+
+/// How a number of this limit becomes an edge: by its unit, or in diameters.
+fn read_value(fields: &Fields<'_>, measure: Measure, diameters: bool) -> Option<Make> {
+    if !diameters {
+        let unit = fields.unit_of(measure.dimension());
+        return Some(Box::new(move |number, included| {
+            let value = Value::Amount(unit.amount(number)?);
+            Some(Bound { value, included, printed: unit.printed(number) })
+        }));
+    }
+    if measure.dimension() != Dimension::Length {
+        let wanted = "Only a length can be given in diameters of the tube.";
+        fields.slip("times_diameter", format!("“{}” is no length.", measure.word()), wanted);
+        return None;
+    }
+    if fields.has("unit") {
+        fields.slip("unit", "A limit in diameters has no unit.", "Leave “unit” out, or “times_diameter”.");
+    }
+    Some(Box::new(|number, included| {
+        let printed =
+            if (number - 1.0).abs() < f64::EPSILON { "1 diameter".to_owned() } else { format!("{number} diameters") };
+        Some(Bound { value: Value::Diameters(number), included, printed })
+    }))
+}

@@ -1,0 +1,18 @@
+//! Rule books as data: one edition of one body's book, read from TOML with every mistake at its line.
+
+pub mod bound;
+mod book;
+mod class;
+mod fields;
+pub mod kinds;
+mod mistake;
+mod near_word;
+mod reading;
+mod rule;
+mod words;
+
+pub use book::{BookHead, RuleBook};
+pub use class::{ClassAnswer, ClassTubes, Neighbour, NoClass};
+pub use mistake::Mistake;
+pub use reading::{MOST_RULES, read};
+pub use rule::{Compare, Evidence, Force, NeededIf, Of, Rule, Sure};

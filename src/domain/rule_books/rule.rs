@@ -1,0 +1,210 @@
+//! What every rule of a book carries: its name, clause and words, how hard it binds, what proves it, when it is asked.
+
+use crate::domain::figures::Measure;
+use crate::domain::roles::MemberRole;
+
+use super::bound::{Unit, Value};
+use super::fields::Fields;
+use super::words::words;
+
+words!(
+    /// How hard a rule binds.
+    Force {
+        /// It must be kept.
+        Must = "must",
+        /// It is recommended.
+        Should = "should",
+        /// It is allowed.
+        May = "may",
+        /// The scrutineer decides in each case.
+        Scrutineer = "scrutineer",
+    }
+);
+
+words!(
+    /// What shows that a rule is kept.
+    Evidence {
+        /// A figure, from the model or measured.
+        Figure = "figure",
+        /// A photograph.
+        Photo = "photo",
+        /// A certificate, a receipt, a declaration: photographed too.
+        Paper = "paper",
+    }
+);
+
+words!(
+    /// How sure the book's writer is of a rule.
+    Sure {
+        /// The body's own text was read.
+        TextSeen = "text seen",
+        /// Somebody's restatement was read.
+        SecondHand = "quoted second-hand",
+        /// Written from memory.
+        FromMemory = "from memory",
+        /// No rule; what shops usually do.
+        CommonPractice = "common practice",
+        /// The body is invented, and so is the rule.
+        Invented = "invented",
+    }
+);
+
+words!(
+    /// How a figure is compared with a value.
+    Compare {
+        /// The value itself does not count.
+        MoreThan = "more than",
+        /// The value itself counts.
+        AtLeast = "at least",
+        /// The value itself does not count.
+        LessThan = "less than",
+        /// The value itself counts.
+        AtMost = "at most",
+    }
+);
+
+/// What a limit is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Of {
+    /// Bars of a role, and what belongs to them.
+    Role(MemberRole),
+    /// Every bar.
+    EveryBar,
+    /// Every foot plate.
+    Plate,
+    /// Every gusset.
+    Gusset,
+}
+
+impl Of {
+    /// Every value and its word.
+    pub fn words() -> Vec<(&'static str, Self)> {
+        let others = [("every bar", Self::EveryBar), ("plate", Self::Plate), ("gusset", Self::Gusset)];
+        MemberRole::ALL.into_iter().map(|role| (role.word(), Self::Role(role))).chain(others).collect()
+    }
+
+    /// The word for it in a book.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Role(role) => role.word(),
+            Self::EveryBar => "every bar",
+            Self::Plate => "plate",
+            Self::Gusset => "gusset",
+        }
+    }
+}
+
+/// When a rule is asked of a car at all.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NeededIf {
+    /// When a bar of this role is fitted.
+    Fitted(MemberRole),
+    /// When a figure stands so to a value.
+    Figure {
+        /// Which figure.
+        measure: Measure,
+        /// Of what.
+        of: Of,
+        /// How it is compared.
+        compare: Compare,
+        /// With what.
+        value: Value,
+        /// The value as the book prints it.
+        printed: String,
+    },
+}
+
+/// What every rule carries.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rule {
+    /// Its name in the book; no two are alike.
+    pub id: String,
+    /// The clause of the body's book, as cited.
+    pub clause: String,
+    /// What it asks, in our own words.
+    pub words: String,
+    /// How hard it binds.
+    pub force: Force,
+    /// What shows that it is kept.
+    pub evidence: Evidence,
+    /// How sure the writer is of it.
+    pub sure: Sure,
+    /// When it is asked; always, when none.
+    pub needed_if: Option<NeededIf>,
+}
+
+impl Rule {
+    /// Reads the fields that every rule has.
+    pub(super) fn read(fields: &Fields<'_>) -> Option<Self> {
+        let id = fields.key("id");
+        let clause = fields.title("clause");
+        let words = fields.text("text_ours");
+        let force = fields.word("force", Force::WORDS);
+        let evidence = fields.word("evidence", Evidence::WORDS);
+        let sure = fields.word("sure", Sure::WORDS);
+        let needed_if = match fields.table_maybe("needed_if", "a condition for a rule") {
+            Some(table) => Some(NeededIf::read(&table)?),
+            None => None,
+        };
+        Some(Self {
+            id: id?,
+            clause: clause?,
+            words: words?,
+            force: force?,
+            evidence: evidence?,
+            sure: sure?,
+            needed_if,
+        })
+    }
+}
+
+impl NeededIf {
+    fn read(fields: &Fields<'_>) -> Option<Self> {
+        if fields.has("fitted") {
+            let role = fields.role("fitted");
+            fields.finish();
+            return role.map(Self::Fitted);
+        }
+        let measure = fields.measure("measure");
+        let of = fields.word("of", &Of::words());
+        let compare = fields.word("compare", Compare::WORDS);
+        let number = fields.number("value");
+        let unit = measure.map(|measure| fields.unit_of(measure.dimension()));
+        fields.known("unit");
+        fields.known("fitted");
+        fields.finish();
+        let (number, unit) = (number?, unit?);
+        let amount = unit.amount(number)?;
+        let printed = unit.printed(number);
+        Some(Self::Figure { measure: measure?, of: of?, compare: compare?, value: Value::Amount(amount), printed })
+    }
+}
+
+/// The unit of a measure: one that a book prints, none for a ratio, or missing.
+pub(super) enum UnitOf {
+    /// A unit.
+    Unit(Unit),
+    /// The figure is a ratio.
+    Ratio,
+    /// It was asked for and is not there, or not known.
+    Missing,
+}
+
+impl UnitOf {
+    /// So many of it.
+    pub(super) fn amount(&self, number: f64) -> Option<crate::domain::figures::Amount> {
+        match self {
+            Self::Unit(unit) => Some(unit.amount(number)),
+            Self::Ratio => Some(crate::domain::figures::Amount::Ratio(number)),
+            Self::Missing => None,
+        }
+    }
+
+    /// As the book prints it.
+    pub(super) fn printed(&self, number: f64) -> String {
+        match self {
+            Self::Unit(unit) => format!("{number} {}", unit.word()),
+            Self::Ratio | Self::Missing => format!("{number}"),
+        }
+    }
+}

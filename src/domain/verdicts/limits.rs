@@ -1,0 +1,200 @@
+//! Judging limits on figures, and whether a rule is asked of this car at all.
+
+use std::cmp::Ordering;
+
+use crate::domain::figures::{Figure, Measure};
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::rule_books::bound::Bound;
+use crate::domain::rule_books::kinds::Limit;
+use crate::domain::rule_books::{Compare, NeededIf, Of, Rule};
+
+use super::known::Known;
+use super::verdict::{LimitText, Verdict, Word};
+
+/// Whether a rule is asked: none when the figure that decides it is missing.
+pub(super) fn asked(rule: &Rule, known: &Known<'_>) -> Option<bool> {
+    match &rule.needed_if {
+        None => Some(true),
+        Some(NeededIf::Fitted(role)) => {
+            let fitted = known.members.iter().any(|bar| bar.role == *role);
+            (!known.members.is_empty()).then_some(fitted)
+        }
+        Some(NeededIf::Figure { measure, of, compare, value, .. }) => {
+            let parts = parts_of(*measure, *of, known);
+            let figures = parts.iter().flat_map(|part| known.of_part(*measure, *part));
+            let holds = |figure: &Figure| {
+                let order = figure.amount.compare(value.at(figure.diameter))?;
+                Some(match compare {
+                    Compare::MoreThan => order == Ordering::Greater,
+                    Compare::AtLeast => order != Ordering::Less,
+                    Compare::LessThan => order == Ordering::Less,
+                    Compare::AtMost => order != Ordering::Greater,
+                })
+            };
+            let answers: Vec<bool> = figures.filter_map(holds).collect();
+            if answers.contains(&true) {
+                return Some(true);
+            }
+            let unmeasured = parts
+                .iter()
+                .any(|part| known.of_part(*measure, *part).next().is_none() && !straight(*measure, *part, known));
+            if unmeasured || parts.is_empty() { None } else { Some(false) }
+        }
+    }
+}
+
+/// The verdict of a rule that is not asked, or of which it is not known whether it is.
+pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
+    match asked(rule, known) {
+        Some(true) => None,
+        Some(false) => Some(Verdict::new(rule, None, Word::NotAsked).because("Its condition does not hold here.")),
+        None => {
+            let missing = match &rule.needed_if {
+                Some(NeededIf::Figure { measure, of, .. }) => format!("{} of {}", measure.word(), of.word()),
+                Some(NeededIf::Fitted(role)) => format!("whether there is a {}", role.word()),
+                None => "its condition".to_owned(),
+            };
+            let because = format!("Whether this is asked depends on what is not known yet: {missing}.");
+            Some(Verdict::new(rule, None, Word::NotMeasured).because(because))
+        }
+    }
+}
+
+/// True for a measure that only a bent bar has.
+fn of_bends(measure: Measure) -> bool {
+    matches!(measure, Measure::BendRadius | Measure::BendAngle | Measure::Roundness)
+}
+
+/// True when a bar is known to be straight, and the measure is one of bends: the model speaks of it, but of no bend.
+fn straight(measure: Measure, part: Balloon, known: &Known<'_>) -> bool {
+    let modelled = known.figures.iter().any(|figure| figure.of == part && !figure.measure.measured());
+    of_bends(measure) && modelled && !known.bent(part)
+}
+
+/// The parts that a limit is of.
+fn parts_of(measure: Measure, of: Of, known: &Known<'_>) -> Vec<Balloon> {
+    match of {
+        Of::Plate => known.balloons(Kind::Plate),
+        Of::Gusset => known.balloons(Kind::Gusset),
+        Of::EveryBar => bars(known, |_| true),
+        Of::Role(role) => {
+            let mut parts = if of_part_of_bar(measure) { Vec::new() } else { bars(known, |bar| bar.role == role) };
+            let figures = known.figures.iter();
+            let others = figures.filter(|figure| figure.measure == measure && figure.role == Some(role));
+            parts.extend(others.map(|figure| figure.of));
+            parts.sort();
+            parts.dedup();
+            parts
+        }
+    }
+}
+
+fn bars(known: &Known<'_>, wanted: impl Fn(&super::Bar) -> bool) -> Vec<Balloon> {
+    known.members.iter().filter(|bar| wanted(bar)).map(|bar| bar.balloon).collect()
+}
+
+/// True for a measure of a plate or gusset, which a bar itself does not have.
+fn of_part_of_bar(measure: Measure) -> bool {
+    matches!(
+        measure,
+        Measure::PlateArea
+            | Measure::PlateShortSide
+            | Measure::PlateLongSide
+            | Measure::PlateThickness
+            | Measure::GussetLeg
+            | Measure::GussetThickness
+            | Measure::GussetHole
+    )
+}
+
+/// Judges one limit: a verdict for each figure, and for each part without one.
+pub(super) fn judge(limit: &Limit, known: &Known<'_>) -> Vec<Verdict> {
+    if let Some(verdict) = unasked(&limit.rule, known) {
+        return vec![verdict];
+    }
+    let parts = parts_of(limit.measure, limit.of, known);
+    if parts.is_empty() {
+        // every cage has feet, and a bar that is there has plates; but a role or a gusset may rightly be absent
+        let absent = match limit.of {
+            Of::Role(_) => !of_part_of_bar(limit.measure),
+            Of::Gusset => true,
+            Of::EveryBar | Of::Plate => false,
+        };
+        let word = if absent && !known.members.is_empty() { Word::NotAsked } else { Word::NotMeasured };
+        let because = format!("Nothing of this build is known as {}.", limit.of.word());
+        return vec![Verdict::new(&limit.rule, None, word).limited(LimitText::words(limit.text())).because(because)];
+    }
+    let edges = Edges { least: limit.least.as_ref(), most: limit.most.as_ref() };
+    parts.into_iter().flat_map(|part| of_one(&limit.rule, limit.measure, &edges, part, known)).collect()
+}
+
+/// The two edges of a check.
+pub(super) struct Edges<'a> {
+    pub(super) least: Option<&'a Bound>,
+    pub(super) most: Option<&'a Bound>,
+}
+
+impl Edges<'_> {
+    fn text(&self) -> String {
+        let least = self.least.map(Bound::least_text);
+        least.into_iter().chain(self.most.map(Bound::most_text)).collect::<Vec<_>>().join(", ")
+    }
+}
+
+/// Judges the figures of one part; a part without a figure is not measured.
+pub(super) fn of_one(
+    rule: &Rule,
+    measure: Measure,
+    edges: &Edges<'_>,
+    part: Balloon,
+    known: &Known<'_>,
+) -> Vec<Verdict> {
+    let figures: Vec<&Figure> = known.of_part(measure, part).collect();
+    if figures.is_empty() {
+        let verdict = if straight(measure, part, known) {
+            Verdict::new(rule, Some(part), Word::NotAsked).because("This bar has no bend.")
+        } else {
+            let because = format!("The {} of {part} is not known.", measure.word());
+            Verdict::new(rule, Some(part), Word::NotMeasured).because(because).settled(rule, known)
+        };
+        return vec![verdict.limited(LimitText::words(edges.text()))];
+    }
+    figures.into_iter().map(|figure| of_figure(rule, edges, figure).settled(rule, known)).collect()
+}
+
+/// Compares one figure, unrounded, with the edges.
+fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure) -> Verdict {
+    let amount = figure.amount;
+    let verdict = |word, bound: Option<&Bound>| {
+        let edge = bound.map(|bound| bound.value.at(figure.diameter));
+        let mut verdict = Verdict::new(rule, Some(figure.of), word);
+        verdict.figure = Some(amount);
+        verdict.limit = Some(LimitText { text: edges.text(), amount: edge });
+        verdict.margin = edge.and_then(|edge| amount.apart(edge));
+        verdict.because(format!("The {} of {}: {}.", figure.measure.word(), figure.of, figure.from))
+    };
+    if !amount.is_finite() {
+        return verdict(Word::NotMeasured, None).because("The figure is no number.");
+    }
+    let least = edges.least.map(|bound| (bound, bound.reached_by(amount, figure.diameter)));
+    let most = edges.most.map(|bound| (bound, bound.kept_by(amount, figure.diameter)));
+    if [least, most].into_iter().flatten().any(|edge| edge.1.is_none()) {
+        return verdict(Word::NotMeasured, None).because("The figure and the limit are not of a kind.");
+    }
+    match (least, most) {
+        (Some((bound, Some(false))), _) => verdict(Word::ShortBy, Some(bound)),
+        (_, Some((bound, Some(false)))) => verdict(Word::OverBy, Some(bound)),
+        (None, None) => verdict(Word::NotMeasured, None).because("The rule has no limit."),
+        _ => verdict(Word::Meets, nearer(edges, figure)),
+    }
+}
+
+/// The edge that a figure inside is nearer to.
+fn nearer<'a>(edges: &Edges<'a>, figure: &Figure) -> Option<&'a Bound> {
+    let (Some(least), Some(most)) = (edges.least, edges.most) else { return edges.least.or(edges.most) };
+    let apart = |bound: &Bound| figure.amount.apart(bound.value.at(figure.diameter));
+    match apart(most).zip(apart(least)).and_then(|(most, least)| most.compare(least)) {
+        Some(Ordering::Less) => Some(most),
+        _ => Some(least),
+    }
+}

@@ -1,0 +1,16 @@
+//! Verdicts: what each rule of a book says of a build, with figure, limit, margin and evidence.
+
+mod gussets;
+mod judging;
+mod kit;
+mod known;
+mod limits;
+mod members;
+mod plates;
+mod shots;
+mod tubes;
+mod verdict;
+
+pub use judging::judge;
+pub use known::{Bar, GussetAt, JointOf, Known};
+pub use verdict::{LimitText, Verdict, Word};

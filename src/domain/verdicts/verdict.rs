@@ -1,0 +1,173 @@
+//! One verdict: a rule, what it is of, the word, and what the word rests on.
+
+use std::fmt;
+
+use serde::Serialize;
+
+use crate::domain::figures::Amount;
+use crate::domain::ids::Balloon;
+use crate::domain::rule_books::{Evidence, Force, Rule};
+
+use super::known::{CAR, Known};
+
+/// The word of a verdict. None of them is an approval: the scrutineer decides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Word {
+    /// What is known keeps to the rule.
+    Meets,
+    /// It falls short.
+    ShortBy,
+    /// It is over.
+    OverBy,
+    /// There is no figure.
+    NotMeasured,
+    /// There is no photograph.
+    NoPhoto,
+    /// The doubt of the scale reaches over the edge.
+    TooClose,
+    /// The scrutineer decides in each case.
+    ScrutineerDecides,
+    /// The rule is not asked of this car.
+    NotAsked,
+}
+
+impl Word {
+    /// All of them.
+    pub const ALL: [Self; 8] = [
+        Self::Meets,
+        Self::ShortBy,
+        Self::OverBy,
+        Self::NotMeasured,
+        Self::NoPhoto,
+        Self::TooClose,
+        Self::ScrutineerDecides,
+        Self::NotAsked,
+    ];
+
+    /// As it is printed.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Meets => "meets",
+            Self::ShortBy => "short by",
+            Self::OverBy => "over by",
+            Self::NotMeasured => "not measured",
+            Self::NoPhoto => "no photo",
+            Self::TooClose => "too close to call",
+            Self::ScrutineerDecides => "scrutineer decides",
+            Self::NotAsked => "not asked of this car",
+        }
+    }
+
+    /// True when the rule is broken by what is known.
+    pub const fn fails(self) -> bool {
+        matches!(self, Self::ShortBy | Self::OverBy)
+    }
+}
+
+impl fmt::Display for Word {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.word())
+    }
+}
+
+/// A limit as the book prints it, and as an amount where it is one.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LimitText {
+    /// "at least 12 in²".
+    pub text: String,
+    /// The edge that the figure was compared with.
+    pub amount: Option<Amount>,
+}
+
+impl LimitText {
+    /// A limit that is no single amount.
+    pub(super) fn words(text: impl Into<String>) -> Self {
+        Self { text: text.into(), amount: None }
+    }
+}
+
+/// What one rule says of one part, or of the car.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Verdict {
+    /// The rule's id in the book.
+    pub rule_id: String,
+    /// The clause.
+    pub clause: String,
+    /// The rule in our own words.
+    pub words: String,
+    /// The part it is of; none when it is of the car.
+    pub of: Option<Balloon>,
+    /// The word.
+    pub word: Word,
+    /// The figure it rests on.
+    pub figure: Option<Amount>,
+    /// The limit.
+    pub limit: Option<LimitText>,
+    /// How far the figure is from the edge, without a sign: the word says on which side.
+    pub margin: Option<Amount>,
+    /// What the word rests on, and what is missing, one sentence each.
+    pub evidence: Vec<String>,
+    /// How hard the rule binds.
+    #[serde(serialize_with = "force_word")]
+    pub force: Force,
+}
+
+fn force_word<S: serde::Serializer>(force: &Force, out: S) -> Result<S::Ok, S::Error> {
+    out.serialize_str(force.word())
+}
+
+impl Verdict {
+    /// A verdict of a rule, with nothing yet to rest on.
+    pub(super) fn new(rule: &Rule, of: Option<Balloon>, word: Word) -> Self {
+        Self {
+            rule_id: rule.id.clone(),
+            clause: rule.clause.clone(),
+            words: rule.words.clone(),
+            of,
+            word,
+            figure: None,
+            limit: None,
+            margin: None,
+            evidence: Vec::new(),
+            force: rule.force,
+        }
+    }
+
+    /// With one more sentence of what it rests on.
+    pub(super) fn because(mut self, sentence: impl Into<String>) -> Self {
+        self.evidence.push(sentence.into());
+        self
+    }
+
+    /// With a limit in words.
+    pub(super) fn limited(mut self, limit: LimitText) -> Self {
+        self.limit = Some(limit);
+        self
+    }
+
+    /// As the rule's evidence and force leave it: what is to be shown by a photograph or a paper needs one, and what
+    /// is the scrutineer's stays the scrutineer's.
+    pub(super) fn settled(mut self, rule: &Rule, known: &Known<'_>) -> Self {
+        if self.word == Word::Meets && rule.evidence != Evidence::Figure {
+            let part = self.of.unwrap_or(CAR);
+            let thing = if rule.evidence == Evidence::Paper { "paper" } else { "part" };
+            if (known.photographed)(&rule.id, &part) {
+                self.evidence.push(format!("There is a photograph of the {thing}."));
+            } else {
+                self.word = Word::NoPhoto;
+                self.evidence.push(format!("A photograph of the {thing} is asked for and is not there."));
+            }
+        }
+        self.decided(rule)
+    }
+
+    /// What is the scrutineer's stays the scrutineer's.
+    pub(super) fn decided(mut self, rule: &Rule) -> Self {
+        if rule.force == Force::Scrutineer && self.word != Word::NotAsked {
+            self.evidence.push(format!("Found before the scrutineer decides: {}.", self.word));
+            self.word = Word::ScrutineerDecides;
+        }
+        self
+    }
+}

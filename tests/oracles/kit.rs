@@ -1,0 +1,158 @@
+//! Until when kit is good: calendar figures of the data file, and rows C30 to C36 of published books, each passed and failed.
+
+use jiff::civil::Date;
+use tackbook::domain::ids::KitId;
+use tackbook::domain::kit::{Good, KitItem, Label, LabelDate, good_by_label, good_through};
+use tackbook::domain::rule_books::kinds::KitRule;
+use tackbook::domain::rule_books::read;
+
+use crate::oracle::oracles;
+
+const DATA: &str = include_str!("data/date.json");
+
+/// A kit rule of a book that says no more than `fields`.
+fn rule(fields: &str) -> KitRule {
+    let book = format!(
+        "[book]\nname = \"x\"\nbody = \"x\"\nedition = \"x\"\nunits = \"metric\"\n[[kit]]\nid = \"k\"\nclause = \"1\"\n\
+         text_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"text seen\"\nitem = \"x\"\n{fields}\n",
+    );
+    read(&book).unwrap_or_else(|mistakes| panic!("{mistakes:#?}")).kit.remove(0)
+}
+
+fn date(text: &str) -> Option<LabelDate> {
+    Some(text.parse().unwrap())
+}
+
+fn day(text: &str) -> Date {
+    text.parse().unwrap()
+}
+
+fn made(text: &str) -> Label {
+    Label { made: date(text), ..Label::default() }
+}
+
+fn printed(text: &str) -> Label {
+    Label { ends_printed: date(text), ..Label::default() }
+}
+
+/// Fails unless the label is good on the one day and not on the other.
+fn good_until(row: &str, fields: &str, label: &Label, days: [&str; 2]) {
+    let Good::Through(last) = good_by_label(&rule(fields), label) else { panic!("{row}: no end") };
+    let [good, bad] = days.map(day);
+    assert!(good <= last && bad > last, "{row}: good through {last}");
+}
+
+#[test]
+fn years_later_is_the_same_day_or_the_months_last() {
+    for case in oracles(DATA, "date.add.") {
+        let years = case.inputs["years"].as_u64().unwrap();
+        let rule = rule(&format!("life_years = {years}\ncounts_from = \"made\""));
+        let wanted = day(case.expected["date"].as_str().unwrap());
+        let got = good_by_label(&rule, &made(case.inputs["from"].as_str().unwrap()));
+        assert_eq!(got, Good::Through(wanted), "{}", case.id);
+    }
+}
+
+#[test]
+fn a_month_or_a_year_counts_to_its_last_day() {
+    for case in oracles(DATA, "date.month_label.") {
+        let life = case.inputs["life_years"].as_u64().unwrap();
+        let rule = rule(&format!("life_years = {life}\ncounts_from = \"made\"\nends = \"month end\""));
+        let wanted = day(case.expected["last_valid_day"].as_str().unwrap());
+        let got = good_by_label(&rule, &made(case.inputs["made"].as_str().unwrap()));
+        assert_eq!(got, Good::Through(wanted), "{}", case.id);
+    }
+    for case in oracles(DATA, "date.end_of_year.") {
+        let life = case.inputs["life_years"].as_u64().unwrap();
+        let rule = rule(&format!("life_years = {life}\ncounts_from = \"made\"\nends = \"year end\""));
+        let wanted = day(case.expected["last_valid_day"].as_str().unwrap());
+        let got = good_by_label(&rule, &made(&case.inputs["made_year"].to_string()));
+        assert_eq!(got, Good::Through(wanted), "{}", case.id);
+    }
+}
+
+#[test]
+fn a_printed_end_is_itself_good_unless_the_book_says_otherwise() {
+    for case in oracles(DATA, "date.label.") {
+        let text = case.inputs["label"].as_str().unwrap();
+        let exclusive = text.ends_with("(exclusive)");
+        let rule = rule(&format!("counts_from = \"printed\"\nincluded = {}", !exclusive));
+        let shown = text.trim_end_matches(" (exclusive)").rsplit(' ').next().unwrap();
+        let wanted = day(case.expected["last_valid_day"].as_str().unwrap());
+        assert_eq!(good_by_label(&rule, &printed(shown)), Good::Through(wanted), "{}", case.id);
+    }
+}
+
+#[test]
+fn a_label_that_could_be_read_two_ways_is_not_guessed() {
+    for case in oracles(DATA, "date.parse.") {
+        let read = case.inputs["text"].as_str().unwrap().parse::<LabelDate>();
+        match case.expected["reads"].as_str().unwrap() {
+            "ambiguous" => assert!(read.unwrap_err().contains(" or "), "{}", case.id),
+            "error" => assert!(read.is_err(), "{}", case.id),
+            reads => assert_eq!(read.unwrap().to_string(), reads, "{}", case.id),
+        }
+    }
+    assert_eq!("15 Jun 2026".parse::<LabelDate>().unwrap().to_string(), "2026-06-15");
+    assert!("2026-02-30".parse::<LabelDate>().is_err());
+}
+
+#[test]
+fn c30_printed_belts_are_good_through_the_years_end() {
+    // GCR 2017 9.3.18
+    let fields = "counts_from = \"printed\"\nends = \"year end\"";
+    good_until("C30", fields, &printed("2026"), ["2026-12-31", "2027-01-01"]);
+}
+
+#[test]
+fn c31_belts_by_the_fifth_year() {
+    // GCR 2017 9.3.18
+    let fields = "life_years = 5\ncounts_from = \"made\"\nends = \"year end\"";
+    good_until("C31", fields, &made("2014-02"), ["2019-12-31", "2020-01-01"]);
+}
+
+#[test]
+fn c32_belts_by_two_years_in_both_wordings() {
+    // two wordings in use, quoted second-hand: "not more than two years", "less than two years"
+    let fields = "life_years = 2\ncounts_from = \"made\"";
+    good_until("C32", fields, &made("2024-03-10"), ["2026-03-10", "2026-03-11"]);
+    let fields = "life_years = 2\ncounts_from = \"made\"\nincluded = false";
+    good_until("C32, less than", fields, &made("2024-03-10"), ["2026-03-09", "2026-03-10"]);
+}
+
+#[test]
+fn c33_of_two_labels_the_later_counts_where_the_book_says_so() {
+    // GCR 2017 9.3.18; a book that does not say leaves it open
+    let fields = "counts_from = \"printed\"\nends = \"year end\"\n";
+    let item = KitItem {
+        id: KitId::from(uuid::Uuid::nil()),
+        number: 1,
+        item: "belts".to_owned(),
+        label: printed("2025"),
+        second_label: Some(printed("2027")),
+        note: String::new(),
+    };
+    let good = |words: &str| good_through(&rule(&format!("{fields}{words}")), &item);
+    assert_eq!(good("two_labels = \"later\""), Good::Through(day("2027-12-31")));
+    assert_eq!(good("two_labels = \"each\""), Good::Through(day("2025-12-31")));
+    assert_eq!(good(""), Good::TwoEnds(day("2025-12-31"), day("2027-12-31")));
+}
+
+#[test]
+fn c34_c35_a_seats_month_or_year() {
+    // an article on seats of standard FIA 8855-1999, quoted second-hand
+    let fields = "life_years = 5\ncounts_from = \"made\"\nends = \"month end\"";
+    good_until("C34", fields, &made("2013-02"), ["2018-02-28", "2018-03-01"]);
+    good_until("C35", fields, &made("2013"), ["2018-12-31", "2019-01-01"]);
+    let longer = format!("{fields}\nextend_years = 2");
+    good_until("C35 with two national years", &longer, &made("2013"), ["2020-12-31", "2021-01-01"]);
+}
+
+#[test]
+fn c36_a_bottle_was_checked_within_two_years() {
+    // MSUK App. 6 3.6
+    let label = Label { checked: date("2024-05-01"), ..Label::default() };
+    good_until("C36", "life_years = 2\ncounts_from = \"checked\"", &label, ["2026-05-01", "2026-05-02"]);
+    let rule = rule("life_years = 2\ncounts_from = \"checked\"");
+    assert!(matches!(good_by_label(&rule, &made("2025")), Good::Unknown(_)), "a date that is not there is not guessed");
+}

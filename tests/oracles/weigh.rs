@@ -1,0 +1,84 @@
+//! Pads, shares, the scale's doubt and the class edge, against sums, GUM and JCGM 106 (sources in the data file).
+
+use tackbook::domain::rule_books::read;
+use tackbook::domain::weigh_in::{Pads, Reading};
+use tackbook::quantity::{Mass, Typed};
+
+use crate::oracle::oracles;
+
+const DATA: &str = include_str!("data/weigh.json");
+
+fn typed(value: Mass) -> Typed<Mass> {
+    Typed { value, text: String::new() }
+}
+
+fn pads(inputs: &serde_json::Value) -> Pads {
+    let load = |name: &str| {
+        let pounds = inputs[format!("{name}_lb")].as_f64().map(Mass::from_lb);
+        typed(pounds.unwrap_or_else(|| Mass::from_kg(inputs[format!("{name}_kg")].as_f64().unwrap())))
+    };
+    Pads {
+        left_front: load("left_front"),
+        right_front: load("right_front"),
+        left_rear: load("left_rear"),
+        right_rear: load("right_rear"),
+    }
+}
+
+#[test]
+fn four_pads_add_up_and_share() {
+    for case in oracles(DATA, "weigh.corners.") {
+        let pads = pads(&case.inputs);
+        case.near("total_lb", pads.total().lb());
+        case.near("total_kg", pads.total().kg());
+        case.near("front_percent", pads.front() * 100.0);
+        case.near("left_percent", pads.left() * 100.0);
+        case.near("cross_rf_lr_percent", pads.diagonal() * 100.0);
+    }
+}
+
+#[test]
+fn the_doubt_of_four_pads_is_that_of_their_displays_read_and_zeroed() {
+    for case in oracles(DATA, "weigh.uncertainty.") {
+        let step = Mass::from_kg(case.inputs["resolution"].as_f64().unwrap());
+        let load = typed(Mass::from_kg(300.0));
+        let reading = Reading {
+            pads: Pads {
+                left_front: load.clone(),
+                right_front: load.clone(),
+                left_rear: load.clone(),
+                right_rear: load,
+            },
+            resolution: typed(step),
+            conditions: Vec::new(),
+            note: String::new(),
+        };
+        case.near("u_resolution_total_with_zero", reading.doubt().kg());
+    }
+}
+
+#[test]
+fn a_class_edge_is_too_close_within_twice_the_doubt() {
+    let words = "text_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"invented\"\nclause = \"1\"";
+    let tubes = "[[weight_class.tube]]\nuse = \"hoop\"\noutside = 1.5\nwall = 0.12\nunit = \"in\"\n\
+                 [[weight_class.tube]]\nuse = \"other\"\noutside = 1.5\nwall = 0.12\nunit = \"in\"\n";
+    for case in oracles(DATA, "weigh.edge.") {
+        let [measured, doubt, limit] = ["measured", "u", "limit"].map(|name| case.inputs[name].as_f64().unwrap());
+        let most = case.inputs["limit_is"] == "max";
+        let book = format!(
+            "[book]\nname = \"x\"\nbody = \"x\"\nedition = \"x\"\nunits = \"metric\"\n\
+             [weight]\nid = \"w\"\n{words}\nedge_belongs_to = \"{}\"\n\
+             [[weight_class]]\nid = \"a\"\nname = \"light\"\n{words}\nupto = {limit}\nunit = \"kg\"\n{tubes}\
+             [[weight_class]]\nid = \"b\"\nname = \"heavy\"\n{words}\nover = {limit}\nunit = \"kg\"\n{tubes}",
+            if most { "lighter" } else { "heavier" },
+        );
+        let book = read(&book).unwrap_or_else(|mistakes| panic!("{mistakes:#?}"));
+        let answer = book.class(Mass::from_kg(measured), Mass::from_kg(doubt), &[]).unwrap();
+        let word = case.expected["verdict"].as_str().unwrap();
+        let wanted = if most { "light" } else { "heavy" };
+        assert_eq!(answer.class == wanted, word.starts_with("inside"), "{}", case.id);
+        assert_eq!(answer.too_close, word.ends_with("within uncertainty"), "{}", case.id);
+        let inside = if answer.class == wanted { 1.0 } else { -1.0 };
+        case.near("margin", inside * answer.edge.unwrap().kg());
+    }
+}
