@@ -16,9 +16,9 @@ fn read_and_look(toml: &str) -> Result<(), TestCaseError> {
         prop_assert!(line.is_some(), "line {} of {}", mistake.line, lines.len());
         let length = line.map_or(0, |line| line.chars().count());
         prop_assert!(mistake.column >= 1 && mistake.column <= length + 1, "{mistake:?}");
-        prop_assert!(
-            mistake.show(toml, "book.toml").starts_with(&format!("book.toml:{}:{}: ", mistake.line, mistake.column))
-        );
+        let place = format!("book.toml:{}:{}: ", mistake.line, mistake.column);
+        let shown = mistake.show(toml, "book.toml");
+        prop_assert!(shown.starts_with(&place), "{}", shown);
     }
     Ok(())
 }
