@@ -28,6 +28,14 @@ pub enum StartError {
         /// What the system said.
         why: io::Error,
     },
+    /// A file cannot be read.
+    #[error("{file} cannot be read: {why}. Look at the name and whether it may be read.")]
+    File {
+        /// The file.
+        file: String,
+        /// What the system said.
+        why: io::Error,
+    },
     /// The server stopped by itself.
     #[error("The server stopped: {0}.")]
     Stopped(io::Error),

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{builds, serve, verify};
+use super::{book_check, builds, serve, verify};
 
 /// A fabrication shop's build log for roll cages, and the maker of the packet its scrutineer decides from.
 ///
@@ -41,11 +41,25 @@ enum Call {
         #[arg(long)]
         json: bool,
     },
+    /// Work with a rule book's file.
+    Book {
+        #[command(subcommand)]
+        call: BookCall,
+    },
     /// Check that nothing kept was altered: the log's chain, every photograph, every packet.
     Verify {
         /// The shop's folder.
         #[arg(long)]
         folder: PathBuf,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+enum BookCall {
+    /// Read a rule book and tell every mistake by line.
+    Check {
+        /// The book, TOML.
+        file: PathBuf,
     },
 }
 
@@ -59,6 +73,7 @@ pub async fn run() -> ExitCode {
     let done = match Arguments::parse().call {
         Call::Serve { folder, listen, name } => serve::serve(&folder, &listen, name).await,
         Call::Builds { folder, json } => builds::list(&folder, json).await,
+        Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::Verify { folder } => verify::verify(&folder).await,
     };
     match done {

@@ -2,6 +2,7 @@
 
 mod call;
 mod serve;
+mod book_check;
 mod builds;
 mod verify;
 mod qr;

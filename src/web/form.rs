@@ -35,6 +35,11 @@ impl Form {
         self.typed.iter().find(|(name, _)| name == at).map_or("", |(_, text)| text.trim())
     }
 
+    /// What was typed in a field, untrimmed.
+    pub(crate) fn raw(&self, at: &str) -> &str {
+        self.typed.iter().find(|(name, _)| name == at).map_or("", |(_, text)| text)
+    }
+
     /// All that was chosen under one name.
     pub(crate) fn chosen(&self, at: &str) -> Vec<String> {
         self.typed.iter().filter(|(name, _)| name == at).map(|(_, text)| text.clone()).collect()

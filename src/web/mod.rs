@@ -13,6 +13,7 @@ mod people;
 mod problem;
 mod reader;
 mod routes;
+mod rule_books;
 mod shop;
 pub mod svg;
 mod weigh_in;

@@ -74,7 +74,7 @@ impl Sheet {
         let role = who.ctx.by.role;
         let mut links = vec![link("Builds", "/")];
         if may(role, Deed::SeeBuilds) {
-            links.push(link("Open items", "/open"));
+            links.extend([link("Open items", "/open"), link("Rule books", "/books")]);
         }
         if may(role, Deed::RunShop) {
             links.extend([link("People", "/people"), link("Health", "/shop/health")]);

@@ -15,7 +15,7 @@ use tower_http::trace::TraceLayer;
 
 use super::app::App;
 use super::problem::Problem;
-use super::{assets, build_log, builds, cage, headers, people, shop, weigh_in};
+use super::{assets, build_log, builds, cage, headers, people, rule_books, shop, weigh_in};
 use crate::domain::limits;
 
 /// The whole server as one service.
@@ -24,6 +24,7 @@ pub fn router(app: App) -> Router {
         .merge(people::routes())
         .merge(builds::routes())
         .merge(shop::routes())
+        .merge(rule_books::routes())
         .merge(weigh_in::routes())
         .merge(cage::routes())
         .merge(build_log::routes())

@@ -6,9 +6,10 @@ use axum::http::{StatusCode, header};
 use crate::house::House;
 
 /// Every sheet, and whether (office, fabricator, scrutineer) see it. Not allowed and not there look the same.
-const SHEETS: [(&str, [bool; 3]); 10] = [
+const SHEETS: [(&str, [bool; 3]); 11] = [
     ("/", [true, true, true]),
     ("/open", [true, true, false]),
+    ("/books", [true, true, false]),
     ("/people", [true, false, false]),
     ("/shop/health", [true, false, false]),
     ("/words", [true, true, true]),

@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::domain::rule_books::{self, ClassAnswer, ClassTubes, RuleBook, kinds::TubeRow};
 use crate::domain::weigh_in::WeighIn;
 use crate::quantity::{Show, Units};
 use crate::web::form::{Field, Form};
@@ -16,9 +17,41 @@ pub(crate) struct WeighInSheet {
     newest: Option<Weighed>,
     earlier: Vec<Weighed>,
     pads: Vec<Field>,
-    conditions: Vec<(&'static str, &'static str, bool)>,
+    conditions: Vec<(String, String, bool)>,
+    class: Option<Class>,
+    no_class: String,
     fields: Vec<Field>,
     faults: Vec<String>,
+}
+
+/// The weight class that follows, and the tube it asks for.
+struct Class {
+    name: String,
+    edges: String,
+    margin: String,
+    too_close: bool,
+    tubes: Vec<(&'static str, String)>,
+    neighbours: Vec<(String, Vec<(&'static str, String)>)>,
+}
+
+impl Class {
+    fn of(answer: &ClassAnswer, units: Units) -> Self {
+        let margin = answer.edge.map(|edge| edge.show(units)).unwrap_or_default();
+        let near = answer.neighbours.iter().map(|near| (near.class.clone(), tubes(&near.tubes))).collect();
+        Self {
+            name: answer.class.clone(),
+            edges: answer.edges.clone(),
+            margin,
+            too_close: answer.too_close,
+            tubes: tubes(&answer.tubes),
+            neighbours: near,
+        }
+    }
+}
+
+fn tubes(tubes: &ClassTubes) -> Vec<(&'static str, String)> {
+    let listed = |rows: &[TubeRow]| rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ");
+    vec![("main bars", listed(&tubes.hoop)), ("other bars", listed(&tubes.other))]
 }
 
 struct Weighed {
@@ -74,7 +107,19 @@ impl WeighInSheet {
             form.field("note", "Scale, certificate, place").area(),
         ];
         let ticked = form.chosen("condition");
-        let conditions = CONDITIONS.map(|(key, words)| (key, words, ticked.iter().any(|tick| tick == key))).to_vec();
+        let book = seen.facts.book.as_ref().and_then(|book| rule_books::read(&book.toml).ok());
+        let asked = asked(book.as_ref());
+        let on = |key: &String| ticked.contains(key);
+        let conditions = asked.into_iter().map(|(key, words)| (key.clone(), words, on(&key))).collect();
+        let answer = book.as_ref().zip(seen.facts.weigh_ins.first()).map(|(book, weigh_in)| {
+            let reading = &weigh_in.reading;
+            book.class(reading.pads.total(), reading.doubt(), &reading.conditions)
+        });
+        let (class, no_class) = match answer {
+            Some(Ok(answer)) => (Some(Class::of(&answer, seen.who.units)), String::new()),
+            Some(Err(why)) => (None, why.to_string()),
+            None => (None, String::new()),
+        };
         let shown: Vec<&Field> = pads.iter().chain(&fields).collect();
         let faults = form.other_faults(&shown);
         Self {
@@ -83,10 +128,21 @@ impl WeighInSheet {
             earlier: weighed.collect(),
             pads,
             conditions,
+            class,
+            no_class,
             fields,
             faults,
         }
     }
+}
+
+/// What is ticked: the book's own conditions, or the usual ones where there is no book.
+fn asked(book: Option<&RuleBook>) -> Vec<(String, String)> {
+    let own = book.and_then(|book| book.weight.as_ref()).map(|weight| &weight.conditions);
+    own.map_or_else(
+        || CONDITIONS.map(|(key, words)| (key.to_owned(), words.to_owned())).to_vec(),
+        |own| own.iter().map(|condition| (condition.key.clone(), condition.words.clone())).collect(),
+    )
 }
 
 /// What is ticked before a weighing counts (*common practice*; the book's own words come first).

@@ -1,0 +1,26 @@
+//! `book check`: a rule book's mistakes, each with its line, what is wrong and what was expected.
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use super::call::SAYS_NO;
+use crate::domain::rule_books;
+use crate::startup::StartError;
+
+/// Reads the book and prints what is wrong with it.
+pub(super) fn check(file: &Path) -> Result<ExitCode, StartError> {
+    let unread = |why| StartError::File { file: file.display().to_string(), why };
+    let toml = std::fs::read_to_string(file).map_err(unread)?;
+    match rule_books::read(&toml) {
+        Ok(book) => {
+            println!("{} reads without a mistake: {} rules.", file.display(), book.rules().count());
+            Ok(ExitCode::SUCCESS)
+        }
+        Err(mistakes) => {
+            for mistake in &mistakes {
+                println!("{}", mistake.show(&toml, &file.display().to_string()));
+            }
+            Ok(ExitCode::from(SAYS_NO))
+        }
+    }
+}
