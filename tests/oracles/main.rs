@@ -7,6 +7,7 @@ mod drawing;
 mod geometry;
 mod kit;
 mod oracle;
+mod quantity;
 mod rules;
 mod space;
 mod tube;

@@ -3,4 +3,5 @@
 
 mod cage;
 mod geometry;
+mod quantity;
 mod rules;
