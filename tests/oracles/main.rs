@@ -6,6 +6,7 @@ mod copes;
 mod drawing;
 mod geometry;
 mod kit;
+mod imaging;
 mod oracle;
 mod quantity;
 mod rules;
