@@ -21,6 +21,8 @@ fn typed(version: &str) -> Vec<(String, String)> {
         ("dash_bar", "yes"),
         ("hoop_cross_bar", "no"),
         ("pillar_struts", "yes"),
+        ("bend_radius_hoop", "4 1/2"),
+        ("bend_radius_other", "4 1/2 in"),
         ("version", version),
     ] {
         pairs.push((key.to_owned(), value.to_owned()));

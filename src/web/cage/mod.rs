@@ -15,7 +15,7 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
-use crate::domain::cage::{CageRecord, ORDER_OF_MEASURING, Options};
+use crate::domain::cage::{CageRecord, ORDER_OF_MEASURING, Options, TubeRole};
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -33,6 +33,8 @@ fn standing(seen: &Seen) -> Result<(CageRecord, i64), Problem> {
 async fn cage(seen: Seen) -> Result<Response, Problem> {
     let (record, version) = standing(&seen)?;
     let mut typed: Pairs = record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
+    let radii = record.bend_radius.iter();
+    typed.extend(radii.map(|(role, typed)| (format!("bend_radius_{}", role.key()), typed.text.clone())));
     typed.extend(view::chosen(&record.options));
     typed.push(("version".to_owned(), version.to_string()));
     show(StatusCode::OK, &view::CageSheet::of(&seen, &record, &Form::filled(seen.who.units, typed)))
@@ -63,6 +65,12 @@ fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
     for measure in ORDER_OF_MEASURING.iter().copied() {
         if let Some(length) = form.read_if_typed(&measure.key()) {
             record.measures.insert(measure, length);
+        }
+    }
+    record.bend_radius.clear();
+    for role in TubeRole::BOTH {
+        if let Some(radius) = form.read_if_typed(&format!("bend_radius_{}", role.key())) {
+            record.bend_radius.insert(role, radius);
         }
     }
     let mut chosen = match serde_json::to_value(&before.options) {

@@ -3,7 +3,7 @@
 use askama::Template;
 use serde_json::Value;
 
-use crate::domain::cage::{Cage, CageRecord, Member, ORDER_OF_MEASURING, Options, Side, Tubes, solve};
+use crate::domain::cage::{Cage, CageRecord, Member, ORDER_OF_MEASURING, Options, Side, TubeRole, Tubes, solve};
 use crate::domain::tube::TubeSize;
 
 use crate::drawing::view::{Bar, Scale, Scene, Spot, View, draw};
@@ -82,6 +82,7 @@ pub(crate) struct CageSheet {
     missing: usize,
     faults: Vec<(String, String)>,
     version: String,
+    dies: Vec<Field>,
     measures: Vec<Field>,
     choices: Vec<Field>,
     drawn_with: String,
@@ -99,6 +100,11 @@ impl CageSheet {
         let measures = ORDER_OF_MEASURING
             .iter()
             .map(|measure| form.field_named(measure.key(), measure.word()).hint(measure.where_to_hold()));
+        let die = |role: TubeRole| {
+            let name = format!("bend_radius_{}", role.key());
+            form.field_named(name, format!("Die, {}", role.word()))
+                .hint("Centre-line radius of its bends: 4 1/2, or 135 mm.")
+        };
         let line = |(value, words): &(&str, &str)| ((*value).to_owned(), (*words).to_owned());
         Self {
             sheet: seen.sheet("Cage"),
@@ -107,6 +113,7 @@ impl CageSheet {
             missing: record.missing().len(),
             faults: cage.faults.iter().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
             version: form.text("version").to_owned(),
+            dies: TubeRole::BOTH.map(die).to_vec(),
             measures: measures.collect(),
             choices: CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect(),
             drawn_with: DRAWN_WITH.to_string(),
