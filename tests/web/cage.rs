@@ -10,6 +10,11 @@ fn typed(version: &str) -> Vec<(String, String)> {
     let record = example_record();
     let mut pairs: Vec<(String, String)> =
         record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
+    for foot in ["main_hoop", "front", "backstay"] {
+        for (figure, text) in [("side_a", "4"), ("side_b", "3"), ("thickness", "1/8")] {
+            pairs.push((format!("plate_{foot}_{figure}"), text.to_owned()));
+        }
+    }
     for (key, value) in [
         ("hoop_diagonal", "cross"),
         ("roof_diagonal", "v_forward"),
@@ -45,6 +50,7 @@ async fn a_measured_cage_is_drawn_with_its_balloons_and_bars() {
     assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
     let sheet = browser.get("/builds/pine-coupe/cage").await.text;
     assert_eq!(sheet.matches("<svg").count(), 4);
+    assert!(!sheet.contains("Still to be given"));
     for words in ["main hoop", "lateral half hoop", "windscreen header", "backstay", "door bar", ">M1<", ">J1<"] {
         assert!(sheet.contains(words), "{words}");
     }

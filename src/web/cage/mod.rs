@@ -15,7 +15,7 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
-use crate::domain::cage::{CageRecord, ORDER_OF_MEASURING, Options, TubeRole};
+use crate::domain::cage::{CageRecord, Fixing, Foot, ORDER_OF_MEASURING, Options, PlateRecord, TubeRole};
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -35,6 +35,11 @@ async fn cage(seen: Seen) -> Result<Response, Problem> {
     let mut typed: Pairs = record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
     let radii = record.bend_radius.iter();
     typed.extend(radii.map(|(role, typed)| (format!("bend_radius_{}", role.key()), typed.text.clone())));
+    for (foot, plate) in &record.plates {
+        let figures = [&plate.side_a, &plate.side_b, &plate.thickness];
+        let named = view::PLATE.iter().zip(figures);
+        typed.extend(named.map(|((key, _), figure)| (format!("plate_{}_{key}", foot.key()), figure.text.clone())));
+    }
     typed.extend(view::chosen(&record.options));
     typed.push(("version".to_owned(), version.to_string()));
     show(StatusCode::OK, &view::CageSheet::of(&seen, &record, &Form::filled(seen.who.units, typed)))
@@ -58,6 +63,17 @@ async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Prob
     show(StatusCode::UNPROCESSABLE_ENTITY, &view::CageSheet::of(&seen, &before, &form))
 }
 
+/// A plate with all its figures typed; with only some of them, the missing ones are asked for.
+fn plate(form: &mut Form, foot: Foot, before: Option<&PlateRecord>) -> Option<PlateRecord> {
+    let names = view::PLATE.map(|(figure, _)| format!("plate_{}_{figure}", foot.key()));
+    if names.iter().all(|name| form.text(name).is_empty()) {
+        return None;
+    }
+    let [side_a, side_b, thickness] = names.each_ref().map(|name| form.read(name));
+    let fixed = before.map_or(Fixing::Welded, |plate| plate.fixed);
+    Some(PlateRecord { side_a: side_a?, side_b: side_b?, thickness: thickness?, fixed })
+}
+
 /// The record with what was typed and chosen; what the sheet does not ask for stays as it was.
 fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
     let mut record = before.clone();
@@ -71,6 +87,11 @@ fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
     for role in TubeRole::BOTH {
         if let Some(radius) = form.read_if_typed(&format!("bend_radius_{}", role.key())) {
             record.bend_radius.insert(role, radius);
+        }
+    }
+    for foot in Foot::ALL {
+        if let Some(plate) = plate(form, foot, before.plates.get(&foot)) {
+            record.plates.insert(foot, plate);
         }
     }
     let mut chosen = match serde_json::to_value(&before.options) {

@@ -3,7 +3,7 @@
 use askama::Template;
 use serde_json::Value;
 
-use crate::domain::cage::{Cage, CageRecord, Member, ORDER_OF_MEASURING, Options, Side, TubeRole, Tubes, solve};
+use crate::domain::cage::{Cage, CageRecord, Foot, Member, ORDER_OF_MEASURING, Options, Side, TubeRole, Tubes, solve};
 use crate::domain::tube::TubeSize;
 
 use crate::drawing::view::{Bar, Scale, Scene, Spot, View, draw};
@@ -77,12 +77,13 @@ const DRAWN_WITH: TubeSize = TubeSize::inch(1.5, 0.095);
 #[template(path = "cage/cage.html")]
 pub(crate) struct CageSheet {
     sheet: Sheet,
-    views: Vec<(&'static str, Svg, String)>,
+    views: Vec<Svg>,
     bars: Vec<(String, &'static str, &'static str, String)>,
     missing: usize,
     faults: Vec<(String, String)>,
     version: String,
     dies: Vec<Field>,
+    plates: Vec<Field>,
     measures: Vec<Field>,
     choices: Vec<Field>,
     drawn_with: String,
@@ -113,6 +114,7 @@ impl CageSheet {
             missing: record.missing().len(),
             faults: cage.faults.iter().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
             version: form.text("version").to_owned(),
+            plates: plates(form),
             dies: TubeRole::BOTH.map(die).to_vec(),
             measures: measures.collect(),
             choices: CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect(),
@@ -120,6 +122,17 @@ impl CageSheet {
         }
     }
 }
+
+fn plates(form: &Form) -> Vec<Field> {
+    let part = |foot: Foot, (key, words): (&str, &str)| {
+        form.field_named(format!("plate_{}_{key}", foot.key()), format!("Plate under the {}, {words}", foot.word()))
+    };
+    Foot::ALL.into_iter().flat_map(|foot| PLATE.map(|figure| part(foot, figure))).collect()
+}
+
+/// The figures of a plate, as named in the form and as read.
+pub(crate) const PLATE: [(&str, &str); 3] =
+    [("side_a", "along the car"), ("side_b", "across the car"), ("thickness", "thickness")];
 
 fn side(side: Side) -> &'static str {
     match side {
@@ -130,7 +143,7 @@ fn side(side: Side) -> &'static str {
 }
 
 /// Front, side, plan and isometric, with the joints' balloons.
-fn views(cage: &Cage) -> Vec<(&'static str, Svg, String)> {
+fn views(cage: &Cage) -> Vec<Svg> {
     if cage.members.is_empty() {
         return Vec::new();
     }
@@ -143,11 +156,6 @@ fn views(cage: &Cage) -> Vec<(&'static str, Svg, String)> {
     let spots: Vec<Spot> = cage.joints.iter().map(|joint| Spot { balloon: joint.balloon, at: joint.at }).collect();
     let scene = Scene { bars: &bars, spots: &spots, darkened: None, hidden: false };
     let frame = (Length::from_mm(260.0), Length::from_mm(190.0));
-    let sides =
-        [("Isometric", View::Isometric), ("Front", View::Front), ("Left side", View::Side), ("Plan", View::Plan)];
-    let drawn = sides.map(|(words, view)| {
-        let drawn = draw(&scene, view, frame, Scale::Fit);
-        (words, Svg::of(&drawn.marks, frame, |_| None), drawn.scale.to_string())
-    });
-    drawn.into_iter().collect()
+    let sides = [View::Isometric, View::Front, View::Side, View::Plan];
+    sides.map(|view| Svg::of(&draw(&scene, view, frame, Scale::Fit).marks, frame, |_| None)).to_vec()
 }
