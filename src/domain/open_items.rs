@@ -42,8 +42,6 @@ pub enum Place {
     Questions,
     /// Rounds.
     Rounds,
-    /// Tube.
-    Tube,
     /// The log.
     Log,
 }
@@ -68,7 +66,6 @@ pub fn of(facts: &BuildFacts, day_of: &dyn Fn(jiff::Timestamp) -> Date) -> Vec<O
     let mut open = Vec::new();
     if facts.book.is_some() {
         open.extend(weighing(facts));
-        open.extend(tube(facts));
         open.extend(photos(facts, day_of));
     }
     open.extend(questions(facts, day_of));
@@ -97,22 +94,6 @@ fn weighing(facts: &BuildFacts) -> Vec<OpenItem> {
         }];
     }
     Vec::new()
-}
-
-fn tube(facts: &BuildFacts) -> Vec<OpenItem> {
-    if facts.weigh_ins.is_empty() {
-        return Vec::new();
-    }
-    if facts.sticks.is_empty() {
-        return vec![item("No stick of tube is given to this build", Waits::Office, Place::Tube)];
-    }
-    let without = facts.sticks.iter().filter(|stick| stick.certificate.is_none());
-    without
-        .map(|stick| OpenItem {
-            at: Some(Balloon::new(Kind::Stick, stick.number)),
-            ..item("Photograph this stick's certificate and tie it to the stick", Waits::Office, Place::Tube)
-        })
-        .collect()
 }
 
 fn photos(facts: &BuildFacts, day_of: &dyn Fn(jiff::Timestamp) -> Date) -> Vec<OpenItem> {

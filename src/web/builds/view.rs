@@ -99,7 +99,6 @@ fn address(place: Place) -> &'static str {
         Place::Photos => "/photos",
         Place::Questions => "/questions",
         Place::Rounds => "/rounds",
-        Place::Tube => "/tube",
         Place::Log => "/log",
     }
 }
