@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::domain::cage::Tubes;
 use crate::quantity::Mass;
 
 use super::book::RuleBook;
@@ -14,6 +15,13 @@ pub struct ClassTubes {
     pub hoop: Vec<TubeRow>,
     /// For all the others.
     pub other: Vec<TubeRow>,
+}
+
+impl ClassTubes {
+    /// The first size of each list: what a shop buys that has no reason for another.
+    pub fn first(&self) -> Option<Tubes> {
+        Some(Tubes { hoop: self.hoop.first()?.size, other: self.other.first()?.size })
+    }
 }
 
 /// A class that the doubt of the scale reaches.
@@ -163,6 +171,10 @@ mod tests {
         assert_eq!(told(2649.0), Some(("light".to_owned(), Some(1.0), true)));
         assert_eq!(told(2650.0), Some(("heavy".to_owned(), Some(0.0), true)));
         assert_eq!(told(2700.0), Some(("heavy".to_owned(), Some(50.0), false)));
+        let first = class(2600.0).and_then(|answer| answer.tubes.first());
+        assert_eq!(first.map(|tubes| (tubes.hoop.to_string(), tubes.other.to_string())), {
+            Some(("1.5 × .120 in".to_owned(), "1.5 × .095 in".to_owned()))
+        });
         assert_eq!(class(2649.0).map(|answer| answer.neighbours.len()), Some(1));
         assert_eq!(class(2600.0).map(|answer| answer.neighbours.len()), Some(0));
     }
