@@ -31,7 +31,7 @@ pub enum MemberRole {
     HarnessBar,
     /// Across the car behind the dash.
     DashBar,
-    /// Across the main hoop at floor height.
+    /// Across the main hoop at the middle of its bend at the shoulder.
     HoopCrossBar,
     /// From the upper screen corner to the foot, along the pillar.
     PillarStrut,

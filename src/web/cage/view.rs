@@ -4,10 +4,11 @@ use askama::Template;
 use serde_json::Value;
 
 use crate::domain::cage::{Cage, CageRecord, Foot, Member, ORDER_OF_MEASURING, Options, Side, TubeRole, Tubes, solve};
+use crate::domain::rule_books;
 use crate::domain::tube::TubeSize;
 
 use crate::drawing::view::{Bar, Scale, Scene, Spot, View, draw};
-use crate::quantity::{Length, Show};
+use crate::quantity::{Length, Show, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;
@@ -70,7 +71,14 @@ pub(crate) fn chosen(options: &Options) -> Vec<(String, String)> {
 }
 
 /// The tube that the views are drawn with until a book's class says which; it decides nothing but the lines' distance.
-const DRAWN_WITH: TubeSize = TubeSize::inch(1.5, 0.095);
+const DRAWN_WITH: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.095), other: TubeSize::inch(1.5, 0.095) };
+
+/// The tube that the weighed car's class asks for, where there is one.
+fn asked(seen: &Seen) -> Option<Tubes> {
+    let book = rule_books::read(&seen.facts.book.as_ref()?.toml).ok()?;
+    let reading = &seen.facts.weigh_ins.first()?.reading;
+    book.class(reading.pads.total(), reading.doubt(), &reading.conditions).ok()?.tubes.first()
+}
 
 /// The cage's sheet.
 #[derive(Template)]
@@ -86,16 +94,19 @@ pub(crate) struct CageSheet {
     plates: Vec<Field>,
     measures: Vec<Field>,
     choices: Vec<Field>,
+    asked: bool,
     drawn_with: String,
 }
 
 impl CageSheet {
     /// From the record as it stands and what was typed so far.
     pub(crate) fn of(seen: &Seen, record: &CageRecord, form: &Form) -> Self {
-        let cage = solve(&record.numbered(), &Tubes { hoop: DRAWN_WITH, other: DRAWN_WITH });
+        let tubes = asked(seen);
+        let cage = solve(&record.numbered(), &tubes.unwrap_or(DRAWN_WITH));
         let units = seen.who.units;
         let bar = |member: &Member| {
-            let developed = member.developed.show(units);
+            let developed =
+                if units == Units::Inch { member.developed.show_fraction(16) } else { member.developed.show(units) };
             (member.balloon.to_string(), member.role.word(), side(member.side), developed)
         };
         let measures = ORDER_OF_MEASURING
@@ -118,7 +129,11 @@ impl CageSheet {
             dies: TubeRole::BOTH.map(die).to_vec(),
             measures: measures.collect(),
             choices: CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect(),
-            drawn_with: DRAWN_WITH.to_string(),
+            asked: tubes.is_some(),
+            drawn_with: {
+                let drawn = tubes.unwrap_or(DRAWN_WITH);
+                format!("{} for the main bars and {} for the others", drawn.hoop, drawn.other)
+            },
         }
     }
 }
