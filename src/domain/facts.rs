@@ -7,6 +7,7 @@ use super::ids::BookId;
 use super::photos::Photo;
 use super::questions::Question;
 use super::rounds::{Reply, Round};
+use super::rule_books::{self, ClassAnswer, NoClass, RuleBook};
 use super::stock::{Cut, Stick};
 use super::weigh_in::WeighIn;
 
@@ -42,11 +43,28 @@ pub struct BuildFacts {
     pub as_of: i64,
 }
 
+impl BuildFacts {
+    /// The rules of its book; none without a book, or with one whose text no longer reads.
+    pub fn rules(&self) -> Option<RuleBook> {
+        rule_books::read(&self.book.as_ref()?.toml).ok()
+    }
+
+    /// The class that its newest weigh-in puts it in by these rules; none before it was weighed.
+    pub fn class(&self, rules: &RuleBook) -> Option<Result<ClassAnswer, NoClass>> {
+        let reading = &self.weigh_ins.first()?.reading;
+        Some(rules.class(reading.pads.total(), reading.doubt(), &reading.conditions))
+    }
+}
+
 /// A rule book as text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BookText {
     /// The store's name for it.
     pub id: BookId,
+    /// What it is called.
+    pub name: String,
+    /// Which edition.
+    pub edition: String,
     /// The text, TOML, byte for byte as added.
     pub toml: String,
 }

@@ -49,6 +49,14 @@ pub struct Pads {
     pub right_rear: Typed<Mass>,
 }
 
+/// What is ticked before a weighing counts where no book says so, by key (*common practice*).
+pub const USUAL_CONDITIONS: [(&str, &str); 4] = [
+    ("fuel", "Fuel tank full"),
+    ("nobody", "Nobody aboard"),
+    ("level", "Pads level, one under each wheel"),
+    ("settled", "Suspension rolled and settled, brakes off"),
+];
+
 impl Pads {
     fn all(&self) -> [(&'static str, Mass); 4] {
         [

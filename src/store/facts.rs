@@ -1,5 +1,6 @@
 //! Reading all that is recorded of a build in one read transaction.
 
+use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
 use super::{books, build_log, builds, cage, measures, notes, photos, questions, rounds, stock, text, weigh_in};
@@ -12,10 +13,13 @@ impl Store {
         let mut at_once = self.readers().begin().await?;
         let on = &mut *at_once;
         let build = builds::by_id(&mut *on, id).await?.ok_or(StoreError::NotFound("build"))?;
-        let book = match build.book {
-            Some(book) => books::by_id(&mut *on, book).await?.map(|book| BookText { id: book.id, toml: book.toml }),
-            None => None,
-        };
+        let book =
+            match build.book {
+                Some(book) => books::by_id(&mut *on, book)
+                    .await?
+                    .map(|Book { id, name, edition, toml, .. }| BookText { id, name, edition, toml }),
+                None => None,
+            };
         Ok(BuildFacts {
             build,
             book,

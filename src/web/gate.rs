@@ -14,7 +14,6 @@ use crate::domain::hold::Hold;
 use crate::domain::ids::BuildId;
 use crate::domain::people::{Deed, Role, may};
 use crate::quantity::Units;
-use crate::store::books::Book;
 
 /// Somebody signed in, and the units they read in.
 #[derive(Debug, Clone)]
@@ -54,7 +53,7 @@ where
 }
 
 /// A part of the address, by its name in the route.
-pub(crate) async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Result<String, Problem> {
+async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Result<String, Problem> {
     let Path(names) =
         Path::<HashMap<String, String>>::from_request_parts(parts, state).await.map_err(|_| Problem::NotFound)?;
     names.get(name).cloned().ok_or(Problem::NotFound)
@@ -67,8 +66,6 @@ pub(crate) struct Seen {
     pub(crate) who: SignedIn,
     /// Everything recorded of the build, at one moment.
     pub(crate) facts: BuildFacts,
-    /// The book it is built to.
-    pub(crate) book: Option<Book>,
 }
 
 impl Seen {
@@ -76,16 +73,12 @@ impl Seen {
         let who = who.who_may(deed)?;
         let store = &who.ctx.store;
         let build = store.build_by_slug(slug).await?.ok_or(Problem::NotFound)?;
-        let book = match build.book {
-            Some(book) => store.book(book).await?,
-            None => None,
-        };
         let facts = store.facts(build.id).await?;
         // A scrutineer sees a build from its first round on.
         if who.ctx.by.role == Role::Scrutineer && facts.rounds.is_empty() {
             return Err(Problem::NotFound);
         }
-        Ok(Self { who, facts, book })
+        Ok(Self { who, facts })
     }
 
     /// The store's name for the build.
@@ -104,7 +97,7 @@ impl Seen {
         let head = Head {
             name: self.facts.build.name.clone(),
             slug: self.facts.build.slug.clone(),
-            book: self.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default(),
+            book: self.facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default(),
             revision: self
                 .facts
                 .rounds

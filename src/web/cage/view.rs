@@ -4,9 +4,7 @@ use askama::Template;
 use serde_json::Value;
 
 use crate::domain::cage::{Cage, CageRecord, Foot, Member, ORDER_OF_MEASURING, Options, Side, TubeRole, Tubes, solve};
-use crate::domain::rule_books;
 use crate::domain::tube::TubeSize;
-
 use crate::drawing::view::{Bar, Scale, Scene, Spot, View, draw};
 use crate::quantity::{Length, Show, Units};
 use crate::web::form::{Field, Form};
@@ -75,9 +73,7 @@ const DRAWN_WITH: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.095), other: TubeS
 
 /// The tube that the weighed car's class asks for, where there is one.
 fn asked(seen: &Seen) -> Option<Tubes> {
-    let book = rule_books::read(&seen.facts.book.as_ref()?.toml).ok()?;
-    let reading = &seen.facts.weigh_ins.first()?.reading;
-    book.class(reading.pads.total(), reading.doubt(), &reading.conditions).ok()?.tubes.first()
+    seen.facts.class(&seen.facts.rules()?)?.ok()?.tubes.first()
 }
 
 /// The cage's sheet.
@@ -101,8 +97,9 @@ pub(crate) struct CageSheet {
 impl CageSheet {
     /// From the record as it stands and what was typed so far.
     pub(crate) fn of(seen: &Seen, record: &CageRecord, form: &Form) -> Self {
-        let tubes = asked(seen);
-        let cage = solve(&record.numbered(), &tubes.unwrap_or(DRAWN_WITH));
+        let asked = asked(seen);
+        let tubes = asked.unwrap_or(DRAWN_WITH);
+        let cage = solve(&record.numbered(), &tubes);
         let units = seen.who.units;
         let bar = |member: &Member| {
             let developed =
@@ -129,11 +126,8 @@ impl CageSheet {
             dies: TubeRole::BOTH.map(die).to_vec(),
             measures: measures.collect(),
             choices: CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect(),
-            asked: tubes.is_some(),
-            drawn_with: {
-                let drawn = tubes.unwrap_or(DRAWN_WITH);
-                format!("{} for the main bars and {} for the others", drawn.hoop, drawn.other)
-            },
+            asked: asked.is_some(),
+            drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
         }
     }
 }

@@ -2,8 +2,8 @@
 
 use askama::Template;
 
-use crate::domain::rule_books::{self, ClassAnswer, ClassTubes, RuleBook, kinds::TubeRow};
-use crate::domain::weigh_in::WeighIn;
+use crate::domain::rule_books::{ClassAnswer, ClassTubes, RuleBook, kinds::TubeRow};
+use crate::domain::weigh_in::{USUAL_CONDITIONS, WeighIn};
 use crate::quantity::{Show, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -107,14 +107,15 @@ impl WeighInSheet {
             form.field("note", "Scale, certificate, place").area(),
         ];
         let ticked = form.chosen("condition");
-        let book = seen.facts.book.as_ref().and_then(|book| rule_books::read(&book.toml).ok());
-        let asked = asked(book.as_ref());
-        let on = |key: &String| ticked.contains(key);
-        let conditions = asked.into_iter().map(|(key, words)| (key.clone(), words, on(&key))).collect();
-        let answer = book.as_ref().zip(seen.facts.weigh_ins.first()).map(|(book, weigh_in)| {
-            let reading = &weigh_in.reading;
-            book.class(reading.pads.total(), reading.doubt(), &reading.conditions)
-        });
+        let rules = seen.facts.rules();
+        let conditions = asked(rules.as_ref())
+            .into_iter()
+            .map(|(key, words)| {
+                let on = ticked.contains(&key);
+                (key, words, on)
+            })
+            .collect();
+        let answer = rules.as_ref().and_then(|rules| seen.facts.class(rules));
         let (class, no_class) = match answer {
             Some(Ok(answer)) => (Some(Class::of(&answer, seen.who.units)), String::new()),
             Some(Err(why)) => (None, why.to_string()),
@@ -140,15 +141,7 @@ impl WeighInSheet {
 fn asked(book: Option<&RuleBook>) -> Vec<(String, String)> {
     let own = book.and_then(|book| book.weight.as_ref()).map(|weight| &weight.conditions);
     own.map_or_else(
-        || CONDITIONS.map(|(key, words)| (key.to_owned(), words.to_owned())).to_vec(),
+        || USUAL_CONDITIONS.map(|(key, words)| (key.to_owned(), words.to_owned())).to_vec(),
         |own| own.iter().map(|condition| (condition.key.clone(), condition.words.clone())).collect(),
     )
 }
-
-/// What is ticked before a weighing counts (*common practice*; the book's own words come first).
-const CONDITIONS: [(&str, &str); 4] = [
-    ("fuel", "Fuel tank full"),
-    ("nobody", "Nobody aboard"),
-    ("level", "Pads level, one under each wheel"),
-    ("settled", "Suspension rolled and settled, brakes off"),
-];
