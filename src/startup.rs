@@ -54,18 +54,12 @@ impl Server {
         let store = Store::open(folder).await?;
         let refused = |why| StartError::Address { address: listen.to_owned(), why };
         let listener = TcpListener::bind(listen).await.map_err(refused)?;
-        let program = std::env::current_exe().map_err(StartError::Stopped)?;
-        Ok(Self { listener, app: App { store, clock: Clock::of_machine(), program, names } })
+        Ok(Self { listener, app: App { store, clock: Clock::of_machine(), names } })
     }
 
     /// The address taken.
     pub fn address(&self) -> Result<SocketAddr, StartError> {
         self.listener.local_addr().map_err(StartError::Stopped)
-    }
-
-    /// The shop.
-    pub fn app(&self) -> &App {
-        &self.app
     }
 
     /// The path of the one-time link that makes the first office sign-in; none when the shop has people.

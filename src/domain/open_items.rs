@@ -110,15 +110,14 @@ fn questions(facts: &BuildFacts, day_of: &dyn Fn(jiff::Timestamp) -> Date) -> Ve
     let open = facts.questions.iter().filter(|question| question.settled.is_none());
     open.map(|question| {
         let at = question.about.unwrap_or(Balloon::new(Kind::Question, question.number));
-        let (what, waits_on) = match (question.answers.is_empty(), question.from_reply) {
-            (true, true) => (format!("Answer the scrutineer: {}", question.text), Waits::Office),
-            (true, false) => (format!("Answer: {}", question.text), Waits::Office),
-            (false, true) => {
-                (format!("Answered; goes to the scrutineer with the next round: {}", question.text), Waits::Office)
-            }
-            (false, false) => (format!("Answered; settle it or ask on: {}", question.text), Waits::Office),
+        let asks = match (question.answers.is_empty(), question.from_reply) {
+            (true, true) => "Answer the scrutineer",
+            (true, false) => "Answer",
+            (false, true) => "Answered; goes to the scrutineer with the next round",
+            (false, false) => "Answered; settle it or ask on",
         };
-        OpenItem { at: Some(at), since: Some(day_of(question.asked)), ..item(what, waits_on, Place::Questions) }
+        let what = format!("{asks}: {}", question.text);
+        OpenItem { at: Some(at), since: Some(day_of(question.asked)), ..item(what, Waits::Office, Place::Questions) }
     })
     .collect()
 }

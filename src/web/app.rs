@@ -1,7 +1,5 @@
 //! What every request needs: the shop, the clock, and how the server is reached.
 
-use std::path::PathBuf;
-
 use crate::clock::Clock;
 use crate::store::Store;
 
@@ -12,8 +10,6 @@ pub struct App {
     pub store: Store,
     /// What time it is.
     pub clock: Clock,
-    /// Our own binary, for the child that looks at foreign pictures.
-    pub program: PathBuf,
     /// Host names, beside addresses in figures and `localhost`, that this server answers to.
     pub names: Vec<String>,
 }

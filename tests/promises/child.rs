@@ -21,25 +21,6 @@ const CHUNK: usize = 4_000;
 /// The password of the shop's one person.
 const PASSWORD: &str = "four green sticks";
 
-/// A folder that goes with its owner.
-pub(crate) struct Folder(pub(crate) PathBuf);
-
-impl Folder {
-    /// A new, empty one.
-    pub(crate) fn new() -> Self {
-        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(uuid::Uuid::now_v7().to_string());
-        std::fs::create_dir_all(&folder).unwrap();
-        Self(folder)
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        // a folder left behind harms nothing
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
-
 /// Opens a shop, with an office person and a build when it is new.
 pub(crate) async fn open(folder: &Path) -> (Context, BuildId) {
     let (store, clock) = (Store::open(folder).await.unwrap(), Clock::of_machine());

@@ -5,7 +5,8 @@ use std::process::{Child, Command};
 
 use tackbook::domain::fingerprint::Fingerprint;
 
-use crate::child::{Folder, command, command_with_small_files, photo};
+use crate::child::{command, command_with_small_files, photo};
+use crate::folder::Folder;
 use crate::kills::{Promised, hold_to};
 
 /// Listens to a child until it ends or `enough` was heard, then ends it.

@@ -8,7 +8,8 @@ use std::time::Duration;
 use tackbook::actions;
 use tackbook::domain::fingerprint::Fingerprint;
 
-use crate::child::{Folder, command, open, photo};
+use crate::child::{command, open, photo};
+use crate::folder::Folder;
 
 /// What a child said it was promised, by the photograph's number.
 #[derive(Debug, Default)]

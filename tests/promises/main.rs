@@ -3,5 +3,7 @@
 #![expect(clippy::unwrap_used, clippy::disallowed_methods, reason = "a test may stop")]
 
 mod child;
+#[path = "../fixture/folder.rs"]
+mod folder;
 mod kills;
 mod full;

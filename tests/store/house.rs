@@ -1,6 +1,5 @@
 //! One shop in a temporary folder with its clock held still, filled through actions only.
 
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use jiff::{SignedDuration, Timestamp};
@@ -17,6 +16,8 @@ use tackbook::domain::photos::Received;
 use tackbook::domain::rounds::{Decision, Round};
 use tackbook::store::Store;
 
+use crate::folder::Folder;
+
 /// When it is, unless a test moves the clock.
 pub(crate) const NOON: &str = "2031-04-07T12:00:00Z";
 /// The office's password in every test.
@@ -28,25 +29,6 @@ pub(crate) struct House {
     pub(crate) office: Context,
     /// The shop's folder.
     pub(crate) folder: Folder,
-}
-
-/// A folder that goes with its owner.
-pub(crate) struct Folder(pub(crate) PathBuf);
-
-impl Folder {
-    /// A new, empty one.
-    pub(crate) fn new() -> Self {
-        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(uuid::Uuid::now_v7().to_string());
-        std::fs::create_dir_all(&folder).unwrap();
-        Self(folder)
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        // a folder left behind harms nothing
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
 }
 
 /// The clock of a moment after noon.

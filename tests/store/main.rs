@@ -1,6 +1,8 @@
 //! The store's contract: what every engine below it must keep, tried through the actions on a real folder.
 #![expect(clippy::unwrap_used, clippy::panic, clippy::disallowed_methods, reason = "a test may stop")]
 
+#[path = "../fixture/folder.rs"]
+mod folder;
 mod house;
 mod engine;
 mod log;

@@ -1,8 +1,5 @@
 //! A shop to test in: its router, its people, and a browser that keeps cookies.
 
-use std::path::PathBuf;
-use std::sync::atomic::{AtomicU32, Ordering};
-
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{Request, StatusCode, header};
@@ -13,15 +10,16 @@ use tackbook::store::Store;
 use tackbook::web::{App, router};
 use tower::ServiceExt as _;
 
+use crate::folder::Folder;
+
 pub(crate) const PASSWORD: &str = "four walls and a floor";
-static SHOPS: AtomicU32 = AtomicU32::new(0);
 
 /// A shop with an office, a fabricator and a scrutineer.
 pub(crate) struct House {
     pub(crate) store: Store,
     pub(crate) clock: Clock,
     router: Router,
-    folder: PathBuf,
+    _folder: Folder,
 }
 
 /// What came back.
@@ -41,12 +39,11 @@ pub(crate) struct Browser<'h> {
 
 impl House {
     pub(crate) async fn new() -> Self {
-        let number = SHOPS.fetch_add(1, Ordering::Relaxed);
-        let folder = std::env::temp_dir().join(format!("tackbook-web-{}-{number}", std::process::id()));
-        let store = Store::open(&folder).await.unwrap();
+        let folder = Folder::new();
+        let store = Store::open(&folder.0).await.unwrap();
         let clock = Clock::held_at("2026-05-04T09:30:00Z".parse().unwrap());
-        let app = App { store: store.clone(), clock: clock.clone(), program: PathBuf::new(), names: Vec::new() };
-        let house = Self { store, clock, router: router(app), folder };
+        let app = App { store: store.clone(), clock: clock.clone(), names: Vec::new() };
+        let house = Self { store, clock, router: router(app), _folder: folder };
         let link = actions::people::make_setup_link(&house.store, &house.clock).await.unwrap().unwrap();
         let office = actions::people::begin_shop(&house.store, &house.clock, &link, "office", PASSWORD).await.unwrap();
         let ctx = Context { store: house.store.clone(), clock: house.clock.clone(), by: office.person };
@@ -79,12 +76,6 @@ impl House {
         let status = response.status();
         let bytes = to_bytes(response.into_body(), 16 << 20).await.unwrap();
         Answer { status, to, cookie, policy, text: String::from_utf8_lossy(&bytes).into_owned() }
-    }
-}
-
-impl Drop for House {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.folder);
     }
 }
 

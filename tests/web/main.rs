@@ -3,6 +3,8 @@
 
 mod builds;
 mod cage;
+#[path = "../fixture/folder.rs"]
+mod folder;
 mod gate;
 mod house;
 mod people;

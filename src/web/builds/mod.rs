@@ -15,6 +15,7 @@ use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
 use crate::domain::builds::NewBuild;
+use crate::domain::facts::BuildFacts;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -26,11 +27,17 @@ pub(crate) fn routes() -> Router<App> {
         .route("/open", get(open_everywhere))
 }
 
-async fn front(who: SignedIn) -> Result<Response, Problem> {
+/// What is recorded of every build.
+async fn all(who: &SignedIn) -> Result<Vec<BuildFacts>, Problem> {
     let mut all = Vec::new();
     for build in who.ctx.store.builds().await? {
         all.push(who.ctx.store.facts(build.id).await?);
     }
+    Ok(all)
+}
+
+async fn front(who: SignedIn) -> Result<Response, Problem> {
+    let all = all(&who).await?;
     show(StatusCode::OK, &view::Front::of(&who, &all))
 }
 
@@ -64,9 +71,6 @@ async fn open_items(seen: Seen) -> Result<Response, Problem> {
 
 async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {
     let who = who.who_may(Deed::SeeBuilds)?;
-    let mut all = Vec::new();
-    for build in who.ctx.store.builds().await? {
-        all.push(who.ctx.store.facts(build.id).await?);
-    }
+    let all = all(&who).await?;
     show(StatusCode::OK, &view::OpenEverywhere::of(&who, &all))
 }
