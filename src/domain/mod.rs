@@ -22,4 +22,6 @@ pub mod rounds;
 pub mod hold;
 pub mod facts;
 pub mod verdicts;
+pub mod shots;
+pub mod findings;
 pub mod open_items;

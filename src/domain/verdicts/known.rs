@@ -87,7 +87,7 @@ pub struct Known<'a> {
 }
 
 /// The car as a whole, for photographs that are of no one part.
-pub(super) const CAR: Balloon = Balloon::new(Kind::Car, 1);
+pub(in crate::domain) const CAR: Balloon = Balloon::new(Kind::Car, 1);
 
 impl Known<'_> {
     /// The figures of a measure, of one part.

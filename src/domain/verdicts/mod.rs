@@ -13,4 +13,5 @@ mod verdict;
 
 pub use judging::judge;
 pub use known::{Bar, GussetAt, JointOf, Known};
+pub(super) use tubes::MADE;
 pub use verdict::{LimitText, Verdict, Word};

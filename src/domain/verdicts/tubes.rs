@@ -8,6 +8,9 @@ use crate::domain::tube::TubeSize;
 use super::known::{Bar, CAR, Known};
 use super::verdict::{LimitText, Verdict, Word};
 
+/// The view under which the photograph of a certificate or mark is kept that says how the tube was made.
+pub(in crate::domain) const MADE: &str = "made";
+
 /// The class itself, then each bar's tube, then how the tube was made.
 pub(super) fn judge(book: &RuleBook, known: &Known<'_>) -> Vec<Verdict> {
     let mut verdicts: Vec<Verdict> = Vec::new();
@@ -115,7 +118,7 @@ fn of_making(rule: &Rule, answer: &ClassAnswer, known: &Known<'_>) -> Option<Ver
     if ways.is_empty() || known.members.is_empty() {
         return None;
     }
-    let shown = (known.photographed)(&format!("{}/made", rule.id), &CAR);
+    let shown = (known.photographed)(&format!("{}/{MADE}", rule.id), &CAR);
     let word = if shown { Word::Meets } else { Word::NoPhoto };
     let because = if shown {
         "There is a photograph of the certificate or mark that says how the tube was made."

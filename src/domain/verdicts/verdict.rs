@@ -100,6 +100,8 @@ pub struct Verdict {
     pub of: Option<Balloon>,
     /// The word.
     pub word: Word,
+    /// What was found before the scrutineer decides, where the word is the scrutineer's.
+    pub found: Option<Word>,
     /// The figure it rests on.
     pub figure: Option<Amount>,
     /// The limit.
@@ -126,6 +128,7 @@ impl Verdict {
             words: rule.words.clone(),
             of,
             word,
+            found: None,
             figure: None,
             limit: None,
             margin: None,
@@ -166,6 +169,7 @@ impl Verdict {
     pub(super) fn decided(mut self, rule: &Rule) -> Self {
         if rule.force == Force::Scrutineer && self.word != Word::NotAsked {
             self.evidence.push(format!("Found before the scrutineer decides: {}.", self.word));
+            self.found = Some(self.word);
             self.word = Word::ScrutineerDecides;
         }
         self

@@ -1,0 +1,287 @@
+//! What follows from the facts of a build: its cage, tubes, figures, shots and verdicts. Worked out, never stored.
+
+use std::cell::RefCell;
+
+use jiff::civil::Date;
+
+use super::cage::{Cage, CageRecord, Tubes, figures, solve};
+use super::facts::BuildFacts;
+use super::figures::Figure;
+use super::hold::Hold;
+use super::ids::{Balloon, Kind};
+use super::rule_books::{ClassAnswer, NoClass, RuleBook};
+use super::shots::{self, Shot};
+use super::tube::TubeSize;
+use super::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, judge};
+use crate::quantity::Length;
+
+/// The tube that a cage is worked out with until a weighed car's class says which.
+const UNTIL_WEIGHED: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.095), other: TubeSize::inch(1.5, 0.095) };
+
+/// What follows from the facts of a build.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Findings {
+    /// The rules; none without a book, or with one whose text no longer reads.
+    pub rules: Option<RuleBook>,
+    /// The weight class; none before the weigh-in or without a book.
+    pub class: Option<Result<ClassAnswer, NoClass>>,
+    /// The tubes that the cage is worked out with.
+    pub tubes: Tubes,
+    /// Whether the class asks for them; else they are only for the picture.
+    pub tubes_asked: bool,
+    /// What was measured and chosen of the cage, numbered.
+    pub record: CageRecord,
+    /// Whether the cage's text could be read; a cage of a later program cannot.
+    pub cage_reads: bool,
+    /// The cage.
+    pub cage: Cage,
+    /// Its figures, from the model and as measured.
+    pub figures: Vec<Figure>,
+    /// The photographs asked for, in walking order.
+    pub shots: Vec<Shot>,
+    /// What every rule says.
+    pub verdicts: Vec<Verdict>,
+    /// How the hold point stands.
+    pub hold: Hold,
+}
+
+impl Findings {
+    /// What follows from these facts on this day.
+    pub fn of(facts: &BuildFacts, today: Date) -> Self {
+        let rules = facts.rules();
+        let class = rules.as_ref().and_then(|rules| facts.class(rules));
+        let answer = class.as_ref().and_then(|class| class.as_ref().ok());
+        let asked = answer.and_then(|answer| answer.tubes.first());
+        let tubes = asked.unwrap_or(UNTIL_WEIGHED);
+        let read = facts.cage.as_ref().map(|text| serde_json::from_str::<CageRecord>(&text.json));
+        let cage_reads = !matches!(read, Some(Err(_)));
+        let record = read.and_then(Result::ok).unwrap_or_default().numbered_for(&tubes);
+        let cage = solve(&record, &tubes);
+        let mut figures = figures::figures(&cage, &record);
+        figures.extend(measured(facts, &cage));
+        let (verdicts, shots) = match &rules {
+            Some(rules) => judged(rules, facts, &cage, &figures, answer, today),
+            None => (Vec::new(), Vec::new()),
+        };
+        let hold = Hold::of(&facts.rounds, &facts.replies);
+        let tubes_asked = asked.is_some();
+        Self { rules, tubes, tubes_asked, record, cage_reads, cage, figures, shots, verdicts, hold, class }
+    }
+
+    /// The verdicts of a part.
+    pub fn verdicts_of(&self, part: Balloon) -> impl Iterator<Item = &Verdict> {
+        self.verdicts.iter().filter(move |verdict| verdict.of == Some(part))
+    }
+
+    /// The shots of a part.
+    pub fn shots_of(&self, part: Balloon) -> impl Iterator<Item = &Shot> {
+        self.shots.iter().filter(move |shot| shot.of == part)
+    }
+
+    /// How many of the shots are taken.
+    pub fn taken(&self) -> usize {
+        self.shots.iter().filter(|shot| shot.taken()).count()
+    }
+}
+
+/// What people read off the car, as figures of the parts that are still there.
+fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
+    let figure = |measured: &super::figures::Measured| {
+        let bar = match measured.of.kind {
+            Kind::Member => Some(cage.member(measured.of)?),
+            _ => None,
+        };
+        Some(Figure {
+            measure: measured.measure,
+            of: measured.of,
+            role: bar.map(|bar| bar.role),
+            diameter: bar.map_or(Length::default(), |bar| bar.tube.outside),
+            amount: measured.amount,
+            from: format!("measured by {}, “{}”", measured.by, measured.text),
+        })
+    };
+    facts.measured.iter().filter_map(figure).collect()
+}
+
+fn judged(
+    rules: &RuleBook,
+    facts: &BuildFacts,
+    cage: &Cage,
+    figures: &[Figure],
+    class: Option<&ClassAnswer>,
+    today: Date,
+) -> (Vec<Verdict>, Vec<Shot>) {
+    let members: Vec<Bar> = cage.members.iter().map(Bar::from).collect();
+    let joints: Vec<JointOf> = cage.joints.iter().map(|joint| JointOf::of(cage, joint)).collect();
+    let gussets: Vec<GussetAt> = cage.gussets.iter().map(GussetAt::from).collect();
+    let plates = cage.plates.iter().map(|plate| plate.balloon);
+    let sticks = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
+    // A weigh-in that another followed is history; only the newest decides.
+    let weighed = facts.weigh_ins.first().map(|weigh_in| Balloon::new(Kind::WeighIn, weigh_in.number));
+    let parts: Vec<Balloon> = plates.chain(sticks).chain(weighed).collect();
+    // The judging itself says which photographs it looked for: there is no second list that could differ.
+    let asked: RefCell<Vec<(String, Balloon)>> = RefCell::default();
+    let photographed = |key: &str, of: &Balloon| {
+        let entry = (key.to_owned(), *of);
+        let mut asked = asked.borrow_mut();
+        if !asked.contains(&entry) {
+            asked.push(entry);
+        }
+        !shots::answers(facts, key, *of).is_empty()
+    };
+    let verdicts = judge(
+        rules,
+        &Known {
+            figures,
+            members: &members,
+            joints: &joints,
+            gussets: &gussets,
+            parts: &parts,
+            class,
+            kit: &[],
+            event_day: facts.build.event_day,
+            today,
+            photographed: &photographed,
+        },
+    );
+    let shots = shots::list(rules, cage, facts, &asked.into_inner());
+    (verdicts, shots)
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::Timestamp;
+
+    use super::*;
+    use crate::domain::builds::Build;
+    use crate::domain::cage::example::example_record;
+    use crate::domain::facts::{BookText, CageText};
+    use crate::domain::fingerprint::Fingerprint;
+    use crate::domain::photos::{Photo, Received};
+    use crate::domain::verdicts::Word;
+    use crate::domain::weigh_in::{Pads, Reading, WeighIn};
+    use crate::quantity::{Mass, Typed};
+    use uuid::Uuid;
+
+    fn pounds(value: f64) -> Typed<Mass> {
+        Typed { value: Mass::from_lb(value), text: format!("{value} lb") }
+    }
+
+    fn facts() -> BuildFacts {
+        let id = Uuid::from_u128(1);
+        let conditions = ["fuel full", "fluids full", "nobody aboard", "pads level"].map(str::to_owned).to_vec();
+        let pads = Pads {
+            left_front: pounds(650.0),
+            right_front: pounds(650.0),
+            left_rear: pounds(650.0),
+            right_rear: pounds(646.0),
+        };
+        let toml = include_str!("../demo/book.toml").to_owned();
+        let book = crate::domain::rule_books::read(&toml).unwrap();
+        let own = book.weight.iter().flat_map(|weight| &weight.conditions).map(|condition| condition.key.clone());
+        BuildFacts {
+            build: Build {
+                id: id.into(),
+                slug: "pine-coupe".to_owned(),
+                name: "Pine Coupe".to_owned(),
+                about: String::new(),
+                book: Some(id.into()),
+                event_day: None,
+                version: 1,
+            },
+            book: Some(BookText { id: id.into(), name: "Book".to_owned(), edition: "1".to_owned(), toml }),
+            weigh_ins: vec![WeighIn {
+                id: id.into(),
+                number: 1,
+                day: "2026-05-04".parse().unwrap(),
+                by: "office".to_owned(),
+                reading: Reading {
+                    pads,
+                    resolution: pounds(1.0),
+                    conditions: conditions.into_iter().chain(own).collect(),
+                    note: String::new(),
+                },
+            }],
+            cage: Some(CageText { json: serde_json::to_string(&example_record()).unwrap(), version: 1 }),
+            photos: Vec::new(),
+            sticks: Vec::new(),
+            cuts: Vec::new(),
+            measured: Vec::new(),
+            questions: Vec::new(),
+            rounds: Vec::new(),
+            replies: Vec::new(),
+            notes: Vec::new(),
+            as_of: 1,
+        }
+    }
+
+    fn photo(shot: &str) -> Photo {
+        let received = Received { at: Timestamp::UNIX_EPOCH, entry: 1, dots: Some((1280, 960)), remarks: Vec::new() };
+        Photo {
+            capture: Uuid::from_u128(7).into(),
+            build: Uuid::from_u128(1).into(),
+            shot: shot.to_owned(),
+            note: String::new(),
+            sha256: Fingerprint::of(shot.as_bytes()),
+            size: 1,
+            taken_claim: None,
+            declared: Timestamp::UNIX_EPOCH,
+            by: "fabricator".to_owned(),
+            received: Some(received),
+            withdrawn: None,
+        }
+    }
+
+    const DAY: Date = jiff::civil::date(2026, 5, 4);
+
+    #[test]
+    fn the_example_is_asked_for_each_of_its_parts() {
+        let found = Findings::of(&facts(), DAY);
+        let of = |key: &str| found.shots.iter().filter(|shot| shot.key.starts_with(key)).count();
+        let parts = (found.cage.joints.len(), found.cage.gussets.len(), found.cage.plates.len());
+        assert_eq!(parts, (40, 6, 6));
+        assert_eq!((of("joint-tacked/"), of("gusset-fitted/"), of("plate-fitted/")), (80, 6, 12));
+        assert_eq!((of("weigh-in-read-out/"), of("whole-cage/")), (2, 5));
+        assert_eq!(found.taken(), 0);
+        assert!(found.tubes_asked);
+        // Every area stands together: nobody walks round the car twice.
+        let mut areas: Vec<_> = found.shots.iter().map(|shot| shot.area).collect();
+        areas.dedup();
+        let turns = areas.len();
+        areas.sort();
+        areas.dedup();
+        assert_eq!(turns, areas.len());
+    }
+
+    #[test]
+    fn a_photograph_answers_its_shot_until_it_is_withdrawn() {
+        let word = |facts: &BuildFacts| {
+            let found = Findings::of(facts, DAY);
+            let of = found.shots.iter().find(|shot| shot.key == "gusset-fitted/both legs").map(|shot| shot.of);
+            found.verdicts.iter().find(|v| v.rule_id == "gusset-fitted" && v.of == of).map(|verdict| verdict.word)
+        };
+        let mut facts = facts();
+        assert_eq!(word(&facts), Some(Word::NoPhoto));
+        let first = Findings::of(&facts, DAY).shots.into_iter().find(|shot| shot.key == "gusset-fitted/both legs");
+        facts.photos.push(photo(&first.unwrap().name()));
+        assert_eq!(word(&facts), Some(Word::Meets));
+        let withdrawn = crate::domain::photos::Withdrawn {
+            at: Timestamp::UNIX_EPOCH,
+            by: "office".to_owned(),
+            why: "wrong gusset".to_owned(),
+        };
+        if let Some(photo) = facts.photos.first_mut() {
+            photo.withdrawn = Some(withdrawn);
+        }
+        assert_eq!(word(&facts), Some(Word::NoPhoto));
+    }
+
+    #[test]
+    fn without_book_or_cage_nothing_is_asked_and_nothing_breaks() {
+        let bare = BuildFacts { book: None, cage: None, weigh_ins: Vec::new(), ..facts() };
+        let found = Findings::of(&bare, DAY);
+        assert!(found.verdicts.is_empty() && found.shots.is_empty() && found.cage.members.is_empty());
+        let later = BuildFacts { cage: Some(CageText { json: "{\"wings\": 2}".to_owned(), version: 3 }), ..facts() };
+        assert!(!Findings::of(&later, DAY).cage_reads);
+    }
+}
