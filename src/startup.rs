@@ -54,7 +54,7 @@ impl Server {
         let store = Store::open(folder).await?;
         let refused = |why| StartError::Address { address: listen.to_owned(), why };
         let listener = TcpListener::bind(listen).await.map_err(refused)?;
-        Ok(Self { listener, app: App { store, clock: Clock::of_machine(), names } })
+        Ok(Self { listener, app: App::new(store, Clock::of_machine(), names) })
     }
 
     /// The address taken.

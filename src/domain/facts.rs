@@ -41,6 +41,8 @@ pub struct BuildFacts {
     pub notes: Vec<Note>,
     /// The number of its last log entry: facts with the same number are the same facts.
     pub as_of: i64,
+    /// That entry's hash: it stands for everything logged before it.
+    pub log_head: String,
 }
 
 impl BuildFacts {

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::ids::Balloon;
 use super::roles::MemberRole;
-use crate::quantity::{Angle, Area, Length, Mass};
+use crate::quantity::{Angle, Area, Length, Mass, Show, Units};
 
 /// A quantity of some kind.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -92,6 +92,23 @@ impl Amount {
             Self::Area(area) => area.is_finite(),
             Self::Ratio(ratio) => ratio.is_finite(),
             Self::Count(_) => true,
+        }
+    }
+}
+
+impl Show for Amount {
+    fn show(&self, units: Units) -> String {
+        self.show_finer(units, 0)
+    }
+
+    fn show_finer(&self, units: Units, more: u32) -> String {
+        match self {
+            Self::Length(length) => length.show_finer(units, more),
+            Self::Mass(mass) => mass.show_finer(units, more),
+            Self::Angle(angle) => angle.show_finer(units, more),
+            Self::Area(area) => area.show_finer(units, more),
+            Self::Ratio(ratio) => format!("{ratio:.*}", 3 + more as usize),
+            Self::Count(count) => count.to_string(),
         }
     }
 }

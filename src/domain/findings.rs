@@ -5,6 +5,7 @@ use std::cell::RefCell;
 use jiff::civil::Date;
 
 use super::cage::{Cage, CageRecord, Tubes, figures, solve};
+use super::contents::{self, Change};
 use super::facts::BuildFacts;
 use super::figures::Figure;
 use super::hold::Hold;
@@ -43,6 +44,8 @@ pub struct Findings {
     pub verdicts: Vec<Verdict>,
     /// How the hold point stands.
     pub hold: Hold,
+    /// What is not as it was put before the scrutineer in the newest round.
+    pub changes: Vec<Change>,
 }
 
 impl Findings {
@@ -65,7 +68,25 @@ impl Findings {
         };
         let hold = Hold::of(&facts.rounds, &facts.replies);
         let tubes_asked = asked.is_some();
-        Self { rules, tubes, tubes_asked, record, cage_reads, cage, figures, shots, verdicts, hold, class }
+        let changes = Vec::new();
+        let mut found = Self {
+            rules,
+            tubes,
+            tubes_asked,
+            record,
+            cage_reads,
+            cage,
+            figures,
+            shots,
+            verdicts,
+            hold,
+            changes,
+            class,
+        };
+        if let Some(newest) = facts.rounds.last() {
+            found.changes = contents::changes(facts, &found, newest);
+        }
+        found
     }
 
     /// The verdicts of a part.
@@ -212,6 +233,7 @@ mod tests {
             replies: Vec::new(),
             notes: Vec::new(),
             as_of: 1,
+            log_head: String::new(),
         }
     }
 

@@ -24,4 +24,5 @@ pub mod facts;
 pub mod verdicts;
 pub mod shots;
 pub mod findings;
+pub mod contents;
 pub mod open_items;

@@ -100,6 +100,12 @@ pub fn name(key: &str, of: Balloon) -> String {
     format!("{of} {key}")
 }
 
+/// The part and the key that a photograph names; none for one that nobody asked for.
+pub fn of_name(name: &str) -> Option<(Balloon, &str)> {
+    let (of, key) = name.split_once(' ')?;
+    Some((of.parse().ok()?, key))
+}
+
 /// The photographs that answer a shot, newest first: received, readable, and not withdrawn.
 pub fn answers(facts: &BuildFacts, key: &str, of: Balloon) -> Vec<Fingerprint> {
     let name = name(key, of);

@@ -8,5 +8,6 @@ mod placing;
 pub mod view;
 pub mod title_block;
 pub mod table;
+pub mod cage;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

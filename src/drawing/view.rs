@@ -82,8 +82,8 @@ pub struct Scene<'a> {
     pub bars: &'a [Bar],
     /// The points with balloons.
     pub spots: &'a [Spot],
-    /// The bar or the spot to stand out in the accent.
-    pub darkened: Option<Balloon>,
+    /// The bars and spots to stand out in the accent.
+    pub darkened: &'a [Balloon],
     /// Whether covered edges are dashed or left out.
     pub hidden: bool,
 }
@@ -157,7 +157,8 @@ fn bars(scene: &Scene, view: View, fit: &Fit) -> Vec<Mark> {
     let mut marks = Vec::new();
     for strip in order {
         let balloon = balloon_of(strip);
-        let fill = if balloon.is_some() && balloon == scene.darkened { Ink::Accent } else { Ink::White };
+        let fill =
+            if balloon.is_some_and(|balloon| scene.darkened.contains(&balloon)) { Ink::Accent } else { Ink::White };
         let area = Mark::Path { points: strip.outline().to_vec(), closed: true, pen: None, fill: Some(fill) };
         marks.push(Mark::Group { balloon, marks: vec![area] });
     }
@@ -215,7 +216,7 @@ fn balloons(scene: &Scene, targets: &[DVec2], seats: &[Option<DVec2>], radius: f
         leaders.push(Mark::Line { from: seat + toward * radius, to: *target, pen: Pen::Narrow });
         let dot = Length::from_mm(0.6);
         leaders.push(Mark::Circle { centre: *target, radius: dot, pen: None, fill: Some(Ink::Black) });
-        let stands_out = scene.darkened == Some(spot.balloon);
+        let stands_out = scene.darkened.contains(&spot.balloon);
         let (fill, ink) = if stands_out { (Ink::Accent, Ink::White) } else { (Ink::White, Ink::Black) };
         let circle =
             Mark::Circle { centre: seat, radius: Length::from_mm(radius), pen: Some(Pen::Narrow), fill: Some(fill) };
@@ -261,7 +262,7 @@ mod tests {
     #[test]
     fn a_bar_is_two_lines_its_diameter_apart_at_scale() {
         let bars = [bar(1, DVec3::ZERO, DVec3::new(0.0, 1000.0, 0.0))];
-        let scene = Scene { bars: &bars, spots: &[], darkened: None, hidden: false };
+        let scene = Scene { bars: &bars, spots: &[], darkened: &[], hidden: false };
         let drawn = draw(&scene, View::Front, FRAME, Scale::Fit);
         assert_eq!(drawn.scale, DrawnScale::OneTo(10));
         let heights: Vec<f64> = drawn
@@ -287,7 +288,7 @@ mod tests {
     #[test]
     fn the_isometric_view_says_it_has_no_scale() {
         let bars = [bar(1, DVec3::ZERO, DVec3::new(0.0, 1000.0, 0.0))];
-        let scene = Scene { bars: &bars, spots: &[], darkened: None, hidden: false };
+        let scene = Scene { bars: &bars, spots: &[], darkened: &[], hidden: false };
         let drawn = draw(&scene, View::Isometric, FRAME, Scale::Given(10));
         assert_eq!(drawn.scale, DrawnScale::NotToScale);
         let told =
@@ -297,7 +298,7 @@ mod tests {
 
     #[test]
     fn nothing_to_draw_is_an_empty_frame_with_its_caption() {
-        let scene = Scene { bars: &[], spots: &[], darkened: None, hidden: true };
+        let scene = Scene { bars: &[], spots: &[], darkened: &[], hidden: true };
         assert!(draw(&scene, View::Plan, FRAME, Scale::Fit).left_out.is_empty());
     }
 
@@ -310,7 +311,7 @@ mod tests {
                 .zip(at)
                 .map(|(number, (x, y, z))| Spot { balloon: Balloon::new(Kind::Joint, number), at: DVec3::new(x, y, z) })
                 .collect();
-            let scene = Scene { bars: &[], spots: &spots, darkened: None, hidden: false };
+            let scene = Scene { bars: &[], spots: &spots, darkened: &[], hidden: false };
             for view in [View::Front, View::Side, View::Plan, View::Isometric] {
                 let drawn = draw(&scene, view, FRAME, Scale::Fit);
                 let found = circles(&drawn.marks);

@@ -157,6 +157,15 @@ pub(super) async fn as_of(on: impl SqliteExecutor<'_>, build: BuildId) -> Result
         .await?)
 }
 
+/// The hash of a build's last entry; empty before the first.
+pub(super) async fn head_of(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<String, StoreError> {
+    let head: Option<String> = sqlx::query_scalar("SELECT hash FROM log WHERE build = $1 ORDER BY number DESC LIMIT 1")
+        .bind(build.to_string())
+        .fetch_optional(on)
+        .await?;
+    Ok(head.unwrap_or_default())
+}
+
 impl Write {
     /// The number that the entry of the change under way will get.
     pub async fn entry_to_come(&mut self) -> Result<i64, StoreError> {

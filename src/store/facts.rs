@@ -34,6 +34,7 @@ impl Store {
             replies: rounds::replies_of_build(&mut *on, id).await?,
             notes: notes::of_build(&mut *on, id).await?,
             as_of: build_log::as_of(&mut *on, id).await?,
+            log_head: build_log::head_of(&mut *on, id).await?,
         })
     }
 

@@ -1,5 +1,6 @@
 //! What every request needs: the shop, the clock, and how the server is reached.
 
+use super::memory::Memory;
 use crate::clock::Clock;
 use crate::store::Store;
 
@@ -12,4 +13,13 @@ pub struct App {
     pub clock: Clock,
     /// Host names, beside addresses in figures and `localhost`, that this server answers to.
     pub names: Vec<String>,
+    /// What was worked out of each build since it last changed.
+    pub memory: Memory,
+}
+
+impl App {
+    /// A program that has worked nothing out yet.
+    pub fn new(store: Store, clock: Clock, names: Vec<String>) -> Self {
+        Self { store, clock, names, memory: Memory::default() }
+    }
 }

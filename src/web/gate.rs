@@ -3,13 +3,16 @@
 use axum::extract::{FromRef, FromRequestParts, Path};
 use axum::http::request::Parts;
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use super::app::App;
+use super::memory::Memory;
 use super::page::{Head, Sheet, hold_words};
 use super::problem::Problem;
 use super::reader;
 use crate::actions::{self, Context};
 use crate::domain::facts::BuildFacts;
+use crate::domain::findings::Findings;
 use crate::domain::hold::Hold;
 use crate::domain::ids::BuildId;
 use crate::domain::people::{Deed, Role, may};
@@ -24,6 +27,8 @@ pub(crate) struct SignedIn {
     pub(crate) units: Units,
     /// The session's token, to sign out with.
     pub(crate) token: String,
+    /// What was worked out of each build.
+    pub(crate) memory: Memory,
 }
 
 impl SignedIn {
@@ -48,7 +53,7 @@ where
             return Err(Problem::SignInFirst(then));
         };
         let ctx = Context { store: app.store, clock: app.clock, by };
-        Ok(Self { ctx, units: reader::units(&parts.headers), token })
+        Ok(Self { ctx, units: reader::units(&parts.headers), token, memory: app.memory })
     }
 }
 
@@ -65,7 +70,7 @@ pub(crate) struct Seen {
     /// Who is looking.
     pub(crate) who: SignedIn,
     /// Everything recorded of the build, at one moment.
-    pub(crate) facts: BuildFacts,
+    pub(crate) facts: Arc<BuildFacts>,
 }
 
 impl Seen {
@@ -73,7 +78,7 @@ impl Seen {
         let who = who.who_may(deed)?;
         let store = &who.ctx.store;
         let build = store.build_by_slug(slug).await?.ok_or(Problem::NotFound)?;
-        let facts = store.facts(build.id).await?;
+        let facts = Arc::new(store.facts(build.id).await?);
         // A scrutineer sees a build from its first round on.
         if who.ctx.by.role == Role::Scrutineer && facts.rounds.is_empty() {
             return Err(Problem::NotFound);
@@ -84,6 +89,12 @@ impl Seen {
     /// The store's name for the build.
     pub(crate) fn build(&self) -> BuildId {
         self.facts.build.id
+    }
+
+    /// What follows from what is recorded.
+    pub(crate) async fn found(&self) -> Result<Arc<Findings>, Problem> {
+        let looked = self.who.memory.of(Arc::clone(&self.facts), self.who.ctx.clock.today()).await?;
+        Ok(looked.found)
     }
 
     /// How the hold point stands.

@@ -8,6 +8,7 @@ mod cage;
 mod form;
 mod gate;
 mod headers;
+mod memory;
 mod page;
 mod people;
 mod problem;
@@ -19,4 +20,5 @@ pub mod svg;
 mod weigh_in;
 
 pub use app::App;
+pub use memory::Memory;
 pub use routes::router;

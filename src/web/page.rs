@@ -7,6 +7,7 @@ use axum::response::{Html, IntoResponse, Response};
 use super::gate::SignedIn;
 use super::problem::Problem;
 use crate::domain::hold::Hold;
+use crate::domain::ids::{Balloon, Kind};
 use crate::domain::people::{Deed, may};
 use crate::quantity::Units;
 
@@ -100,9 +101,12 @@ impl Sheet {
         if may(who.ctx.by.role, Deed::SeeBuilds) {
             links.push(link("Open", ""));
             if !head.book.is_empty() {
-                links.extend([link("Weigh-in", "/weigh-in"), link("Cage", "/cage")]);
+                links.extend([link("Weigh-in", "/weigh-in"), link("Cage", "/cage"), link("Verdicts", "/verdicts")]);
             }
             links.push(link("Log", "/log"));
+        }
+        if !head.book.is_empty() {
+            links.push(link("Rounds", "/rounds"));
         }
         Self { links, build: Some(head), ..Self::of_shop(who, title) }
     }
@@ -113,6 +117,30 @@ impl Sheet {
             Some(head) => format!("{}: {} · Tackbook", head.name, self.title),
             None => format!("{} · Tackbook", self.title),
         }
+    }
+}
+
+/// A text as it may stand in an address's query (RFC 3986, section 2).
+pub(crate) fn in_address(text: &str) -> String {
+    let byte = |byte: u8| match byte {
+        b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => char::from(byte).to_string(),
+        other => format!("%{other:02X}"),
+    };
+    text.bytes().map(byte).collect()
+}
+
+/// The end of a part's address, below its build's.
+pub(crate) fn part_address(part: Balloon) -> String {
+    match part.kind {
+        Kind::Joint => format!("/joints/{part}"),
+        Kind::Member => format!("/members/{part}"),
+        Kind::Gusset => format!("/gussets/{part}"),
+        Kind::Plate => format!("/plates/{part}"),
+        Kind::Stick => "/tube".to_owned(),
+        Kind::Kit => "/kit".to_owned(),
+        Kind::WeighIn => "/weigh-in".to_owned(),
+        Kind::Question => "/questions".to_owned(),
+        Kind::Car => String::new(),
     }
 }
 

@@ -42,7 +42,7 @@ impl House {
         let folder = Folder::new();
         let store = Store::open(&folder.0).await.unwrap();
         let clock = Clock::held_at("2026-05-04T09:30:00Z".parse().unwrap());
-        let app = App { store: store.clone(), clock: clock.clone(), names: Vec::new() };
+        let app = App::new(store.clone(), clock.clone(), Vec::new());
         let house = Self { store, clock, router: router(app), _folder: folder };
         let link = actions::people::make_setup_link(&house.store, &house.clock).await.unwrap().unwrap();
         let office = actions::people::begin_shop(&house.store, &house.clock, &link, "office", PASSWORD).await.unwrap();

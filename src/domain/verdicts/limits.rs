@@ -157,6 +157,7 @@ pub(super) fn of_one(
             let because = format!("The {} of {part} is not known.", measure.word());
             Verdict::new(rule, Some(part), Word::NotMeasured).because(because).settled(rule, known)
         };
+        let verdict = Verdict { measure: Some(measure), ..verdict };
         return vec![verdict.limited(LimitText::words(edges.text()))];
     }
     figures.into_iter().map(|figure| of_figure(rule, edges, figure).settled(rule, known)).collect()
@@ -168,6 +169,7 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure) -> Verdict {
     let verdict = |word, bound: Option<&Bound>| {
         let edge = bound.map(|bound| bound.value.at(figure.diameter));
         let mut verdict = Verdict::new(rule, Some(figure.of), word);
+        verdict.measure = Some(figure.measure);
         verdict.figure = Some(amount);
         verdict.limit = Some(LimitText { text: edges.text(), amount: edge });
         verdict.margin = edge.and_then(|edge| amount.apart(edge));

@@ -4,9 +4,10 @@ use std::fmt;
 
 use serde::Serialize;
 
-use crate::domain::figures::Amount;
+use crate::domain::figures::{Amount, Measure};
 use crate::domain::ids::Balloon;
 use crate::domain::rule_books::{Evidence, Force, Rule};
+use crate::quantity::{Show as _, Units};
 
 use super::known::{CAR, Known};
 
@@ -98,6 +99,8 @@ pub struct Verdict {
     pub words: String,
     /// The part it is of; none when it is of the car.
     pub of: Option<Balloon>,
+    /// What was measured, where the rule is a limit on a figure.
+    pub measure: Option<Measure>,
     /// The word.
     pub word: Word,
     /// What was found before the scrutineer decides, where the word is the scrutineer's.
@@ -127,6 +130,7 @@ impl Verdict {
             clause: rule.clause.clone(),
             words: rule.words.clone(),
             of,
+            measure: None,
             word,
             found: None,
             figure: None,
@@ -173,5 +177,26 @@ impl Verdict {
             self.word = Word::ScrutineerDecides;
         }
         self
+    }
+}
+
+impl Verdict {
+    /// The word with its margin, as it is read: "short by 18 mm", "meets".
+    pub fn told(&self, units: Units) -> String {
+        match (self.word.fails(), self.margin) {
+            (true, Some(margin)) => format!("{} {}", self.word, margin.show(units)),
+            (true, None) => "does not meet".to_owned(),
+            _ => self.word.to_string(),
+        }
+    }
+
+    /// The figure as it is read beside its limit; empty without one.
+    pub fn figure_told(&self, units: Units) -> String {
+        let edge = self.limit.as_ref().and_then(|limit| limit.amount);
+        match (self.figure, edge) {
+            (Some(figure), Some(edge)) => figure.show_against(&edge, units),
+            (Some(figure), None) => figure.show(units),
+            _ => String::new(),
+        }
     }
 }

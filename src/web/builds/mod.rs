@@ -15,7 +15,6 @@ use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
 use crate::domain::builds::NewBuild;
-use crate::domain::facts::BuildFacts;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -27,17 +26,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/open", get(open_everywhere))
 }
 
-/// What is recorded of every build.
-async fn all(who: &SignedIn) -> Result<Vec<BuildFacts>, Problem> {
-    let mut all = Vec::new();
-    for build in who.ctx.store.builds().await? {
-        all.push(who.ctx.store.facts(build.id).await?);
-    }
-    Ok(all)
-}
-
 async fn front(who: SignedIn) -> Result<Response, Problem> {
-    let all = all(&who).await?;
+    let all = who.memory.of_all(&who).await?;
     show(StatusCode::OK, &view::Front::of(&who, &all))
 }
 
@@ -66,11 +56,12 @@ async fn begin(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, 
 }
 
 async fn open_items(seen: Seen) -> Result<Response, Problem> {
-    show(StatusCode::OK, &view::OpenSheet::of(&seen))
+    let found = seen.found().await?;
+    show(StatusCode::OK, &view::OpenSheet::of(&seen, &found))
 }
 
 async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {
     let who = who.who_may(Deed::SeeBuilds)?;
-    let all = all(&who).await?;
+    let all = who.memory.of_all(&who).await?;
     show(StatusCode::OK, &view::OpenEverywhere::of(&who, &all))
 }

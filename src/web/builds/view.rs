@@ -4,14 +4,20 @@ use askama::Template;
 use jiff::civil::Date;
 
 use crate::domain::facts::BuildFacts;
+use crate::domain::findings::Findings;
 use crate::domain::hold::Hold;
-use crate::domain::open_items::{self, OpenItem, Place};
+use crate::domain::ids::Kind;
+use crate::domain::open_items::{self, OpenItem, Place, Sort};
 use crate::domain::people::{Deed, may};
-use crate::quantity::Show;
+use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::view::View;
+use crate::quantity::{Length, Show};
 use crate::store::books::Book;
 use crate::web::form::{Field, Form};
 use crate::web::gate::{Seen, SignedIn};
-use crate::web::page::Sheet;
+use crate::web::memory::Looked;
+use crate::web::page::{Sheet, in_address, part_address};
+use crate::web::svg::Svg;
 
 /// All vehicles in the shop.
 #[derive(Template)]
@@ -34,28 +40,30 @@ struct Vehicle {
 
 impl Front {
     /// From what is recorded of each.
-    pub(crate) fn of(who: &SignedIn, all: &[BuildFacts]) -> Self {
+    pub(crate) fn of(who: &SignedIn, all: &[Looked]) -> Self {
         let role = who.ctx.by.role;
-        let seen = all.iter().filter(|facts| may(role, Deed::SeeBuilds) || !facts.rounds.is_empty());
+        let seen = all.iter().filter(|looked| may(role, Deed::SeeBuilds) || !looked.facts.rounds.is_empty());
         Self {
             sheet: Sheet::of_shop(who, "Builds"),
-            builds: seen.map(|facts| Vehicle::of(who, facts)).collect(),
+            builds: seen.map(|looked| Vehicle::of(who, looked)).collect(),
             may_begin: may(role, Deed::SetUpBuilds),
         }
     }
 }
 
 impl Vehicle {
-    fn of(who: &SignedIn, facts: &BuildFacts) -> Self {
-        let hold = match (&facts.book, Hold::of(&facts.rounds, &facts.replies)) {
+    fn of(who: &SignedIn, looked: &Looked) -> Self {
+        let facts = &looked.facts;
+        let hold = match (&facts.book, &looked.found.hold) {
             (None, _) => "log only",
             (_, Hold::NothingIssued) => "held, no round yet",
             (_, Hold::Waiting(_)) => "held, round is out",
             (_, Hold::NotYet(_)) => "held, questions came",
+            (_, Hold::Released { .. }) if !looked.found.changes.is_empty() => "released, changed since",
             (_, Hold::Released { .. }) => "released",
         };
         let sees_all = may(who.ctx.by.role, Deed::SeeBuilds);
-        let open = if sees_all { open_items::of(facts, &|at| who.ctx.clock.day_of(at)) } else { Vec::new() };
+        let open = if sees_all { open(who, facts, &looked.found) } else { Vec::new() };
         let last = if sees_all { "" } else { "/rounds" };
         Self {
             to: format!("/builds/{}{last}", facts.build.slug),
@@ -74,33 +82,47 @@ pub(crate) struct Line {
     build: String,
     balloon: String,
     what: String,
+    sort: Sort,
     to: String,
     waits_on: &'static str,
     since: String,
 }
 
-fn lines(who: &SignedIn, facts: &BuildFacts) -> Vec<Line> {
-    let clock = &who.ctx.clock;
-    let today = clock.today();
+fn open(who: &SignedIn, facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
+    open_items::of(facts, found, who.units, &|at| who.ctx.clock.day_of(at))
+}
+
+fn lines(who: &SignedIn, facts: &BuildFacts, found: &Findings) -> Vec<Line> {
+    let today = who.ctx.clock.today();
     let line = |item: OpenItem| Line {
         build: facts.build.name.clone(),
         balloon: item.at.map(|at| at.to_string()).unwrap_or_default(),
         what: item.what,
-        to: format!("/builds/{}{}", facts.build.slug, address(item.place)),
+        sort: item.sort,
+        to: format!("/builds/{}{}", facts.build.slug, address(&item.place)),
         waits_on: item.waits_on.word(),
         since: item.since.map(|since| ago(since, today)).unwrap_or_default(),
     };
-    open_items::of(facts, &|at| clock.day_of(at)).into_iter().map(line).collect()
+    open(who, facts, found).into_iter().map(line).collect()
 }
 
-fn address(place: Place) -> &'static str {
-    match place {
+/// The end of the address of the sheet that settles it.
+fn address(place: &Place) -> String {
+    let end = match place {
         Place::WeighIn => "/weigh-in",
+        Place::Cage => "/cage",
+        Place::Tube => "/tube",
+        Place::Measures => "/measures",
+        Place::Verdicts => "/verdicts",
+        Place::Shot(None) => "/walk",
+        Place::Shot(Some(name)) => return format!("/walk?shot={}", in_address(name)),
         Place::Photos => "/photos",
+        Place::Kit => "/kit",
         Place::Questions => "/questions",
         Place::Rounds => "/rounds",
         Place::Log => "/log",
-    }
+    };
+    end.to_owned()
 }
 
 fn ago(since: Date, today: Date) -> String {
@@ -118,26 +140,57 @@ fn ago(since: Date, today: Date) -> String {
 pub(crate) struct OpenSheet {
     sheet: Sheet,
     about: String,
+    cage: Option<Svg>,
     weighed: String,
-    photos: usize,
-    questions: usize,
+    margin: String,
+    taken: usize,
+    shots: usize,
+    unsent: usize,
+    ruled: bool,
     open: Vec<Line>,
     across: bool,
 }
 
 impl OpenSheet {
     /// From what is recorded of it.
-    pub(crate) fn of(seen: &Seen) -> Self {
+    pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
         let facts = &seen.facts;
         Self {
             sheet: seen.sheet("Open"),
             about: facts.build.about.clone(),
             weighed: facts.weigh_ins.first().map(|w| w.reading.pads.total().show(seen.who.units)).unwrap_or_default(),
-            photos: facts.photos.iter().filter(|photo| photo.received.is_some() && photo.withdrawn.is_none()).count(),
-            questions: facts.questions.iter().filter(|question| question.settled.is_none()).count(),
-            open: lines(&seen.who, facts),
+            cage: picture(seen, found),
+            margin: margin(seen, found),
+            taken: found.taken(),
+            shots: found.shots.len(),
+            unsent: facts.photos.iter().filter(|photo| photo.received.is_none()).count(),
+            ruled: facts.book.is_some(),
+            open: lines(&seen.who, facts, found),
             across: false,
         }
+    }
+}
+
+/// The cage, its joints' balloons leading to their sheets.
+fn picture(seen: &Seen, found: &Findings) -> Option<Svg> {
+    if found.cage.members.is_empty() {
+        return None;
+    }
+    let frame = (Length::from_mm(200.0), Length::from_mm(150.0));
+    let drawn = draw_cage(&found.cage, View::Isometric, frame, Numbers::Of(Kind::Joint), None, false);
+    Some(Svg::of(&drawn.marks, frame, |part| Some(seen.address(&part_address(*part)))))
+}
+
+/// How the weight stands to its class's edge, in a few words.
+fn margin(seen: &Seen, found: &Findings) -> String {
+    match &found.class {
+        Some(Ok(answer)) => match answer.edge {
+            Some(_) if answer.too_close => format!("class {}: too close to call", answer.class),
+            Some(edge) => format!("class {}, {} from its edge", answer.class, edge.show(seen.who.units)),
+            None => format!("class {}", answer.class),
+        },
+        Some(Err(_)) => "no class yet".to_owned(),
+        None => String::new(),
     }
 }
 
@@ -152,8 +205,8 @@ pub(crate) struct OpenEverywhere {
 
 impl OpenEverywhere {
     /// From what is recorded of each build.
-    pub(crate) fn of(who: &SignedIn, all: &[BuildFacts]) -> Self {
-        let open = all.iter().flat_map(|facts| lines(who, facts)).collect();
+    pub(crate) fn of(who: &SignedIn, all: &[Looked]) -> Self {
+        let open = all.iter().flat_map(|looked| lines(who, &looked.facts, &looked.found)).collect();
         Self { sheet: Sheet::of_shop(who, "Open items"), open, across: true }
     }
 }

@@ -42,7 +42,8 @@ async fn cage(seen: Seen) -> Result<Response, Problem> {
     }
     typed.extend(view::chosen(&record.options));
     typed.push(("version".to_owned(), version.to_string()));
-    show(StatusCode::OK, &view::CageSheet::of(&seen, &record, &Form::filled(seen.who.units, typed)))
+    let found = seen.found().await?;
+    show(StatusCode::OK, &view::CageSheet::of(&seen, &found, &record, &Form::filled(seen.who.units, typed)))
 }
 
 async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -60,7 +61,8 @@ async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Prob
             Err(other) => return Err(other.into()),
         }
     }
-    show(StatusCode::UNPROCESSABLE_ENTITY, &view::CageSheet::of(&seen, &before, &form))
+    let found = seen.found().await?;
+    show(StatusCode::UNPROCESSABLE_ENTITY, &view::CageSheet::of(&seen, &found, &before, &form))
 }
 
 /// A plate with all its figures typed; with only some of them, the missing ones are asked for.

@@ -3,13 +3,15 @@
 use askama::Template;
 use serde_json::Value;
 
-use crate::domain::cage::{Cage, CageRecord, Foot, Member, ORDER_OF_MEASURING, Options, Side, TubeRole, Tubes, solve};
-use crate::domain::tube::TubeSize;
-use crate::drawing::view::{Bar, Scale, Scene, Spot, View, draw};
+use crate::domain::cage::{Cage, CageRecord, Foot, Member, ORDER_OF_MEASURING, Options, Side, TubeRole};
+use crate::domain::findings::Findings;
+use crate::domain::ids::Kind;
+use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::view::View;
 use crate::quantity::{Length, Show, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
-use crate::web::page::Sheet;
+use crate::web::page::{Sheet, part_address};
 use crate::web::svg::Svg;
 
 /// A choice of bars beside the basic structure.
@@ -68,14 +70,6 @@ pub(crate) fn chosen(options: &Options) -> Vec<(String, String)> {
     CHOICES.iter().filter_map(|choice| Some((choice.key.to_owned(), word(stored.get(choice.key)?)))).collect()
 }
 
-/// The tube that the views are drawn with until a book's class says which; it decides nothing but the lines' distance.
-const DRAWN_WITH: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.095), other: TubeSize::inch(1.5, 0.095) };
-
-/// The tube that the weighed car's class asks for, where there is one.
-fn asked(seen: &Seen) -> Option<Tubes> {
-    seen.facts.class(&seen.facts.rules()?)?.ok()?.tubes.first()
-}
-
 /// The cage's sheet.
 #[derive(Template)]
 #[template(path = "cage/cage.html")]
@@ -96,10 +90,8 @@ pub(crate) struct CageSheet {
 
 impl CageSheet {
     /// From the record as it stands and what was typed so far.
-    pub(crate) fn of(seen: &Seen, record: &CageRecord, form: &Form) -> Self {
-        let asked = asked(seen);
-        let tubes = asked.unwrap_or(DRAWN_WITH);
-        let cage = solve(&record.numbered(), &tubes);
+    pub(crate) fn of(seen: &Seen, found: &Findings, record: &CageRecord, form: &Form) -> Self {
+        let (tubes, cage) = (&found.tubes, &found.cage);
         let units = seen.who.units;
         let bar = |member: &Member| {
             let developed =
@@ -117,7 +109,7 @@ impl CageSheet {
         let line = |(value, words): &(&str, &str)| ((*value).to_owned(), (*words).to_owned());
         Self {
             sheet: seen.sheet("Cage"),
-            views: views(&cage),
+            views: views(seen, cage),
             bars: cage.members.iter().map(bar).collect(),
             missing: record.missing().len(),
             faults: cage.faults.iter().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
@@ -126,7 +118,7 @@ impl CageSheet {
             dies: TubeRole::BOTH.map(die).to_vec(),
             measures: measures.collect(),
             choices: CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect(),
-            asked: asked.is_some(),
+            asked: found.tubes_asked,
             drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
         }
     }
@@ -151,20 +143,13 @@ fn side(side: Side) -> &'static str {
     }
 }
 
-/// Front, side, plan and isometric, with the joints' balloons.
-fn views(cage: &Cage) -> Vec<Svg> {
+/// Front, side, plan and isometric, with the joints' balloons, each leading to its joint.
+fn views(seen: &Seen, cage: &Cage) -> Vec<Svg> {
     if cage.members.is_empty() {
         return Vec::new();
     }
-    let bar = |member: &Member| Bar {
-        balloon: member.balloon,
-        polyline: member.line.chords(Length::from_mm(1.0)),
-        outside: member.tube.outside,
-    };
-    let bars: Vec<Bar> = cage.members.iter().map(bar).collect();
-    let spots: Vec<Spot> = cage.joints.iter().map(|joint| Spot { balloon: joint.balloon, at: joint.at }).collect();
-    let scene = Scene { bars: &bars, spots: &spots, darkened: None, hidden: false };
     let frame = (Length::from_mm(260.0), Length::from_mm(190.0));
     let sides = [View::Isometric, View::Front, View::Side, View::Plan];
-    sides.map(|view| Svg::of(&draw(&scene, view, frame, Scale::Fit).marks, frame, |_| None)).to_vec()
+    let drawn = |view| draw_cage(cage, view, frame, Numbers::Of(Kind::Joint), None, false).marks;
+    sides.map(|view| Svg::of(&drawn(view), frame, |part| Some(seen.address(&part_address(*part))))).to_vec()
 }

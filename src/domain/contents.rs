@@ -1,0 +1,230 @@
+//! The contents list of a round: what was put before the scrutineer, part by part, so that a later change shows.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::{Deserialize, Serialize};
+
+use super::cage::{Cage, End};
+use super::facts::BuildFacts;
+use super::findings::Findings;
+use super::fingerprint::Fingerprint;
+use super::ids::{Balloon, Kind};
+use super::rounds::Round;
+use super::shots;
+use crate::quantity::{Show as _, Units};
+
+/// What was put before the scrutineer. Lengths are printed in metric: a reader's units must not look like a change.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Contents {
+    /// Counts up when this format changes.
+    pub tackbook_round: u32,
+    /// The build's name in addresses.
+    pub build: String,
+    /// The round.
+    pub round: u32,
+    /// The build's last log entry when this was gathered.
+    pub as_of: i64,
+    /// That entry's hash: it stands for everything logged before it.
+    pub log_head: String,
+    /// The rule book, its edition and its text's SHA-256.
+    pub book: Option<[String; 3]>,
+    /// What is said of each part, by balloon; C1 is the car.
+    pub parts: BTreeMap<String, Vec<String>>,
+    /// The SHA-256 of each part's photographs, by balloon.
+    pub photos: BTreeMap<String, Vec<String>>,
+    /// Each rule's word, by rule and balloon.
+    pub verdicts: BTreeMap<String, String>,
+    /// The questions, each with its answers.
+    pub questions: BTreeMap<String, Vec<String>>,
+}
+
+/// Something that is not as it was put before the scrutineer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Change {
+    /// Which part.
+    pub at: Balloon,
+    /// What, in a sentence.
+    pub what: String,
+}
+
+const CAR: Balloon = Balloon::new(Kind::Car, 1);
+
+impl Contents {
+    /// What would be put before the scrutineer now.
+    pub fn of(facts: &BuildFacts, found: &Findings, round: u32) -> Self {
+        Self {
+            tackbook_round: 1,
+            build: facts.build.slug.clone(),
+            round,
+            as_of: facts.as_of,
+            log_head: facts.log_head.clone(),
+            book: facts.book.as_ref().map(|book| {
+                let text = Fingerprint::of(book.toml.as_bytes()).text().to_owned();
+                [book.name.clone(), book.edition.clone(), text]
+            }),
+            parts: parts(facts, found),
+            photos: photos(facts),
+            verdicts: verdicts(found),
+            questions: questions(facts),
+        }
+    }
+
+    /// As it is kept and hashed: JSON, keys in order.
+    pub fn canonical(&self) -> String {
+        // Strings, numbers and ordered maps: nothing in it can fail to be written.
+        serde_json::to_string(self).unwrap_or_default()
+    }
+
+    /// What of the cage, its tube, kit and photographs is not as it was: the log and the questions go on.
+    pub fn changes_since(&self, before: &Self) -> Vec<Change> {
+        let mut changes = Vec::new();
+        let at = |name: &str| name.parse().unwrap_or(CAR);
+        if self.book != before.book {
+            changes.push(Change { at: CAR, what: "judged by another rule book or edition".to_owned() });
+        }
+        let names: BTreeSet<&String> = self.parts.keys().chain(before.parts.keys()).collect();
+        for name in names {
+            let what = match (before.parts.get(name), self.parts.get(name)) {
+                (Some(was), Some(is)) if was != is => told_apart(was, is),
+                (None, Some(_)) => "is new".to_owned(),
+                (Some(_), None) => "is not there any more".to_owned(),
+                _ => continue,
+            };
+            changes.push(Change { at: at(name), what });
+        }
+        let names: BTreeSet<&String> = self.photos.keys().chain(before.photos.keys()).collect();
+        for name in names {
+            let of = |contents: &Self| contents.photos.get(name).cloned().unwrap_or_default();
+            let (was, is) = (of(before), of(self));
+            let more = is.iter().filter(|photo| !was.contains(photo)).count();
+            let fewer = was.iter().filter(|photo| !is.contains(photo)).count();
+            let added = (more > 0).then(|| format!("photographed again: {more} more"));
+            let gone = (fewer > 0).then(|| format!("photographs withdrawn: {fewer}"));
+            changes.extend(added.into_iter().chain(gone).map(|what| Change { at: at(name), what }));
+        }
+        changes.sort_by_key(|change| change.at);
+        changes
+    }
+}
+
+/// The lines that differ, old and new.
+fn told_apart(was: &[String], is: &[String]) -> String {
+    let gone: Vec<&str> = was.iter().filter(|line| !is.contains(line)).map(String::as_str).collect();
+    let new: Vec<&str> = is.iter().filter(|line| !was.contains(line)).map(String::as_str).collect();
+    match (gone.is_empty(), new.is_empty()) {
+        (false, false) => format!("was {}; now {}", gone.join(", "), new.join(", ")),
+        (true, _) => format!("now also {}", new.join(", ")),
+        (_, true) => format!("no longer {}", gone.join(", ")),
+    }
+}
+
+/// What changed since the newest round; a round whose contents cannot be read says so.
+pub fn changes(facts: &BuildFacts, found: &Findings, since: &Round) -> Vec<Change> {
+    match serde_json::from_str::<Contents>(&since.contents) {
+        Ok(before) => Contents::of(facts, found, since.number).changes_since(&before),
+        Err(_) => {
+            let what =
+                format!("round {} was issued by another program; what changed since cannot be told", since.number);
+            vec![Change { at: CAR, what }]
+        }
+    }
+}
+
+fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> {
+    let metric = Units::Metric;
+    let mut parts: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    let mut say = |of: Balloon, lines: Vec<String>| parts.entry(of.to_string()).or_default().extend(lines);
+    if let Some(weigh_in) = facts.weigh_ins.first() {
+        let at = Balloon::new(Kind::WeighIn, weigh_in.number);
+        say(at, vec![format!("weighed {} on {}", weigh_in.reading.pads.total().show(metric), weigh_in.day)]);
+    }
+    if let Some(Ok(class)) = &found.class {
+        say(CAR, vec![format!("class {}", class.class)]);
+    }
+    for bar in &found.cage.members {
+        let mut lines = vec![
+            format!("{} of {}", bar.role.word(), bar.tube),
+            format!("{} from node to node", bar.developed.show(metric)),
+            ends(&found.cage, &bar.ends),
+        ];
+        lines.extend(facts.cuts.iter().filter(|cut| cut.member == bar.balloon).filter_map(|cut| {
+            let stick = facts.sticks.iter().find(|stick| stick.id == cut.stick)?;
+            Some(format!("from S{} {}, heat {}", stick.number, stick.grade, stick.heat))
+        }));
+        say(bar.balloon, lines);
+    }
+    for joint in &found.cage.joints {
+        let bars: Vec<String> = joint.incoming.iter().map(|end| end.0.to_string()).collect();
+        say(joint.balloon, vec![format!("{} onto {}", bars.join(" and "), joint.carrier)]);
+    }
+    for gusset in &found.cage.gussets {
+        let hole = gusset.hole.map(|hole| format!(", hole {}", hole.show(metric))).unwrap_or_default();
+        let (leg, sheet) = (gusset.leg.show(metric), gusset.thickness.show(metric));
+        let between = format!("between {} and {}", gusset.between.0, gusset.between.1);
+        say(gusset.balloon, vec![format!("{between}, leg {leg}, sheet {sheet}{hole}")]);
+    }
+    for plate in &found.cage.plates {
+        let [one, other, thick] =
+            [plate.sides.0.value, plate.sides.1.value, plate.thickness.value].map(|length| length.show(metric));
+        say(plate.balloon, vec![format!("{one} by {other} by {thick} under {}", plate.under)]);
+    }
+    for measured in &facts.measured {
+        say(measured.of, vec![format!("{} {}", measured.measure.word(), measured.amount.show(metric))]);
+    }
+    parts
+}
+
+fn ends(cage: &Cage, ends: &[End; 2]) -> String {
+    let told = ends.map(|end| match end {
+        End::OnPlate(plate) => format!("on {plate}"),
+        End::Onto { carrier, along, .. } => {
+            let at = cage.member(carrier).map_or_else(String::new, |_| format!(" at {}", along.show(Units::Metric)));
+            format!("onto {carrier}{at}")
+        }
+        End::Free => "free".to_owned(),
+    });
+    told.join(", ")
+}
+
+/// The photographs that count, by the part they are of; one that answers no shot is the car's.
+fn photos(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
+    let mut photos: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    let counts = facts.photos.iter().filter(|photo| photo.received.is_some() && photo.withdrawn.is_none());
+    for photo in counts {
+        let of = shots::of_name(&photo.shot).map_or(CAR, |(of, _)| of);
+        let there = photos.entry(of.to_string()).or_default();
+        let sha256 = photo.sha256.text().to_owned();
+        if !there.contains(&sha256) {
+            there.push(sha256);
+        }
+    }
+    for there in photos.values_mut() {
+        there.sort();
+    }
+    photos
+}
+
+fn verdicts(found: &Findings) -> BTreeMap<String, String> {
+    let line = |verdict: &super::verdicts::Verdict| {
+        let of = verdict.of.unwrap_or(CAR);
+        let measure = verdict.measure.map(|measure| format!(", {}", measure.word())).unwrap_or_default();
+        let figure = verdict.figure_told(Units::Metric);
+        (
+            format!("{} {of}{measure}", verdict.rule_id),
+            format!("{} {figure}", verdict.told(Units::Metric)).trim().to_owned(),
+        )
+    };
+    found.verdicts.iter().map(line).collect()
+}
+
+fn questions(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
+    let lines = |question: &super::questions::Question| {
+        let about = question.about.map(|about| format!("{about}: ")).unwrap_or_default();
+        let mut lines = vec![format!("{about}{}", question.text)];
+        lines.extend(question.answers.iter().map(|answer| format!("{}: {}", answer.by, answer.text)));
+        lines.push(if question.settled.is_some() { "settled" } else { "open" }.to_owned());
+        (format!("Q{}", question.number), lines)
+    };
+    facts.questions.iter().map(lines).collect()
+}

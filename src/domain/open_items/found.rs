@@ -1,0 +1,207 @@
+//! What is open by what follows from the records: measurements, bars that cannot be built, sticks, rules, shots.
+
+use super::{OpenItem, Place, Sort, Waits};
+use crate::domain::facts::BuildFacts;
+use crate::domain::findings::Findings;
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::rule_books::Force;
+use crate::domain::shots::Shot;
+use crate::domain::verdicts::{Verdict, Word};
+use crate::quantity::Units;
+
+/// Of more parts than this, a rule's open things are one line: forty alike lines hide the one that differs.
+const ONE_BY_ONE: usize = 6;
+/// So many numbers are named in a line; the sheet it leads to has the others.
+const NAMED: usize = 8;
+
+/// Balloons in a sentence, the first few of many.
+fn named(parts: &[Balloon]) -> String {
+    let first: Vec<String> = parts.iter().take(NAMED).map(ToString::to_string).collect();
+    let more = if parts.len() > NAMED { " …" } else { "" };
+    format!("{}{more}", first.join(", "))
+}
+
+/// Measurements still to take, and what cannot be built.
+pub(super) fn cage(found: &Findings) -> Vec<OpenItem> {
+    let item = |what: String| OpenItem::missing(what, Waits::Fabricator, Place::Cage);
+    if !found.cage_reads {
+        let what = "The cage was saved by a later program and cannot be read by this one; nothing of it is judged";
+        return vec![item(what.to_owned()).sort(Sort::Fails)];
+    }
+    let missing = found.record.missing();
+    let mut open = Vec::new();
+    if let Some(first) = missing.first() {
+        let what = match missing.len() - 1 {
+            0 => format!("Measure the car for the cage: {}", first.word()),
+            1 => format!("Measure the car for the cage: {} and 1 more", first.word()),
+            more => format!("Measure the car for the cage: {} and {more} more", first.word()),
+        };
+        open.push(item(what));
+    }
+    let fault = |fault: &crate::domain::faults::Fault| {
+        let at: Option<Balloon> = fault.at.parse().ok();
+        let which = if at.is_some() { String::new() } else { format!("{}: ", fault.at.replace(['_', '/'], " ")) };
+        OpenItem { at, ..item(format!("{which}{}", fault.why)).sort(Sort::Fails) }
+    };
+    open.extend(found.cage.faults.iter().map(fault));
+    open
+}
+
+/// Bars without a stick: their heat is not known.
+pub(super) fn tube(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
+    let uncut = found.cage.members.iter().filter(|bar| !facts.cuts.iter().any(|cut| cut.member == bar.balloon));
+    let bars: Vec<Balloon> = uncut.map(|bar| bar.balloon).collect();
+    let what = match bars.as_slice() {
+        [] => return None,
+        [only] => format!("Say which stick {only} is cut from"),
+        many => format!("Say which sticks {} bars are cut from: {}", many.len(), named(many)),
+    };
+    let item = OpenItem::missing(what, Waits::Fabricator, Place::Tube);
+    Some(match bars.as_slice() {
+        [only] => item.at(*only),
+        _ => item,
+    })
+}
+
+/// Rules that are broken, cannot be told, or lack a figure.
+pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
+    let mut open = Vec::new();
+    let mut rules: Vec<&str> = found.verdicts.iter().map(|verdict| verdict.rule_id.as_str()).collect();
+    rules.dedup();
+    for rule in rules {
+        let of_rule = || found.verdicts.iter().filter(|verdict| verdict.rule_id == rule && asked(verdict.force));
+        open.extend(of_rule().filter(|verdict| state(verdict).fails()).map(|verdict| broken(verdict, units)));
+        let close = of_rule().filter(|verdict| state(verdict) == Word::TooClose && verdict.of.is_some());
+        open.extend(close.map(|verdict| unclear(verdict)));
+        let unmeasured: Vec<&Verdict> = of_rule().filter(|verdict| state(verdict) == Word::NotMeasured).collect();
+        open.extend(without_figure(&unmeasured));
+        let unasked = of_rule().filter(|verdict| state(verdict) == Word::NoPhoto && verdict.of.is_none());
+        let shotless = unasked.filter(|verdict| !found.shots.iter().any(|shot| of_the_rule(shot, &verdict.rule_id)));
+        open.extend(shotless.map(|verdict| {
+            OpenItem::missing(format!("{}{}", because(verdict), clause(verdict)), Waits::Fabricator, place(verdict))
+        }));
+    }
+    open
+}
+
+fn asked(force: Force) -> bool {
+    force != Force::May
+}
+
+fn of_the_rule(shot: &Shot, rule: &str) -> bool {
+    shot.key.split('/').next() == Some(rule)
+}
+
+/// What was found, the scrutineer's deciding aside.
+fn state(verdict: &Verdict) -> Word {
+    verdict.found.unwrap_or(verdict.word)
+}
+
+fn because(verdict: &Verdict) -> String {
+    let told = verdict.evidence.iter().filter(|sentence| !sentence.starts_with("Found before"));
+    told.cloned().collect::<Vec<_>>().join(" ")
+}
+
+fn clause(verdict: &Verdict) -> String {
+    let recommended = if verdict.force == Force::Should { ", recommended" } else { "" };
+    format!(" (clause {}{recommended})", verdict.clause)
+}
+
+/// The sheet on which a verdict's figure is set right.
+fn place(verdict: &Verdict) -> Place {
+    match (verdict.measure, verdict.of.map(|of| of.kind)) {
+        (Some(measure), _) if measure.measured() => Place::Measures,
+        (_, Some(Kind::Kit)) => Place::Kit,
+        (Some(_), _) | (_, Some(Kind::Gusset | Kind::Joint | Kind::Plate | Kind::Member)) => Place::Cage,
+        (None, _) => Place::Verdicts,
+    }
+}
+
+fn waits(place: &Place) -> Waits {
+    if matches!(place, Place::Kit | Place::Verdicts) { Waits::Office } else { Waits::Fabricator }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+fn broken(verdict: &Verdict, units: Units) -> OpenItem {
+    let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
+    let what = match (verdict.measure, verdict.of) {
+        (Some(measure), _) => {
+            let told = Verdict { word: state(verdict), ..verdict.clone() }.told(units);
+            format!("{} {}, {limit}: {told}{}", capital(measure.word()), verdict.figure_told(units), clause(verdict))
+        }
+        (None, None) if !limit.is_empty() => format!("{}: {}{}", capital(limit), because(verdict), clause(verdict)),
+        _ => format!("{}{}", because(verdict), clause(verdict)),
+    };
+    let place = place(verdict);
+    let item = OpenItem::missing(what, waits(&place), place).sort(Sort::Fails);
+    OpenItem { at: verdict.of, ..item }
+}
+
+fn unclear(verdict: &Verdict) -> OpenItem {
+    let what = format!("{}{}", because(verdict), clause(verdict));
+    let item = OpenItem::missing(what, Waits::Office, Place::WeighIn).sort(Sort::TooClose);
+    OpenItem { at: verdict.of, ..item }
+}
+
+/// The parts of one rule whose figure is missing: one by one where they are few.
+fn without_figure(verdicts: &[&Verdict]) -> Vec<OpenItem> {
+    let one = |verdict: &&Verdict| {
+        let place = place(verdict);
+        let what = format!("{}{}", because(verdict), clause(verdict));
+        OpenItem { at: verdict.of, ..OpenItem::missing(what, waits(&place), place) }
+    };
+    let parts: Vec<Balloon> = verdicts.iter().filter_map(|verdict| verdict.of).collect();
+    match (verdicts.first(), verdicts.first().and_then(|verdict| verdict.measure)) {
+        (Some(first), Some(measure)) if verdicts.len() > ONE_BY_ONE => {
+            let what =
+                format!("Measure the {} of {} parts: {}{}", measure.word(), parts.len(), named(&parts), clause(first));
+            let place = place(first);
+            vec![OpenItem::missing(what, waits(&place), place)]
+        }
+        _ => verdicts.iter().map(one).collect(),
+    }
+}
+
+/// Photographs still to take: of a rule that asks for many, one line; else one for each part.
+pub(super) fn shots(found: &Findings) -> Vec<OpenItem> {
+    let mut open = Vec::new();
+    let mut rules: Vec<&str> = found.shots.iter().filter_map(|shot| shot.key.split('/').next()).collect();
+    rules.sort_unstable();
+    rules.dedup();
+    // In walking order, by the first shot of each rule.
+    rules.sort_by_key(|rule| found.shots.iter().position(|shot| of_the_rule(shot, rule)));
+    for rule in rules {
+        let of_rule: Vec<&Shot> =
+            found.shots.iter().filter(|shot| of_the_rule(shot, rule) && asked(shot.force)).collect();
+        let mut parts: Vec<Balloon> = of_rule.iter().filter(|shot| !shot.taken()).map(|shot| shot.of).collect();
+        parts.dedup();
+        let mut all: Vec<Balloon> = of_rule.iter().map(|shot| shot.of).collect();
+        all.dedup();
+        let Some(first) = of_rule.iter().find(|shot| !shot.taken()) else { continue };
+        if parts.len() > ONE_BY_ONE {
+            let (left, of) = (parts.len(), all.len());
+            let what = format!("Photograph {left} of {of} parts: {} {}", first.what, named(&parts));
+            open.push(OpenItem::missing(what + &ends(first), Waits::Fabricator, Place::Shot(Some(first.name()))));
+            continue;
+        }
+        for part in parts {
+            let left: Vec<&&Shot> = of_rule.iter().filter(|shot| shot.of == part && !shot.taken()).collect();
+            let views: Vec<&str> = left.iter().filter_map(|shot| shot.view.as_deref()).collect();
+            let Some(first) = left.first() else { continue };
+            let view = if views.is_empty() { String::new() } else { format!(" ({})", views.join(", ")) };
+            let what = format!("Photograph {}{view}: {}", first.part, first.what);
+            let item = OpenItem::missing(what + &ends(first), Waits::Fabricator, Place::Shot(Some(first.name())));
+            open.push(if part.kind == Kind::Car { item } else { item.at(part) });
+        }
+    }
+    open
+}
+
+fn ends(shot: &Shot) -> String {
+    let recommended = if shot.force == Force::Should { ", recommended" } else { "" };
+    format!(" (clause {}{recommended})", shot.clause)
+}

@@ -1,0 +1,103 @@
+//! What is open by the records alone: the weighing, photographs on a phone, questions, rounds, waiting-on notes.
+
+use jiff::civil::Date;
+
+use super::{OpenItem, Place, Sort, Waits};
+use crate::domain::facts::BuildFacts;
+use crate::domain::findings::Findings;
+use crate::domain::hold::Hold;
+use crate::domain::ids::{Balloon, Kind};
+
+type DayOf<'a> = &'a dyn Fn(jiff::Timestamp) -> Date;
+
+/// A book that no longer reads: nothing can be judged.
+pub(super) fn book(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
+    let what = "The rule book of this build no longer reads: nothing is judged. Check it and add it again";
+    let unread = facts.book.is_some() && found.rules.is_none();
+    unread.then(|| OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
+}
+
+/// The car's weight, and the class that follows from it.
+pub(super) fn weighing(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
+    let Some(newest) = facts.weigh_ins.first() else {
+        let what = "Weigh the car: the tube sizes follow from its weight";
+        return vec![OpenItem::missing(what, Waits::Fabricator, Place::WeighIn)];
+    };
+    let at = Balloon::new(Kind::WeighIn, newest.number);
+    let item = |what: String, waits| OpenItem::missing(what, waits, Place::WeighIn).at(at).since(newest.day);
+    match &found.class {
+        Some(Err(why)) => vec![item(format!("No weight class yet. {why}"), Waits::Fabricator).sort(Sort::Fails)],
+        Some(Ok(answer)) if answer.too_close => {
+            let near: Vec<&str> = answer.neighbours.iter().map(|near| near.class.as_str()).collect();
+            let what = format!(
+                "The weight is inside the edge of the class “{}” by less than the scale can tell; the next is “{}”",
+                answer.class,
+                near.join("”, “")
+            );
+            vec![item(what, Waits::Office).sort(Sort::TooClose)]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Photographs that are told of and did not arrive yet.
+pub(super) fn unsent(facts: &BuildFacts, day_of: DayOf<'_>) -> Option<OpenItem> {
+    let waiting: Vec<_> = facts.photos.iter().filter(|photo| photo.received.is_none()).collect();
+    let oldest = waiting.iter().map(|photo| photo.declared).min()?;
+    let what = match waiting.len() {
+        1 => "1 photograph is still on somebody's phone, unsent".to_owned(),
+        count => format!("{count} photographs are still on somebody's phone, unsent"),
+    };
+    Some(OpenItem::missing(what, Waits::Fabricator, Place::Photos).since(day_of(oldest)))
+}
+
+/// Questions that are not settled.
+pub(super) fn questions(facts: &BuildFacts, day_of: DayOf<'_>) -> Vec<OpenItem> {
+    let open = facts.questions.iter().filter(|question| question.settled.is_none());
+    open.map(|question| {
+        let at = question.about.unwrap_or(Balloon::new(Kind::Question, question.number));
+        let asks = match (question.answers.is_empty(), question.from_reply) {
+            (true, true) => "Answer the scrutineer",
+            (true, false) => "Answer",
+            (false, true) => "Answered; goes to the scrutineer with the next round",
+            (false, false) => "Answered; settle it or ask on",
+        };
+        let what = format!("{asks}: {}", question.text);
+        OpenItem::missing(what, Waits::Office, Place::Questions).at(at).since(day_of(question.asked))
+    })
+    .collect()
+}
+
+/// What the newest round waits for.
+pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) -> Option<OpenItem> {
+    match &found.hold {
+        Hold::NothingIssued => None,
+        Hold::Released { round, .. } => {
+            let changed = found.changes.len();
+            let what = format!(
+                "{changed} {} changed since the scrutineer approved round {round}: issue a new round",
+                if changed == 1 { "thing" } else { "things" }
+            );
+            (changed > 0).then(|| OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
+        }
+        Hold::Waiting(round) => {
+            let what = format!("Round {round} is out; the reply is awaited");
+            let item = OpenItem::missing(what, Waits::Scrutineer, Place::Rounds);
+            Some(match facts.rounds.last() {
+                Some(round) => item.since(day_of(round.issued)),
+                None => item,
+            })
+        }
+        Hold::NotYet(round) => {
+            let what = format!("The scrutineer has questions on round {round}: answer them and issue the next round");
+            Some(OpenItem::missing(what, Waits::Office, Place::Rounds))
+        }
+    }
+}
+
+/// What the newest note waits on.
+pub(super) fn waiting(facts: &BuildFacts) -> Option<OpenItem> {
+    let newest = facts.notes.first().filter(|note| !note.waiting_on.is_empty())?;
+    let what = format!("Waiting on: {}", newest.waiting_on);
+    Some(OpenItem::missing(what, Waits::Outside, Place::Log).since(newest.day))
+}
