@@ -28,6 +28,9 @@ pub enum StartError {
         /// What the system said.
         why: io::Error,
     },
+    /// The program's own file, which looks at photographs, cannot be found.
+    #[error("The program cannot find its own file: {0}. Put it where it stays, and start it again.")]
+    Program(io::Error),
     /// A file cannot be read.
     #[error("{file} cannot be read: {why}. Look at the name and whether it may be read.")]
     File {
@@ -54,7 +57,8 @@ impl Server {
         let store = Store::open(folder).await?;
         let refused = |why| StartError::Address { address: listen.to_owned(), why };
         let listener = TcpListener::bind(listen).await.map_err(refused)?;
-        Ok(Self { listener, app: App::new(store, Clock::of_machine(), names) })
+        let program = std::env::current_exe().map_err(StartError::Program)?;
+        Ok(Self { listener, app: App::new(store, Clock::of_machine(), names, program) })
     }
 
     /// The address taken.

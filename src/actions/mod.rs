@@ -11,6 +11,7 @@ pub mod cage;
 pub mod stock;
 pub mod measures;
 pub mod photos;
+pub mod looking;
 pub mod questions;
 pub mod notes;
 pub mod rounds;

@@ -14,6 +14,7 @@ use crate::domain::ids::{BuildId, CaptureId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
 use crate::domain::photos::{Photo, Received, Withdrawn};
+use crate::imaging::Kind;
 use crate::store::vault::{Appended, Arrived, Upload};
 
 const ROOM: &str = "photos";
@@ -27,8 +28,8 @@ pub struct Looked {
     pub remarks: Vec<String>,
 }
 
-/// Looks at a photograph's bytes, away from this process's own memory.
-pub type Look = Arc<dyn Fn(Vec<u8>) -> Pin<Box<dyn Future<Output = Looked> + Send>> + Send + Sync>;
+/// Looks at a photograph that the vault keeps, away from this process's own memory.
+pub type Look = Arc<dyn Fn(Fingerprint) -> Pin<Box<dyn Future<Output = Looked> + Send>> + Send + Sync>;
 
 /// What the phone says about a photograph it holds.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -175,13 +176,14 @@ pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &
         return Ok(Finished::Kept(receipt));
     }
     let vault = ctx.store.vault();
-    if vault.offset(&upload).await? == upload.size && !is_photo(&vault.first_bytes(&upload).await?) {
+    let whole = vault.offset(&upload).await? == upload.size;
+    let refusal = if whole { Kind::of(&vault.first_bytes(&upload).await?).refusal() } else { None };
+    if let Some(why) = refusal {
         // Another request may have ended it in between; then there is a receipt, and nothing is wrong.
         if let (_, Some(receipt)) = told_of(ctx, build, sha256).await? {
             return Ok(Finished::Kept(receipt));
         }
         vault.give_up(&upload).await?;
-        let why = "This is no photo that can be kept. JPEG, PNG and WebP can; set the camera to JPEG.";
         return Err(ActionError::Refused(vec![Fault::new("photo", why)]));
     }
     match vault.keep(&upload).await? {
@@ -196,7 +198,7 @@ pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &
             return Ok(Finished::Altered);
         }
     }
-    let looked = look(vault.read(sha256).await?).await;
+    let looked = look(sha256.clone()).await;
     let receipt = note_received(ctx, &upload, looked).await?;
     vault.forget(&upload);
     Ok(Finished::Kept(receipt))
@@ -206,6 +208,10 @@ pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &
 pub async fn keep_whole(ctx: &Context, build: BuildId, whole: Whole, look: &Look) -> Result<Finished, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     let size = whole.bytes.len() as u64;
+    // before it is told of: what is no photo is not waited for
+    if let Some(why) = Kind::of(&whole.bytes).refusal() {
+        return Err(ActionError::Refused(vec![Fault::new("photo", why)]));
+    }
     let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&whole.bytes), whole.bytes)).await;
     let (sha256, bytes) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
     let (capture, shot, note) = (whole.capture, whole.shot, whole.note);
@@ -287,11 +293,4 @@ async fn note_altered(ctx: &Context, upload: &Upload) -> Result<(), ActionError>
     let what = "A photo arrived altered and was thrown away; the phone sends it again.".to_owned();
     let entry = ctx.entry(ROOM, upload.build, what, json!({ "sha256": upload.sha256 }));
     ctx.store.change(move |_| Box::pin(async move { Ok(((), Some(entry))) })).await
-}
-
-/// Whether a file begins as a JPEG, a PNG or a WebP does (ITU-T T.81 B.1.1.3; ISO/IEC 15948 5.2; RFC 9649 2.4).
-fn is_photo(start: &[u8]) -> bool {
-    let png = [0x89, b'P', b'N', b'G', b'\r', b'\n', 0x1a, b'\n'];
-    let webp = start.starts_with(b"RIFF") && start.get(8..12) == Some(b"WEBP".as_slice());
-    start.starts_with(&[0xff, 0xd8, 0xff]) || start.starts_with(&png) || webp
 }

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{book_check, builds, serve, verify};
+use super::{book_check, builds, look_at_photo, serve, verify};
 
 /// A fabrication shop's build log for roll cages, and the maker of the packet its scrutineer decides from.
 ///
@@ -46,6 +46,14 @@ enum Call {
         #[command(subcommand)]
         call: BookCall,
     },
+    /// Look at one photograph; the server starts this as a process of its own.
+    #[command(hide = true)]
+    LookAtPhoto {
+        /// The photograph.
+        file: PathBuf,
+        /// The folder for what is made of it.
+        out: PathBuf,
+    },
     /// Check that nothing kept was altered: the log's chain, every photograph, every packet.
     Verify {
         /// The shop's folder.
@@ -74,6 +82,7 @@ pub async fn run() -> ExitCode {
         Call::Serve { folder, listen, name } => serve::serve(&folder, &listen, name).await,
         Call::Builds { folder, json } => builds::list(&folder, json).await,
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
+        Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),
         Call::Verify { folder } => verify::verify(&folder).await,
     };
     match done {

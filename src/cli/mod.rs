@@ -5,6 +5,7 @@ mod serve;
 mod book_check;
 mod builds;
 mod verify;
+mod look_at_photo;
 mod qr;
 
 pub use call::run;

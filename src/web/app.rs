@@ -1,11 +1,17 @@
 //! What every request needs: the shop, the clock, and how the server is reached.
 
+use std::fmt;
+use std::path::PathBuf;
+
 use super::memory::Memory;
+use super::photos::Uploads;
+use crate::actions::looking;
+use crate::actions::photos::Look;
 use crate::clock::Clock;
 use crate::store::Store;
 
 /// The running program, handed to each request. Cheap to clone.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct App {
     /// The shop's records.
     pub store: Store,
@@ -15,11 +21,22 @@ pub struct App {
     pub names: Vec<String>,
     /// What was worked out of each build since it last changed.
     pub memory: Memory,
+    /// Looks at photographs.
+    pub look: Look,
+    /// The photographs on their way in.
+    pub uploads: Uploads,
 }
 
 impl App {
-    /// A program that has worked nothing out yet.
-    pub fn new(store: Store, clock: Clock, names: Vec<String>) -> Self {
-        Self { store, clock, names, memory: Memory::default() }
+    /// A shop in a browser. `program` is this program's own file: photographs are looked at in a process of it.
+    pub fn new(store: Store, clock: Clock, names: Vec<String>, program: PathBuf) -> Self {
+        let look = looking::in_child(store.clone(), program);
+        Self { store, clock, names, memory: Memory::default(), look, uploads: Uploads::default() }
+    }
+}
+
+impl fmt::Debug for App {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("App").field("store", &self.store).field("names", &self.names).finish_non_exhaustive()
     }
 }

@@ -11,6 +11,7 @@ use super::page::{Head, Sheet, hold_words};
 use super::problem::Problem;
 use super::reader;
 use crate::actions::{self, Context};
+use crate::domain::builds::Build;
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::hold::Hold;
@@ -62,6 +63,29 @@ async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Resu
     let Path(names) =
         Path::<HashMap<String, String>>::from_request_parts(parts, state).await.map_err(|_| Problem::NotFound)?;
     names.get(name).cloned().ok_or(Problem::NotFound)
+}
+
+/// A build that this person may see; what is recorded of it is not read.
+#[derive(Debug, Clone)]
+pub(crate) struct SeenBuild {
+    /// Who is looking.
+    pub(crate) who: SignedIn,
+    /// The build.
+    pub(crate) build: Build,
+}
+
+impl<S: Send + Sync> FromRequestParts<S> for SeenBuild
+where
+    App: FromRef<S>,
+{
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        let who = SignedIn::from_request_parts(parts, state).await?.who_may(Deed::SeeBuilds)?;
+        let slug = named(parts, state, "build").await?;
+        let build = who.ctx.store.build_by_slug(&slug).await?.ok_or(Problem::NotFound)?;
+        Ok(Self { who, build })
+    }
 }
 
 /// A build that this person may see, and how its hold point stands.

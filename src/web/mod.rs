@@ -11,6 +11,7 @@ mod headers;
 mod memory;
 mod page;
 mod people;
+mod photos;
 mod problem;
 mod reader;
 mod routes;
@@ -21,4 +22,5 @@ mod weigh_in;
 
 pub use app::App;
 pub use memory::Memory;
+pub use photos::Uploads;
 pub use routes::router;

@@ -15,7 +15,7 @@ use tower_http::trace::TraceLayer;
 
 use super::app::App;
 use super::problem::Problem;
-use super::{assets, build_log, builds, cage, headers, people, rule_books, shop, weigh_in};
+use super::{assets, build_log, builds, cage, headers, people, photos, rule_books, shop, weigh_in};
 use crate::domain::limits;
 
 /// The whole server as one service.
@@ -27,12 +27,15 @@ pub fn router(app: App) -> Router {
         .merge(rule_books::routes())
         .merge(weigh_in::routes())
         .merge(cage::routes())
+        .merge(photos::routes())
         .merge(build_log::routes())
         .route("/static/{*path}", get(assets::file))
         .route("/favicon.ico", get(assets::icon))
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, Duration::from_secs(60)))
         .layer(DefaultBodyLimit::max(limits::FORM_BYTES));
+    // a photo may take minutes over a weak network, and is larger than any form
     pages
+        .merge(photos::sending())
         .fallback(nothing)
         .method_not_allowed_fallback(nothing)
         .layer(CompressionLayer::new())

@@ -1,8 +1,10 @@
 //! A shop to test in: its router, its people, and a browser that keeps cookies.
 
+use std::path::PathBuf;
+
 use axum::Router;
 use axum::body::{Body, to_bytes};
-use axum::http::{Request, StatusCode, header};
+use axum::http::{HeaderMap, Request, StatusCode, header};
 use tackbook::actions::{self, Context};
 use tackbook::clock::Clock;
 use tackbook::domain::people::Role;
@@ -18,8 +20,9 @@ pub(crate) const PASSWORD: &str = "four walls and a floor";
 pub(crate) struct House {
     pub(crate) store: Store,
     pub(crate) clock: Clock,
-    router: Router,
-    _folder: Folder,
+    pub(crate) router: Router,
+    pub(crate) app: App,
+    pub(crate) folder: Folder,
 }
 
 /// What came back.
@@ -29,12 +32,14 @@ pub(crate) struct Answer {
     pub(crate) cookie: String,
     pub(crate) policy: String,
     pub(crate) text: String,
+    pub(crate) headers: HeaderMap,
+    pub(crate) bytes: Vec<u8>,
 }
 
 /// A person's browser.
 pub(crate) struct Browser<'h> {
     house: &'h House,
-    cookie: String,
+    pub(crate) cookie: String,
 }
 
 impl House {
@@ -42,8 +47,9 @@ impl House {
         let folder = Folder::new();
         let store = Store::open(&folder.0).await.unwrap();
         let clock = Clock::held_at("2026-05-04T09:30:00Z".parse().unwrap());
-        let app = App::new(store.clone(), clock.clone(), Vec::new());
-        let house = Self { store, clock, router: router(app), _folder: folder };
+        let program = PathBuf::from(env!("CARGO_BIN_EXE_tackbook"));
+        let app = App::new(store.clone(), clock.clone(), Vec::new(), program);
+        let house = Self { store, clock, router: router(app.clone()), app, folder };
         let link = actions::people::make_setup_link(&house.store, &house.clock).await.unwrap().unwrap();
         let office = actions::people::begin_shop(&house.store, &house.clock, &link, "office", PASSWORD).await.unwrap();
         let ctx = Context { store: house.store.clone(), clock: house.clock.clone(), by: office.person };
@@ -73,9 +79,16 @@ impl House {
         let (to, cookie) = (word(header::LOCATION), word(header::SET_COOKIE));
         let policy = word(header::CONTENT_SECURITY_POLICY);
         let cookie = cookie.split(';').next().unwrap_or_default().to_owned();
-        let status = response.status();
-        let bytes = to_bytes(response.into_body(), 16 << 20).await.unwrap();
-        Answer { status, to, cookie, policy, text: String::from_utf8_lossy(&bytes).into_owned() }
+        let (status, headers) = (response.status(), response.headers().clone());
+        let bytes = to_bytes(response.into_body(), 65 << 20).await.unwrap().to_vec();
+        Answer { status, to, cookie, policy, text: String::from_utf8_lossy(&bytes).into_owned(), headers, bytes }
+    }
+}
+
+impl Answer {
+    /// A header; empty when it is not there.
+    pub(crate) fn header(&self, name: &str) -> String {
+        self.headers.get(name).map(|value| value.to_str().unwrap().to_owned()).unwrap_or_default()
     }
 }
 

@@ -2,10 +2,13 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
 mod builds;
+mod camera;
 mod cage;
 #[path = "../fixture/folder.rs"]
 mod folder;
 mod gate;
 mod house;
 mod people;
+mod photos;
+mod sending;
 mod weigh_in;

@@ -43,6 +43,9 @@ pub enum Arrived {
     Altered,
 }
 
+/// How many first bytes tell the kind of a file.
+const FIRST_BYTES: u64 = 512;
+
 /// What is remembered of an upload between its requests.
 #[derive(Debug, Default)]
 pub(super) struct Desk {
@@ -105,7 +108,7 @@ impl Vault {
         let file = if desk.kept { self.inner.place_of_photo(&upload.sha256) } else { self.inner.part(upload) };
         blocking(move || {
             let _desk = desk;
-            if file.exists() { disk::first_bytes(file, 16) } else { Ok(Vec::new()) }
+            if file.exists() { disk::first_bytes(file, FIRST_BYTES) } else { Ok(Vec::new()) }
         })
         .await
     }

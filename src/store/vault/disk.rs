@@ -106,11 +106,24 @@ fn read_only(file: &File) -> Result<Permissions, StoreError> {
     Ok(permissions)
 }
 
-/// Puts a view beside its like; it can be made again, so nothing is synced.
+/// Makes an empty folder, throwing away what an earlier run left in it.
+pub(super) fn empty_folder(folder: &Path) -> Result<(), StoreError> {
+    clear_folder(folder)?;
+    Ok(fs::create_dir_all(folder)?)
+}
+
+/// Takes away a folder of views in the making.
+pub(super) fn clear_folder(folder: &Path) -> Result<(), StoreError> {
+    match fs::remove_dir_all(folder) {
+        Err(error) if error.kind() != std::io::ErrorKind::NotFound => Err(error.into()),
+        _ => Ok(()),
+    }
+}
+
+/// Puts a whole view beside its like; it can be made again, so nothing is synced.
 #[expect(clippy::disallowed_methods, reason = "views are disposable and renamed into place whole")]
-pub(super) fn put_view(temporary: &Path, place: &Path, bytes: &[u8]) -> Result<(), StoreError> {
-    fs::write(temporary, bytes)?;
-    Ok(fs::rename(temporary, place)?)
+pub(super) fn put_view(made: &Path, place: &Path) -> Result<(), StoreError> {
+    Ok(fs::rename(made, place)?)
 }
 
 /// Takes away a part file that was given up or did not match.

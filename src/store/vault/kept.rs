@@ -19,10 +19,10 @@ pub struct Vault {
 
 #[derive(Debug)]
 pub(super) struct Inner {
-    folder: PathBuf,
+    pub(super) folder: PathBuf,
     desks: Mutex<HashMap<Upload, Arc<tokio::sync::Mutex<Desk>>>>,
     sync_failed: AtomicBool,
-    drawn: AtomicU64,
+    pub(super) drawn: AtomicU64,
 }
 
 /// How a file that a row names was found.
@@ -82,14 +82,6 @@ impl Vault {
     pub async fn read(&self, photo: &Fingerprint) -> Result<Vec<u8>, StoreError> {
         let place = self.inner.place_of_photo(photo);
         blocking(move || disk::bytes(&place)?.ok_or(StoreError::NotFound("photo"))).await
-    }
-
-    /// Keeps a view of a photograph; it may be thrown away and made again at any time.
-    pub async fn keep_view(&self, photo: &Fingerprint, view: View, bytes: Vec<u8>) -> Result<(), StoreError> {
-        let place = self.inner.place_of_view(photo, view);
-        let drawn = self.inner.drawn.fetch_add(1, Ordering::Relaxed);
-        let temporary = self.inner.folder.join("views").join(format!("{drawn}.part"));
-        blocking(move || disk::put_view(&temporary, &place, &bytes)).await
     }
 
     /// A view of a photograph, if it was made.
@@ -185,7 +177,7 @@ impl Inner {
         self.folder.join("packets").join(format!("{packet}.pdf"))
     }
 
-    fn place_of_view(&self, photo: &Fingerprint, view: View) -> PathBuf {
+    pub(super) fn place_of_view(&self, photo: &Fingerprint, view: View) -> PathBuf {
         self.folder.join("views").join(format!("{photo}.{view}.jpg"))
     }
 

@@ -3,6 +3,8 @@
 mod disk;
 mod arriving;
 mod kept;
+mod making;
 
 pub use arriving::{Appended, Arrived, Upload};
 pub use kept::{Evidence, Found, Vault, View};
+pub use making::Making;
