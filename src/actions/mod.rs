@@ -15,6 +15,7 @@ pub mod looking;
 pub mod questions;
 pub mod notes;
 pub mod rounds;
+pub mod packet;
 pub mod health;
 
 pub use context::Context;

@@ -2,5 +2,6 @@
 
 pub mod error;
 pub mod pdf;
+pub mod packet;
 
 pub use error::DocumentError;

@@ -40,6 +40,8 @@ pub struct Findings {
     pub figures: Vec<Figure>,
     /// The photographs asked for, in walking order.
     pub shots: Vec<Shot>,
+    /// Those that are only taken where something stands in for what a rule asks.
+    pub stand_ins: Vec<Shot>,
     /// What every rule says.
     pub verdicts: Vec<Verdict>,
     /// How the hold point stands.
@@ -62,10 +64,11 @@ impl Findings {
         let cage = solve(&record, &tubes);
         let mut figures = figures::figures(&cage, &record);
         figures.extend(measured(facts, &cage));
-        let (verdicts, shots) = match &rules {
+        let (verdicts, all_shots) = match &rules {
             Some(rules) => judged(rules, facts, &cage, &figures, answer, today),
             None => (Vec::new(), Vec::new()),
         };
+        let (stand_ins, shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
         let hold = Hold::of(&facts.rounds, &facts.replies);
         let tubes_asked = asked.is_some();
         let changes = Vec::new();
@@ -78,6 +81,7 @@ impl Findings {
             cage,
             figures,
             shots,
+            stand_ins,
             verdicts,
             hold,
             changes,
@@ -118,7 +122,7 @@ fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
             role: bar.map(|bar| bar.role),
             diameter: bar.map_or(Length::default(), |bar| bar.tube.outside),
             amount: measured.amount,
-            from: format!("measured by {}, “{}”", measured.by, measured.text),
+            from: format!("measuring, by {}: “{}”", measured.by, measured.text),
         })
     };
     facts.measured.iter().filter_map(figure).collect()

@@ -7,7 +7,7 @@ use super::facts::BuildFacts;
 use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, Kind};
 use super::rule_books::kinds::Before;
-use super::rule_books::{Force, RuleBook};
+use super::rule_books::{Evidence, Force, RuleBook};
 
 /// Above this share of the cage's height a part belongs to the roof (*common practice*: what one photographs standing up).
 const ROOF: f64 = 0.85;
@@ -79,6 +79,8 @@ pub struct Shot {
     pub before: Option<Before>,
     /// How hard the rule binds.
     pub force: Force,
+    /// Whether it is only taken where something stands in for what the rule asks.
+    pub stand_in: bool,
     /// The photographs that answer it, newest first.
     pub photos: Vec<Fingerprint>,
 }
@@ -147,6 +149,7 @@ fn shot(book: &RuleBook, cage: &Cage, facts: &BuildFacts, key: &str, of: Balloon
             must_show: asked.must_show.clone(),
             before: Some(asked.before),
             force: asked.rule.force,
+            stand_in: false,
             photos,
         });
     }
@@ -164,6 +167,7 @@ fn shot(book: &RuleBook, cage: &Cage, facts: &BuildFacts, key: &str, of: Balloon
         must_show: Vec::new(),
         before: None,
         force: rule.force,
+        stand_in: rule.evidence == Evidence::Figure && !certificate,
         photos,
     })
 }

@@ -1,6 +1,7 @@
 //! Views of a whole cage, with the balloons and the part that a reader is to look at.
 
-use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw};
+use super::Mark;
+use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw, locator};
 use crate::domain::cage::{Cage, Member};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::shots::place;
@@ -14,36 +15,39 @@ const SAGITTA: Length = Length::from_mm(1.0);
 pub enum Numbers {
     /// Those of one kind of part.
     Of(Kind),
-    /// That of one part.
-    Only(Balloon),
+    /// None.
+    Without,
 }
 
-/// The cage in a frame of this width and height; what belongs to `at` stands out.
-pub fn draw_cage(
-    cage: &Cage,
-    view: View,
-    frame: (Length, Length),
-    numbers: Numbers,
-    at: Option<Balloon>,
-    hidden: bool,
-) -> Drawn {
-    let bar = |member: &Member| Bar {
-        balloon: member.balloon,
-        polyline: member.line.chords(SAGITTA),
-        outside: member.tube.outside,
-    };
-    let bars: Vec<Bar> = cage.members.iter().map(bar).collect();
+/// The cage in a frame of this width and height.
+pub fn draw_cage(cage: &Cage, view: View, frame: (Length, Length), numbers: Numbers, hidden: bool) -> Drawn {
+    let bars = bars(cage);
     let wanted: Vec<Balloon> = match numbers {
         Numbers::Of(Kind::Joint) => cage.joints.iter().map(|joint| joint.balloon).collect(),
         Numbers::Of(Kind::Gusset) => cage.gussets.iter().map(|gusset| gusset.balloon).collect(),
         Numbers::Of(Kind::Plate) => cage.plates.iter().map(|plate| plate.balloon).collect(),
         Numbers::Of(_) => cage.members.iter().map(|member| member.balloon).collect(),
-        Numbers::Only(part) => vec![part],
+        Numbers::Without => Vec::new(),
     };
     let spot = |balloon: Balloon| Some(Spot { balloon, at: place(cage, balloon)? });
     let spots: Vec<Spot> = wanted.into_iter().filter_map(spot).collect();
-    let darkened = at.map(|at| belonging(cage, at)).unwrap_or_default();
-    draw(&Scene { bars: &bars, spots: &spots, darkened: &darkened, hidden }, view, frame, Scale::Fit)
+    draw(&Scene { bars: &bars, spots: &spots, darkened: &[], hidden }, view, frame, Scale::Fit)
+}
+
+/// Where on the car a part is: the cage small, what belongs to the part standing out.
+pub fn locate(cage: &Cage, part: Balloon, frame: (Length, Length)) -> Vec<Mark> {
+    let (bars, darkened) = (bars(cage), belonging(cage, part));
+    let scene = Scene { bars: &bars, spots: &[], darkened: &darkened, hidden: false };
+    locator(&scene, place(cage, part).map(|at| Spot { balloon: part, at }), frame)
+}
+
+fn bars(cage: &Cage) -> Vec<Bar> {
+    let bar = |member: &Member| Bar {
+        balloon: member.balloon,
+        polyline: member.line.chords(SAGITTA),
+        outside: member.tube.outside,
+    };
+    cage.members.iter().map(bar).collect()
 }
 
 /// The part itself, and of a joint the bars that end there, of a gusset those it stands between, of a plate the one

@@ -9,5 +9,6 @@ pub mod view;
 pub mod title_block;
 pub mod table;
 pub mod cage;
+pub mod signs;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

@@ -125,6 +125,25 @@ pub fn draw(scene: &Scene, view: View, frame: (Length, Length), scale: Scale) ->
     Drawn { marks, scale: fit.scale, left_out: left_out.collect() }
 }
 
+/// A small isometric view without a caption, one point's balloon beside it: it says where on the car something is.
+pub fn locator(scene: &Scene, spot: Option<Spot>, frame: (Length, Length)) -> Vec<Mark> {
+    let room = dvec2(frame.0.mm(), frame.1.mm());
+    let fit = Fit::of(&Scene { spots: &[], ..*scene }, View::Isometric, room, Scale::Fit, 0.0);
+    let mut marks = bars(scene, View::Isometric, &fit);
+    if let Some(spot) = spot {
+        let radius = balloon_radius(&[spot]);
+        let target = fit.on_page(View::Isometric, spot.at);
+        let away = (target - room / 2.0).normalize_or(DVec2::NEG_Y) * (radius + 3.0);
+        let inside = |at: DVec2| at.clamp(DVec2::splat(radius + 0.3), room - (radius + 0.3));
+        // At the frame's edge the balloon goes to the other side of its point rather than over it.
+        let outward = inside(target + away);
+        let seat = if outward.distance(target) > radius + 1.0 { outward } else { inside(target - away) };
+        let spots = [spot];
+        marks.extend(balloons(&Scene { spots: &spots, ..*scene }, &[target], &[Some(seat)], radius));
+    }
+    marks
+}
+
 /// One size for all balloons of a view: about twice the height of figures, wide enough for the longest number.
 fn balloon_radius(spots: &[Spot]) -> f64 {
     let widths = spots.iter().map(|spot| super::text::width(&spot.balloon.to_string(), TYPE, Weight::Bold).mm());

@@ -150,6 +150,23 @@ impl Seen {
     }
 }
 
+/// A build whose rounds this person may see: the scrutineer too.
+#[derive(Debug, Clone)]
+pub(crate) struct SeenRounds(pub(crate) Seen);
+
+impl<S: Send + Sync> FromRequestParts<S> for SeenRounds
+where
+    App: FromRef<S>,
+{
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        let who = SignedIn::from_request_parts(parts, state).await?;
+        let slug = named(parts, state, "build").await?;
+        Seen::of(who, &slug, Deed::SeeRounds).await.map(Self)
+    }
+}
+
 impl<S: Send + Sync> FromRequestParts<S> for Seen
 where
     App: FromRef<S>,

@@ -15,9 +15,11 @@ mod photos;
 mod problem;
 mod reader;
 mod routes;
+mod rounds;
 mod rule_books;
 mod shop;
 pub mod svg;
+mod verdicts;
 mod weigh_in;
 
 pub use app::App;

@@ -15,7 +15,7 @@ use tower_http::trace::TraceLayer;
 
 use super::app::App;
 use super::problem::Problem;
-use super::{assets, build_log, builds, cage, headers, people, photos, rule_books, shop, weigh_in};
+use super::{assets, build_log, builds, cage, headers, people, photos, rounds, rule_books, shop, verdicts, weigh_in};
 use crate::domain::limits;
 
 /// The whole server as one service.
@@ -27,6 +27,8 @@ pub fn router(app: App) -> Router {
         .merge(rule_books::routes())
         .merge(weigh_in::routes())
         .merge(cage::routes())
+        .merge(verdicts::routes())
+        .merge(rounds::routes())
         .merge(photos::routes())
         .merge(build_log::routes())
         .route("/static/{*path}", get(assets::file))

@@ -6,7 +6,7 @@ use tackbook::domain::cage::example::example_record;
 use crate::house::{Browser, House};
 
 /// The example's tape measurements as a person types them, and the choices of the sheet.
-fn typed(version: &str) -> Vec<(String, String)> {
+pub(crate) fn typed(version: &str) -> Vec<(String, String)> {
     let record = example_record();
     let mut pairs: Vec<(String, String)> =
         record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
@@ -35,7 +35,7 @@ fn typed(version: &str) -> Vec<(String, String)> {
     pairs
 }
 
-async fn save(browser: &Browser<'_>, pairs: &[(String, String)]) -> crate::house::Answer {
+pub(crate) async fn save(browser: &Browser<'_>, pairs: &[(String, String)]) -> crate::house::Answer {
     let pairs: Vec<(&str, &str)> = pairs.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
     browser.post("/builds/pine-coupe/cage", &pairs).await
 }

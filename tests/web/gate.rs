@@ -6,7 +6,7 @@ use axum::http::{StatusCode, header};
 use crate::house::House;
 
 /// Every sheet, and whether (office, fabricator, scrutineer) see it. Not allowed and not there look the same.
-const SHEETS: [(&str, [bool; 3]); 11] = [
+const SHEETS: [(&str, [bool; 3]); 14] = [
     ("/", [true, true, true]),
     ("/open", [true, true, false]),
     ("/books", [true, true, false]),
@@ -18,6 +18,9 @@ const SHEETS: [(&str, [bool; 3]); 11] = [
     ("/builds/pine-coupe/weigh-in", [true, true, false]),
     ("/builds/pine-coupe/cage", [true, true, false]),
     ("/builds/pine-coupe/log", [true, true, false]),
+    ("/builds/pine-coupe/verdicts", [true, true, false]),
+    ("/builds/pine-coupe/verdicts.json", [true, true, false]),
+    ("/builds/pine-coupe/rounds", [true, true, false]),
 ];
 
 #[tokio::test]

@@ -8,6 +8,8 @@ mod cage;
 mod folder;
 mod gate;
 mod house;
+mod main_job;
+mod paper;
 mod people;
 mod photos;
 mod sending;

@@ -173,7 +173,7 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure) -> Verdict {
         verdict.figure = Some(amount);
         verdict.limit = Some(LimitText { text: edges.text(), amount: edge });
         verdict.margin = edge.and_then(|edge| amount.apart(edge));
-        verdict.because(format!("The {} of {}: {}.", figure.measure.word(), figure.of, figure.from))
+        verdict.because(format!("From {}.", figure.from))
     };
     if !amount.is_finite() {
         return verdict(Word::NotMeasured, None).because("The figure is no number.");

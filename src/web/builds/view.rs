@@ -177,7 +177,7 @@ fn picture(seen: &Seen, found: &Findings) -> Option<Svg> {
         return None;
     }
     let frame = (Length::from_mm(200.0), Length::from_mm(150.0));
-    let drawn = draw_cage(&found.cage, View::Isometric, frame, Numbers::Of(Kind::Joint), None, false);
+    let drawn = draw_cage(&found.cage, View::Isometric, frame, Numbers::Of(Kind::Joint), false);
     Some(Svg::of(&drawn.marks, frame, |part| Some(seen.address(&part_address(*part)))))
 }
 

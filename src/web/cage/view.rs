@@ -150,6 +150,6 @@ fn views(seen: &Seen, cage: &Cage) -> Vec<Svg> {
     }
     let frame = (Length::from_mm(260.0), Length::from_mm(190.0));
     let sides = [View::Isometric, View::Front, View::Side, View::Plan];
-    let drawn = |view| draw_cage(cage, view, frame, Numbers::Of(Kind::Joint), None, false).marks;
+    let drawn = |view| draw_cage(cage, view, frame, Numbers::Of(Kind::Joint), false).marks;
     sides.map(|view| Svg::of(&drawn(view), frame, |part| Some(seen.address(&part_address(*part))))).to_vec()
 }

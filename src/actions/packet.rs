@@ -1,0 +1,119 @@
+//! Making the packet of a build, to look at or to issue.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::context::Context;
+use super::error::ActionError;
+use super::looking;
+use super::photos::Look;
+use super::rounds::{self, Issue};
+use crate::documents::packet::{Packet, make};
+use crate::documents::pdf::Jpeg;
+use crate::domain::contents::Contents;
+use crate::domain::facts::BuildFacts;
+use crate::domain::findings::Findings;
+use crate::domain::fingerprint::Fingerprint;
+use crate::domain::ids::BuildId;
+use crate::domain::people::Deed;
+use crate::domain::rounds::Round;
+use crate::quantity::Units;
+use crate::store::vault::View;
+
+/// Gathering again this often when the build moved meanwhile; then a person is asked.
+const TRIES: u32 = 3;
+
+struct Made {
+    pdf: Vec<u8>,
+    contents: Contents,
+}
+
+/// The packet as it stands, marked as a draft.
+pub async fn draft(ctx: &Context, build: BuildId, units: Units, look: &Look) -> Result<Vec<u8>, ActionError> {
+    ctx.allow(Deed::SeeBuilds)?;
+    Ok(gathered(ctx, build, units, look, true).await?.pdf)
+}
+
+/// Gathers everything, makes the packet and issues it as the next round; wholly or not at all. The same key gives the
+/// same round.
+pub async fn issue(ctx: &Context, build: BuildId, key: &str, units: Units, look: &Look) -> Result<Round, ActionError> {
+    ctx.allow(Deed::IssueRounds)?;
+    for _ in 1..TRIES {
+        match issue_once(ctx, build, key, units, look).await {
+            Err(ActionError::Stale { .. }) => {}
+            done => return done,
+        }
+    }
+    issue_once(ctx, build, key, units, look).await
+}
+
+async fn issue_once(ctx: &Context, build: BuildId, key: &str, units: Units, look: &Look) -> Result<Round, ActionError> {
+    let Made { pdf, contents } = gathered(ctx, build, units, look, false).await?;
+    let issue = Issue {
+        key: key.to_owned(),
+        number: contents.round,
+        as_of: contents.as_of,
+        contents: contents.canonical(),
+        packet: pdf,
+    };
+    rounds::issue(ctx, build, issue).await
+}
+
+async fn gathered(ctx: &Context, build: BuildId, units: Units, look: &Look, draft: bool) -> Result<Made, ActionError> {
+    let facts = ctx.store.facts(build).await?;
+    if facts.book.is_none() {
+        return Err(ActionError::Held(
+            "This vehicle is only logged: without a rule book there is no packet.".to_owned(),
+        ));
+    }
+    let pictures = pictures(ctx, &facts, look).await?;
+    let (day, clock, made_by) = (ctx.clock.today(), ctx.clock.clone(), ctx.by.name.clone());
+    let work = move || {
+        let found = Findings::of(&facts, day);
+        let next = facts.rounds.last().map_or(1, |round| round.number + 1);
+        let contents = Contents::of(&facts, &found, next);
+        let pdf = make(&Packet {
+            facts: &facts,
+            found: &found,
+            contents: &contents,
+            changes: &found.changes,
+            pictures: &pictures,
+            draft,
+            made_by: &made_by,
+            day,
+            units,
+            day_of: &|at| clock.day_of(at),
+        });
+        pdf.map(|pdf| Made { pdf, contents })
+    };
+    let made = tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    made.map_err(|error| ActionError::NotWorked(error.to_string()))
+}
+
+/// The copies for print of every photograph that counts. One that cannot be shown is left out and said so on its sheet.
+async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<BTreeMap<Fingerprint, Jpeg>, ActionError> {
+    let counts = facts.photos.iter().filter(|photo| photo.withdrawn.is_none());
+    let readable = counts.filter(|photo| photo.received.as_ref().is_some_and(|received| received.dots.is_some()));
+    let names: BTreeSet<&Fingerprint> = readable.map(|photo| &photo.sha256).collect();
+    let mut pictures = BTreeMap::new();
+    for name in names {
+        match looking::view(ctx, facts.build.id, name, View::Print, look).await {
+            Ok(bytes) => {
+                if let Some(jpeg) = Jpeg::of(bytes) {
+                    pictures.insert(name.clone(), jpeg);
+                }
+            }
+            Err(ActionError::NotFound(_)) => {}
+            Err(other) => return Err(other),
+        }
+    }
+    Ok(pictures)
+}
+
+/// A round's packet as it was issued, byte for byte.
+pub async fn issued(ctx: &Context, build: BuildId, number: u32) -> Result<(Round, Vec<u8>), ActionError> {
+    ctx.allow(Deed::SeeRounds)?;
+    let rounds = ctx.store.rounds(build).await?;
+    let round = rounds.into_iter().find(|round| round.number == number).ok_or(ActionError::NotFound("round"))?;
+    let bytes = ctx.store.vault().packet(&round.packet_sha256).await?;
+    Ok((round, bytes))
+}

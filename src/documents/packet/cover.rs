@@ -1,0 +1,174 @@
+//! The cover: what the scrutineer is asked to decide, how the verdicts stand, the cautions, what is where.
+
+use glam::dvec2;
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE, link, paragraph};
+use crate::domain::ids::Kind;
+use crate::domain::rule_books::Force;
+use crate::domain::verdicts::{Verdict, Word};
+use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::sheet::moved;
+use crate::drawing::signs::sign;
+use crate::drawing::view::View;
+use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
+use crate::quantity::{Length, Show as _};
+
+const CAUTION: &str = "This packet reports and works out; it approves nothing. The governing body's current rule book and its \
+scrutineer decide. Structural questions go to a licensed engineer, welds to a qualified welder; local codes and the makers' \
+instructions first.";
+
+/// The cover, and how many pages come before the ones it lists.
+pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
+    let mut flow = Flow::new(packet);
+    let facts = packet.facts;
+    flow.begin(&format!("{}: {}", facts.build.name, packet.round()), Some("cover"));
+    if !facts.build.about.is_empty() {
+        flow.words(&facts.build.about, TYPE, Weight::Regular, Ink::Black);
+    }
+    flow.words(&asked(packet), Length::from_mm(3.7), Weight::Bold, Ink::Black);
+    flow.space();
+    picture(&mut flow, packet);
+    summary(&mut flow, packet);
+    flow.space();
+    let (marks, height) = paragraph(CAUTION, TYPE, Weight::Regular, Ink::Black, flow.width() - 4.0);
+    let frame = Mark::rectangle(dvec2(0.0, 0.0), dvec2(flow.width(), height + 3.6), Some(Pen::Wide), None);
+    let mut boxed = vec![frame];
+    boxed.extend(moved(marks, dvec2(2.0, 1.4)));
+    flow.put(boxed, height + 3.6);
+    flow.space();
+    listed(&mut flow, body, own);
+    flow.space();
+    let short = |text: &str| {
+        let digits: String = text.chars().take(16).collect();
+        let groups: Vec<String> =
+            digits.chars().collect::<Vec<_>>().chunks(4).map(|four| four.iter().collect()).collect();
+        groups.join(" ")
+    };
+    let contents = crate::domain::fingerprint::Fingerprint::of(packet.contents.canonical().as_bytes());
+    let told = format!(
+        "Contents list {} · log head {} (SHA-256, first 16 digits; in full on the last sheet). Keep this packet: it bears witness to everything logged before it.",
+        short(contents.text()),
+        short(&packet.contents.log_head)
+    );
+    flow.words(&told, SMALL, Weight::Regular, Ink::Grey);
+    flow
+}
+
+/// What the packet asks of its reader.
+fn asked(packet: &Packet<'_>) -> String {
+    let clause = packet.found.rules.as_ref().and_then(|rules| rules.hold.as_ref());
+    let stops = clause.map(|hold| format!(" {} (clause {}).", hold.rule.words.trim_end_matches('.'), hold.rule.clause));
+    let stops = stops.unwrap_or_default();
+    match packet.changes.len() {
+        0 => format!("Asked: may this cage, tacked as shown, be fully welded?{stops}"),
+        1 => format!(
+            "Asked: may this cage, tacked as shown, be fully welded?{stops} 1 thing changed since the round before."
+        ),
+        many => format!(
+            "Asked: may this cage, tacked as shown, be fully welded?{stops} {many} things changed since the round before."
+        ),
+    }
+}
+
+fn picture(flow: &mut Flow, packet: &Packet<'_>) {
+    if packet.found.cage.members.is_empty() {
+        return;
+    }
+    let frame = (Length::from_mm(88.0), Length::from_mm(66.0));
+    let drawn = draw_cage(&packet.found.cage, View::Isometric, frame, Numbers::Without, false);
+    let mut marks = drawn.marks;
+    let found = packet.found;
+    let facts = packet.facts;
+    let units = packet.units;
+    let weighed = facts.weigh_ins.first().map(|weigh_in| weigh_in.reading.pads.total().show(units));
+    let class = match &found.class {
+        Some(Ok(answer)) => {
+            let edge = answer.edge.map(|edge| format!(", {} from its edge", edge.show(units))).unwrap_or_default();
+            let close = if answer.too_close { ": too close to call" } else { "" };
+            format!("class {}{edge}{close}", answer.class)
+        }
+        Some(Err(why)) => why.to_string(),
+        None => "no class".to_owned(),
+    };
+    let cage = &found.cage;
+    let figures = [
+        ("Weighed", weighed.unwrap_or_else(|| "not yet".to_owned()), class),
+        (
+            "Cage",
+            format!("{} bars, {} joints", cage.members.len(), cage.joints.len()),
+            format!(
+                "{} gussets, {} plates; {} of tube, {}",
+                cage.gussets.len(),
+                cage.plates.len(),
+                cage.tube_length().show(units),
+                cage.mass().show(units)
+            ),
+        ),
+        (
+            "Photographs",
+            format!("{} of {} shots taken", found.taken(), found.shots.len()),
+            format!("{} of joints asked for", found.shots.iter().filter(|shot| shot.of.kind == Kind::Joint).count()),
+        ),
+    ];
+    let left = 96.0;
+    for (row, (label, large, small)) in figures.into_iter().enumerate() {
+        let top = row as f64 * 21.0;
+        let room = flow.width() - left;
+        marks.push(Mark::words(dvec2(left, top + 4.0), SMALL, Weight::Regular, label));
+        marks.push(super::flow::line(dvec2(left, top + 10.0), Length::from_mm(5.3), Weight::Bold, &large, room));
+        let (lines, _) = paragraph(&small, SMALL, Weight::Regular, Ink::Grey, room);
+        marks.extend(moved(lines, dvec2(left, top + 11.6)));
+    }
+    flow.put(marks, 68.0);
+}
+
+/// How many verdicts of each word, rules that bind and recommendations apart.
+fn summary(flow: &mut Flow, packet: &Packet<'_>) {
+    flow.subheading("How the rules stand");
+    let count = |word: Word, must: bool| {
+        let of = |verdict: &&Verdict| {
+            let binds = matches!(verdict.force, Force::Must | Force::Scrutineer);
+            verdict.word == word && binds == must
+        };
+        packet.found.verdicts.iter().filter(of).count()
+    };
+    let mut marks = Vec::new();
+    let column = flow.width() / 4.0;
+    for (index, word) in Word::ALL.into_iter().enumerate() {
+        let at = dvec2((index % 4) as f64 * column, (index / 4) as f64 * 11.0);
+        let name = match word {
+            Word::ShortBy => "short",
+            Word::OverBy => "over",
+            other => other.word(),
+        };
+        let (binding, advised) = (count(word, true), count(word, false));
+        marks.extend(sign(word, at + dvec2(0.0, 0.8), 3.6));
+        marks.push(Mark::words(at + dvec2(5.6, 4.4), Length::from_mm(4.6), Weight::Bold, binding.to_string()));
+        let more = if advised > 0 { format!("{name} (+ {advised} advised)") } else { name.to_owned() };
+        marks.push(super::flow::line(at + dvec2(5.6, 8.2), SMALL, Weight::Regular, &more, column - 6.0));
+    }
+    flow.put(marks, 22.0);
+}
+
+/// What stands on which sheet.
+fn listed(flow: &mut Flow, body: &Flow, own: usize) {
+    flow.subheading("What is where");
+    let width = flow.width() / 2.0 - 4.0;
+    for row in body.chapters().chunks(2) {
+        let mut marks = Vec::new();
+        for (at, (name, title, page)) in [0.0, width + 8.0].into_iter().zip(row) {
+            marks.push(Mark::words(dvec2(at, 3.4), TYPE, Weight::Regular, title));
+            marks.push(Mark::Text {
+                at: dvec2(at + width, 3.4),
+                size: TYPE,
+                words: format!("sheet {}", page + own),
+                weight: Weight::Regular,
+                anchor: Anchor::End,
+                ink: Ink::Black,
+            });
+            marks.push(link(dvec2(at, 0.0), dvec2(width, 4.6), name));
+        }
+        flow.put(marks, 5.2);
+    }
+}

@@ -1,0 +1,62 @@
+//! The kit: each item with its label's words, its last good day, and its label photographed.
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE};
+use super::pictures::{Pictured, of_part, rows};
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::kit::KitItem;
+use crate::drawing::table::{Column, Table};
+use crate::drawing::{Ink, Weight};
+use crate::quantity::Length;
+
+/// The kit's pages.
+pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    flow.begin("Kit", Some("kit"));
+    let facts = packet.facts;
+    if facts.kit.is_empty() {
+        return flow.words("No item of kit is recorded.", TYPE, Weight::Bold, Ink::Black);
+    }
+    let day = match facts.build.event_day {
+        Some(day) => format!("Judged for the event's last day, {day}."),
+        None => format!("No event day is set: judged for {}.", packet.day),
+    };
+    flow.words(&day, TYPE, Weight::Regular, Ink::Black);
+    let rest = flow.width() - 130.0;
+    let table = Table {
+        columns: vec![
+            Column::of("No.", Length::from_mm(11.0)),
+            Column::of("Item", Length::from_mm(27.0)),
+            Column::of("Standard", Length::from_mm(34.0)),
+            Column::of("Serial", Length::from_mm(28.0)),
+            Column::of("Dates", Length::from_mm(30.0)),
+            Column::of("By the book", Length::from_mm(rest)),
+        ],
+        rows: facts.kit.iter().map(|item| row(packet, item)).collect(),
+        size: TYPE,
+    };
+    flow.table(&table);
+    flow.words("A label is judged by what is recorded of it; its photograph shows it.", SMALL, Weight::Regular, Ink::Grey);
+    flow.space();
+    let numbers = facts.kit.iter().map(|item| Balloon::new(Kind::Kit, item.number));
+    let pictured: Vec<Pictured<'_>> = numbers.flat_map(|item| of_part(packet, item)).collect();
+    rows(flow, packet, &pictured, 2);
+}
+
+fn row(packet: &Packet<'_>, item: &KitItem) -> Vec<String> {
+    let label = &item.label;
+    let dates = [("made", label.made), ("ends", label.ends_printed), ("checked", label.checked)];
+    let dates: Vec<String> = dates.into_iter().filter_map(|(word, date)| Some(format!("{word} {}", date?))).collect();
+    let told = packet.found.verdicts_of(Balloon::new(Kind::Kit, item.number)).map(|verdict| {
+        let limit = verdict.limit.as_ref().map(|limit| format!(", {}", limit.text)).unwrap_or_default();
+        format!("{}{limit}", verdict.told(packet.units))
+    });
+    let told = told.collect::<Vec<_>>().join("; ");
+    vec![
+        format!("K{}", item.number),
+        item.item.clone(),
+        label.standard.clone(),
+        label.serial.clone(),
+        dates.join(", "),
+        told,
+    ]
+}

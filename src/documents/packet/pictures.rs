@@ -1,0 +1,101 @@
+//! Photographs on a sheet: as large as they fit, each with what it is, when and by whom.
+
+use glam::{DVec2, dvec2};
+
+use super::Packet;
+use super::flow::{Flow, SMALL, line};
+use crate::domain::fingerprint::Fingerprint;
+use crate::domain::ids::Balloon;
+use crate::domain::photos::Photo;
+use crate::domain::shots::Shot;
+use crate::drawing::{Ink, Mark, Pen, Weight};
+
+/// What the caption under a picture takes, mm.
+const CAPTION: f64 = 7.4;
+
+/// One picture of a part: the shot it answers, and the photograph, where it is taken.
+pub(super) struct Pictured<'a> {
+    view: String,
+    photo: Option<&'a Photo>,
+}
+
+/// The pictures of a part: each shot's newest photograph, missing ones too, then those nobody asked for.
+pub(super) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a>> {
+    let find = |sha256: &Fingerprint| packet.facts.photos.iter().rev().find(|photo| photo.sha256 == *sha256);
+    let shot = |shot: &Shot| Pictured {
+        view: shot.view.clone().unwrap_or_else(|| shot.what.trim_end_matches('.').to_owned()),
+        photo: shot.photos.first().and_then(find),
+    };
+    packet.found.shots_of(part).map(shot).collect()
+}
+
+/// How high a picture with its caption is, at a width, mm.
+pub(super) const fn height(width: f64) -> f64 {
+    width * 0.75 + CAPTION
+}
+
+/// A picture in a frame of this width, 4 to 3, with its caption under it.
+pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, width: f64) -> Vec<Mark> {
+    let size = dvec2(width, width * 0.75);
+    let mut marks = vec![Mark::rectangle(at, size, Some(Pen::Narrow), None)];
+    let under = at + dvec2(0.0, size.y);
+    match pictured.photo.and_then(|photo| Some((photo, packet.picture(&photo.sha256)?))) {
+        Some((photo, jpeg)) => {
+            let dots = dvec2(f64::from(jpeg.width.max(1)), f64::from(jpeg.height.max(1)));
+            let factor = (size.x / dots.x).min(size.y / dots.y);
+            let shown = dots * factor;
+            let caption = format!("{}: {}", photo.shot, pictured.view);
+            marks.push(Mark::Picture {
+                at: at + (size - shown) / 2.0,
+                size: shown,
+                name: photo.sha256.text().to_owned(),
+                caption,
+            });
+            marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
+            marks.push(grey(under + dvec2(0.0, 6.6), &told(packet, photo), width));
+        }
+        None => {
+            let word = if pictured.photo.is_some() { "cannot be shown" } else { "NO PHOTO" };
+            marks.push(Mark::words(at + dvec2(2.0, 6.0), SMALL, Weight::Bold, word));
+            marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
+        }
+    }
+    marks
+}
+
+fn grey(at: DVec2, words: &str, room: f64) -> Mark {
+    match line(at, SMALL, Weight::Regular, words, room) {
+        Mark::Text { at, size, words, weight, anchor, .. } => {
+            Mark::Text { at, size, words, weight, anchor, ink: Ink::Grey }
+        }
+        other => other,
+    }
+}
+
+/// When the photograph was kept, by whom, and what there is to say about it.
+fn told(packet: &Packet<'_>, photo: &Photo) -> String {
+    let Some(received) = &photo.received else { return "not received".to_owned() };
+    let day = (packet.day_of)(received.at);
+    let remarks =
+        if received.remarks.is_empty() { String::new() } else { format!("; {}", received.remarks.join("; ")) };
+    let note = if photo.note.is_empty() { String::new() } else { format!("; “{}”", photo.note) };
+    format!("kept {day}, {}{note}{remarks}", photo.by)
+}
+
+/// All pictures of a part, two beside each other, over as many sheets as they need.
+pub(super) fn photographs(flow: &mut Flow, packet: &Packet<'_>, part: Balloon) {
+    rows(flow, packet, &of_part(packet, part), 2);
+}
+
+/// Pictures in rows of so many.
+pub(super) fn rows(flow: &mut Flow, packet: &Packet<'_>, pictured: &[Pictured<'_>], beside: usize) {
+    let columns = beside.max(1) as f64;
+    let width = (flow.width() - 3.0 * (columns - 1.0)) / columns;
+    for row in pictured.chunks(beside.max(1)) {
+        let mut marks = Vec::new();
+        for (column, pictured) in (0..).zip(row) {
+            marks.extend(framed(packet, pictured, dvec2(f64::from(column) * (width + 3.0), 0.0), width));
+        }
+        flow.put(marks, height(width) + 2.0);
+    }
+}

@@ -1,0 +1,56 @@
+//! The last sheet: space to reply for the whole cage, and the fingerprints in full.
+
+use glam::dvec2;
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE};
+use super::parts::reply_line;
+use crate::domain::fingerprint::Fingerprint;
+use crate::drawing::{Ink, Mark, Pen, Weight};
+
+/// The reply's page.
+pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    flow.begin("Reply", Some("reply"));
+    let told = "Each joint, gusset and plate has a line of its own on its sheet. For the cage as a whole:";
+    flow.words(told, TYPE, Weight::Regular, Ink::Black);
+    for (label, words) in [
+        ("approved", "This cage, tacked as shown in this packet, may be fully welded."),
+        ("not yet", "Not before what is asked below, or on the sheets, is answered in a new round."),
+    ] {
+        let marks = vec![
+            Mark::rectangle(dvec2(0.0, 2.0), dvec2(4.2, 4.2), Some(Pen::Wide), None),
+            Mark::words(dvec2(7.0, 5.8), TYPE, Weight::Bold, label),
+            Mark::words(dvec2(30.0, 5.8), TYPE, Weight::Regular, words),
+        ];
+        flow.put(marks, 9.0);
+    }
+    for label in ["kit", "tube", "weigh-in"] {
+        let marks = reply_line(label, flow.width());
+        flow.put(marks, 7.0);
+    }
+    for _ in 0..8 {
+        let line = Mark::Line { from: dvec2(0.0, 8.0), to: dvec2(flow.width(), 8.0), pen: Pen::Faint };
+        flow.put(vec![line], 8.4);
+    }
+    let half = flow.width() / 2.0 - 4.0;
+    let mut marks = Vec::new();
+    for (at, label) in [(0.0, "Name and office"), (half + 8.0, "Day and signature")] {
+        marks.push(Mark::Line { from: dvec2(at, 12.0), to: dvec2(at + half, 12.0), pen: Pen::Narrow });
+        marks.push(Mark::words(dvec2(at, 15.6), SMALL, Weight::Regular, label));
+    }
+    flow.put(marks, 20.0);
+    flow.subheading("Fingerprints (SHA-256)");
+    let contents = Fingerprint::of(packet.contents.canonical().as_bytes());
+    flow.words(&format!("Contents list: {}", contents.text()), SMALL, Weight::Regular, Ink::Black);
+    flow.words(
+        &format!("Log head, entry {}: {}", packet.contents.as_of, packet.contents.log_head),
+        SMALL,
+        Weight::Regular,
+        Ink::Black,
+    );
+    let photos: usize = packet.contents.photos.values().map(Vec::len).sum();
+    let told = format!(
+        "The contents list names {photos} photographs by the SHA-256 of their original bytes. The shop gives out the list and the originals on request."
+    );
+    flow.words(&told, SMALL, Weight::Regular, Ink::Grey);
+}

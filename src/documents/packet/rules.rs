@@ -1,0 +1,137 @@
+//! The verdict table: every rule by its clause, with figure, limit, word and what it rests on.
+
+use glam::dvec2;
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE, line, link, paragraph};
+use crate::domain::rule_books::Force;
+use crate::domain::verdicts::{Verdict, Word};
+use crate::drawing::sheet::moved;
+use crate::drawing::signs::sign;
+use crate::drawing::{Ink, Mark, Pen, Weight};
+
+/// Where the columns begin, mm: clause, word, part, figure and limit.
+const COLUMNS: [f64; 4] = [0.0, 16.0, 58.0, 74.0];
+/// More verdicts of one rule and one word than this share a line: their parts are named in it.
+const ALIKE: usize = 3;
+
+/// The verdict table's pages.
+pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    flow.begin("What every rule says", Some("verdicts"));
+    if packet.found.verdicts.is_empty() {
+        let why = if packet.found.rules.is_some() {
+            "The book has no rule to judge."
+        } else {
+            "There is no rule book to judge by."
+        };
+        return flow.words(why, TYPE, Weight::Bold, Ink::Black);
+    }
+    let verdicts = &packet.found.verdicts;
+    let mut rules: Vec<&str> = verdicts.iter().map(|verdict| verdict.rule_id.as_str()).collect();
+    rules.dedup();
+    for rule in rules {
+        let of_rule: Vec<&Verdict> = verdicts.iter().filter(|verdict| verdict.rule_id == rule).collect();
+        of_one(flow, packet, &of_rule);
+    }
+}
+
+fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[&Verdict]) {
+    let Some(first) = verdicts.first() else { return };
+    let force = match first.force {
+        Force::Must => "",
+        Force::Should => " Recommended.",
+        Force::May => " Allowed.",
+        Force::Scrutineer => " The scrutineer decides.",
+    };
+    let room = flow.width() - COLUMNS[1];
+    let (words, height) = paragraph(&format!("{}{force}", first.words), TYPE, Weight::Regular, Ink::Black, room);
+    let mut head = vec![
+        Mark::Line { from: dvec2(0.0, 0.0), to: dvec2(flow.width(), 0.0), pen: Pen::Narrow },
+        Mark::words(dvec2(COLUMNS[0], 4.4), TYPE, Weight::Bold, &first.clause),
+    ];
+    head.extend(moved(words, dvec2(COLUMNS[1], 1.2)));
+    // The rule stays together with its first verdict.
+    let lines: Vec<(Vec<Mark>, f64)> =
+        gathered(verdicts).iter().map(|alike| one_line(packet, alike, flow.width())).collect();
+    let mut lines = lines.into_iter();
+    let mut height = height + 2.4;
+    if let Some((marks, more)) = lines.next() {
+        head.extend(moved(marks, dvec2(0.0, height)));
+        height += more;
+    }
+    flow.put(head, height);
+    for (marks, height) in lines {
+        flow.put(marks, height);
+    }
+    flow.skip(1.6);
+}
+
+/// Verdicts of one rule, those alike together: what differs is never hidden among what does not.
+fn gathered<'a>(verdicts: &[&'a Verdict]) -> Vec<Vec<&'a Verdict>> {
+    let mut groups: Vec<Vec<&Verdict>> = Vec::new();
+    for word in Word::ALL {
+        let alike: Vec<&Verdict> = verdicts.iter().copied().filter(|verdict| verdict.word == word).collect();
+        if alike.len() > ALIKE && matches!(word, Word::Meets | Word::NotAsked | Word::NoPhoto | Word::NotMeasured) {
+            groups.push(alike);
+        } else {
+            groups.extend(alike.into_iter().map(|verdict| vec![verdict]));
+        }
+    }
+    groups
+}
+
+fn one_line(packet: &Packet<'_>, alike: &[&Verdict], width: f64) -> (Vec<Mark>, f64) {
+    let Some(first) = alike.first() else { return (Vec::new(), 0.0) };
+    let mut marks = sign(first.word, dvec2(COLUMNS[1], 0.9), 2.8);
+    let told = first.told(packet.units);
+    marks.push(line(dvec2(COLUMNS[1] + 4.2, 3.4), TYPE, Weight::Bold, &told, COLUMNS[2] - COLUMNS[1] - 5.0));
+    let room = width - COLUMNS[3];
+    let (words, height) = match alike {
+        [one] => {
+            if let Some(part) = one.of {
+                marks.push(Mark::words(dvec2(COLUMNS[2], 3.4), TYPE, Weight::Bold, part.to_string()));
+                if super::parts::has_block(packet, part) {
+                    marks.push(link(dvec2(COLUMNS[2], 0.4), dvec2(12.0, 4.2), &part.to_string()));
+                }
+            }
+            paragraph(&facts(packet, one), SMALL, Weight::Regular, Ink::Black, room)
+        }
+        many => {
+            let mut parts: Vec<String> =
+                many.iter().filter_map(|verdict| verdict.of).map(|of| of.to_string()).collect();
+            parts.dedup();
+            marks.push(Mark::words(dvec2(COLUMNS[2], 3.4), TYPE, Weight::Bold, format!("{} parts", parts.len())));
+            let worst = nearest(many).map(|nearest| {
+                let of = nearest.of.map(|of| format!("{of}, ")).unwrap_or_default();
+                format!("\nNearest to the limit: {of}{}", facts(packet, nearest))
+            });
+            let listed = format!("{}{}", parts.join(", "), worst.unwrap_or_default());
+            paragraph(&listed, SMALL, Weight::Regular, Ink::Black, room)
+        }
+    };
+    marks.extend(moved(words, dvec2(COLUMNS[3], 0.8)));
+    (marks, height.max(4.0) + 1.6)
+}
+
+/// The verdict with the least margin among those that have one.
+fn nearest<'a>(verdicts: &[&'a Verdict]) -> Option<&'a Verdict> {
+    let with = verdicts.iter().copied().filter(|verdict| verdict.margin.is_some());
+    with.min_by(|one, other| {
+        let margin = |verdict: &Verdict| verdict.margin.map_or(f64::MAX, |margin| margin.in_base_unit());
+        margin(one).total_cmp(&margin(other))
+    })
+}
+
+/// Figure against limit, then what the word rests on.
+pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
+    let figure = verdict.figure_told(packet.units);
+    let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
+    let figure = match (figure.is_empty(), limit.is_empty()) {
+        (true, true) => String::new(),
+        (true, false) => format!("{limit}. "),
+        (false, true) => format!("{figure}. "),
+        (false, false) => format!("{figure} against {limit}. "),
+    };
+    let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
+    format!("{measure}{figure}{}", verdict.evidence.join(" "))
+}

@@ -1,0 +1,56 @@
+//! The tube: sticks with size, grade and heat, which bar comes from which, certificates photographed.
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE};
+use super::pictures::{Pictured, of_part, rows};
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::stock::Stick;
+use crate::drawing::table::{Column, Table};
+use crate::drawing::{Ink, Weight};
+use crate::quantity::Length;
+
+/// The tube's pages.
+pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    flow.begin("Tube and certificates", Some("tube"));
+    let facts = packet.facts;
+    if facts.sticks.is_empty() {
+        return flow.words("No stick of tube is recorded for this build.", TYPE, Weight::Bold, Ink::Black);
+    }
+    let rest = flow.width() - 115.0;
+    let table = Table {
+        columns: vec![
+            Column::of("Stick", Length::from_mm(14.0)),
+            Column::of("Size", Length::from_mm(26.0)),
+            Column::of("Grade", Length::from_mm(28.0)),
+            Column::of("Heat", Length::from_mm(26.0)),
+            Column::of_figures("Length", Length::from_mm(21.0)),
+            Column::of("Bars cut from it", Length::from_mm(rest)),
+        ],
+        rows: facts.sticks.iter().map(|stick| row(packet, stick)).collect(),
+        size: TYPE,
+    };
+    flow.table(&table);
+    let cut = |bar: &Balloon| facts.cuts.iter().any(|cut| cut.member == *bar);
+    let bars = packet.found.cage.members.iter().map(|bar| bar.balloon);
+    let without: Vec<String> = bars.filter(|bar| !cut(bar)).map(|bar| bar.to_string()).collect();
+    if !without.is_empty() {
+        let told = format!("No stick is given for: {}.", without.join(", "));
+        flow.words(&told, TYPE, Weight::Bold, Ink::Black);
+    }
+    let told = "A bar's heat is that of the stick it was cut from.";
+    flow.words(told, SMALL, Weight::Regular, Ink::Grey);
+    flow.space();
+    let numbers = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
+    let pictured: Vec<Pictured<'_>> = numbers.flat_map(|stick| of_part(packet, stick)).collect();
+    rows(flow, packet, &pictured, 2);
+}
+
+fn row(packet: &Packet<'_>, stick: &Stick) -> Vec<String> {
+    let mut bars: Vec<Balloon> =
+        packet.facts.cuts.iter().filter(|cut| cut.stick == stick.id).map(|cut| cut.member).collect();
+    bars.sort();
+    let bars: Vec<String> = bars.iter().map(ToString::to_string).collect();
+    let heat = if stick.heat.is_empty() { "none marked".to_owned() } else { stick.heat.clone() };
+    let size = stick.size.value.to_string();
+    vec![format!("S{}", stick.number), size, stick.grade.clone(), heat, stick.length.text.clone(), bars.join(", ")]
+}

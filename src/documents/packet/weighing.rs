@@ -1,0 +1,100 @@
+//! The weigh-in: pads, total, shares, conditions, class, tube sizes, and its photographs.
+
+use glam::dvec2;
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE, line};
+use super::pictures::photographs;
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::rule_books::ClassTubes;
+use crate::domain::rule_books::kinds::TubeRow;
+use crate::drawing::{Ink, Mark, Pen, Weight};
+use crate::quantity::{Length, Show as _};
+
+/// The weigh-in's pages.
+pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    flow.begin("Weigh-in and class", Some("weigh-in"));
+    let Some(weigh_in) = packet.facts.weigh_ins.first() else {
+        return flow.words("The car was not weighed yet.", TYPE, Weight::Bold, Ink::Black);
+    };
+    let (reading, units) = (&weigh_in.reading, packet.units);
+    let pads = &reading.pads;
+    let total = pads.total();
+    let doubt = reading.doubt() * 2.0;
+    let told = format!("W{}, {}, by {}", weigh_in.number, weigh_in.day, weigh_in.by);
+    flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    let mut marks = Vec::new();
+    let each = [
+        ("Left front", &pads.left_front, 0.0, 0.0),
+        ("Right front", &pads.right_front, 44.0, 0.0),
+        ("Left rear", &pads.left_rear, 0.0, 19.0),
+        ("Right rear", &pads.right_rear, 44.0, 19.0),
+    ];
+    for (label, pad, x, y) in each {
+        marks.push(Mark::rectangle(dvec2(x, y), dvec2(42.0, 17.0), Some(Pen::Wide), None));
+        marks.push(Mark::words(dvec2(x + 2.0, y + 4.6), SMALL, Weight::Regular, label));
+        let large = Length::from_mm(5.3);
+        marks.push(line(dvec2(x + 2.0, y + 11.4), large, Weight::Bold, &pad.value.show(units), 38.0));
+        marks.push(line(dvec2(x + 2.0, y + 15.4), SMALL, Weight::Regular, &format!("typed {}", pad.text), 38.0));
+    }
+    let share = |part: f64| format!("{:.1} %", part * 100.0);
+    let lines = [
+        ("Total", format!("{} ± {}", total.show(units), doubt.show(units))),
+        ("Front", share(pads.front())),
+        ("Left", share(pads.left())),
+        ("Diagonal, right front and left rear", share(pads.diagonal())),
+        ("Step of the display", reading.resolution.text.clone()),
+    ];
+    for (row, (label, figure)) in (0..).zip(lines) {
+        let y = f64::from(row) * 7.6;
+        marks.push(Mark::words(dvec2(92.0, y + 3.0), SMALL, Weight::Regular, label));
+        marks.push(line(dvec2(92.0, y + 7.0), Length::from_mm(3.7), Weight::Bold, &figure, flow.width() - 92.0));
+    }
+    flow.put(marks, 40.0);
+    let doubt = "± is two standard deviations of the display's step, every pad read and zeroed once (GUM 4.3.7).";
+    flow.words(doubt, SMALL, Weight::Regular, Ink::Grey);
+    conditions(flow, packet);
+    class(flow, packet);
+    if !reading.note.is_empty() {
+        flow.words(&reading.note, TYPE, Weight::Regular, Ink::Black);
+    }
+    flow.space();
+    photographs(flow, packet, Balloon::new(Kind::WeighIn, weigh_in.number));
+}
+
+fn conditions(flow: &mut Flow, packet: &Packet<'_>) {
+    let Some(weight) = packet.found.rules.as_ref().and_then(|rules| rules.weight.as_ref()) else { return };
+    let Some(weigh_in) = packet.facts.weigh_ins.first() else { return };
+    flow.subheading(&format!("Conditions of the weighing, clause {}", weight.rule.clause));
+    for condition in &weight.conditions {
+        let ticked = weigh_in.reading.conditions.contains(&condition.key);
+        let word = if ticked { "ticked" } else { "NOT TICKED" };
+        flow.words(&format!("{word}: {}", condition.words), TYPE, Weight::Regular, Ink::Black);
+    }
+}
+
+fn class(flow: &mut Flow, packet: &Packet<'_>) {
+    let units = packet.units;
+    match &packet.found.class {
+        None => {}
+        Some(Err(why)) => flow.words(&format!("No weight class: {why}"), TYPE, Weight::Bold, Ink::Black),
+        Some(Ok(answer)) => {
+            flow.subheading(&format!("Class {}: {}", answer.class, answer.edges));
+            if let Some(edge) = answer.edge {
+                let close = if answer.too_close { ": less than the scale can tell; too close to call" } else { "" };
+                let told = format!("{} inside its nearest edge{close}.", edge.show(units));
+                flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+            }
+            tubes(flow, "Tube", &answer.tubes);
+            for near in &answer.neighbours {
+                tubes(flow, &format!("If it were class {}, tube", near.class), &near.tubes);
+            }
+        }
+    }
+}
+
+fn tubes(flow: &mut Flow, begins: &str, tubes: &ClassTubes) {
+    let listed = |rows: &[TubeRow]| rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ");
+    let told = format!("{begins}: main bars {}; other bars {}.", listed(&tubes.hoop), listed(&tubes.other));
+    flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+}

@@ -1,0 +1,130 @@
+//! Rounds: looking at the packet before it goes out, issuing it, handing it out again, recording the reply.
+
+mod view;
+
+use axum::Router;
+use axum::extract::{Form as Posted, Path, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::{Seen, SeenRounds};
+use super::page::show;
+use super::problem::Problem;
+use crate::actions::packet;
+use crate::actions::rounds::NewReply;
+use crate::actions::{self, ActionError};
+use crate::domain::ids::{Balloon, QuestionId};
+use crate::domain::people::Deed;
+use crate::domain::rounds::Decision;
+
+/// So many lines a reply can have on the sheet; a longer one goes into the words.
+const LINES: usize = 12;
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/builds/{build}/rounds", get(rounds).post(issue))
+        .route("/builds/{build}/packet.pdf", get(draft))
+        .route("/builds/{build}/rounds/{round}/packet.pdf", get(issued))
+        .route("/builds/{build}/rounds/{round}/reply", post(reply))
+}
+
+async fn rounds(SeenRounds(seen): SeenRounds) -> Result<Response, Problem> {
+    sheet(&seen, StatusCode::OK, &Form::empty(seen.who.units)).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    show(status, &view::Rounds::of(seen, &found, form))
+}
+
+async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::IssueRounds)?, ..seen };
+    let mut form = Form::of(seen.who.units, typed);
+    let (ctx, key) = (&seen.who.ctx, form.text("key").to_owned());
+    match packet::issue(ctx, seen.build(), &key, seen.who.units, &app.look).await {
+        Ok(_) => return Ok(Redirect::to(&seen.address("/rounds")).into_response()),
+        Err(ActionError::Refused(faults)) => form.refuse(faults),
+        Err(ActionError::Held(why)) => form.fault("key", why),
+        Err(ActionError::Stale { .. }) => {
+            let why = "The build changes faster than the packet can be made. Wait until nobody is working on it, then press again.";
+            form.fault("key", why);
+        }
+        Err(other) => return Err(other.into()),
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
+async fn draft(State(app): State<App>, seen: Seen) -> Result<Response, Problem> {
+    let pdf = packet::draft(&seen.who.ctx, seen.build(), seen.who.units, &app.look).await?;
+    Ok(handed_out(&format!("{}-draft.pdf", seen.facts.build.slug), pdf))
+}
+
+async fn issued(SeenRounds(seen): SeenRounds, Path((_, number)): Path<(String, String)>) -> Result<Response, Problem> {
+    let number = number.parse().map_err(|_| Problem::NotFound)?;
+    let (round, pdf) = packet::issued(&seen.who.ctx, seen.build(), number).await?;
+    Ok(handed_out(&format!("{}-round-{}.pdf", seen.facts.build.slug, round.number), pdf))
+}
+
+/// The slug has letters, figures and dashes only: it can stand in a header.
+fn handed_out(name: &str, pdf: Vec<u8>) -> Response {
+    let headers = [
+        (header::CONTENT_TYPE, "application/pdf".to_owned()),
+        (header::CONTENT_DISPOSITION, format!("inline; filename=\"{name}\"")),
+        (header::CACHE_CONTROL, "private, no-store".to_owned()),
+    ];
+    (headers, pdf).into_response()
+}
+
+async fn reply(
+    SeenRounds(seen): SeenRounds,
+    Path((_, number)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::Reply)?, ..seen };
+    let round = number.parse().map_err(|_| Problem::NotFound)?;
+    let mut form = Form::of(seen.who.units, typed);
+    if let Some(new) = read(&mut form, round) {
+        match actions::rounds::reply(&seen.who.ctx, seen.build(), new).await {
+            Ok(_) => return Ok(Redirect::to(&seen.address("/rounds")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
+fn read(form: &mut Form, round: u32) -> Option<NewReply> {
+    let decision = match form.text("decision") {
+        "approved" => Some(Decision::Approved),
+        "not yet" => Some(Decision::NotYet),
+        _ => {
+            form.fault("decision", "Choose what the scrutineer decided.");
+            None
+        }
+    };
+    let mut items = Vec::new();
+    for line in 1..=LINES {
+        let (about, kind, asked) = (format!("about_{line}"), format!("kind_{line}"), format!("asked_{line}"));
+        let text = form.text(&asked).to_owned();
+        if text.is_empty() {
+            if !form.text(&about).is_empty() {
+                form.fault(&asked, "Write what is asked of it.");
+            }
+            continue;
+        }
+        let part: Option<Balloon> = form.parse(&about, "A number of the packet, like J7; or leave it empty.");
+        let text = if form.text(&kind) == "change" { format!("Change asked: {text}") } else { text };
+        items.push((part, text));
+    }
+    let settles: Vec<QuestionId> = form.chosen("settles").iter().filter_map(|id| id.parse().ok()).collect();
+    let packet_sha256 = form.parse("packet_sha256", "This is no fingerprint. Open the sheet again.");
+    if form.is_faulty() {
+        return None;
+    }
+    let (words, given_by) = (form.text("words").to_owned(), form.text("given_by").to_owned());
+    Some(NewReply { round, packet_sha256: packet_sha256?, decision: decision?, words, given_by, items, settles })
+}

@@ -1,0 +1,176 @@
+//! What the rounds' sheet shows.
+
+use askama::Template;
+
+use super::LINES;
+use crate::domain::findings::Findings;
+use crate::domain::fingerprint::Fingerprint;
+use crate::domain::open_items::{self, Sort};
+use crate::domain::people::{Deed, may};
+use crate::domain::rounds::{Reply, Round};
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address};
+
+/// The rounds so far, what would go out next, and the form for the newest round's reply.
+#[derive(Template)]
+#[template(path = "rounds/rounds.html")]
+pub(crate) struct Rounds {
+    sheet: Sheet,
+    rounds: Vec<Issued>,
+    may_issue: bool,
+    sees_draft: bool,
+    draft: String,
+    key: String,
+    next: u32,
+    fails: usize,
+    missing: usize,
+    close: usize,
+    changes: Vec<Changed>,
+    reply: Option<ReplyForm>,
+    faults: Vec<String>,
+}
+
+struct Issued {
+    number: u32,
+    day: String,
+    by: String,
+    short: String,
+    packet: String,
+    replies: Vec<Answered>,
+}
+
+struct Answered {
+    decision: &'static str,
+    given_by: String,
+    day: String,
+    words: String,
+}
+
+struct Changed {
+    at: String,
+    to: String,
+    what: String,
+}
+
+struct ReplyForm {
+    to: String,
+    round: u32,
+    packet_sha256: String,
+    short: String,
+    decision: String,
+    why: String,
+    first: bool,
+    fields: Vec<Field>,
+    lines: Vec<[Field; 3]>,
+    settles: Vec<(String, String, bool)>,
+}
+
+/// The first sixteen digits in groups of four, as on the packet's cover.
+fn short(fingerprint: &Fingerprint) -> String {
+    let digits: Vec<char> = fingerprint.text().chars().take(16).collect();
+    digits.chunks(4).map(|four| four.iter().collect::<String>()).collect::<Vec<_>>().join(" ")
+}
+
+impl Rounds {
+    /// From the rounds and replies, and what was typed so far.
+    pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
+        let (facts, role) = (&seen.facts, seen.who.ctx.by.role);
+        let day_of = |at| seen.who.ctx.clock.day_of(at);
+        let open = open_items::of(facts, found, seen.who.units, &day_of);
+        let count = |sort: Sort| open.iter().filter(|item| item.sort == sort).count();
+        let key = match form.text("key") {
+            "" => seen.who.ctx.clock.new_id().to_string(),
+            typed => typed.to_owned(),
+        };
+        let reply = facts.rounds.last().filter(|_| may(role, Deed::Reply));
+        let reply = reply.map(|round| ReplyForm::of(seen, round, form));
+        let shown: Vec<&Field> =
+            reply.iter().flat_map(|reply| reply.fields.iter().chain(reply.lines.iter().flatten())).collect();
+        let decision = form.field("decision", "");
+        let faults = form.other_faults(&shown.into_iter().chain([&decision]).collect::<Vec<_>>());
+        Self {
+            sheet: seen.sheet("Rounds"),
+            rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round)).collect(),
+            may_issue: may(role, Deed::IssueRounds),
+            sees_draft: may(role, Deed::SeeBuilds),
+            draft: seen.address("/packet.pdf"),
+            key,
+            next: facts.rounds.last().map_or(1, |round| round.number + 1),
+            fails: count(Sort::Fails),
+            missing: count(Sort::Missing),
+            close: count(Sort::TooClose),
+            changes: if may(role, Deed::SeeBuilds) { changed(seen, found) } else { Vec::new() },
+            reply,
+            faults,
+        }
+    }
+}
+
+fn changed(seen: &Seen, found: &Findings) -> Vec<Changed> {
+    let line = |change: &crate::domain::contents::Change| Changed {
+        at: change.at.to_string(),
+        to: seen.address(&part_address(change.at)),
+        what: change.what.clone(),
+    };
+    found.changes.iter().map(line).collect()
+}
+
+impl Issued {
+    fn of(seen: &Seen, round: &Round) -> Self {
+        let clock = &seen.who.ctx.clock;
+        let own = seen.facts.replies.iter().filter(|reply| reply.round == round.id);
+        let answered = |reply: &Reply| Answered {
+            decision: reply.decision.word(),
+            given_by: reply.given_by.clone(),
+            day: clock.day_of(reply.received).to_string(),
+            words: reply.words.clone(),
+        };
+        Self {
+            number: round.number,
+            day: clock.day_of(round.issued).to_string(),
+            by: round.by.clone(),
+            short: short(&round.packet_sha256),
+            packet: seen.address(&format!("/rounds/{}/packet.pdf", round.number)),
+            replies: own.map(answered).collect(),
+        }
+    }
+}
+
+impl ReplyForm {
+    fn of(seen: &Seen, round: &Round, form: &Form) -> Self {
+        let decision = form.field("decision", "");
+        let settled = form.chosen("settles");
+        let open = seen.facts.questions.iter().filter(|question| question.settled.is_none());
+        let settles = open.map(|question| {
+            let id = question.id.to_string();
+            let about = question.about.map(|about| format!(" ({about})")).unwrap_or_default();
+            let ticked = settled.contains(&id);
+            (id, format!("Q{}{about}: {}", question.number, question.text), ticked)
+        });
+        let kinds = [("question", "question"), ("change", "change asked")];
+        let kinds = kinds.map(|(value, words)| (value.to_owned(), words.to_owned()));
+        let line = |line: usize| {
+            [
+                form.field_named(format!("about_{line}"), "No."),
+                form.field_named(format!("kind_{line}"), "Kind").choice(kinds.clone()),
+                form.field_named(format!("asked_{line}"), "What is asked"),
+            ]
+        };
+        Self {
+            to: seen.address(&format!("/rounds/{}/reply", round.number)),
+            round: round.number,
+            packet_sha256: round.packet_sha256.text().to_owned(),
+            short: short(&round.packet_sha256),
+            decision: form.text("decision").to_owned(),
+            why: decision.fault.unwrap_or_default(),
+            first: decision.first,
+            fields: vec![
+                form.field("given_by", "Who gave the reply").hint("As the scrutineer signs."),
+                form.field("words", "In the scrutineer's words").area(),
+            ],
+            lines: (1..=LINES).map(line).collect(),
+            settles: settles.collect(),
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! What the verdicts' sheet shows.
+
+use askama::Template;
+
+use crate::domain::findings::Findings;
+use crate::domain::rule_books::Force;
+use crate::domain::verdicts::{Verdict, Word};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address};
+
+/// More verdicts of one rule alike in their word than this are folded into one line that opens.
+const ALIKE: usize = 3;
+
+/// Every rule by its clause, what it says of which part.
+#[derive(Template)]
+#[template(path = "verdicts/verdicts.html")]
+pub(crate) struct Verdicts {
+    sheet: Sheet,
+    counts: Vec<(Word, usize)>,
+    rules: Vec<Ruled>,
+    book: bool,
+}
+
+struct Ruled {
+    clause: String,
+    words: String,
+    force: &'static str,
+    groups: Vec<Group>,
+}
+
+struct Group {
+    word: Word,
+    /// Alike verdicts that are folded; empty when it is one.
+    folded: String,
+    lines: Vec<Line>,
+}
+
+struct Line {
+    word: Word,
+    told: String,
+    of: String,
+    to: String,
+    figure: String,
+    limit: String,
+    evidence: String,
+}
+
+impl Verdicts {
+    /// From what follows from the build.
+    pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
+        let count = |word: Word| (word, found.verdicts.iter().filter(|verdict| verdict.word == word).count());
+        let mut ids: Vec<&str> = found.verdicts.iter().map(|verdict| verdict.rule_id.as_str()).collect();
+        ids.dedup();
+        let of_rule = |id: &str| found.verdicts.iter().filter(|verdict| verdict.rule_id == id).collect::<Vec<_>>();
+        Self {
+            sheet: seen.sheet("Verdicts"),
+            counts: Word::ALL.map(count).into_iter().filter(|entry| entry.1 > 0).collect(),
+            rules: ids.into_iter().filter_map(|id| ruled(seen, &of_rule(id))).collect(),
+            book: found.rules.is_some(),
+        }
+    }
+}
+
+fn ruled(seen: &Seen, verdicts: &[&Verdict]) -> Option<Ruled> {
+    let first = verdicts.first()?;
+    let mut groups = Vec::new();
+    for word in Word::ALL {
+        let alike: Vec<Line> =
+            verdicts.iter().filter(|verdict| verdict.word == word).map(|verdict| line(seen, verdict)).collect();
+        if alike.len() > ALIKE {
+            let folded = format!("{} parts: {}", alike.len(), word);
+            groups.push(Group { word, folded, lines: alike });
+        } else if !alike.is_empty() {
+            groups.push(Group { word, folded: String::new(), lines: alike });
+        }
+    }
+    let force = match first.force {
+        Force::Must => "",
+        Force::Should => "recommended",
+        Force::May => "allowed",
+        Force::Scrutineer => "the scrutineer decides",
+    };
+    Some(Ruled { clause: first.clause.clone(), words: first.words.clone(), force, groups })
+}
+
+fn line(seen: &Seen, verdict: &Verdict) -> Line {
+    let units = seen.who.units;
+    let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
+    Line {
+        word: verdict.word,
+        told: verdict.told(units),
+        of: verdict.of.map(|of| of.to_string()).unwrap_or_default(),
+        to: verdict.of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
+        figure: format!("{measure}{}", verdict.figure_told(units)).trim().to_owned(),
+        limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
+        evidence: verdict.evidence.join(" "),
+    }
+}

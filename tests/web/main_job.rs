@@ -1,0 +1,133 @@
+//! The whole main job, from four pads to a released hold, on the real router.
+
+use axum::http::StatusCode;
+use tackbook::domain::findings::Findings;
+use tackbook::domain::hold::Hold;
+
+use crate::cage::{save, typed};
+use crate::camera::{Phone, jpeg};
+use crate::house::House;
+use crate::paper;
+
+const TICKS: [&str; 4] = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"];
+
+async fn begun(house: &House) {
+    let office = house.browser("office").await;
+    office.post("/books", &[("toml", include_str!("../../src/demo/book.toml"))]).await;
+    let id = house.store.books().await.unwrap().first().unwrap().id.to_string();
+    let begun = office.post("/builds/new", &[("name", "Pine Coupe"), ("book", &id), ("event_day", "2026-09-12")]).await;
+    assert_eq!(begun.to, "/builds/pine-coupe");
+}
+
+#[tokio::test]
+async fn from_four_pads_to_a_released_hold() {
+    let house = House::new().await;
+    begun(&house).await;
+    let office = house.browser("office").await;
+    let fabricator = house.browser("fabricator").await;
+    // Weighed: the tube follows.
+    let mut pads = vec![("left_front", "661"), ("right_front", "650"), ("left_rear", "640"), ("right_rear", "645")];
+    pads.push(("resolution", "1 lb"));
+    pads.extend(TICKS.map(|tick| ("condition", tick)));
+    assert_eq!(fabricator.post("/builds/pine-coupe/weigh-in", &pads).await.status, StatusCode::SEE_OTHER);
+    // Measured: the cage follows, and with it what must be photographed.
+    assert_eq!(save(&fabricator, &typed("0")).await.status, StatusCode::SEE_OTHER);
+    let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
+    let found = async || Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
+    let before = found().await;
+    assert!(before.tubes_asked && before.shots.len() > 80);
+    let open = office.get("/builds/pine-coupe").await.text;
+    assert!(open.contains("Photograph") && open.contains("Say which sticks"), "{open}");
+    // Photographed: three joints, the read-out.
+    let phone = Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" };
+    let wanted: Vec<String> = before.shots.iter().take(6).map(|shot| shot.name()).collect();
+    for (seed, shot) in (1..).zip(&wanted) {
+        phone.keep(&jpeg(seed), shot).await;
+    }
+    assert_eq!(found().await.taken(), 6);
+    // The fabricator may look at the draft; only the office issues.
+    let draft = fabricator.get("/builds/pine-coupe/packet.pdf").await.bytes;
+    assert!(paper::words(&draft).contains("DRAFT: not issued"));
+    assert_eq!(fabricator.post("/builds/pine-coupe/rounds", &[("key", "one")]).await.status, StatusCode::NOT_FOUND);
+    for _ in 0..2 {
+        let issued = office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
+        assert_eq!(issued.to, "/builds/pine-coupe/rounds", "{}", issued.text);
+    }
+    let rounds = house.store.rounds(build).await.unwrap();
+    assert_eq!(rounds.len(), 1, "pressing twice gives one round");
+    let scrutineer = house.browser("scrutineer").await;
+    let packet = scrutineer.get("/builds/pine-coupe/rounds/1/packet.pdf").await.bytes;
+    paper::keep(&packet);
+    paper::check(&packet);
+    let words = paper::words(&packet);
+    for word in
+        ["Round 1", "HELD: tacks only", "2,596 lb", "NO PHOTO", "J1 ", "Reply", "not yet", "SHA-256", "fully welded?"]
+    {
+        assert!(words.contains(word), "{word}");
+    }
+    assert!(!words.contains("DRAFT"));
+    assert_eq!(paper::pictures(&packet), 6);
+    // Not yet: a question on a joint; answered, a second round says what changed.
+    let sha256 = rounds[0].packet_sha256.text().to_owned();
+    let reply = [
+        ("packet_sha256", sha256.as_str()),
+        ("decision", "not yet"),
+        ("given_by", "the circle's scrutineer"),
+        ("about_1", "J2"),
+        ("kind_1", "question"),
+        ("asked_1", "Which bar runs through?"),
+    ];
+    assert_eq!(office.post("/builds/pine-coupe/rounds/1/reply", &reply).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(found().await.hold, Hold::NotYet(1));
+    let open = office.get("/builds/pine-coupe").await.text;
+    assert!(open.contains("Answer the scrutineer: Which bar runs through?"), "{open}");
+    phone.keep(&jpeg(40), &wanted[0]).await;
+    assert_eq!(office.post("/builds/pine-coupe/rounds", &[("key", "two")]).await.status, StatusCode::SEE_OTHER);
+    let second = scrutineer.get("/builds/pine-coupe/rounds/2/packet.pdf").await.bytes;
+    assert!(paper::words(&second).contains("photographed again: 1 more"));
+    assert!(paper::words(&second).contains("Which bar runs through?"));
+    // A reply to the old round is kept and releases nothing; one to the newest does.
+    let mut late = reply;
+    late[1].1 = "approved";
+    office.post("/builds/pine-coupe/rounds/1/reply", &late[..3]).await;
+    assert_eq!(found().await.hold, Hold::Waiting(2));
+    let sha256 = house.store.rounds(build).await.unwrap()[1].packet_sha256.text().to_owned();
+    let yes = [("packet_sha256", sha256.as_str()), ("decision", "approved"), ("given_by", "the circle's scrutineer")];
+    assert_eq!(scrutineer.post("/builds/pine-coupe/rounds/2/reply", &yes).await.status, StatusCode::SEE_OTHER);
+    assert!(matches!(found().await.hold, Hold::Released { round: 2, .. }));
+    assert!(found().await.changes.is_empty());
+    assert!(
+        office.get("/builds/pine-coupe").await.text.contains("Released: the circle&#39;s scrutineer approved round 2")
+    );
+    // A change to what was approved shows as one.
+    let mut again = typed("1");
+    for pair in again.iter_mut().filter(|pair| pair.0 == "hoop_roof_height") {
+        pair.1 = "43 1/2".to_owned();
+    }
+    assert_eq!(save(&fabricator, &again).await.status, StatusCode::SEE_OTHER);
+    assert!(!found().await.changes.is_empty());
+    assert!(office.get("/builds/pine-coupe").await.text.contains("changed since the scrutineer approved round 2"));
+}
+
+#[tokio::test]
+async fn a_reply_that_lacks_its_decision_keeps_what_was_typed() {
+    let house = House::new().await;
+    begun(&house).await;
+    let office = house.browser("office").await;
+    office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
+    let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
+    let sha256 = house.store.rounds(build).await.unwrap()[0].packet_sha256.text().to_owned();
+    let typed =
+        [("packet_sha256", sha256.as_str()), ("about_1", "X9"), ("asked_1", "Show <b>me</b>"), ("given_by", "")];
+    let answer = office.post("/builds/pine-coupe/rounds/1/reply", &typed).await;
+    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for words in
+        ["Choose what the scrutineer decided.", "A number of the packet", "X9", "Show &#60;b&#62;me&#60;/b&#62;"]
+    {
+        assert!(answer.text.contains(words), "{words}: {}", answer.text);
+    }
+    // Without a cage and without a weigh-in a packet is still sound, and says what is missing.
+    let packet = office.get("/builds/pine-coupe/rounds/1/packet.pdf").await.bytes;
+    paper::check(&packet);
+    assert!(paper::words(&packet).contains("The car was not weighed yet."));
+}

@@ -1,0 +1,39 @@
+//! Packets as other programs read them: poppler and qpdf.
+
+use std::io::Write as _;
+use std::process::{Command, Stdio};
+
+use crate::folder::Folder;
+
+fn run(program: &str, args: &[&str], pdf: &[u8]) -> String {
+    let folder = Folder::new();
+    let file = folder.0.join("packet.pdf");
+    std::fs::File::create(&file).unwrap().write_all(pdf).unwrap();
+    let args = args.iter().map(|arg| if *arg == "FILE" { file.to_str().unwrap() } else { arg });
+    let done = Command::new(program).args(args).stdin(Stdio::null()).output().unwrap();
+    assert!(done.status.success(), "{program}: {}", String::from_utf8_lossy(&done.stderr));
+    String::from_utf8_lossy(&done.stdout).into_owned()
+}
+
+/// All words of it.
+pub(crate) fn words(pdf: &[u8]) -> String {
+    run("pdftotext", &["-layout", "FILE", "-"], pdf)
+}
+
+/// It is sound.
+pub(crate) fn check(pdf: &[u8]) {
+    let told = run("qpdf", &["--check", "FILE"], pdf);
+    assert!(told.contains("No syntax or stream encoding errors found"), "{told}");
+}
+
+/// How many pictures stand in it.
+pub(crate) fn pictures(pdf: &[u8]) -> usize {
+    run("pdfimages", &["-list", "FILE"], pdf).lines().skip(2).count()
+}
+
+/// Keeps it where somebody wants to look at it.
+pub(crate) fn keep(pdf: &[u8]) {
+    if let Ok(place) = std::env::var("TACKBOOK_KEEP_PDF") {
+        std::fs::write(place, pdf).unwrap();
+    }
+}
