@@ -169,6 +169,13 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
             [plate.sides.0.value, plate.sides.1.value, plate.thickness.value].map(|length| length.show(metric));
         say(plate.balloon, vec![format!("{one} by {other} by {thick} under {}", plate.under)]);
     }
+    for item in &facts.kit {
+        let label = &item.label;
+        let dates = [("made", label.made), ("ends", label.ends_printed), ("checked", label.checked)];
+        let dates = dates.into_iter().filter_map(|(word, date)| Some(format!(", {word} {}", date?)));
+        let told = format!("{}, {} no. {}{}", item.item, label.standard, label.serial, dates.collect::<String>());
+        say(Balloon::new(Kind::Kit, item.number), vec![told]);
+    }
     for measured in &facts.measured {
         say(measured.of, vec![format!("{} {}", measured.measure.word(), measured.amount.show(metric))]);
     }

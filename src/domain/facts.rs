@@ -4,6 +4,7 @@ use super::build_log::Note;
 use super::builds::Build;
 use super::figures::Measured;
 use super::ids::BookId;
+use super::kit::KitItem;
 use super::photos::Photo;
 use super::questions::Question;
 use super::rounds::{Reply, Round};
@@ -29,6 +30,8 @@ pub struct BuildFacts {
     pub sticks: Vec<Stick>,
     /// The stick each bar was cut from, the newest of each bar.
     pub cuts: Vec<Cut>,
+    /// Its kit, by number.
+    pub kit: Vec<KitItem>,
     /// What was read off the car, the newest of each measure and part.
     pub measured: Vec<Measured>,
     /// Its questions with their answers, oldest first.

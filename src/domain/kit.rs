@@ -181,6 +181,8 @@ pub struct KitItem {
     pub second_label: Option<Label>,
     /// What else there is to say.
     pub note: String,
+    /// Counts up with each change, from 1.
+    pub version: i64,
 }
 
 impl KitItem {

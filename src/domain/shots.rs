@@ -234,7 +234,8 @@ pub fn part(cage: &Cage, facts: &BuildFacts, of: Balloon) -> String {
             format!("stick of {}{heat}", stick.size.value)
         }),
         Kind::WeighIn => Some("weigh-in".to_owned()),
-        Kind::Car | Kind::Question | Kind::Kit => None,
+        Kind::Kit => facts.kit.iter().find(|item| item.number == of.number).map(|item| item.item.clone()),
+        Kind::Car | Kind::Question => None,
     }
     .unwrap_or_else(|| if of.kind == Kind::Car { "the car".to_owned() } else { of.kind.word().to_owned() })
 }

@@ -3,7 +3,7 @@
 use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
-use super::{books, build_log, builds, cage, measures, notes, photos, questions, rounds, stock, text, weigh_in};
+use super::{books, build_log, builds, cage, kit, measures, notes, photos, questions, rounds, stock, text, weigh_in};
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::ids::BuildId;
 
@@ -28,6 +28,7 @@ impl Store {
             photos: photos::of_build(&mut *on, id).await?,
             sticks: stock::of_build(&mut *on, id).await?,
             cuts: stock::cuts_of_build(&mut *on, id).await?,
+            kit: kit::of_build(&mut *on, id).await?,
             measured: measures::of_build(&mut *on, id).await?,
             questions: questions::of_build(&mut *on, id).await?,
             rounds: rounds::of_build(&mut *on, id).await?,

@@ -13,6 +13,7 @@ pub mod books;
 pub mod weigh_in;
 pub mod cage;
 pub mod stock;
+pub mod kit;
 pub mod measures;
 pub mod photos;
 pub mod questions;

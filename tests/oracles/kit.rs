@@ -131,6 +131,7 @@ fn c33_of_two_labels_the_later_counts_where_the_book_says_so() {
         label: printed("2025"),
         second_label: Some(printed("2027")),
         note: String::new(),
+        version: 1,
     };
     let good = |words: &str| good_through(&rule(&format!("{fields}{words}")), &item);
     assert_eq!(good("two_labels = \"later\""), Good::Through(day("2027-12-31")));

@@ -35,7 +35,12 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         size: TYPE,
     };
     flow.table(&table);
-    flow.words("A label is judged by what is recorded of it; its photograph shows it.", SMALL, Weight::Regular, Ink::Grey);
+    flow.words(
+        "A label is judged by what is recorded of it; its photograph shows it.",
+        SMALL,
+        Weight::Regular,
+        Ink::Grey,
+    );
     flow.space();
     let numbers = facts.kit.iter().map(|item| Balloon::new(Kind::Kit, item.number));
     let pictured: Vec<Pictured<'_>> = numbers.flat_map(|item| of_part(packet, item)).collect();

@@ -2,6 +2,7 @@
 
 mod cover;
 mod flow;
+mod kit;
 mod parts;
 mod pictures;
 mod questions;
@@ -69,6 +70,7 @@ pub fn sheets(packet: &Packet<'_>) -> Vec<Sheet> {
     views::add(&mut body, packet);
     parts::add(&mut body, packet);
     tube::add(&mut body, packet);
+    kit::add(&mut body, packet);
     questions::add(&mut body, packet);
     reply::add(&mut body, packet);
     // The cover lists what comes after it; how long it is itself is known once it is laid out.

@@ -1,0 +1,79 @@
+//! Recording seats, belts and bottles with what their labels show.
+
+use serde_json::json;
+
+use super::context::{Context, refuse};
+use super::error::ActionError;
+use crate::domain::ids::{BuildId, KitId};
+use crate::domain::kit::{KitItem, Label};
+use crate::domain::people::Deed;
+
+const ROOM: &str = "kit";
+
+/// An item as it is entered.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct NewItem {
+    /// What it is, in the book's word.
+    pub item: String,
+    /// Its label.
+    pub label: Label,
+    /// Its second label, where it has two.
+    pub second_label: Option<Label>,
+    /// What else there is to say.
+    pub note: String,
+}
+
+impl NewItem {
+    fn numbered(self, id: KitId, number: u32, version: i64) -> KitItem {
+        let Self { item, label, second_label, note } = self;
+        KitItem { id, number, item: item.trim().to_owned(), label, second_label, note: note.trim().to_owned(), version }
+    }
+}
+
+/// Adds an item to a build.
+pub async fn add(ctx: &Context, build: BuildId, new: NewItem) -> Result<KitItem, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let mut item = new.numbered(ctx.clock.new_id().into(), 0, 1);
+    refuse(item.faults())?;
+    let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "item": item }));
+    let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                item.number = write.next_kit(build).await?;
+                write.add_kit(build, &item, at, &by).await?;
+                entry.what = format!("K{}, {}, was added.", item.number, item.item);
+                Ok((item, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Changes what is said of an item. `Stale` when somebody changed it since `version`; what it said before stays in the log.
+pub async fn change(
+    ctx: &Context,
+    build: BuildId,
+    id: KitId,
+    version: i64,
+    new: NewItem,
+) -> Result<KitItem, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    refuse(new.clone().numbered(id, 1, version).faults())?;
+    let mut entry = ctx.entry(ROOM, build, String::new(), json!({}));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let before = write.kit_item(build, id).await?;
+                if before.version != version {
+                    return Err(ActionError::Stale { now: before.version });
+                }
+                let item = new.numbered(id, before.number, version + 1);
+                write.change_kit(&item).await?;
+                entry.what = format!("K{}, {}, was changed.", item.number, item.item);
+                entry.detail = json!({ "before": before, "item": item });
+                Ok((item, Some(entry)))
+            })
+        })
+        .await
+}

@@ -1,0 +1,99 @@
+//! Rows of kit: the items of a build with their labels.
+
+use jiff::Timestamp;
+use sqlx::{FromRow, SqliteExecutor};
+
+use super::error::StoreError;
+use super::lane::Write;
+use super::text::{json, listed, moment, parsed};
+use crate::domain::ids::{BuildId, KitId};
+use crate::domain::kit::KitItem;
+
+#[derive(Debug, FromRow)]
+struct Row {
+    id: String,
+    balloon: u32,
+    item: String,
+    label: String,
+    second_label: Option<String>,
+    note: String,
+    version: i64,
+}
+
+impl Row {
+    fn item(self) -> Result<KitItem, StoreError> {
+        Ok(KitItem {
+            id: parsed("kit", "id", &self.id)?,
+            number: self.balloon,
+            item: self.item,
+            label: listed("kit", "label", &self.label)?,
+            second_label: self.second_label.as_deref().map(|text| listed("kit", "second_label", text)).transpose()?,
+            note: self.note,
+            version: self.version,
+        })
+    }
+}
+
+/// The kit of a build, by number.
+pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<KitItem>, StoreError> {
+    let rows: Vec<Row> = sqlx::query_as("SELECT * FROM kit WHERE build = $1 ORDER BY balloon")
+        .bind(build.to_string())
+        .fetch_all(on)
+        .await?;
+    rows.into_iter().map(Row::item).collect()
+}
+
+impl Write {
+    /// The number of the next item of a build: K1, K2 …
+    pub async fn next_kit(&mut self, build: BuildId) -> Result<u32, StoreError> {
+        Ok(sqlx::query_scalar("SELECT COALESCE(MAX(balloon), 0) + 1 FROM kit WHERE build = $1")
+            .bind(build.to_string())
+            .fetch_one(&mut self.connection)
+            .await?)
+    }
+
+    /// An item of a build.
+    pub async fn kit_item(&mut self, build: BuildId, id: KitId) -> Result<KitItem, StoreError> {
+        let row: Option<Row> = sqlx::query_as("SELECT * FROM kit WHERE build = $1 AND id = $2")
+            .bind(build.to_string())
+            .bind(id.to_string())
+            .fetch_optional(&mut self.connection)
+            .await?;
+        row.ok_or(StoreError::NotFound("item"))?.item()
+    }
+
+    /// Adds an item.
+    pub async fn add_kit(&mut self, build: BuildId, item: &KitItem, at: Timestamp, by: &str) -> Result<(), StoreError> {
+        sqlx::query(
+            "INSERT INTO kit (id, build, balloon, item, label, second_label, note, version, added, by)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)",
+        )
+        .bind(item.id.to_string())
+        .bind(build.to_string())
+        .bind(item.number)
+        .bind(&item.item)
+        .bind(json(&item.label)?)
+        .bind(item.second_label.as_ref().map(json).transpose()?)
+        .bind(&item.note)
+        .bind(item.version)
+        .bind(moment(at))
+        .bind(by)
+        .execute(&mut self.connection)
+        .await?;
+        Ok(())
+    }
+
+    /// Changes what is said of an item; its number stays.
+    pub async fn change_kit(&mut self, item: &KitItem) -> Result<(), StoreError> {
+        sqlx::query("UPDATE kit SET item = $1, label = $2, second_label = $3, note = $4, version = $5 WHERE id = $6")
+            .bind(&item.item)
+            .bind(json(&item.label)?)
+            .bind(item.second_label.as_ref().map(json).transpose()?)
+            .bind(&item.note)
+            .bind(item.version)
+            .bind(item.id.to_string())
+            .execute(&mut self.connection)
+            .await?;
+        Ok(())
+    }
+}
