@@ -39,6 +39,11 @@ impl Clock {
         moment.to_zoned_datetime(self.zone.clone()).date()
     }
 
+    /// A moment in the shop's zone as it is read: `2026-05-04 14:02`.
+    pub fn minute_of(&self, moment: Timestamp) -> String {
+        moment.to_zoned_datetime(self.zone.clone()).strftime("%Y-%m-%d %H:%M").to_string()
+    }
+
     /// This moment and a while.
     pub fn after(&self, while_: SignedDuration) -> Timestamp {
         self.now().saturating_add(while_).unwrap_or(Timestamp::MAX)

@@ -15,6 +15,7 @@ use crate::domain::limits;
 use crate::domain::people::Deed;
 use crate::domain::photos::{Photo, Received, Withdrawn};
 use crate::imaging::Kind;
+use crate::store::Write;
 use crate::store::vault::{Appended, Arrived, Upload};
 
 const ROOM: &str = "photos";
@@ -234,6 +235,46 @@ pub async fn give_up(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Res
     Ok(())
 }
 
+/// Places a photograph at the shot it answers. Not once a round shows it.
+pub async fn place(ctx: &Context, build: BuildId, capture: CaptureId, shot: &str) -> Result<(), ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let shot = shot.trim().to_owned();
+    if shot.chars().count() > limits::TITLE {
+        return Err(ActionError::Refused(vec![Fault::new("shot", "Choose a shot of the list.")]));
+    }
+    let what = if shot.is_empty() {
+        "A photo was taken off its shot.".to_owned()
+    } else {
+        format!("A photo was placed at {shot}.")
+    };
+    let mut entry = ctx.entry(ROOM, build, what, serde_json::Value::Null);
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let photo = write.photo(capture).await?.filter(|photo| photo.build == build);
+                let photo = photo.ok_or(ActionError::NotFound("photo"))?;
+                if photo.shot == shot {
+                    return Ok(((), None));
+                }
+                not_in_a_round(write, build, &photo).await?;
+                write.place_photo(capture, &shot).await?;
+                entry.detail = json!({ "capture": capture, "shot": shot, "before": photo.shot });
+                Ok(((), Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Refuses when an issued round shows a photograph.
+async fn not_in_a_round(write: &mut Write, build: BuildId, photo: &Photo) -> Result<(), ActionError> {
+    let issued = write.rounds(build).await?;
+    if let Some(round) = issued.iter().find(|round| round.contents.contains(photo.sha256.text())) {
+        let why = format!("Round {} shows this photo, so it stays. Add a better one.", round.number);
+        return Err(ActionError::Held(why));
+    }
+    Ok(())
+}
+
 /// Withdraws a photograph from the evidence: its bytes, and who withdrew it, when and why, stay. Not once a round shows it.
 pub async fn withdraw(ctx: &Context, build: BuildId, capture: CaptureId, why: &str) -> Result<(), ActionError> {
     ctx.allow(Deed::Withdraw)?;
@@ -246,11 +287,7 @@ pub async fn withdraw(ctx: &Context, build: BuildId, capture: CaptureId, why: &s
             Box::pin(async move {
                 let photo = write.photo(capture).await?.filter(|photo| photo.build == build);
                 let photo = photo.ok_or(ActionError::NotFound("photo"))?;
-                let issued = write.rounds(build).await?;
-                if let Some(round) = issued.iter().find(|round| round.contents.contains(photo.sha256.text())) {
-                    let why = format!("Round {} shows this photo, so it stays. Add a better one.", round.number);
-                    return Err(ActionError::Held(why));
-                }
+                not_in_a_round(write, build, &photo).await?;
                 let first = write.withdraw_photo(capture, &withdrawn).await?;
                 Ok(((), first.then_some(entry)))
             })

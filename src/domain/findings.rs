@@ -103,6 +103,11 @@ impl Findings {
         self.shots.iter().filter(move |shot| shot.of == part)
     }
 
+    /// All shots: those asked for, then those that are only taken where something stands in.
+    pub fn every_shot(&self) -> impl Iterator<Item = &Shot> {
+        self.shots.iter().chain(&self.stand_ins)
+    }
+
     /// How many of the shots are taken.
     pub fn taken(&self) -> usize {
         self.shots.iter().filter(|shot| shot.taken()).count()

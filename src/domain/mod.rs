@@ -25,4 +25,5 @@ pub mod verdicts;
 pub mod shots;
 pub mod findings;
 pub mod contents;
+pub mod walk;
 pub mod open_items;

@@ -159,6 +159,16 @@ impl Write {
         Ok(done.rows_affected())
     }
 
+    /// Places a photograph at another shot.
+    pub async fn place_photo(&mut self, capture: CaptureId, shot: &str) -> Result<(), StoreError> {
+        sqlx::query("UPDATE photos SET shot = $2 WHERE capture = $1")
+            .bind(capture.to_string())
+            .bind(shot)
+            .execute(&mut self.connection)
+            .await?;
+        Ok(())
+    }
+
     /// Withdraws a photograph; says whether it was not withdrawn before.
     pub async fn withdraw_photo(&mut self, capture: CaptureId, withdrawn: &Withdrawn) -> Result<bool, StoreError> {
         let done = sqlx::query(

@@ -10,6 +10,7 @@ mod gate;
 mod headers;
 mod memory;
 mod page;
+mod parts;
 mod people;
 mod photos;
 mod problem;

@@ -15,7 +15,9 @@ use tower_http::trace::TraceLayer;
 
 use super::app::App;
 use super::problem::Problem;
-use super::{assets, build_log, builds, cage, headers, people, photos, rounds, rule_books, shop, verdicts, weigh_in};
+use super::{
+    assets, build_log, builds, cage, headers, parts, people, photos, rounds, rule_books, shop, verdicts, weigh_in,
+};
 use crate::domain::limits;
 
 /// The whole server as one service.
@@ -30,6 +32,7 @@ pub fn router(app: App) -> Router {
         .merge(verdicts::routes())
         .merge(rounds::routes())
         .merge(photos::routes())
+        .merge(parts::routes())
         .merge(build_log::routes())
         .route("/static/{*path}", get(assets::file))
         .route("/favicon.ico", get(assets::icon))

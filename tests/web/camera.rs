@@ -82,6 +82,21 @@ impl<'h> Phone<'h> {
     }
 }
 
+/// Gives the phone's build a book, a weigh-in and a cage, so that photographs are asked for.
+pub(crate) async fn asked_for(phone: &mut Phone<'_>) {
+    let house = phone.house;
+    let office = house.browser("office").await;
+    let book = include_str!("../../src/demo/book.toml");
+    assert_eq!(office.post("/books", &[("toml", book)]).await.status, StatusCode::SEE_OTHER);
+    let book = house.store.books().await.unwrap().remove(0).id.to_string();
+    let begun = office.post("/builds/new", &[("name", "Elm Saloon"), ("book", &book)]).await;
+    assert_eq!(begun.status, StatusCode::SEE_OTHER, "{}", begun.text);
+    phone.build = "elm-saloon";
+    let build = house.store.build_by_slug(phone.build).await.unwrap().unwrap().id;
+    let cage = serde_json::to_string(&tackbook::domain::cage::example::example_record()).unwrap();
+    tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
+}
+
 /// The headers of a part.
 pub(crate) fn part_headers<'a>(offset: &'a str, complete: &'a str) -> [(&'a str, &'a str); 3] {
     [("content-type", "application/partial-upload"), ("upload-offset", offset), ("upload-complete", complete)]

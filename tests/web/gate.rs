@@ -6,7 +6,7 @@ use axum::http::{StatusCode, header};
 use crate::house::House;
 
 /// Every sheet, and whether (office, fabricator, scrutineer) see it. Not allowed and not there look the same.
-const SHEETS: [(&str, [bool; 3]); 14] = [
+const SHEETS: [(&str, [bool; 3]); 20] = [
     ("/", [true, true, true]),
     ("/open", [true, true, false]),
     ("/books", [true, true, false]),
@@ -21,12 +21,21 @@ const SHEETS: [(&str, [bool; 3]); 14] = [
     ("/builds/pine-coupe/verdicts", [true, true, false]),
     ("/builds/pine-coupe/verdicts.json", [true, true, false]),
     ("/builds/pine-coupe/rounds", [true, true, false]),
+    ("/builds/pine-coupe/photos", [true, true, false]),
+    ("/builds/pine-coupe/walk", [true, true, false]),
+    ("/builds/pine-coupe/joints/J7", [true, true, false]),
+    ("/builds/pine-coupe/members/M1", [true, true, false]),
+    ("/builds/pine-coupe/gussets/G1", [true, true, false]),
+    ("/builds/pine-coupe/plates/P1", [true, true, false]),
 ];
 
 #[tokio::test]
 async fn each_role_sees_its_sheets_and_nothing_else() {
     let house = House::new().await;
     house.browser("office").await.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let cage = serde_json::to_string(&tackbook::domain::cage::example::example_record()).unwrap();
+    tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
     for (place, role) in ["office", "fabricator", "scrutineer"].into_iter().enumerate() {
         let browser = house.browser(role).await;
         for (path, sees) in SHEETS {

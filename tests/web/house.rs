@@ -22,6 +22,7 @@ pub(crate) struct House {
     pub(crate) clock: Clock,
     pub(crate) router: Router,
     pub(crate) app: App,
+    pub(crate) office: Context,
     pub(crate) folder: Folder,
 }
 
@@ -49,14 +50,13 @@ impl House {
         let clock = Clock::held_at("2026-05-04T09:30:00Z".parse().unwrap());
         let program = PathBuf::from(env!("CARGO_BIN_EXE_tackbook"));
         let app = App::new(store.clone(), clock.clone(), Vec::new(), program);
-        let house = Self { store, clock, router: router(app.clone()), app, folder };
-        let link = actions::people::make_setup_link(&house.store, &house.clock).await.unwrap().unwrap();
-        let office = actions::people::begin_shop(&house.store, &house.clock, &link, "office", PASSWORD).await.unwrap();
-        let ctx = Context { store: house.store.clone(), clock: house.clock.clone(), by: office.person };
+        let link = actions::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
+        let office = actions::people::begin_shop(&store, &clock, &link, "office", PASSWORD).await.unwrap();
+        let office = Context { store: store.clone(), clock: clock.clone(), by: office.person };
         for role in [Role::Fabricator, Role::Scrutineer] {
-            actions::people::add(&ctx, role.word(), role, PASSWORD).await.unwrap();
+            actions::people::add(&office, role.word(), role, PASSWORD).await.unwrap();
         }
-        house
+        Self { store, clock, office, router: router(app.clone()), app, folder }
     }
 
     /// A browser with nobody signed in.

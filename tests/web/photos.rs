@@ -1,9 +1,9 @@
-//! Photographs on screen: views by hash, the desk's sheet, the walk with a phone.
+//! Photographs on screen: views by hash, the desk's sheet, one photograph, placing and withdrawing.
 
 use axum::http::StatusCode;
 use tackbook::domain::fingerprint::Fingerprint;
 
-use crate::camera::{Phone, jpeg, new_capture, picture, upload};
+use crate::camera::{Phone, asked_for, jpeg, new_capture, picture, upload};
 use crate::house::House;
 
 fn address(bytes: &[u8], view: &str) -> String {
@@ -74,4 +74,99 @@ async fn a_photo_whose_end_is_missing_is_kept_and_said_to_be() {
     assert_eq!(phone.browser.get(&address(&cut, "original")).await.bytes, cut);
     assert_eq!(std::fs::read_dir(house.folder.0.join("views")).unwrap().count(), 0, "nothing half made is left");
     assert_eq!(phone.standing(&cut).await.2, "?1", "{}", upload(&cut));
+}
+
+#[tokio::test]
+async fn the_desk_sees_each_shot_by_part_with_its_state_in_words() {
+    let house = House::new().await;
+    let mut phone = Phone::new(&house).await;
+    asked_for(&mut phone).await;
+    let office = house.browser("office").await;
+    assert!(office.get("/builds/elm-saloon/photos").await.text.contains("0 of "));
+    let (good, cut) = (jpeg(1), jpeg(2)[..4000].to_vec());
+    phone.keep(&good, "J7 joint-tacked/wide").await;
+    phone.keep(&cut, "J7 joint-tacked/close").await;
+    phone.keep(&jpeg(3), "").await;
+    phone.tell(&new_capture(), &jpeg(4), "J8 joint-tacked/wide").await;
+    let why = [("shot", "J8 joint-tacked/close"), ("why", "The seat is in the way.")];
+    phone.browser.post("/builds/elm-saloon/walk/cannot", &why).await;
+    let sheet = office.get("/builds/elm-saloon/photos").await.text;
+    for words in [
+        ">1 of ",
+        "/joints/J7",
+        "photographed",
+        "came, but cannot be shown",
+        "The end of this picture is missing",
+        "on a phone, not sent yet",
+        "said to be impossible, Q1: The seat is in the way.",
+        "Nobody asked for",
+        "Still on a phone",
+    ] {
+        assert!(sheet.contains(words), "{words}");
+    }
+    assert!(sheet.contains(&format!("/photos/{}/thumbnail", Fingerprint::of(&good))));
+    assert!(
+        !sheet.contains(&format!("/photos/{}/thumbnail", Fingerprint::of(&cut))),
+        "what cannot be shown has no picture"
+    );
+}
+
+#[tokio::test]
+async fn one_photo_is_shown_large_with_both_its_times() {
+    let house = House::new().await;
+    let phone = Phone::new(&house).await;
+    let bytes = jpeg(1);
+    phone.keep(&bytes, "J7 joint-tacked/wide").await;
+    let page = format!("/builds/pine-coupe/photos/{}", Fingerprint::of(&bytes));
+    let sheet = phone.browser.get(&page).await.text;
+    for words in ["2026-05-04 09:30", "The phone says", "2026-05-04 11:29:00", "1200 × 900", "/original"] {
+        assert!(sheet.contains(words), "{words}");
+    }
+    assert!(sheet.contains(&format!("{page}/screen")) && !sheet.contains("Withdraw it"), "only the office withdraws");
+    assert_eq!(house.browser("scrutineer").await.get(&page).await.status, StatusCode::NOT_FOUND);
+    let other = format!("/builds/pine-coupe/photos/{}", Fingerprint::of(b"other"));
+    assert_eq!(phone.browser.get(&other).await.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn only_the_office_withdraws_with_a_reason_and_the_bytes_stay() {
+    let house = House::new().await;
+    let phone = Phone::new(&house).await;
+    let (bytes, office) = (jpeg(1), house.browser("office").await);
+    phone.keep(&bytes, "").await;
+    let page = format!("/builds/pine-coupe/photos/{}", Fingerprint::of(&bytes));
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let capture = house.store.photos(build).await.unwrap().remove(0).capture.to_string();
+    let withdraw = format!("{page}/withdraw");
+    let refused = phone.browser.post(&withdraw, &[("capture", &capture), ("why", "blurred")]).await;
+    assert_eq!(refused.status, StatusCode::NOT_FOUND);
+    let empty = office.post(&withdraw, &[("capture", &capture), ("why", " ")]).await;
+    assert_eq!(empty.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(empty.text.contains("This must not be empty"));
+    let other = office.post(&withdraw, &[("capture", &new_capture()), ("why", "blurred")]).await;
+    assert_eq!(other.status, StatusCode::NOT_FOUND);
+    let done = office.post(&withdraw, &[("capture", &capture), ("why", "Shows <b>another</b> car")]).await;
+    assert_eq!(done.status, StatusCode::SEE_OTHER, "{}", done.text);
+    let sheet = office.get("/builds/pine-coupe/photos").await.text;
+    assert!(sheet.contains("Withdrawn") && sheet.contains("Shows &#60;b&#62;another&#60;/b&#62; car"), "{sheet}");
+    assert_eq!(office.get(&address(&bytes, "original")).await.bytes, bytes);
+}
+
+#[tokio::test]
+async fn a_photo_taken_for_nothing_is_placed_at_a_shot_and_the_log_says_so() {
+    let house = House::new().await;
+    let mut phone = Phone::new(&house).await;
+    asked_for(&mut phone).await;
+    let bytes = jpeg(1);
+    phone.keep(&bytes, "").await;
+    let build = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
+    let capture = house.store.photos(build).await.unwrap().remove(0).capture.to_string();
+    let place = format!("/builds/elm-saloon/photos/{}/place", Fingerprint::of(&bytes));
+    let unknown = phone.browser.post(&place, &[("capture", &capture), ("shot", "J7 nothing")]).await;
+    assert_eq!(unknown.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let placed = phone.browser.post(&place, &[("capture", &capture), ("shot", "J7 joint-tacked/wide")]).await;
+    assert_eq!(placed.status, StatusCode::SEE_OTHER, "{}", placed.text);
+    assert!(phone.browser.get("/builds/elm-saloon/joints/J7").await.text.contains("/screen"));
+    let newest = house.store.log(1).await.unwrap().remove(0);
+    assert_eq!(newest.what, "A photo was placed at J7 joint-tacked/wide.");
 }

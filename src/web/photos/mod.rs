@@ -1,14 +1,19 @@
 //! Photographs: sent by phones in parts, shown by their hash, listed for the desk, taken one shot at a time.
 
+mod desk;
 mod headers;
 mod pictures;
+mod posted;
 mod receiving;
 mod refusal;
 mod sending;
 mod turns;
+pub(crate) mod view;
+mod walking;
 
 use axum::Router;
-use axum::routing::{get, patch, put};
+use axum::extract::DefaultBodyLimit;
+use axum::routing::{get, patch, post, put};
 
 pub use turns::Uploads;
 
@@ -17,12 +22,20 @@ use super::app::App;
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
     Router::new()
-        .route("/builds/{build}/captures/{capture}", put(sending::declare))
+        .route("/builds/{build}/photos", get(desk::sheet))
+        .route("/builds/{build}/photos/{sha256}", get(desk::one))
+        .route("/builds/{build}/photos/{sha256}/place", post(desk::place))
+        .route("/builds/{build}/photos/{sha256}/withdraw", post(desk::withdraw))
         .route("/builds/{build}/photos/{sha256}/{view}", get(pictures::picture))
+        .route("/builds/{build}/walk", get(walking::walk))
+        .route("/builds/{build}/walk/cannot", post(walking::cannot))
+        .route("/builds/{build}/captures/{capture}", put(sending::declare))
 }
 
 /// The addresses that photographs are sent to, which take their own time and bound their own bodies.
 pub(crate) fn sending() -> Router<App> {
     let upload = patch(sending::append).head(sending::standing).delete(sending::give_up);
-    Router::new().route("/builds/{build}/uploads/{sha256}", upload)
+    Router::new()
+        .route("/builds/{build}/uploads/{sha256}", upload)
+        .route("/builds/{build}/walk/photos", post(walking::keep).layer(DefaultBodyLimit::disable()))
 }

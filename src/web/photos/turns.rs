@@ -11,6 +11,8 @@ use crate::domain::ids::BuildId;
 
 /// Most photographs that are being written at once.
 const AT_ONCE: usize = 16;
+/// How many of them a plain form counts for.
+const PLACES_OF_A_FORM: u32 = 4;
 /// How long a body may stay silent before its connection is given up.
 const PATIENCE: Duration = Duration::from_secs(30);
 /// How long the older request has to let go of an upload.
@@ -53,6 +55,11 @@ impl Uploads {
     /// A place among those that are written at once; none while all are taken.
     pub(crate) fn place(&self) -> Option<OwnedSemaphorePermit> {
         Arc::clone(&self.places).try_acquire_owned().ok()
+    }
+
+    /// The places of a plain form, which holds a whole photograph in memory; none while too many are taken.
+    pub(crate) fn places_for_a_form(&self) -> Option<OwnedSemaphorePermit> {
+        Arc::clone(&self.places).try_acquire_many_owned(PLACES_OF_A_FORM).ok()
     }
 
     /// Takes the turn at an upload: the older request is told to stop, and has let go when this answers. None when it

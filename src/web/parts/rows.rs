@@ -1,0 +1,130 @@
+//! The figures of a part, each as a line of its sheet.
+
+use crate::domain::cage::{Cage, End, Gusset, Joint, Member, Plate};
+use crate::domain::facts::BuildFacts;
+use crate::domain::ids::{Balloon, Kind};
+use crate::quantity::{Length, Show, Units};
+
+/// One line: what, how much, and the part that it leads to.
+pub(super) struct Row {
+    /// What it is.
+    pub(super) what: String,
+    /// How much, or which.
+    pub(super) value: String,
+    /// The part it is about.
+    pub(super) part: Option<Balloon>,
+}
+
+fn row(what: impl Into<String>, value: impl Into<String>) -> Row {
+    Row { what: what.into(), value: value.into(), part: None }
+}
+
+fn leading(what: impl Into<String>, value: impl Into<String>, part: Balloon) -> Row {
+    Row { part: Some(part), ..row(what, value) }
+}
+
+/// A length as the shop's tape shows it: inches to the sixteenth.
+fn by_tape(length: Length, units: Units) -> String {
+    if units == Units::Inch { length.show_fraction(16) } else { length.show(units) }
+}
+
+fn role(cage: &Cage, bar: Balloon) -> &'static str {
+    cage.member(bar).map_or("bar", |bar| bar.role.word())
+}
+
+/// The lines of a part; none when the cage has no such part.
+pub(super) fn of(cage: &Cage, facts: &BuildFacts, part: Balloon, units: Units) -> Option<Vec<Row>> {
+    Some(match part.kind {
+        Kind::Joint => joint(cage, cage.joint(part)?, units),
+        Kind::Member => member(cage, facts, cage.member(part)?, units),
+        Kind::Gusset => gusset(cage, cage.gussets.iter().find(|gusset| gusset.balloon == part)?, units),
+        Kind::Plate => plate(cage, cage.plates.iter().find(|plate| plate.balloon == part)?, units),
+        _ => return None,
+    })
+}
+
+fn joint(cage: &Cage, joint: &Joint, units: Units) -> Vec<Row> {
+    let mut rows = vec![leading("Runs through", role(cage, joint.carrier), joint.carrier)];
+    for (bar, end) in &joint.incoming {
+        let Some(member) = cage.member(*bar) else { continue };
+        let cope = member.copes.get(*end).and_then(Option::as_ref);
+        let angle = cope.map(|cope| format!(", at {}", cope.angle().show(units))).unwrap_or_default();
+        let seam = member.seams.get(*end).copied().unwrap_or_default();
+        let words = format!("{}{angle}, seam {}", member.role.word(), seam.show(units));
+        rows.push(leading("Ends here", words, *bar));
+    }
+    rows.push(row("Weld to be laid", joint.seam.show(units)));
+    rows.push(row("Faces down", format!("{:.0} % of it", joint.overhead * 100.0)));
+    rows.push(row("Along the bar that runs through", by_tape(joint.along, units)));
+    let gussets = cage.gussets.iter().filter(|gusset| gusset.joint == joint.balloon);
+    rows.extend(gussets.map(|gusset| leading("Gusset", gusset.kind.word(), gusset.balloon)));
+    rows
+}
+
+fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec<Row> {
+    let mut rows = vec![row("Tube", member.tube.to_string())];
+    let cut = facts.cuts.iter().find(|cut| cut.member == member.balloon);
+    let stick = cut.and_then(|cut| facts.sticks.iter().find(|stick| stick.id == cut.stick));
+    rows.push(stick.map_or_else(
+        || row("Cut from", "no stick recorded yet"),
+        |stick| {
+            let heat = if stick.heat.is_empty() { "no heat number".to_owned() } else { format!("heat {}", stick.heat) };
+            leading("Cut from", heat, Balloon::new(Kind::Stick, stick.number))
+        },
+    ));
+    rows.push(row("Developed, node to node", by_tape(member.developed, units)));
+    rows.push(row("Blank, long point to long point", by_tape(member.cut_length, units)));
+    rows.push(row("Mass as cut", member.mass.show(units)));
+    let bends = member.line.bends();
+    let words = if bends.is_empty() {
+        "straight".to_owned()
+    } else {
+        let angles: Vec<String> = bends.iter().map(|bend| bend.angle.show(units)).collect();
+        format!("{}: {} on a radius of {}", bends.len(), angles.join(", "), member.line.radius().show(units))
+    };
+    rows.push(row("Bends", words));
+    for (name, end, seam) in [("First end", member.ends.first(), 0), ("Last end", member.ends.last(), 1)] {
+        let seam = member.seams.get(seam).copied().unwrap_or_default().show(units);
+        rows.push(match end {
+            Some(End::OnPlate(plate)) => leading(name, format!("on its plate, seam {seam}"), *plate),
+            Some(End::Onto { carrier, along, .. }) => {
+                let words = format!("onto the {} at {}, seam {seam}", role(cage, *carrier), by_tape(*along, units));
+                leading(name, words, *carrier)
+            }
+            Some(End::Free) | None => row(name, "stands on nothing yet"),
+        });
+    }
+    let meets = |joint: &&Joint| {
+        joint.carrier == member.balloon || joint.incoming.iter().any(|(bar, _)| *bar == member.balloon)
+    };
+    let words = |joint: &Joint| if joint.carrier == member.balloon { "runs through" } else { "ends there" };
+    rows.extend(cage.joints.iter().filter(meets).map(|joint| leading("Joint", words(joint), joint.balloon)));
+    rows
+}
+
+fn gusset(cage: &Cage, gusset: &Gusset, units: Units) -> Vec<Row> {
+    let (one, other) = gusset.between;
+    let mut rows = vec![
+        row("Kind", gusset.kind.word()),
+        leading("At", "joint", gusset.joint),
+        leading("Between", role(cage, one), one),
+        leading("And", role(cage, other), other),
+        row("Leg along each tube", gusset.leg.show(units)),
+        row("Thickness", gusset.thickness.show(units)),
+    ];
+    rows.extend(gusset.hole.map(|hole| row("Hole in the flat side", hole.show(units))));
+    rows.push(row("Mass", gusset.mass.show(units)));
+    rows
+}
+
+fn plate(cage: &Cage, plate: &Plate, units: Units) -> Vec<Row> {
+    vec![
+        leading("Stands on it", role(cage, plate.under), plate.under),
+        row("Along the car", plate.sides.0.value.show(units)),
+        row("Across the car", plate.sides.1.value.show(units)),
+        row("Thickness", plate.thickness.value.show(units)),
+        row("Area", plate.area.show(units)),
+        row("Held", plate.fixed.word()),
+        row("Mass", plate.mass.show(units)),
+    ]
+}

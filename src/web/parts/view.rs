@@ -1,0 +1,143 @@
+//! What a part's sheet shows.
+
+use askama::Template;
+
+use super::rows::{self, Row};
+use crate::domain::findings::Findings;
+use crate::domain::ids::Balloon;
+use crate::domain::people::{Deed, may};
+use crate::domain::questions::Question;
+use crate::domain::shots::{Shot, part};
+use crate::domain::verdicts::{Verdict, Word};
+use crate::domain::walk::{Stands, stands};
+use crate::quantity::{Length, Show as _};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, in_address, part_address};
+use crate::web::photos::view::{Picture, kept_pictures, locator};
+use crate::web::svg::Svg;
+
+/// The locator's frame on a part's sheet.
+const FRAME: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(95.0));
+
+/// One part of the cage.
+#[derive(Template)]
+#[template(path = "parts/part.html")]
+pub(crate) struct PartSheet {
+    sheet: Sheet,
+    base: String,
+    balloon: String,
+    words: String,
+    drawing: Option<Svg>,
+    rows: Vec<Line>,
+    measured: Vec<(String, String, String)>,
+    shots: Vec<Asked>,
+    others: Vec<Picture>,
+    verdicts: Vec<Judged>,
+    questions: Vec<(String, String, &'static str)>,
+    may_record: bool,
+}
+
+struct Line {
+    what: String,
+    value: String,
+    balloon: String,
+    to: String,
+}
+
+struct Asked {
+    sign: &'static str,
+    words: String,
+    state: &'static str,
+    to: String,
+    pictures: Vec<Picture>,
+}
+
+struct Judged {
+    word: Word,
+    told: String,
+    words: String,
+    figure: String,
+    limit: String,
+    clause: String,
+    evidence: String,
+}
+
+impl PartSheet {
+    /// From what is recorded and what follows; none when the cage has no such part.
+    pub(crate) fn of(seen: &Seen, found: &Findings, of: Balloon) -> Option<Self> {
+        let (facts, units) = (&*seen.facts, seen.who.units);
+        let rows = rows::of(&found.cage, facts, of, units)?;
+        let words = part(&found.cage, facts, of);
+        let names: Vec<String> = found.every_shot().map(Shot::name).collect();
+        let measured = found.figures.iter().filter(|figure| figure.of == of && figure.measure.measured());
+        let shots = found.every_shot().filter(|shot| shot.of == of && (shot.taken() || !shot.stand_in));
+        let begins = format!("{of} ");
+        let others = facts.photos.iter().rev().filter(|photo| {
+            let kept = photo.received.is_some() && photo.withdrawn.is_none();
+            kept && photo.shot.starts_with(&begins) && !names.contains(&photo.shot)
+        });
+        let open = |question: &Question| match (question.settled.is_some(), question.answers.is_empty()) {
+            (true, _) => "settled",
+            (false, true) => "open",
+            (false, false) => "answered, not settled",
+        };
+        let asked = facts.questions.iter().filter(|question| question.about == Some(of));
+        Some(Self {
+            sheet: seen.sheet(&format!("{of} {words}")),
+            base: seen.address(""),
+            balloon: of.to_string(),
+            drawing: locator(&found.cage, of, FRAME),
+            rows: rows.into_iter().map(|row| Line::of(seen, row)).collect(),
+            measured: measured
+                .map(|figure| (figure.measure.word().to_owned(), figure.amount.show(units), figure.from.clone()))
+                .collect(),
+            shots: shots.map(|shot| Asked::of(seen, shot)).collect(),
+            others: others.map(|photo| Picture::of(seen, photo)).collect(),
+            verdicts: found.verdicts_of(of).map(|verdict| Judged::of(seen, verdict)).collect(),
+            questions: asked
+                .map(|question| (format!("Q{}", question.number), question.text.clone(), open(question)))
+                .collect(),
+            may_record: may(seen.who.ctx.by.role, Deed::RecordWork),
+            words,
+        })
+    }
+}
+
+impl Line {
+    fn of(seen: &Seen, row: Row) -> Self {
+        Self {
+            what: row.what,
+            value: row.value,
+            balloon: row.part.map(|part| part.to_string()).unwrap_or_default(),
+            to: row.part.map(|part| seen.address(&part_address(part))).unwrap_or_default(),
+        }
+    }
+}
+
+impl Asked {
+    fn of(seen: &Seen, shot: &Shot) -> Self {
+        let stands = stands(shot, &seen.facts);
+        Self {
+            sign: if stands == Stands::Taken { "full" } else { "open" },
+            words: shot.view.clone().unwrap_or_else(|| shot.what.clone()),
+            state: stands.word(),
+            to: seen.address(&format!("/walk?shot={}", in_address(&shot.name()))),
+            pictures: kept_pictures(seen, &shot.name()),
+        }
+    }
+}
+
+impl Judged {
+    fn of(seen: &Seen, verdict: &Verdict) -> Self {
+        let units = seen.who.units;
+        Self {
+            word: verdict.word,
+            told: verdict.told(units),
+            words: verdict.words.clone(),
+            figure: verdict.figure_told(units),
+            limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
+            clause: verdict.clause.clone(),
+            evidence: verdict.evidence.join(" "),
+        }
+    }
+}

@@ -1,0 +1,122 @@
+//! What the list of photographs shows: each part with its shots, and the photographs that stand outside the list.
+
+use askama::Template;
+
+use super::picture::{Picture, kept_pictures};
+use super::walk::{before, walk_to};
+use crate::domain::findings::Findings;
+use crate::domain::people::{Deed, may};
+use crate::domain::shots::Shot;
+use crate::domain::walk::{Stands, stands, unasked};
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address};
+
+/// The heading of photographs that stand in for what a rule asks.
+const STAND_INS: &str = "standing in for what a rule asks";
+
+/// All photographs of a build.
+#[derive(Template)]
+#[template(path = "photos/photos.html")]
+pub(crate) struct Desk {
+    sheet: Sheet,
+    base: String,
+    capture: String,
+    may_add: bool,
+    next: String,
+    note: Field,
+    take: &'static str,
+    total: usize,
+    taken: usize,
+    areas: Vec<(&'static str, Vec<Part>)>,
+    unasked: Vec<Picture>,
+    on_phones: Vec<Picture>,
+    withdrawn: Vec<Picture>,
+}
+
+/// A part and its shots.
+struct Part {
+    balloon: String,
+    to: String,
+    words: String,
+    shots: Vec<Line>,
+}
+
+/// A shot as the list shows it.
+struct Line {
+    name: String,
+    view: String,
+    before: &'static str,
+    to: String,
+    sign: &'static str,
+    state: String,
+    pictures: Vec<Picture>,
+}
+
+impl Desk {
+    /// From what is recorded and asked for.
+    pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
+        let mut areas: Vec<(&'static str, Vec<Part>)> = Vec::new();
+        let standing_in = found.stand_ins.iter().filter(|shot| shot.taken()).map(|shot| (STAND_INS, shot));
+        for (heading, shot) in found.shots.iter().map(|shot| (shot.area.word(), shot)).chain(standing_in) {
+            if areas.last().is_none_or(|(area, _)| *area != heading) {
+                areas.push((heading, Vec::new()));
+            }
+            let Some((_, parts)) = areas.last_mut() else { continue };
+            let balloon = shot.of.to_string();
+            if parts.last().is_none_or(|part| part.balloon != balloon) {
+                let to = seen.address(&part_address(shot.of));
+                parts.push(Part { balloon, to, words: shot.part.clone(), shots: Vec::new() });
+            }
+            if let Some(part) = parts.last_mut() {
+                part.shots.push(Line::of(seen, shot));
+            }
+        }
+        let photos = &seen.facts.photos;
+        let pictures = |wanted: fn(&crate::domain::photos::Photo) -> bool| {
+            photos.iter().filter(|photo| wanted(photo)).map(|photo| Picture::of(seen, photo)).collect()
+        };
+        Self {
+            sheet: seen.sheet("Photos"),
+            base: seen.address(""),
+            capture: seen.who.ctx.clock.new_id().to_string(),
+            may_add: may(seen.who.ctx.by.role, Deed::RecordWork),
+            next: String::new(),
+            note: Form::empty(seen.who.units).field("note", "What it shows"),
+            take: "",
+            total: found.shots.len(),
+            taken: found.taken(),
+            areas,
+            unasked: unasked(found.every_shot(), &seen.facts)
+                .into_iter()
+                .map(|photo| Picture::of(seen, photo))
+                .collect(),
+            on_phones: pictures(|photo| photo.received.is_none() && photo.withdrawn.is_none()),
+            withdrawn: pictures(|photo| photo.withdrawn.is_some()),
+        }
+    }
+}
+
+impl Line {
+    fn of(seen: &Seen, shot: &Shot) -> Self {
+        let stands = stands(shot, &seen.facts);
+        Self {
+            view: shot.view.clone().unwrap_or_else(|| shot.what.clone()),
+            before: before(shot.before),
+            to: seen.address(&walk_to(&shot.name())),
+            sign: match stands {
+                Stands::Taken => "full",
+                Stands::OnAPhone => "half",
+                Stands::Cannot { .. } => "cross",
+                Stands::Unreadable => "bar",
+                Stands::AskedFor => "open",
+            },
+            state: match &stands {
+                Stands::Cannot { question, why } => format!("{}, Q{question}: {why}", stands.word()),
+                other => other.word().to_owned(),
+            },
+            pictures: kept_pictures(seen, &shot.name()),
+            name: shot.name(),
+        }
+    }
+}

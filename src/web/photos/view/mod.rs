@@ -1,0 +1,11 @@
+//! What the sheets with photographs show.
+
+mod desk;
+mod one;
+mod picture;
+mod walk;
+
+pub(crate) use desk::Desk;
+pub(crate) use one::One;
+pub(crate) use picture::{Picture, kept_pictures};
+pub(crate) use walk::{Asked, Walk, locator};

@@ -1,0 +1,78 @@
+//! One photograph as lists show it: where its views are, who took it, when it came, what there is to say.
+
+use crate::domain::photos::Photo;
+use crate::domain::shots;
+use crate::web::gate::Seen;
+use crate::web::page::in_address;
+
+/// One photograph as lists show it.
+pub(crate) struct Picture {
+    /// The name the phone gave it.
+    pub(crate) capture: String,
+    /// The address of its own page, below which its views lie.
+    pub(crate) to: String,
+    /// The number of the part it is of; empty for one that is of none.
+    pub(crate) balloon: String,
+    /// The shot it was taken for; empty for one nobody asked for.
+    pub(crate) shot: String,
+    /// The walk's address at that shot.
+    pub(crate) again: String,
+    /// What was written with it.
+    pub(crate) note: String,
+    /// Who took it.
+    pub(crate) by: String,
+    /// When it came, by the server's clock; empty while it is on a phone.
+    pub(crate) received: String,
+    /// When the phone told of it.
+    pub(crate) declared: String,
+    /// Bytes, in words.
+    pub(crate) size: String,
+    /// Whether it can be shown.
+    pub(crate) readable: bool,
+    /// What there is to say about it as evidence.
+    pub(crate) remarks: Vec<String>,
+    /// When it was withdrawn, by whom and why; empty when it was not.
+    pub(crate) withdrawn: Option<(String, String, String)>,
+}
+
+impl Picture {
+    /// From a photograph's row.
+    pub(crate) fn of(seen: &Seen, photo: &Photo) -> Self {
+        let clock = &seen.who.ctx.clock;
+        let received = photo.received.as_ref();
+        Self {
+            capture: photo.capture.to_string(),
+            to: seen.address(&format!("/photos/{}", photo.sha256)),
+            balloon: shots::of_name(&photo.shot).map(|(of, _)| of.to_string()).unwrap_or_default(),
+            again: seen.address(&format!("/walk?shot={}", in_address(&photo.shot))),
+            shot: photo.shot.clone(),
+            note: photo.note.clone(),
+            by: photo.by.clone(),
+            received: received.map(|received| clock.minute_of(received.at)).unwrap_or_default(),
+            declared: clock.minute_of(photo.declared),
+            size: size(photo.size),
+            readable: received.is_some_and(|received| received.dots.is_some()),
+            remarks: received.map(|received| received.remarks.clone()).unwrap_or_default(),
+            withdrawn: photo
+                .withdrawn
+                .as_ref()
+                .map(|done| (clock.minute_of(done.at), done.by.clone(), done.why.clone())),
+        }
+    }
+}
+
+/// Bytes in words.
+fn size(bytes: u64) -> String {
+    if bytes < 1_000_000 {
+        format!("{} kB", bytes.div_ceil(1_000))
+    } else {
+        format!("{}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10)
+    }
+}
+
+/// The photographs that were kept of a shot and not withdrawn, newest first.
+pub(crate) fn kept_pictures(seen: &Seen, shot: &str) -> Vec<Picture> {
+    let kept = seen.facts.photos.iter().rev();
+    let kept = kept.filter(|photo| photo.shot == shot && photo.received.is_some() && photo.withdrawn.is_none());
+    kept.map(|photo| Picture::of(seen, photo)).collect()
+}

@@ -1,0 +1,155 @@
+//! What the walk shows: where the part is, what is asked of it, two buttons, and how far one has come.
+
+use askama::Template;
+
+use super::picture::{Picture, kept_pictures};
+use crate::domain::cage::Cage;
+use crate::domain::findings::Findings;
+use crate::domain::ids::{Balloon, CaptureId};
+use crate::domain::rule_books::Force;
+use crate::domain::rule_books::kinds::Before;
+use crate::domain::shots::Shot;
+use crate::domain::walk::{Stands, left, next, stands};
+use crate::drawing::cage::locate;
+use crate::quantity::Length;
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, in_address, part_address};
+use crate::web::svg::Svg;
+
+/// The locator's frame on a phone: so wide that the number in the balloon is read at arm's length.
+const ON_A_PHONE: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(60.0));
+
+/// What is asked of the walk.
+pub(crate) struct Asked {
+    /// The shot to show.
+    pub(crate) shot: String,
+    /// Or the one before it.
+    pub(crate) after: String,
+    /// The photograph kept last.
+    pub(crate) last: Option<CaptureId>,
+    /// What is wrong with what was sent.
+    pub(crate) faults: Vec<String>,
+    /// What was typed.
+    pub(crate) form: Form,
+}
+
+/// The walk at one shot.
+#[derive(Template)]
+#[template(path = "photos/walk.html")]
+pub(crate) struct Walk {
+    sheet: Sheet,
+    base: String,
+    capture: String,
+    take: String,
+    shot: Option<AskedFor>,
+    drawing: Option<Svg>,
+    faults: Vec<String>,
+    last: Option<Picture>,
+    next: String,
+    why: Field,
+    note: Field,
+    total: usize,
+    taken: usize,
+    unsent: usize,
+    cannot: usize,
+    left: Vec<(&'static str, usize)>,
+    left_in_all: usize,
+}
+
+/// A shot that is asked for.
+struct AskedFor {
+    number: usize,
+    name: String,
+    balloon: String,
+    part: String,
+    to: String,
+    what: String,
+    view: String,
+    must_show: String,
+    before: &'static str,
+    recommended: bool,
+    clause: String,
+    state: String,
+    pictures: Vec<Picture>,
+}
+
+impl Walk {
+    /// The shot that is asked for, or the next one that is left.
+    pub(crate) fn of(seen: &Seen, found: &Findings, asked: Asked) -> Self {
+        let (shots, facts) = (&found.shots, &*seen.facts);
+        let named = found.every_shot().find(|shot| shot.name() == asked.shot);
+        let after = Some(asked.after.as_str()).filter(|after| !after.is_empty());
+        let shot = named.or_else(|| next(shots, facts, after));
+        let following = shot.and_then(|shot| next(shots, facts, Some(&shot.name())));
+        let left: Vec<(&'static str, usize)> =
+            left(shots, facts).into_iter().map(|(area, count)| (area.word(), count)).collect();
+        let last = asked.last.and_then(|last| facts.photos.iter().find(|photo| photo.capture == last));
+        let standing = |wanted: fn(&Stands) -> bool| shots.iter().filter(|shot| wanted(&stands(shot, facts))).count();
+        Self {
+            sheet: seen.sheet("Walk"),
+            base: seen.address(""),
+            capture: seen.who.ctx.clock.new_id().to_string(),
+            take: shot.map(Shot::name).unwrap_or_default(),
+            drawing: shot.and_then(|shot| locator(&found.cage, shot.of, ON_A_PHONE)),
+            next: following.map(|shot| seen.address(&walk_to(&shot.name()))).unwrap_or_default(),
+            why: asked.form.field("why", "Why it cannot be taken").area(),
+            note: asked.form.field("note", "A note with it").hint("Only when the picture does not say it itself."),
+            total: shots.len(),
+            taken: found.taken(),
+            unsent: facts.photos.iter().filter(|photo| photo.received.is_none() && photo.withdrawn.is_none()).count(),
+            cannot: standing(|stands| matches!(stands, Stands::Cannot { .. })),
+            left_in_all: left.iter().map(|(_, count)| count).sum(),
+            left,
+            faults: asked.faults,
+            last: last.map(|photo| Picture::of(seen, photo)),
+            shot: shot.map(|shot| AskedFor::of(seen, shot, shots)),
+        }
+    }
+}
+
+/// The end of the walk's address at a shot.
+pub(super) fn walk_to(shot: &str) -> String {
+    format!("/walk?shot={}", in_address(shot))
+}
+
+impl AskedFor {
+    fn of(seen: &Seen, shot: &Shot, all: &[Shot]) -> Self {
+        let name = shot.name();
+        let stands = stands(shot, &seen.facts);
+        Self {
+            number: all.iter().position(|other| other == shot).map_or(0, |at| at + 1),
+            balloon: shot.of.to_string(),
+            part: shot.part.clone(),
+            to: seen.address(&part_address(shot.of)),
+            what: shot.what.clone(),
+            view: shot.view.clone().unwrap_or_default(),
+            must_show: shot.must_show.join(", "),
+            before: before(shot.before),
+            recommended: shot.force == Force::Should,
+            clause: shot.clause.clone(),
+            state: match &stands {
+                Stands::AskedFor | Stands::Taken => String::new(),
+                Stands::Cannot { question, why } => format!("Q{question}, {}: {why}", stands.word()),
+                other => other.word().to_owned(),
+            },
+            pictures: kept_pictures(seen, &name),
+            name,
+        }
+    }
+}
+
+/// Before which work a shot is taken.
+pub(super) const fn before(before: Option<Before>) -> &'static str {
+    match before {
+        Some(Before::Tack) => "before tacking",
+        Some(Before::Welding) => "before full welding",
+        Some(Before::Paint) => "before paint",
+        None => "",
+    }
+}
+
+/// The cage from the front left above with one part darkened and numbered; none before there is a cage.
+pub(crate) fn locator(cage: &Cage, part: Balloon, frame: (Length, Length)) -> Option<Svg> {
+    (!cage.members.is_empty()).then(|| Svg::of(&locate(cage, part, frame), frame, |_| None))
+}
