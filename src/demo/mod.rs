@@ -1,1 +1,3 @@
-//! The drawn shop.
+//! The demo shop: invented builds, drawn photographs, everything done as people do it.
+
+mod pictures;

@@ -1,4 +1,4 @@
-//! The shop behind the joint, out of focus, and the grain and dark corners a camera adds.
+//! The shop behind the joint, out of focus and dark in the corners, and the grain a camera adds.
 
 use tiny_skia::{
     BlendMode, Color, FilterQuality, GradientStop, LinearGradient, Paint, Pattern, Pixmap, Point, RadialGradient, Rect,
@@ -8,8 +8,21 @@ use tiny_skia::{
 /// Side of the tile of grain, in dots; no multiple fits the picture, so that its edges fall nowhere twice.
 const TILE: u32 = 311;
 
+/// How much smaller the shop behind is drawn: nothing in it is sharp.
+const SOFT: u32 = 4;
+
 /// Fills the canvas with the shop: a grey wall with a few posts, the darker floor, soft light from the upper left.
 pub(super) fn fill(canvas: &mut Pixmap, seed: u64) {
+    let Some(mut small) = Pixmap::new(canvas.width() / SOFT, canvas.height() / SOFT) else { return };
+    shop(&mut small, seed);
+    let side = f32::from(u8::try_from(SOFT).unwrap_or(1));
+    let large = Transform::from_scale(side, side);
+    let shop = Pattern::new(small.as_ref(), SpreadMode::Pad, FilterQuality::Bilinear, 1.0, large);
+    let height = dots(canvas.height());
+    lay(canvas, Some(shop), height);
+}
+
+fn shop(canvas: &mut Pixmap, seed: u64) {
     let (width, height) = (dots(canvas.width()), dots(canvas.height()));
     let wall = |grey: u8, alpha: u8| Color::from_rgba8(grey, grey, grey.saturating_add(3), alpha);
     let floor_at = 0.68 + 0.12 * share(seed, 20.0);
@@ -27,12 +40,12 @@ pub(super) fn fill(canvas: &mut Pixmap, seed: u64) {
         lay(canvas, post, floor_at * height);
     }
     round(canvas, (0.3, 0.2), 0.75, [(0.0, wall(255, 66)), (1.0, wall(255, 0))]);
-}
-
-/// Darkens the corners and lays grain over all, the same for the same seed.
-pub(super) fn finish(canvas: &mut Pixmap, seed: u64) {
     let black = |alpha: u8| Color::from_rgba8(0, 0, 0, alpha);
     round(canvas, (0.5, 0.5), 0.68, [(0.55, black(0)), (1.0, black(64))]);
+}
+
+/// Lays grain over all, the same for the same seed.
+pub(super) fn finish(canvas: &mut Pixmap, seed: u64) {
     let Some(mut tile) = Pixmap::new(TILE, TILE) else { return };
     let mut state = seed ^ 0x9e37_79b9_7f4a_7c15;
     for dot in tile.data_mut().chunks_exact_mut(4) {

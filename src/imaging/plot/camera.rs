@@ -51,6 +51,27 @@ impl Camera {
         Some(((self.centre.0 + across * self.scale) as f32, (self.centre.1 - up * self.scale) as f32))
     }
 
+    /// How many dots a length in millimetres spans there; none behind the camera.
+    pub(super) fn dots(&self, length: f64, point: DVec3) -> f64 {
+        let depth = self.depth(point);
+        if depth < NEAREST { 0.0 } else { length / depth * self.scale }
+    }
+
+    /// The part of a flat outline that lies in front of the camera.
+    pub(super) fn in_front(&self, corners: &[DVec3]) -> Vec<DVec3> {
+        let mut kept = Vec::new();
+        for (one, next) in corners.iter().zip(corners.iter().cycle().skip(1)) {
+            let (here, there) = (self.depth(*one) - 2.0 * NEAREST, self.depth(*next) - 2.0 * NEAREST);
+            if here >= 0.0 {
+                kept.push(*one);
+            }
+            if (here >= 0.0) != (there >= 0.0) {
+                kept.push(one.lerp(*next, here / (here - there)));
+            }
+        }
+        kept
+    }
+
     /// True when a ball of this radius in millimetres can show in the picture.
     pub(super) fn may_show(&self, point: DVec3, radius: f64) -> bool {
         let depth = self.depth(point);

@@ -7,13 +7,13 @@ use crate::imaging::ImageError;
 
 const FONT: &[u8] = include_bytes!("../../../static/fonts/DejaVuSansCondensed-Bold.ttf");
 /// The card's size in dots.
-const CARD: (f32, f32) = (300.0, 250.0);
+const CARD: (f32, f32) = (240.0, 200.0);
 /// Where the card's middle lies in the picture.
-const CARD_AT: (f32, f32) = (225.0, 985.0);
+const CARD_AT: (f32, f32) = (180.0, 788.0);
 /// How far the card lies out of true, in degrees.
 const CARD_TURN: f32 = -4.0;
 /// Radius of the balloon on the card, in dots.
-const BALLOON: f32 = 98.0;
+const BALLOON: f32 = 78.0;
 
 /// Lays the white card with the balloon into the lower left of the picture.
 pub(super) fn card(canvas: &mut Pixmap, balloon: &str) -> Result<(), ImageError> {
@@ -44,17 +44,33 @@ pub(super) fn card(canvas: &mut Pixmap, balloon: &str) -> Result<(), ImageError>
 }
 
 /// Writes DRAWN into the lower right corner, readable on light and dark.
-pub(super) fn drawn(canvas: &mut Pixmap) -> Result<(), ImageError> {
+/// Fainter, where it would be the one sharp thing in the picture.
+pub(super) fn drawn(canvas: &mut Pixmap, faint: bool) -> Result<(), ImageError> {
     let word = outline("DRAWN")?.ok_or(ImageError::NoPreview)?;
     let bounds = word.bounds();
-    let size = 64.0 / bounds.height().max(0.01);
+    let size = 44.0 / bounds.height().max(0.01);
     let (width, height) = (bounds.width() * size, bounds.height() * size);
-    let (left, top) = (dots(canvas.width()) - 48.0 - width, dots(canvas.height()) - 48.0 - height);
-    let back = Rect::from_xywh(left - 22.0, top - 22.0, width + 44.0, height + 44.0).ok_or(ImageError::NoPreview)?;
-    fill(canvas, &PathBuilder::from_rect(back), Color::from_rgba8(20, 22, 26, 170), Transform::identity());
+    let (left, top) = (dots(canvas.width()) - 34.0 - width, dots(canvas.height()) - 34.0 - height);
+    let back = Rect::from_xywh(left - 16.0, top - 16.0, width + 32.0, height + 32.0).ok_or(ImageError::NoPreview)?;
+    if !faint {
+        fill(canvas, &PathBuilder::from_rect(back), Color::from_rgba8(20, 22, 26, 170), Transform::identity());
+    }
     let place = Transform::from_translate(left, top).pre_scale(size, size).pre_translate(-bounds.left(), -bounds.top());
-    fill(canvas, &word, Color::from_rgba8(245, 245, 245, 255), place);
+    fill(canvas, &word, Color::from_rgba8(245, 245, 245, if faint { 120 } else { 255 }), place);
     Ok(())
+}
+
+/// Writes a word on its base line; `place` brings its em to dots.
+pub(super) fn write(canvas: &mut Pixmap, word: &str, place: Transform, colour: Color) -> Result<(), ImageError> {
+    if let Some(word) = outline(word)? {
+        fill(canvas, &word, colour, place);
+    }
+    Ok(())
+}
+
+/// A word's width on its base line, in em.
+pub(super) fn width(word: &str) -> Result<f32, ImageError> {
+    Ok(outline(word)?.map_or(0.0, |word| word.bounds().right()))
 }
 
 fn fill(canvas: &mut Pixmap, path: &Path, colour: Color, place: Transform) {

@@ -63,9 +63,6 @@ impl Material {
                 blue += -62.0 * straw + 12.0 * blued;
             }
         }
-        if facet.edge {
-            bright *= 0.72;
-        }
         let tone = |base: f64| toned(base / 255.0 * bright * 1.25 + 0.62 * gloss);
         (tone(red), tone(green), tone(blue))
     }

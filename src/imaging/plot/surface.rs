@@ -9,8 +9,8 @@ use super::scene::Scene;
 
 /// Width of the dark ring of a seam, in millimetres.
 pub(super) const SEAM: f64 = 1.7;
-/// Facets around a tube.
-const AROUND: u32 = 72;
+/// Facets around a tube that fills the picture, and around one far away.
+const AROUND: (u32, u32) = (72, 20);
 /// Length of a facet far from a joint, in millimetres.
 const LONG: f64 = 14.0;
 /// Length of a facet near a joint, in millimetres.
@@ -40,8 +40,6 @@ pub(super) struct Facet {
     pub(super) to_joint: f64,
     /// True where the piece ends on that other tube, so that its seam is its own.
     pub(super) coped: bool,
-    /// True at the free edge of a plate.
-    pub(super) edge: bool,
 }
 
 /// A straight piece of a tube.
@@ -69,11 +67,11 @@ pub(super) fn facets(scene: &Scene, camera: &Camera) -> Vec<Facet> {
         .collect();
     let mut facets = Vec::new();
     for (tube, (line, radius)) in scene.tubes.iter().enumerate() {
-        let ends_inside = [line.first(), line.last()]
-            .into_iter()
-            .flatten()
-            .any(|end| to_other_skin(*end, tube, &straights) < -0.2 * radius.mm());
-        let skin = Skin { tube, radius: radius.mm(), coped: ends_inside, straights: &straights, camera };
+        let inside = |end: Option<&DVec3>| end.is_some_and(|end| to_other_skin(*end, tube, &straights) < -0.2 * radius.mm());
+        let coped = (inside(line.first()), inside(line.last()));
+        let length = line.iter().zip(line.iter().skip(1)).map(|(from, to)| from.distance(*to)).sum();
+        let others = straights.iter().filter(|straight| straight.tube != tube).collect();
+        let skin = Skin { tube, radius: radius.mm(), coped, length, others, camera };
         skin.along(line, &mut facets);
     }
     for (number, corners) in scene.gussets.iter().enumerate() {
@@ -101,9 +99,17 @@ fn to_line(point: DVec3, from: DVec3, to: DVec3) -> f64 {
 struct Skin<'a> {
     tube: usize,
     radius: f64,
-    coped: bool,
-    straights: &'a [Straight],
+    /// Whether its first and last end lie in another tube.
+    coped: (bool, bool),
+    length: f64,
+    others: Vec<&'a Straight>,
     camera: &'a Camera,
+}
+
+/// Distance from a point to the nearest skin of these; below zero inside one.
+fn to_skin(point: DVec3, straights: &[&Straight]) -> f64 {
+    let to = |straight: &&Straight| to_line(point, straight.from, straight.to) - straight.radius;
+    straights.iter().map(to).fold(f64::INFINITY, f64::min)
 }
 
 /// A ring around the tube: its middle, and two directions across.
@@ -120,7 +126,10 @@ impl Skin<'_> {
         let rings = self.rings(line);
         for (one, next) in rings.iter().zip(rings.iter().skip(1)) {
             if self.camera.may_show(one.centre, self.radius + LONG) {
-                self.ring_of_facets(*one, *next, facets);
+                let reach = self.radius + 2.0 * LONG + NEAR_JOINT;
+                let near = |other: &&Straight| to_line(one.centre, other.from, other.to) - other.radius < reach;
+                let near: Vec<&Straight> = self.others.iter().copied().filter(near).collect();
+                self.ring_of_facets(*one, *next, &near, facets);
             }
         }
     }
@@ -157,17 +166,28 @@ impl Skin<'_> {
 
     /// Short near a joint that shows, long elsewhere.
     fn step(&self, centre: DVec3) -> f64 {
-        let skin = to_other_skin(centre, self.tube, self.straights) - self.radius;
-        if skin < NEAR_JOINT && self.camera.may_show(centre, self.radius) { SHORT } else { LONG }
+        if !self.camera.may_show(centre, self.radius + LONG) {
+            return LONG * 2.0;
+        }
+        // from afar nobody sees a seam
+        let near = self.camera.dots(self.radius, centre) > 12.0;
+        if near && to_skin(centre, &self.others) - self.radius < NEAR_JOINT { SHORT } else { LONG }
     }
 
-    fn ring_of_facets(&self, one: Ring, next: Ring, facets: &mut Vec<Facet>) {
+    /// Whether a seam this far along the tube is its own, and not that of a tube which ends on it.
+    fn cut_at(&self, run: f64) -> bool {
+        let near = 6.0 * self.radius;
+        (self.coped.0 && run < near) || (self.coped.1 && self.length - run < near)
+    }
+
+    fn ring_of_facets(&self, one: Ring, next: Ring, near: &[&Straight], facets: &mut Vec<Facet>) {
         let outward = |ring: &Ring, turn: f64| {
             let (sine, cosine) = (turn * TAU).sin_cos();
             ring.across.0 * cosine + ring.across.1 * sine
         };
-        for number in 0..AROUND {
-            let (begin, end) = (f64::from(number) / f64::from(AROUND), f64::from(number + 1) / f64::from(AROUND));
+        let around = if self.camera.dots(self.radius, one.centre) > 16.0 { AROUND.0 } else { AROUND.1 };
+        for number in 0..around {
+            let (begin, end) = (f64::from(number) / f64::from(around), f64::from(number + 1) / f64::from(around));
             let turn = f64::midpoint(begin, end);
             let normal = outward(&one, turn);
             let middle = one.centre.midpoint(next.centre) + normal * self.radius;
@@ -183,11 +203,10 @@ impl Skin<'_> {
                 part: self.tube as u64,
                 turn,
                 run: one.run,
-                to_joint: to_other_skin(middle, self.tube, self.straights),
-                coped: self.coped,
-                edge: false,
+                to_joint: to_skin(middle, near),
+                coped: self.cut_at(one.run),
             };
-            split_at_seam(whole, |point| to_other_skin(point, self.tube, self.straights), facets);
+            split_at_seam(whole, |point| to_skin(point, near), facets);
         }
     }
 }
@@ -234,12 +253,20 @@ fn plate(corners: &[DVec3], part: usize, (straights, camera): (&[Straight], &Cam
         return;
     }
     let middle = corners.iter().sum::<DVec3>() / count;
+    let reach = corners.iter().map(|corner| corner.distance(middle)).fold(0.0, f64::max);
+    if !camera.may_show(middle, reach) {
+        return;
+    }
+    let near = |straight: &&Straight| to_line(middle, straight.from, straight.to) - straight.radius < reach + NEAR_JOINT;
+    let straights: Vec<&Straight> = straights.iter().filter(near).collect();
+    // a facet of a plate far away is a few dots wide all the same
+    let side = PLATE.max(PLATE / camera.dots(PLATE, middle).max(0.1) * 5.0);
     let edges = || corners.iter().zip(corners.iter().cycle().skip(1));
     for (from, to) in edges() {
         let normal = (*from - middle).cross(*to - middle).normalize_or(DVec3::Z);
         let facing = if normal.dot(camera.eye - middle) < 0.0 { -normal } else { normal };
         let longest = from.distance(*to).max(from.distance(middle)).max(to.distance(middle));
-        let steps = (1..=60_u32).find(|steps| longest / f64::from(*steps) <= PLATE).unwrap_or(60);
+        let steps = (1..=60_u32).find(|steps| longest / f64::from(*steps) <= side).unwrap_or(60);
         let place = |down: u32, over: u32| {
             let (down, over) = (f64::from(down) / f64::from(steps), f64::from(over) / f64::from(steps));
             middle + (*from - middle) * (down - over) + (*to - middle) * over
@@ -255,7 +282,6 @@ fn plate(corners: &[DVec3], part: usize, (straights, camera): (&[Straight], &Cam
                     if !camera.may_show(centre, PLATE) {
                         continue;
                     }
-                    let to_edge = edges().map(|(from, to)| to_line(centre, *from, *to)).fold(f64::INFINITY, f64::min);
                     let whole = Facet {
                         corners: triangle.to_vec(),
                         middle: centre,
@@ -264,11 +290,10 @@ fn plate(corners: &[DVec3], part: usize, (straights, camera): (&[Straight], &Cam
                         part: part as u64,
                         turn: 0.0,
                         run: centre.distance(middle),
-                        to_joint: to_other_skin(centre, usize::MAX, straights),
+                        to_joint: to_skin(centre, &straights),
                         coped: true,
-                        edge: to_edge < 1.5,
                     };
-                    split_at_seam(whole, |point| to_other_skin(point, usize::MAX, straights), facets);
+                    split_at_seam(whole, |point| to_skin(point, &straights), facets);
                 }
             }
         }

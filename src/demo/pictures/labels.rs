@@ -1,0 +1,40 @@
+//! The words on what is printed: read-outs, stencils, certificates, labels.
+
+use super::Subject;
+use crate::domain::ids::Kind;
+use crate::domain::shots::Shot;
+use crate::imaging::plot::{Ground, Print};
+
+pub(super) fn of(subject: Subject<'_>, shot: &Shot, seed: u64) -> Print {
+    let (ground, lines) = match shot.of.kind {
+        Kind::WeighIn => (Ground::Displays, read_out(subject, shot)),
+        Kind::Stick => (Ground::Tube, stencil(subject, shot)),
+        _ => (Ground::Paper, certificate(subject)),
+    };
+    let card = if ground == Ground::Displays { String::new() } else { shot.of.to_string() };
+    Print { ground, lines: lines.unwrap_or_else(|| vec![shot.part.clone()]), card, out_of_focus: false, seed }
+}
+
+fn read_out(subject: Subject<'_>, shot: &Shot) -> Option<Vec<String>> {
+    let weigh_in = subject.facts.weigh_ins.iter().find(|weigh_in| weigh_in.number == shot.of.number)?;
+    let pads = &weigh_in.reading.pads;
+    let wheels = [("LF", &pads.left_front), ("RF", &pads.right_front), ("LR", &pads.left_rear), ("RR", &pads.right_rear)];
+    Some(wheels.map(|(wheel, load)| format!("{wheel} {}", load.text)).to_vec())
+}
+
+fn stencil(subject: Subject<'_>, shot: &Shot) -> Option<Vec<String>> {
+    let stick = subject.facts.sticks.iter().find(|stick| stick.number == shot.of.number)?;
+    let heat = if stick.heat.is_empty() { String::new() } else { format!("HEAT {}", stick.heat) };
+    Some(vec![stick.size.text.clone(), heat, stick.grade.clone()])
+}
+
+fn certificate(subject: Subject<'_>) -> Option<Vec<String>> {
+    let mut lines = vec!["MILL CERTIFICATE".to_owned(), "cold drawn tube, made as said below".to_owned()];
+    for stick in &subject.facts.sticks {
+        let line = format!("{}  {}  heat {}", stick.size.text, stick.grade, stick.heat);
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    Some(lines.into_iter().take(8).collect())
+}
