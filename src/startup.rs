@@ -8,6 +8,7 @@ use tokio::net::TcpListener;
 
 use crate::actions::{self, ActionError};
 use crate::clock::Clock;
+use crate::demo::{self, DemoError, Standing, Wanted};
 use crate::store::{Store, StoreError};
 use crate::web::{App, router};
 
@@ -39,6 +40,15 @@ pub enum StartError {
         /// What the system said.
         why: io::Error,
     },
+    /// The folder is somebody's real shop.
+    #[error("{0} is a real shop; a demo is never made over one. Choose another folder with --folder.")]
+    RealShop(String),
+    /// The folder's demo shop was never made to its end.
+    #[error("The demo shop in {0} was not made to its end. Delete the folder and call again.")]
+    HalfDemo(String),
+    /// The demo shop could not be made.
+    #[error("The demo shop could not be made: {0}.")]
+    Demo(#[from] DemoError),
     /// The server stopped by itself.
     #[error("The server stopped: {0}.")]
     Stopped(io::Error),
@@ -64,6 +74,25 @@ impl Server {
     /// The address taken.
     pub fn address(&self) -> Result<SocketAddr, StartError> {
         self.listener.local_addr().map_err(StartError::Stopped)
+    }
+
+    /// Makes the demo shop where the folder is empty; leaves one that is there as it is, and refuses a real shop.
+    pub async fn make_demo(
+        &self,
+        folder: &Path,
+        wanted: Wanted,
+        progress: demo::Progress<'_>,
+    ) -> Result<(), StartError> {
+        let named = || folder.display().to_string();
+        match demo::standing(&self.app.store).await? {
+            Standing::Demo => Ok(()),
+            Standing::Real => Err(StartError::RealShop(named())),
+            Standing::Unfinished => Err(StartError::HalfDemo(named())),
+            Standing::Empty => {
+                demo::make(&self.app.store, &self.app.look, &self.app.clock, wanted, progress).await?;
+                Ok(())
+            }
+        }
     }
 
     /// The path of the one-time link that makes the first office sign-in; none when the shop has people.

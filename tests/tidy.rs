@@ -18,7 +18,19 @@ const FLOORS: &[(&str, &[&str])] = &[
     ("web", &["quantity", "geometry", "domain", "drawing", "documents", "imaging", "clock", "store", "actions"]),
     (
         "cli",
-        &["quantity", "geometry", "domain", "drawing", "documents", "imaging", "clock", "store", "actions", "startup"],
+        &[
+            "quantity",
+            "geometry",
+            "domain",
+            "drawing",
+            "documents",
+            "imaging",
+            "clock",
+            "store",
+            "actions",
+            "startup",
+            "demo",
+        ],
     ),
     ("demo", &["quantity", "geometry", "domain", "drawing", "documents", "imaging", "clock", "store", "actions"]),
 ];

@@ -5,7 +5,8 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{book_check, builds, look_at_photo, serve, verify};
+use super::{book_check, builds, demo, look_at_photo, serve, verify};
+use crate::demo::Wanted;
 
 /// A fabrication shop's build log for roll cages, and the maker of the packet its scrutineer decides from.
 ///
@@ -20,6 +21,24 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Call {
+    /// Make the demo shop, where there is none, and serve it: invented builds, drawn photographs.
+    Demo {
+        /// The demo's folder; never a real shop's.
+        #[arg(long, default_value = "tackbook-demo")]
+        folder: PathBuf,
+        /// Address and port to listen on.
+        #[arg(long, default_value = "0.0.0.0:7350")]
+        listen: String,
+        /// How many builds are made, the one to work on first; all when not said.
+        #[arg(long)]
+        builds: Option<usize>,
+        /// At most so many photographs of each build; all when not said.
+        #[arg(long)]
+        photos: Option<usize>,
+        /// When ready, one line of JSON: the address and the sign-ins.
+        #[arg(long)]
+        json: bool,
+    },
     /// Serve a shop's folder; the first start prints a one-time link that makes the office sign-in.
     Serve {
         /// The shop's folder; made when it is not there.
@@ -79,6 +98,11 @@ const WRONG_CALL: u8 = 2;
 /// Reads the call and does it.
 pub async fn run() -> ExitCode {
     let done = match Arguments::parse().call {
+        Call::Demo { folder, listen, builds, photos, json } => {
+            let all = Wanted::default();
+            let wanted = Wanted { builds: builds.unwrap_or(all.builds), photos: photos.unwrap_or(all.photos) };
+            demo::demo(&folder, &listen, wanted, json).await
+        }
         Call::Serve { folder, listen, name } => serve::serve(&folder, &listen, name).await,
         Call::Builds { folder, json } => builds::list(&folder, json).await,
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),

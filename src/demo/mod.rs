@@ -1,3 +1,68 @@
-//! The demo shop: invented builds, drawn photographs, everything done as people do it.
+//! The demo shop: invented builds, drawn photographs, everything done as people do it, only earlier.
 
+mod builds;
+mod cages;
+mod error;
+mod house;
 mod pictures;
+mod standing;
+
+use crate::actions::photos::Look;
+use crate::clock::Clock;
+use crate::domain::people::Role;
+use crate::store::Store;
+
+pub use error::DemoError;
+pub use standing::{Standing, standing};
+
+/// A sign-in of the demo shop.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SignIn {
+    /// What this person is to the shop.
+    pub role: Role,
+    /// The name.
+    pub name: &'static str,
+    /// The password: everybody can read it here, so nothing real belongs into a demo shop.
+    pub password: &'static str,
+}
+
+/// The demo shop's people.
+pub const SIGN_INS: [SignIn; 3] = [
+    SignIn { role: Role::Office, name: "office", password: "drawn demo office" },
+    SignIn { role: Role::Fabricator, name: "fabricator", password: "drawn demo fabricator" },
+    SignIn { role: Role::Scrutineer, name: "scrutineer", password: "drawn demo scrutineer" },
+];
+
+/// How much of the demo shop is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Wanted {
+    /// How many builds, the one to work on first.
+    pub builds: usize,
+    /// At most so many photographs of each.
+    pub photos: usize,
+}
+
+impl Default for Wanted {
+    fn default() -> Self {
+        Self { builds: builds::ALL.len(), photos: usize::MAX }
+    }
+}
+
+/// Says how far the making is: which build, how many of its photographs are drawn, of how many.
+pub type Progress<'a> = &'a (dyn Fn(&str, usize, usize) + Sync);
+
+/// Makes the demo shop in an empty one.
+pub async fn make(
+    store: &Store,
+    look: &Look,
+    clock: &Clock,
+    wanted: Wanted,
+    progress: Progress<'_>,
+) -> Result<(), DemoError> {
+    standing::say(store, house::begun(clock), standing::BEGUN).await?;
+    let house = house::House::open(store, look, clock, wanted.photos, progress).await?;
+    for build in builds::ALL.into_iter().filter(|build| build.rank <= wanted.builds) {
+        (build.make)(&house).await?;
+    }
+    standing::say(store, clock.now(), standing::FINISHED).await
+}

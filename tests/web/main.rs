@@ -4,6 +4,7 @@
 mod builds;
 mod camera;
 mod cage;
+mod demo;
 #[path = "../fixture/folder.rs"]
 mod folder;
 mod gate;

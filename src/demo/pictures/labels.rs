@@ -18,7 +18,8 @@ pub(super) fn of(subject: Subject<'_>, shot: &Shot, seed: u64) -> Print {
 fn read_out(subject: Subject<'_>, shot: &Shot) -> Option<Vec<String>> {
     let weigh_in = subject.facts.weigh_ins.iter().find(|weigh_in| weigh_in.number == shot.of.number)?;
     let pads = &weigh_in.reading.pads;
-    let wheels = [("LF", &pads.left_front), ("RF", &pads.right_front), ("LR", &pads.left_rear), ("RR", &pads.right_rear)];
+    let wheels =
+        [("LF", &pads.left_front), ("RF", &pads.right_front), ("LR", &pads.left_rear), ("RR", &pads.right_rear)];
     Some(wheels.map(|(wheel, load)| format!("{wheel} {}", load.text)).to_vec())
 }
 

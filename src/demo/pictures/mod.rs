@@ -5,8 +5,6 @@ mod joint;
 mod part;
 mod shell;
 mod whole;
-#[cfg(test)]
-mod tests;
 
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;

@@ -84,9 +84,8 @@ fn bend(subject: Subject<'_>, bar: &Member) -> Option<Scene> {
     let normal = along.cross(inner).try_normalize()?;
     let inward = DVec3::new(at.x * 0.6, 0.0, 600.0) - at;
     let face = if normal.dot(inward) < 0.0 { -normal } else { normal };
-    let measured = subject.found.figures.iter().find(|figure| {
-        figure.measure == Measure::Roundness && figure.of == bar.balloon
-    });
+    let measured =
+        subject.found.figures.iter().find(|figure| figure.measure == Measure::Roundness && figure.of == bar.balloon);
     let round = match measured.map(|figure| figure.amount) {
         Some(Amount::Ratio(ratio)) => ratio,
         _ => ROUNDNESS,

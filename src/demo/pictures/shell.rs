@@ -3,8 +3,8 @@
 use glam::DVec3;
 
 use super::Subject;
-use crate::domain::cage::{Cage, Plate};
 use crate::domain::cage::Foot;
+use crate::domain::cage::{Cage, Plate};
 use crate::imaging::plot::{Panel, Scene, Tube};
 use crate::quantity::Length;
 

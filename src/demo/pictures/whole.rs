@@ -2,8 +2,8 @@
 
 use glam::DVec3;
 
-use super::shell::{dimmer, reach, seen};
 use super::Subject;
+use super::shell::{dimmer, reach, seen};
 use crate::domain::shots::Shot;
 use crate::imaging::plot::{Panel, Scene};
 
@@ -23,7 +23,8 @@ pub(super) fn cage(subject: Subject<'_>, shot: &Shot) -> Scene {
 /// The car on the scale's four pads, from the front left.
 pub(super) fn car_on_pads(subject: Subject<'_>) -> Scene {
     let (rear, front, half, top) = reach(&subject.found.cage);
-    let (tail, nose, half, top) = (rear.min(-700.0) - 450.0, front.max(1_000.0) + 900.0, half.max(640.0) + 90.0, top.max(1_050.0) + 60.0);
+    let (tail, nose, half, top) =
+        (rear.min(-700.0) - 450.0, front.max(1_000.0) + 900.0, half.max(640.0) + 90.0, top.max(1_050.0) + 60.0);
     let (belt, sill) = (top * 0.58, 40.0);
     let glass = [44, 50, 56];
     let paint = subject.paint;
@@ -33,19 +34,30 @@ pub(super) fn car_on_pads(subject: Subject<'_>) -> Scene {
     };
     let roof = half * 0.72;
     let (a, b) = (front * 0.55, -330.0);
-    add(vec![(nose, -half, sill), (nose, half, sill), (nose, half, belt * 0.82), (nose, -half, belt * 0.82)], paint.map(dimmer));
+    add(
+        vec![(nose, -half, sill), (nose, half, sill), (nose, half, belt * 0.82), (nose, -half, belt * 0.82)],
+        paint.map(dimmer),
+    );
     add(vec![(nose, -half, belt * 0.82), (nose, half, belt * 0.82), (front, half, belt), (front, -half, belt)], paint);
     add(vec![(front, -half, belt), (front, half, belt), (a, roof, top), (a, -roof, top)], glass);
     add(vec![(a, -roof, top), (a, roof, top), (b, roof, top), (b, -roof, top)], paint);
     add(
-        vec![(nose, half, sill), (tail, half, sill), (tail, half, belt), (front, half, belt), (nose, half, belt * 0.82)],
+        vec![
+            (nose, half, sill),
+            (tail, half, sill),
+            (tail, half, belt),
+            (front, half, belt),
+            (nose, half, belt * 0.82),
+        ],
         paint.map(|part| part / 8 * 7),
     );
     add(vec![(front, half, belt), (a, roof, top), (b, roof, top), (tail + 250.0, half, belt)], glass);
     for x in [front + 200.0, tail + 520.0] {
         let pad = [(-230.0, -330.0), (230.0, -330.0), (230.0, 130.0), (-230.0, 130.0)];
         add(pad.map(|(dx, dy)| (x + dx, half + dy, -300.0)).to_vec(), [58, 60, 64]);
-        for (out, radius, colour) in [(4.0, 300.0, [34, 34, 36]), (8.0, 190.0, [150, 153, 158]), (12.0, 50.0, [60, 62, 66])] {
+        for (out, radius, colour) in
+            [(4.0, 300.0, [34, 34, 36]), (8.0, 190.0, [150, 153, 158]), (12.0, 50.0, [60, 62, 66])]
+        {
             let turn = |step: u32| f64::from(step) / 28.0 * std::f64::consts::TAU;
             let rim = |step: u32| (x + turn(step).cos() * radius, half + out, turn(step).sin() * radius);
             add((0..28).map(rim).collect(), colour);

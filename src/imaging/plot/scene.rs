@@ -83,7 +83,7 @@ fn draw(canvas: &mut Pixmap, camera: &Camera, light: &Light, facet: &Facet, seed
         if at == 0 { path.move_to(x, y) } else { path.line_to(x, y) }
     }
     path.close();
-    if let Some(path) = path.finish() {
+    if let Some(path) = shell::shape(path) {
         let (red, green, blue) = Material::colour(facet, camera, light, seed);
         let mut paint = Paint::default();
         paint.set_color_rgba8(red, green, blue, 255);

@@ -2,7 +2,7 @@
 
 use glam::DVec3;
 use tiny_skia::{
-    Color, FillRule, GradientStop, LinearGradient, Paint, PathBuilder, Pixmap, Point, Shader, SpreadMode, Stroke,
+    Color, FillRule, GradientStop, LinearGradient, Paint, Path, PathBuilder, Pixmap, Point, Shader, SpreadMode, Stroke,
     Transform,
 };
 
@@ -39,13 +39,18 @@ fn one(canvas: &mut Pixmap, camera: &Camera, panel: &Panel) {
         if at == 0 { path.move_to(*x, *y) } else { path.line_to(*x, *y) }
     }
     path.close();
-    let (Some(path), Some(shader)) = (path.finish(), shading(&seen, panel.colour)) else { return };
+    let (Some(path), Some(shader)) = (shape(path), shading(&seen, panel.colour)) else { return };
     let paint = Paint { shader, ..Paint::default() };
     canvas.fill_path(&path, &paint, FillRule::Winding, Transform::identity(), None);
     // its edge: a folded flange catches a little shade
     let mut edge = Paint::default();
     edge.set_color(Color::from_rgba8(20, 20, 22, 70));
     canvas.stroke_path(&path, &edge, &Stroke { width: 3.0, ..Stroke::default() }, Transform::identity(), None);
+}
+
+/// A closed outline with something in it; a panel seen edge on has nothing to fill.
+pub(super) fn shape(path: PathBuilder) -> Option<Path> {
+    path.finish().filter(|path| path.bounds().width() > 0.01 && path.bounds().height() > 0.01)
 }
 
 fn normal(corners: &[DVec3]) -> DVec3 {

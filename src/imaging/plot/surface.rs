@@ -67,7 +67,8 @@ pub(super) fn facets(scene: &Scene, camera: &Camera) -> Vec<Facet> {
         .collect();
     let mut facets = Vec::new();
     for (tube, (line, radius)) in scene.tubes.iter().enumerate() {
-        let inside = |end: Option<&DVec3>| end.is_some_and(|end| to_other_skin(*end, tube, &straights) < -0.2 * radius.mm());
+        let inside =
+            |end: Option<&DVec3>| end.is_some_and(|end| to_other_skin(*end, tube, &straights) < -0.2 * radius.mm());
         let coped = (inside(line.first()), inside(line.last()));
         let length = line.iter().zip(line.iter().skip(1)).map(|(from, to)| from.distance(*to)).sum();
         let others = straights.iter().filter(|straight| straight.tube != tube).collect();
@@ -257,7 +258,8 @@ fn plate(corners: &[DVec3], part: usize, (straights, camera): (&[Straight], &Cam
     if !camera.may_show(middle, reach) {
         return;
     }
-    let near = |straight: &&Straight| to_line(middle, straight.from, straight.to) - straight.radius < reach + NEAR_JOINT;
+    let near =
+        |straight: &&Straight| to_line(middle, straight.from, straight.to) - straight.radius < reach + NEAR_JOINT;
     let straights: Vec<&Straight> = straights.iter().filter(near).collect();
     // a facet of a plate far away is a few dots wide all the same
     let side = PLATE.max(PLATE / camera.dots(PLATE, middle).max(0.1) * 5.0);

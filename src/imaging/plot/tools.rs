@@ -5,6 +5,7 @@ use tiny_skia::{Color, FillRule, Paint, PathBuilder, Pixmap, Stroke, Transform};
 
 use super::camera::Camera;
 use super::lettering;
+use super::shell::shape;
 use crate::imaging::ImageError;
 use crate::quantity::Length;
 
@@ -63,7 +64,7 @@ impl Board<'_> {
             if number == 0 { path.move_to(x, y) } else { path.line_to(x, y) }
         }
         path.close();
-        let Some(path) = path.finish() else { return };
+        let Some(path) = shape(path) else { return };
         let [red, green, blue] = colour;
         let mut paint = Paint::default();
         paint.set_color(Color::from_rgba8(red, green, blue, 255));
@@ -82,14 +83,8 @@ impl Board<'_> {
         let seen = |across, down| self.camera.project(self.at(across, down));
         let places = (seen(across, down), seen(across + high, down), seen(across, down + high));
         let (Some(base), Some(right), Some(below)) = places else { return Ok(()) };
-        let place = Transform::from_row(
-            right.0 - base.0,
-            right.1 - base.1,
-            below.0 - base.0,
-            below.1 - base.1,
-            base.0,
-            base.1,
-        );
+        let place =
+            Transform::from_row(right.0 - base.0, right.1 - base.1, below.0 - base.0, below.1 - base.1, base.0, base.1);
         lettering::write(canvas, word, place, Color::from_rgba8(18, 18, 18, 255))
     }
 }

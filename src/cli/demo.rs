@@ -1,0 +1,47 @@
+//! `demo`: the demo shop in a browser, made where there is none.
+
+use std::io::{IsTerminal as _, Write as _};
+use std::path::Path;
+use std::process::ExitCode;
+
+use serde_json::json;
+
+use super::qr;
+use super::serve::reached_by;
+use crate::demo::{SIGN_INS, Wanted};
+use crate::startup::{Server, StartError};
+
+/// Makes the demo shop and serves it until told to stop.
+pub(super) async fn demo(folder: &Path, listen: &str, wanted: Wanted, as_json: bool) -> Result<ExitCode, StartError> {
+    let server = Server::open(folder, listen, Vec::new()).await?;
+    server.make_demo(folder, wanted, &told).await?;
+    let address = reached_by(server.address()?);
+    if as_json {
+        let sign_ins = SIGN_INS.map(|one| json!({ "role": one.role, "name": one.name, "password": one.password }));
+        println!("{}", json!({ "address": address, "sign_ins": sign_ins }));
+    } else {
+        println!("The demo shop is open at {address}");
+        for one in SIGN_INS {
+            println!("  {:11} name: {:11} password: {}", one.role.word(), one.name, one.password);
+        }
+        if let Some(code) = qr::code(&address) {
+            println!("{code}");
+        }
+        println!("All in it is invented and drawn. Keep nothing real here: its passwords are known to everybody.");
+        println!("It is in the folder {}; stop with Ctrl-C.", folder.display());
+    }
+    server.serve().await?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// One line that goes on while photographs are drawn; where nobody watches, one line for each build.
+fn told(build: &str, done: usize, of: usize) {
+    if std::io::stderr().is_terminal() {
+        let end = if done == of { "\n" } else { "" };
+        eprint!("\rDrawing photograph {done} of {of} of {build} {end}");
+        // a line that is not shown at once harms nothing
+        let _ = std::io::stderr().flush();
+    } else if done == of {
+        eprintln!("{of} photographs of {build} are drawn.");
+    }
+}

@@ -1,0 +1,172 @@
+//! What several of the demo's builds do alike: begin, weigh, lay out, buy and cut, measure.
+
+use crate::actions::{self, ActionError};
+use crate::demo::house::{House, Past, typed};
+use crate::demo::{DemoError, cages};
+use crate::domain::builds::{Build, NewBuild};
+use crate::domain::cage::{Cage, CageRecord, Tubes};
+use crate::domain::figures::{Amount, Measure};
+use crate::domain::findings::Findings;
+use crate::domain::ids::{BuildId, StickId};
+use crate::domain::people::Role;
+use crate::domain::rule_books::RuleBook;
+use crate::domain::tube::TubeSize;
+use crate::domain::weigh_in::{Pads, Reading};
+use crate::quantity::{FromTyped as _, Length, Typed};
+
+/// A stick as it is bought.
+const STICK: &str = "20 ft";
+/// What the saw takes, and a little to hold on to.
+const KERF: Length = Length::from_mm(6.0);
+
+pub(super) async fn begin(
+    house: &House<'_>,
+    past: Past,
+    (name, about): (&str, &str),
+    event_in_days: Option<i64>,
+) -> Result<Build, DemoError> {
+    let new = NewBuild {
+        name: name.to_owned(),
+        about: about.to_owned(),
+        book: event_in_days.map(|_| house.book),
+        event_day: event_in_days.map(|days| house.day(days)),
+    };
+    Ok(actions::builds::begin(&house.at(Role::Office, past)?, new).await?)
+}
+
+/// Weighs a car: left front, right front, left rear, right rear, in pounds, by a scale that shows whole pounds.
+pub(super) async fn weigh(
+    house: &House<'_>,
+    build: BuildId,
+    past: Past,
+    pads: [u32; 4],
+    note: &str,
+) -> Result<(), DemoError> {
+    let [left_front, right_front, left_rear, right_rear] = pads.map(|pounds| typed(&format!("{pounds} lb")));
+    let (_, found) = house.found(build).await?;
+    let weight = found.rules.and_then(|rules| rules.weight);
+    let conditions = weight.map(|weight| weight.conditions.into_iter().map(|condition| condition.key).collect());
+    let reading = Reading {
+        pads: Pads {
+            left_front: left_front?,
+            right_front: right_front?,
+            left_rear: left_rear?,
+            right_rear: right_rear?,
+        },
+        resolution: typed("1 lb")?,
+        conditions: conditions.unwrap_or_default(),
+        note: note.to_owned(),
+    };
+    actions::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;
+    Ok(())
+}
+
+/// Lays out a cage with the tubes that the class asks for.
+pub(super) async fn lay_out(
+    house: &House<'_>,
+    build: BuildId,
+    past: Past,
+    cage: fn(&Tubes, &RuleBook) -> Result<CageRecord, DemoError>,
+) -> Result<Findings, DemoError> {
+    let (_, found) = house.found(build).await?;
+    let book = found.rules.as_ref().ok_or_else(|| DemoError::Unreadable("the rule book".to_owned()))?;
+    let record = cage(&found.tubes, book)?;
+    let json = serde_json::to_string(&record).map_err(|error| DemoError::Unreadable(error.to_string()))?;
+    actions::cage::save(&house.at(Role::Fabricator, past)?, build, 0, json).await?;
+    Ok(house.found(build).await?.1)
+}
+
+/// Buys the sticks that the cage needs, gives them to the build, and cuts its bars from them.
+pub(super) async fn buy_and_cut(
+    house: &House<'_>,
+    build: BuildId,
+    (bought, cut): (Past, Past),
+    cage: &Cage,
+    heat: u32,
+) -> Result<(), DemoError> {
+    let (office, floor) = (house.at(Role::Office, bought)?, house.at(Role::Fabricator, cut)?);
+    let mut cuts = Vec::new();
+    let mut sizes: Vec<TubeSize> = cage.members.iter().map(|bar| bar.tube).collect();
+    sizes.dedup_by(|one, other| one == other);
+    let mut done: Vec<TubeSize> = Vec::new();
+    for size in sizes {
+        if done.contains(&size) {
+            continue;
+        }
+        done.push(size);
+        let mut bars: Vec<_> = cage.members.iter().filter(|bar| bar.tube == size).collect();
+        bars.sort_by(|one, other| other.cut_length.mm().total_cmp(&one.cut_length.mm()));
+        let mut sticks: Vec<(StickId, Length)> = Vec::new();
+        for bar in bars {
+            let needs = bar.cut_length + KERF;
+            if !sticks.iter().any(|stick| stick.1 >= needs) {
+                let heat = heat + u32::try_from(done.len()).unwrap_or(0);
+                sticks.push((buy(&office, build, size, heat).await?, whole_stick()?));
+            }
+            if let Some(stick) = sticks.iter_mut().find(|stick| stick.1 >= needs) {
+                stick.1 = stick.1 - needs;
+                cuts.push((bar.balloon, stick.0));
+            }
+        }
+    }
+    for (bar, stick) in cuts {
+        actions::stock::cut_from(&floor, build, bar, stick).await?;
+    }
+    Ok(())
+}
+
+fn whole_stick() -> Result<Length, DemoError> {
+    Length::from_typed(STICK).map_err(|error| DemoError::Unreadable(error.to_string()))
+}
+
+async fn buy(office: &actions::Context, build: BuildId, size: TubeSize, heat: u32) -> Result<StickId, ActionError> {
+    let new = actions::stock::NewStick {
+        size: Typed { value: size, text: size.to_string() },
+        grade: "cold drawn, 1020".to_owned(),
+        heat: format!("{heat}"),
+        length: Typed { value: whole_stick().unwrap_or_default(), text: STICK.to_owned() },
+        certificate: None,
+    };
+    let stick = actions::stock::add_stick(office, new).await?;
+    Ok(actions::stock::give(office, stick.id, Some(build)).await?.id)
+}
+
+/// Reads off the car what the book asks for, as far as it is wanted.
+pub(super) async fn measure(
+    house: &House<'_>,
+    build: BuildId,
+    past: Past,
+    wanted: fn(usize, Measure) -> bool,
+) -> Result<(), DemoError> {
+    let (_, found) = house.found(build).await?;
+    let ctx = house.at(Role::Fabricator, past)?;
+    let open = found.verdicts.iter().filter(|verdict| verdict.figure.is_none());
+    let open = open.filter_map(|verdict| Some((verdict.of?, verdict.measure.filter(|measure| measure.measured())?)));
+    for (number, (of, measure)) in open.enumerate().filter(|(number, (_, measure))| wanted(*number, *measure)) {
+        let step = u32::try_from(number % 4).unwrap_or(0);
+        let Some(text) = reading(measure, step) else { continue };
+        let amount = match measure {
+            Measure::Roundness => Amount::Ratio(0.94 + f64::from(step) / 100.0),
+            _ => Amount::Length(typed::<Length>(text)?.value),
+        };
+        let text = if measure == Measure::Roundness { format!("0.{}", 94 + step) } else { text.to_owned() };
+        actions::measures::record(&ctx, build, actions::measures::NewMeasured { measure, of, amount, text }).await?;
+    }
+    Ok(())
+}
+
+/// What the tape or the gauge shows.
+fn reading(measure: Measure, step: u32) -> Option<&'static str> {
+    match measure {
+        Measure::BodyGap => Some(if step % 2 == 0 { "1 1/4 in" } else { "1 1/2 in" }),
+        Measure::HeadGap => Some("3 1/2 in"),
+        Measure::InspectionHole => Some("7/32 in"),
+        Measure::Roundness => Some(""),
+        _ => None,
+    }
+}
+
+/// The whole example.
+pub(super) fn whole(tubes: &Tubes, book: &RuleBook) -> Result<CageRecord, DemoError> {
+    cages::whole(tubes, book)
+}

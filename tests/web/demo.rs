@@ -1,0 +1,136 @@
+//! The demo shop: made where nothing is, never over a real shop, each build where it says it is, and served.
+
+use std::io::{BufRead as _, BufReader, Read as _, Write as _};
+use std::net::TcpStream;
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+
+use tackbook::actions::looking;
+use tackbook::clock::Clock;
+use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
+use tackbook::domain::cage::End;
+use tackbook::domain::findings::Findings;
+use tackbook::domain::hold::Hold;
+use tackbook::domain::verdicts::Word;
+use tackbook::store::Store;
+
+use crate::folder::Folder;
+use crate::house::{House, encoded};
+
+fn program() -> PathBuf {
+    PathBuf::from(env!("CARGO_BIN_EXE_tackbook"))
+}
+
+#[tokio::test]
+async fn each_build_is_where_it_says_it_is() {
+    let folder = Folder::new();
+    let store = Store::open(&folder.0).await.unwrap();
+    let clock = Clock::of_machine();
+    assert_eq!(standing(&store).await.unwrap(), Standing::Empty);
+    let wanted = Wanted { photos: 3, ..Wanted::default() };
+    make(&store, &looking::in_child(store.clone(), program()), &clock, wanted, &|_, _, _| ()).await.unwrap();
+    assert_eq!(standing(&store).await.unwrap(), Standing::Demo);
+    assert_eq!(store.verify_log().await.unwrap().broken_at, None);
+    let log = store.log(u32::MAX).await.unwrap();
+    assert!(log.iter().all(|entry| entry.detail.get("clock_said").is_none()), "a deed before the one it follows");
+
+    let of = async |slug: &str| {
+        let build = store.build_by_slug(slug).await.unwrap().unwrap_or_else(|| panic!("no {slug}"));
+        let facts = store.facts(build.id).await.unwrap();
+        let found = Findings::of(&facts, clock.today());
+        (facts, found)
+    };
+    let (weighed, found) = of("alder-saloon").await;
+    assert!(weighed.cage.is_none() && weighed.sticks.is_empty() && weighed.weigh_ins.len() == 1);
+    assert!(found.class.unwrap().is_ok());
+
+    let (tacked, found) = of("pine-coupe").await;
+    assert_eq!(found.cage.faults, []);
+    assert!(found.cage.members.iter().all(|bar| !bar.ends.contains(&End::Free)));
+    assert!(found.cage.members.iter().all(|bar| tacked.cuts.iter().any(|cut| cut.member == bar.balloon)));
+    assert_eq!(tacked.questions.iter().filter(|question| question.settled.is_none()).count(), 1);
+    assert_eq!(tacked.photos.iter().filter(|photo| photo.received.is_some()).count(), 3);
+    assert!(tacked.photos.iter().all(|photo| photo.received.as_ref().unwrap().remarks.is_empty()));
+    assert_eq!((found.taken(), found.hold), (3, Hold::NothingIssued));
+    assert!(!tacked.measured.is_empty());
+    // What fails can be put right on the screens: nothing of the cage itself is short.
+    let failing = found.verdicts.iter().filter(|verdict| verdict.word.fails());
+    let failing: Vec<_> = failing.filter(|verdict| !verdict.rule_id.starts_with("kit-")).collect();
+    assert!(failing.is_empty(), "{failing:?}");
+    assert!(found.verdicts.iter().any(|verdict| verdict.word == Word::NotMeasured));
+
+    let (van, found) = of("sloe-van").await;
+    assert!(van.book.is_none() && found.verdicts.is_empty());
+    assert!(!van.notes.first().unwrap().waiting_on.is_empty());
+    store.close().await;
+}
+
+/// A demo server that goes with its owner.
+struct Demo(Child);
+
+impl Drop for Demo {
+    fn drop(&mut self) {
+        let _ = self.0.kill();
+        let _ = self.0.wait();
+    }
+}
+
+fn called(folder: &Path) -> Command {
+    let mut call = Command::new(program());
+    call.args(["demo", "--json", "--listen", "127.0.0.1:0", "--builds", "1", "--photos", "1", "--folder"]).arg(folder);
+    call.stdout(Stdio::piped()).stderr(Stdio::piped());
+    call
+}
+
+fn ready(folder: &Path) -> (Demo, serde_json::Value) {
+    let mut child = called(folder).spawn().unwrap();
+    let mut line = String::new();
+    BufReader::new(child.stdout.take().unwrap()).read_line(&mut line).unwrap();
+    (Demo(child), serde_json::from_str(&line).unwrap())
+}
+
+fn signed_in(address: &str, name: &str, password: &str) -> String {
+    let host = address.strip_prefix("http://").unwrap();
+    let body = encoded(&[("name", name), ("password", password)]);
+    let mut stream = TcpStream::connect(host).unwrap();
+    write!(
+        stream,
+        "POST /sign-in HTTP/1.1\r\nhost: {host}\r\nsec-fetch-site: same-origin\r\nconnection: close\r\n\
+         content-type: application/x-www-form-urlencoded\r\ncontent-length: {}\r\n\r\n{body}",
+        body.len()
+    )
+    .unwrap();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    answer
+}
+
+#[test]
+fn the_line_of_json_says_where_it_is_and_who_can_sign_in_twice_over() {
+    let folder = Folder::new();
+    for _ in 0..2 {
+        let (_demo, line) = ready(&folder.0);
+        let sign_ins = line["sign_ins"].as_array().unwrap();
+        assert_eq!(sign_ins.len(), SIGN_INS.len());
+        let text = |value: &serde_json::Value| value.as_str().unwrap().to_owned();
+        let address = text(&line["address"]);
+        for one in sign_ins {
+            let answer = signed_in(&address, &text(&one["name"]), &text(&one["password"]));
+            assert!(answer.starts_with("HTTP/1.1 303") && answer.contains("set-cookie"), "{answer}");
+        }
+        assert!(!signed_in(&address, "office", "a wrong password").contains("set-cookie"));
+    }
+}
+
+#[tokio::test]
+async fn a_real_shop_is_never_made_a_demo() {
+    let house = House::new().await;
+    let before = house.store.log(u32::MAX).await.unwrap().len();
+    house.store.close().await;
+    let said = called(&house.folder.0).output().unwrap();
+    assert_eq!(said.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&said.stderr).contains("is a real shop"), "{said:?}");
+    let store = Store::open(&house.folder.0).await.unwrap();
+    assert_eq!(store.log(u32::MAX).await.unwrap().len(), before);
+    store.close().await;
+}
