@@ -1,8 +1,8 @@
 //! Views of a whole cage, with the balloons and the part that a reader is to look at.
 
 use super::Mark;
-use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw, locator};
-use crate::domain::cage::{Cage, Member};
+use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw, locator, measured};
+use crate::domain::cage::{Cage, CageRecord, Member, TapeMeasure, where_measured};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::shots::place;
 use crate::quantity::Length;
@@ -17,6 +17,18 @@ pub enum Numbers {
     Of(Kind),
     /// None.
     Without,
+}
+
+/// Where to hold the tape for a measurement, on the example's cage: a car that is not measured yet has no picture.
+pub fn measurement(example: &CageRecord, cage: &Cage, measure: TapeMeasure, frame: (Length, Length)) -> Vec<Mark> {
+    let bar = |member: &Member| Bar {
+        balloon: member.balloon,
+        polyline: member.line.chords(Length::from_mm(20.0)),
+        outside: member.tube.outside,
+    };
+    let bars: Vec<Bar> = cage.members.iter().map(bar).collect();
+    let taken = where_measured::drawn(measure, example);
+    taken.map(|points| measured(&bars, points, frame)).unwrap_or_default()
 }
 
 /// The cage in a frame of this width and height.

@@ -31,12 +31,15 @@ pub enum Pen {
     CentreChain,
     /// 0.18 mm, grey, continuous: the rule between two rows of a table.
     Faint,
+    /// 0.7 mm, in the accent, continuous: what one is asked to measure.
+    Marked,
 }
 
 impl Pen {
     /// Its width on paper.
     pub const fn width(self) -> Length {
         Length::from_mm(match self {
+            Self::Marked => 0.7,
             Self::Wide => 0.5,
             Self::Narrow | Self::CentreChain => 0.25,
             Self::HiddenDashed | Self::Faint => 0.18,
@@ -47,6 +50,7 @@ impl Pen {
     pub const fn ink(self) -> Ink {
         match self {
             Self::Faint => Ink::Grey,
+            Self::Marked => Ink::Accent,
             Self::Wide | Self::Narrow | Self::HiddenDashed | Self::CentreChain => Ink::Black,
         }
     }
@@ -56,7 +60,7 @@ impl Pen {
         match self {
             Self::HiddenDashed => &[1.4, 0.8],
             Self::CentreChain => &[5.0, 0.8, 0.5, 0.8],
-            Self::Wide | Self::Narrow | Self::Faint => &[],
+            Self::Wide | Self::Narrow | Self::Faint | Self::Marked => &[],
         }
     }
 }

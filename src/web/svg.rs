@@ -90,6 +90,7 @@ const fn pen_class(pen: Pen) -> &'static str {
         Pen::HiddenDashed => "pen-hidden",
         Pen::CentreChain => "pen-centre",
         Pen::Faint => "pen-faint",
+        Pen::Marked => "pen-marked",
     }
 }
 

@@ -49,7 +49,7 @@ async fn a_measured_cage_is_drawn_with_its_balloons_and_bars() {
     let saved = save(&browser, &typed("0")).await;
     assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
     let sheet = browser.get("/builds/pine-coupe/cage").await.text;
-    assert_eq!(sheet.matches("<svg").count(), 4);
+    assert_eq!(sheet.matches("<figure><svg").count(), 4);
     assert!(!sheet.contains("Still to be given"));
     for words in [
         "main hoop",
@@ -86,4 +86,32 @@ async fn the_second_of_two_people_saving_at_once_is_told() {
     let second = save(&browser, &typed("0")).await;
     assert_eq!(second.status, StatusCode::CONFLICT);
     assert!(second.text.contains("Somebody else saved"));
+}
+
+#[tokio::test]
+async fn a_gusset_is_added_on_both_sides_refused_twice_and_taken_out() {
+    let house = House::new().await;
+    let browser = house.browser("fabricator").await;
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    save(&browser, &typed("0")).await;
+    let gussets = "/builds/pine-coupe/gussets";
+    let sheet = browser.get(&format!("{gussets}?joint=J1")).await.text;
+    // The first angle offered at the hoop's left upper corner.
+    let from = sheet.find(r#"<option value="main-hoop"#).unwrap() + r#"<option value=""#.len();
+    let angle = sheet[from..].split('"').next().unwrap().replace("&#43;", "+").replace("&#62;", ">");
+    let pairs =
+        [("joint", "J1"), ("angle", angle.as_str()), ("kind", "saddle"), ("leg", "3 1/4"), ("thickness", "1/16")];
+    let both = [pairs.as_slice(), &[("mirror", "yes")]].concat();
+    let answer = browser.post(gussets, &both).await;
+    assert_eq!(answer.status, StatusCode::SEE_OTHER, "{}", answer.text);
+    let listed = browser.get(gussets).await.text;
+    assert!(listed.contains("Gussets: 2") && listed.contains("Take out G2"), "{listed}");
+    let again = browser.post(gussets, &pairs).await;
+    assert_eq!(again.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(again.text.contains("A gusset sits in this angle already") && again.text.contains(r#"value="3 1/4""#));
+    let wrong = [("joint", "J1"), ("angle", "nowhere"), ("kind", ""), ("leg", "-3 in"), ("thickness", "9 kg")];
+    let wrong = browser.post(gussets, &wrong).await;
+    assert!(wrong.text.contains("Choose the angle") && wrong.text.contains(r#"value="9 kg""#));
+    assert_eq!(browser.post(&format!("{gussets}/G1/remove"), &[]).await.status, StatusCode::SEE_OTHER);
+    assert!(browser.get(gussets).await.text.contains("Gussets: 1"));
 }

@@ -6,7 +6,7 @@ use axum::http::{StatusCode, header};
 use crate::house::House;
 
 /// Every sheet, and whether (office, fabricator, scrutineer) see it. Not allowed and not there look the same.
-const SHEETS: [(&str, [bool; 3]); 20] = [
+const SHEETS: &[(&str, [bool; 3])] = &[
     ("/", [true, true, true]),
     ("/open", [true, true, false]),
     ("/books", [true, true, false]),
@@ -17,6 +17,7 @@ const SHEETS: [(&str, [bool; 3]); 20] = [
     ("/builds/pine-coupe", [true, true, false]),
     ("/builds/pine-coupe/weigh-in", [true, true, false]),
     ("/builds/pine-coupe/cage", [true, true, false]),
+    ("/builds/pine-coupe/gussets", [true, true, false]),
     ("/builds/pine-coupe/log", [true, true, false]),
     ("/builds/pine-coupe/verdicts", [true, true, false]),
     ("/builds/pine-coupe/verdicts.json", [true, true, false]),

@@ -4,6 +4,7 @@ use std::f64::consts::PI;
 
 use glam::DVec3;
 
+use super::angles::FLATTEST;
 use super::draft::words;
 use super::fittings::{Arm, GussetKind, GussetRecord, Toward, Tubes};
 use super::parts::{Gusset, Joint, Member};
@@ -13,9 +14,6 @@ use crate::domain::faults::Fault;
 use crate::domain::tube::TubeSize;
 use crate::geometry::angle;
 use crate::quantity::{Angle, Length, Mass};
-
-/// Arms nearer to one line than this leave no angle for a gusset (own choice).
-const FLATTEST: Angle = Angle::from_degrees(10.0);
 
 /// All gussets that can be made, and why the others cannot.
 pub(super) fn gussets(

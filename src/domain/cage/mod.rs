@@ -1,5 +1,6 @@
 //! The cage: what is measured and chosen of it, and the bars, joints, gussets and plates that follow.
 
+pub mod angles;
 mod bracing;
 mod clash;
 mod draft;

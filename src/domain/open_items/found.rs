@@ -112,7 +112,9 @@ fn place(verdict: &Verdict) -> Place {
     match (verdict.measure, verdict.of.map(|of| of.kind)) {
         (Some(measure), _) if measure.measured() => Place::Measures,
         (_, Some(Kind::Kit)) => Place::Kit,
-        (Some(_), _) | (_, Some(Kind::Gusset | Kind::Joint | Kind::Plate | Kind::Member)) => Place::Cage,
+        (None, Some(Kind::Joint)) => Place::Gussets(verdict.of),
+        (_, Some(Kind::Gusset)) => Place::Gussets(None),
+        (Some(_), _) | (_, Some(Kind::Plate | Kind::Member)) => Place::Cage,
         (None, _) => Place::Verdicts,
     }
 }

@@ -42,6 +42,8 @@ pub enum Place {
     WeighIn,
     /// The cage's measurements and choices.
     Cage,
+    /// The gussets, at one joint where it is known.
+    Gussets(Option<Balloon>),
     /// Which stick each bar is cut from.
     Tube,
     /// What is read off the car.

@@ -111,6 +111,8 @@ fn address(place: &Place) -> String {
     let end = match place {
         Place::WeighIn => "/weigh-in",
         Place::Cage => "/cage",
+        Place::Gussets(Some(joint)) => return format!("/gussets?joint={joint}"),
+        Place::Gussets(None) => "/gussets",
         Place::Tube => "/tube",
         Place::Measures => "/measures",
         Place::Verdicts => "/verdicts",

@@ -1,12 +1,13 @@
 //! Laying out the cage: tape measurements in, the numbered views out.
 
+mod gussets;
 mod view;
 
 use axum::Router;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 use serde_json::{Map, Value, json};
 
 use super::app::App;
@@ -20,7 +21,10 @@ use crate::domain::people::Deed;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{build}/cage", get(cage).post(save))
+    Router::new()
+        .route("/builds/{build}/cage", get(cage).post(save))
+        .route("/builds/{build}/gussets", get(gussets::gussets).post(gussets::add))
+        .route("/builds/{build}/gussets/{gusset}/remove", post(gussets::remove))
 }
 
 /// The record as it stands, and its version; an empty one before the first save.

@@ -1,12 +1,17 @@
 //! What the cage's sheet shows: four views, what is missing, what cannot be built, the tape measurements.
 
+use std::sync::OnceLock;
+
 use askama::Template;
 use serde_json::Value;
 
-use crate::domain::cage::{Cage, CageRecord, Foot, Member, ORDER_OF_MEASURING, Options, Side, TubeRole};
+use crate::domain::cage::example::{TUBES, example_record};
+use crate::domain::cage::{
+    Cage, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, Side, TapeMeasure, TubeRole, solve,
+};
 use crate::domain::findings::Findings;
 use crate::domain::ids::Kind;
-use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::cage::{Numbers, draw_cage, measurement};
 use crate::drawing::view::View;
 use crate::quantity::{Length, Show, Units};
 use crate::web::form::{Field, Form};
@@ -75,6 +80,7 @@ pub(crate) fn chosen(options: &Options) -> Vec<(String, String)> {
 #[template(path = "cage/cage.html")]
 pub(crate) struct CageSheet {
     sheet: Sheet,
+    slug: String,
     views: Vec<Svg>,
     bars: Vec<(String, &'static str, &'static str, String)>,
     missing: usize,
@@ -82,7 +88,7 @@ pub(crate) struct CageSheet {
     version: String,
     dies: Vec<Field>,
     plates: Vec<Field>,
-    measures: Vec<Field>,
+    measures: Vec<(Field, Svg)>,
     choices: Vec<Field>,
     asked: bool,
     drawn_with: String,
@@ -98,9 +104,10 @@ impl CageSheet {
                 if units == Units::Inch { member.developed.show_fraction(16) } else { member.developed.show(units) };
             (member.balloon.to_string(), member.role.word(), side(member.side), developed)
         };
-        let measures = ORDER_OF_MEASURING
-            .iter()
-            .map(|measure| form.field_named(measure.key(), measure.word()).hint(measure.where_to_hold()));
+        let measures = ORDER_OF_MEASURING.iter().zip(where_to_hold()).map(|(measure, picture)| {
+            let field = form.field_named(measure.key(), measure.word()).hint(measure.where_to_hold());
+            (field, picture.clone())
+        });
         let die = |role: TubeRole| {
             let name = format!("bend_radius_{}", role.key());
             form.field_named(name, format!("Die, {}", role.word()))
@@ -109,6 +116,7 @@ impl CageSheet {
         let line = |(value, words): &(&str, &str)| ((*value).to_owned(), (*words).to_owned());
         Self {
             sheet: seen.sheet("Cage"),
+            slug: seen.facts.build.slug.clone(),
             views: views(seen, cage),
             bars: cage.members.iter().map(bar).collect(),
             missing: record.missing().len(),
@@ -122,6 +130,22 @@ impl CageSheet {
             drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
         }
     }
+}
+
+/// A picture for each measurement, in the order of measuring; they are the same for every car.
+fn where_to_hold() -> &'static [Svg] {
+    static PICTURES: OnceLock<Vec<Svg>> = OnceLock::new();
+    PICTURES.get_or_init(|| {
+        let mut record = example_record();
+        // The example's dash bar stays at the knees; the picture shows that height.
+        if let Some(knee) = record.measures.get(&TapeMeasure::KneeUp(Hand::Left)).cloned() {
+            record.measures.entry(TapeMeasure::DashBarHeight).or_insert(knee);
+        }
+        let cage = solve(&record, &TUBES);
+        let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
+        let picture = |measure| Svg::of(&measurement(&record, &cage, measure, frame), frame, |_| None);
+        ORDER_OF_MEASURING.iter().copied().map(picture).collect()
+    })
 }
 
 fn plates(form: &Form) -> Vec<Field> {
