@@ -3,7 +3,10 @@
 use super::DemoError;
 use super::house::typed;
 use crate::domain::cage::example::example_record;
-use crate::domain::cage::{Arm, Cage, CageRecord, GussetKind, GussetRecord, Joint, Toward, TubeRole, Tubes, solve};
+use crate::domain::cage::{
+    Arm, Cage, CageRecord, Diagonal, DoorBars, GussetKind, GussetRecord, Joint, Options, RoofDiagonal, TapeMeasure,
+    Toward, TubeRole, Tubes, solve,
+};
 use crate::domain::ids::Balloon;
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::RuleBook;
@@ -13,17 +16,36 @@ pub(super) fn whole(tubes: &Tubes, book: &RuleBook) -> Result<CageRecord, DemoEr
     with_gussets(example_record(), tubes, book)
 }
 
+/// No more bars than the book asks for; its hoop and roof so high.
+pub(super) fn plain(tubes: &Tubes, book: &RuleBook, [height, inside]: [&str; 2]) -> Result<CageRecord, DemoError> {
+    let example = example_record();
+    let options = Options {
+        hoop_diagonal: Diagonal::One,
+        roof_diagonal: RoofDiagonal::One,
+        door_left: DoorBars::One,
+        door_right: DoorBars::One,
+        dash_bar: false,
+        sill_bars: false,
+        seat_cross_bars: 0,
+        ..example.options.clone()
+    };
+    let mut record = CageRecord { options, gussets: Vec::new(), numbers: std::collections::BTreeMap::new(), ..example };
+    record.measures.insert(TapeMeasure::HoopRoofHeight, typed(height)?);
+    record.measures.insert(TapeMeasure::RoofInside, typed(inside)?);
+    with_gussets(record, tubes, book)
+}
+
 /// Adds a gusset at each joint where the book wants one, and the dies that these tubes need.
 fn with_gussets(mut record: CageRecord, tubes: &Tubes, book: &RuleBook) -> Result<CageRecord, DemoError> {
     for (role, tube) in [(TubeRole::Hoop, tubes.hoop), (TubeRole::Other, tubes.other)] {
         let radius = tube.outside * 3.0;
-        record.bend_radius.insert(role, typed(&format!("{} in", radius.inches()))?);
+        record.bend_radius.insert(role, typed(&format!("{:.2} in", radius.inches()))?);
     }
     let record = record.numbered_for(tubes);
     let cage = solve(&record, tubes);
     let mut gussets = record.gussets.clone();
     let wider = if tubes.hoop.outside > tubes.other.outside { tubes.hoop } else { tubes.other };
-    let leg = format!("{} in", (wider.outside * 2.25).inches());
+    let leg = format!("{:.2} in", (wider.outside.inches() * 2.25 * 4.0).ceil() / 4.0);
     for joint in &cage.joints {
         let roles = roles(&cage, joint);
         let asked = book.gussets.iter().any(|rule| rule.meant(&roles));

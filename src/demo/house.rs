@@ -100,6 +100,11 @@ impl<'a> House<'a> {
         Ok(Context { store: self.store.clone(), clock: Clock::held_at(moment), by })
     }
 
+    /// What looks at photographs.
+    pub(super) fn look(&self) -> &Look {
+        &self.look
+    }
+
     /// The day so many days from today.
     pub(super) fn day(&self, days: i64) -> Date {
         self.today.saturating_add(days.days())

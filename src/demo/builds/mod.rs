@@ -1,6 +1,10 @@
 //! The demo's builds, each at another point of its way, the oldest first.
 
+mod asked;
+mod kit;
 mod log_only;
+mod released;
+mod rounds;
 mod steps;
 mod tacked;
 mod weighed;
@@ -24,8 +28,10 @@ pub(super) struct DemoBuild {
 }
 
 /// All of them in the order of their days: the log of the shop runs through all.
-pub(super) const ALL: [DemoBuild; 3] = [
-    DemoBuild { rank: 3, make: |house| Box::pin(log_only::make(house)) },
+pub(super) const ALL: [DemoBuild; 5] = [
+    DemoBuild { rank: 4, make: |house| Box::pin(released::make(house)) },
+    DemoBuild { rank: 3, make: |house| Box::pin(asked::make(house)) },
+    DemoBuild { rank: 5, make: |house| Box::pin(log_only::make(house)) },
     DemoBuild { rank: 1, make: |house| Box::pin(tacked::make(house)) },
     DemoBuild { rank: 2, make: |house| Box::pin(weighed::make(house)) },
 ];

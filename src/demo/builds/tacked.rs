@@ -1,6 +1,6 @@
 //! The build to work on: tacked, half photographed, a belt that ends too early, a question open.
 
-use super::steps;
+use super::{kit, steps};
 use crate::actions;
 use crate::demo::DemoError;
 use crate::demo::house::{Focus, House, Past, Words};
@@ -9,10 +9,12 @@ use crate::domain::people::Role;
 
 /// The shell's paint: red primer.
 const PAINT: [u8; 3] = [150, 74, 58];
+/// Days from today to the event.
+const EVENT: i64 = 58;
 
 pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let about = "Small coupe for two, gravel trials; the cage is tacked and waits for its photographs.";
-    let build = steps::begin(house, Past { days: 13, hour: 7 }, ("Pine Coupe", about), Some(58)).await?.id;
+    let build = steps::begin(house, Past { days: 13, hour: 7 }, ("Pine Coupe", about), Some(EVENT)).await?.id;
     let note = "Pads zeroed before and after; scale checked with a known weight.";
     steps::weigh(house, build, Past { days: 13, hour: 9 }, [668, 659, 639, 646], note).await?;
     let found = steps::lay_out(house, build, Past { days: 11, hour: 10 }, steps::whole).await?;
@@ -26,6 +28,7 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
         measure != Measure::HeadGap && number % 3 != 2
     })
     .await?;
+    kit::bring(house, build, Past { days: 3, hour: 14 }, house.day(EVENT), true).await?;
     let many = house.found(build).await?.1.shots.len();
     let blurred = many / 3;
     house

@@ -8,6 +8,7 @@ use crate::imaging::plot::{Ground, Print};
 pub(super) fn of(subject: Subject<'_>, shot: &Shot, seed: u64) -> Print {
     let (ground, lines) = match shot.of.kind {
         Kind::WeighIn => (Ground::Displays, read_out(subject, shot)),
+        Kind::Kit => label(subject, shot),
         Kind::Stick => (Ground::Tube, stencil(subject, shot)),
         _ => (Ground::Paper, certificate(subject)),
     };
@@ -27,6 +28,19 @@ fn stencil(subject: Subject<'_>, shot: &Shot) -> Option<Vec<String>> {
     let stick = subject.facts.sticks.iter().find(|stick| stick.number == shot.of.number)?;
     let heat = if stick.heat.is_empty() { String::new() } else { format!("HEAT {}", stick.heat) };
     Some(vec![stick.size.text.clone(), heat, stick.grade.clone()])
+}
+
+fn label(subject: Subject<'_>, shot: &Shot) -> (Ground, Option<Vec<String>>) {
+    let Some(item) = subject.facts.kit.iter().find(|item| item.number == shot.of.number) else {
+        return (Ground::Label, None);
+    };
+    let ground = if item.item == "belts" { Ground::Webbing } else { Ground::Label };
+    let label = &item.label;
+    let dated = [("Made", label.made), ("Not valid after", label.ends_printed), ("Checked", label.checked)];
+    let dated = dated.into_iter().filter_map(|(word, date)| date.map(|date| format!("{word} {date}")));
+    let serial = (!label.serial.is_empty()).then(|| format!("No. {}", label.serial));
+    let first = if label.standard.is_empty() { item.item.to_uppercase() } else { label.standard.clone() };
+    (ground, Some(std::iter::once(first).chain(serial).chain(dated).collect()))
 }
 
 fn certificate(subject: Subject<'_>) -> Option<Vec<String>> {

@@ -1,0 +1,36 @@
+//! Rounds of the demo: issued by the office, answered by the scrutineer.
+
+use crate::actions::{packet, rounds};
+use crate::demo::DemoError;
+use crate::demo::house::{House, Past};
+use crate::domain::ids::{Balloon, BuildId};
+use crate::domain::people::Role;
+use crate::domain::rounds::{Decision, Round};
+use crate::quantity::Units;
+
+/// Makes the packet and issues it.
+pub(super) async fn issue(house: &House<'_>, build: BuildId, past: Past) -> Result<Round, DemoError> {
+    let key = format!("demo round {}", past.days);
+    Ok(packet::issue(&house.at(Role::Office, past)?, build, &key, Units::Inch, house.look()).await?)
+}
+
+/// Records the scrutineer's reply.
+pub(super) async fn reply(
+    house: &House<'_>,
+    round: &Round,
+    past: Past,
+    (decision, words): (Decision, &str),
+    items: Vec<(Option<Balloon>, String)>,
+) -> Result<(), DemoError> {
+    let reply = rounds::NewReply {
+        round: round.number,
+        packet_sha256: round.packet_sha256.clone(),
+        decision,
+        words: words.to_owned(),
+        given_by: "the circle's scrutineer".to_owned(),
+        items,
+        settles: Vec::new(),
+    };
+    rounds::reply(&house.at(Role::Scrutineer, past)?, round.build, reply).await?;
+    Ok(())
+}
