@@ -190,13 +190,16 @@ impl KitItem {
     pub fn faults(&self) -> Vec<Fault> {
         let mut faults = limits::title_faults("item", &self.item);
         faults.extend(limits::text_faults("note", &self.note));
-        for label in std::iter::once(&self.label).chain(&self.second_label) {
-            faults.extend(limits::text_faults("standard", &label.standard));
-            faults.extend(limits::text_faults("serial", &label.serial));
+        for (begins, label) in ["", "second_"].iter().zip(std::iter::once(&self.label).chain(&self.second_label)) {
+            faults.extend(limits::text_faults(&format!("{begins}standard"), &label.standard));
+            faults.extend(limits::text_faults(&format!("{begins}serial"), &label.serial));
             if let (Some(made), Some(ends)) = (label.made, label.ends_printed)
                 && made.last_day() > ends.last_day()
             {
-                faults.push(Fault::new("ends_printed", "This ends before it was made. Look at the label again."));
+                faults.push(Fault::new(
+                    format!("{begins}ends_printed"),
+                    "This ends before it was made. Look at the label again.",
+                ));
             }
         }
         faults

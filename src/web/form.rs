@@ -12,27 +12,51 @@ pub(crate) struct Form {
     typed: Pairs,
     faults: Vec<Fault>,
     units: Units,
+    theirs: Option<Theirs>,
+}
+
+/// What somebody else saved meanwhile, and what stood there when this form was opened.
+#[derive(Debug, Clone)]
+struct Theirs {
+    now: Pairs,
+    before: Pairs,
+}
+
+/// What a form of a record carries beside its fields, so that a save over somebody else's is told.
+#[derive(Debug, Clone)]
+pub(crate) struct Keeping {
+    /// The version that was edited.
+    pub(crate) version: String,
+    /// What stood there then, as pairs in JSON.
+    pub(crate) before: String,
+    /// How many fields differ from what somebody else saved; none while nobody did.
+    pub(crate) differ: Option<usize>,
+}
+
+/// What was typed under a name, trimmed; empty when it is not there.
+fn under<'p>(pairs: &'p Pairs, at: &str) -> &'p str {
+    pairs.iter().find(|(name, _)| name == at).map_or("", |(_, text)| text.trim())
 }
 
 impl Form {
     /// A form that nobody has filled in yet.
     pub(crate) fn empty(units: Units) -> Self {
-        Self { typed: Vec::new(), faults: Vec::new(), units }
+        Self { typed: Vec::new(), faults: Vec::new(), units, theirs: None }
     }
 
     /// A form that starts out with what is recorded.
     pub(crate) fn filled(units: Units, values: Pairs) -> Self {
-        Self { typed: values, faults: Vec::new(), units }
+        Self { typed: values, faults: Vec::new(), units, theirs: None }
     }
 
     /// A form as it was sent.
     pub(crate) fn of(units: Units, typed: Pairs) -> Self {
-        Self { typed, faults: Vec::new(), units }
+        Self { typed, faults: Vec::new(), units, theirs: None }
     }
 
     /// What was typed in a field; empty when it was not sent.
     pub(crate) fn text(&self, at: &str) -> &str {
-        self.typed.iter().find(|(name, _)| name == at).map_or("", |(_, text)| text.trim())
+        under(&self.typed, at)
     }
 
     /// What was typed in a field, untrimmed.
@@ -84,6 +108,43 @@ impl Form {
         self.faults.extend(faults);
     }
 
+    /// Notes that somebody else saved `now`, its version among the pairs: where the two differ, the fields ask which stands.
+    pub(crate) fn overtaken(&mut self, now: Pairs) {
+        let before = serde_json::from_str(self.raw("before")).unwrap_or_default();
+        let version = under(&now, "version").to_owned();
+        self.typed.retain(|(name, _)| name != "version" && name != "before");
+        let seen = serde_json::to_string(&now).unwrap_or_default();
+        self.typed.extend([("version".to_owned(), version), ("before".to_owned(), seen)]);
+        self.theirs = Some(Theirs { now, before });
+    }
+
+    /// What the form carries beside its fields.
+    pub(crate) fn keeping(&self) -> Keeping {
+        let sent = self.raw("before");
+        let before =
+            if sent.is_empty() { serde_json::to_string(&self.typed).unwrap_or_default() } else { sent.to_owned() };
+        let differ = self.theirs.as_ref().map(|theirs| {
+            let mut names: Vec<&String> = self.typed.iter().chain(&theirs.now).map(|(name, _)| name).collect();
+            names.sort();
+            names.dedup();
+            let differs = |name: &&&String| **name != "before" && self.text(name) != under(&theirs.now, name);
+            names.iter().filter(differs).count()
+        });
+        Keeping { version: self.text("version").to_owned(), before, differ }
+    }
+
+    /// Yours and theirs of a field on which the two differ, and what stood there before.
+    fn either(&self, at: &str) -> Option<(Vec<Choice>, String)> {
+        let theirs = self.theirs.as_ref()?;
+        let (mine, now, before) = (self.text(at), under(&theirs.now, at), under(&theirs.before, at));
+        if mine == now {
+            return None;
+        }
+        let choice = |text: &str, chosen| Choice { value: text.to_owned(), words: text.to_owned(), chosen };
+        // Who did not touch the field does not mind the other's figure in it.
+        Some((vec![choice(mine, mine != before), choice(now, mine == before)], before.to_owned()))
+    }
+
     /// Whether anything is wrong so far.
     pub(crate) fn is_faulty(&self) -> bool {
         !self.faults.is_empty()
@@ -98,16 +159,19 @@ impl Form {
     pub(crate) fn field_named(&self, name: String, label: impl Into<String>) -> Field {
         let fault = self.faults.iter().find(|fault| fault.at == name).map(|fault| fault.why.clone());
         let first = self.faults.first().is_some_and(|fault| fault.at == name);
-        let raw = self.typed.iter().find(|(typed, _)| *typed == name).map(|(_, text)| text.clone());
+        let either = self.either(&name);
+        let kind = if either.is_some() { EITHER } else { "text" };
+        let (choices, before) = either.unwrap_or_default();
         Field {
-            value: raw.unwrap_or_default(),
+            value: self.raw(&name).to_owned(),
             name,
             label: label.into(),
             hint: String::new(),
             fault,
             first,
-            kind: "text",
-            choices: Vec::new(),
+            kind,
+            choices,
+            before,
         }
     }
 
@@ -117,6 +181,9 @@ impl Form {
         self.faults.iter().filter(|fault| !at_a_field(fault)).map(|fault| fault.why.clone()).collect()
     }
 }
+
+/// A field on which two people differ: one of the two is chosen.
+const EITHER: &str = "either";
 
 /// One field as a template places it.
 #[derive(Debug, Clone)]
@@ -133,10 +200,12 @@ pub(crate) struct Field {
     pub(crate) fault: Option<String>,
     /// Whether it is the first faulty one, which gets the cursor.
     pub(crate) first: bool,
-    /// `text`, `password`, `date`, `area` or `choice`.
+    /// `text`, `password`, `date`, `area`, `choice`, or `either` where somebody else saved something else.
     pub(crate) kind: &'static str,
     /// What there is to choose from.
     pub(crate) choices: Vec<Choice>,
+    /// What stood here before either of two people saved.
+    pub(crate) before: String,
 }
 
 /// One line of a choice.
@@ -166,13 +235,17 @@ impl Field {
     /// As a day.
     #[must_use]
     pub(crate) fn day(self) -> Self {
-        Self { kind: "date", ..self }
+        self.of_kind("date")
     }
 
     /// As running text.
     #[must_use]
     pub(crate) fn area(self) -> Self {
-        Self { kind: "area", ..self }
+        self.of_kind("area")
+    }
+
+    fn of_kind(self, kind: &'static str) -> Self {
+        Self { kind: if self.kind == EITHER { EITHER } else { kind }, ..self }
     }
 
     /// As a choice of `(value, words)`.
@@ -180,6 +253,14 @@ impl Field {
     pub(crate) fn choice(self, choices: impl IntoIterator<Item = (String, String)>) -> Self {
         let chosen = self.value.clone();
         let line = |(value, words): (String, String)| Choice { chosen: value == chosen, value, words };
-        Self { kind: "choice", choices: choices.into_iter().map(line).collect(), ..self }
+        let lines: Vec<Choice> = choices.into_iter().map(line).collect();
+        if self.kind != EITHER {
+            return Self { kind: "choice", choices: lines, ..self };
+        }
+        let words = |value: &str| lines.iter().find(|line| line.value == value).map(|line| line.words.clone());
+        let before = words(&self.before).unwrap_or(self.before);
+        let named = self.choices.into_iter();
+        let choices = named.map(|one| Choice { words: words(&one.value).unwrap_or(one.words), ..one }).collect();
+        Self { choices, before, ..self }
     }
 }

@@ -8,6 +8,7 @@ mod cage;
 mod form;
 mod gate;
 mod headers;
+mod kit;
 mod memory;
 mod page;
 mod parts;

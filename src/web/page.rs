@@ -103,7 +103,7 @@ impl Sheet {
             if !head.book.is_empty() {
                 links.extend([link("Weigh-in", "/weigh-in"), link("Cage", "/cage"), link("Verdicts", "/verdicts")]);
             }
-            links.extend([link("Photos", "/photos"), link("Log", "/log")]);
+            links.extend([link("Photos", "/photos"), link("Kit", "/kit"), link("Log", "/log")]);
         }
         if !head.book.is_empty() {
             links.push(link("Rounds", "/rounds"));

@@ -16,7 +16,7 @@ use tower_http::trace::TraceLayer;
 use super::app::App;
 use super::problem::Problem;
 use super::{
-    assets, build_log, builds, cage, headers, parts, people, photos, rounds, rule_books, shop, verdicts, weigh_in,
+    assets, build_log, builds, cage, headers, kit, parts, people, photos, rounds, rule_books, shop, verdicts, weigh_in,
 };
 use crate::domain::limits;
 
@@ -33,6 +33,7 @@ pub fn router(app: App) -> Router {
         .merge(rounds::routes())
         .merge(photos::routes())
         .merge(parts::routes())
+        .merge(kit::routes())
         .merge(build_log::routes())
         .route("/static/{*path}", get(assets::file))
         .route("/favicon.ico", get(assets::icon))

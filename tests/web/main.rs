@@ -9,6 +9,7 @@ mod demo;
 mod folder;
 mod gate;
 mod house;
+mod kit;
 mod main_job;
 mod paper;
 mod parts;

@@ -11,7 +11,8 @@ use crate::paper;
 
 const TICKS: [&str; 4] = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"];
 
-async fn begun(house: &House) {
+/// A build with the demo's book and an event day, begun by the office.
+pub(crate) async fn begun(house: &House) {
     let office = house.browser("office").await;
     office.post("/books", &[("toml", include_str!("../../src/demo/book.toml"))]).await;
     let id = house.store.books().await.unwrap().first().unwrap().id.to_string();

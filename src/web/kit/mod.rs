@@ -1,0 +1,119 @@
+//! Seats, belts and bottles: what their labels show, and until when the book takes them.
+
+mod view;
+
+use axum::Router;
+use axum::extract::{Form as Posted, Path};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::get;
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::Seen;
+use super::page::show;
+use super::problem::Problem;
+use crate::actions::kit::NewItem;
+use crate::actions::{self, ActionError};
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::kit::{KitItem, Label, LabelDate};
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/builds/{build}/kit", get(kit).post(add))
+        .route("/builds/{build}/kit/{item}", get(item).post(change))
+}
+
+async fn kit(seen: Seen) -> Result<Response, Problem> {
+    let form = Form::empty(seen.who.units);
+    sheet(&seen, StatusCode::OK, &form).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    show(status, &view::KitSheet::of(seen, &found, form))
+}
+
+async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let mut form = Form::of(seen.who.units, typed);
+    if let Some(new) = read(&mut form) {
+        match actions::kit::add(&seen.who.ctx, seen.build(), new).await {
+            Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
+fn named<'s>(seen: &'s Seen, balloon: &str) -> Result<&'s KitItem, Problem> {
+    let balloon: Option<Balloon> = balloon.parse().ok().filter(|balloon: &Balloon| balloon.kind == Kind::Kit);
+    let number = balloon.ok_or(Problem::NotFound)?.number;
+    seen.facts.kit.iter().find(|item| item.number == number).ok_or(Problem::NotFound)
+}
+
+async fn item(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
+    let item = named(&seen, &balloon)?;
+    let found = seen.found().await?;
+    let form = Form::filled(seen.who.units, view::recorded(item, found.rules.as_ref()));
+    show(StatusCode::OK, &view::ItemSheet::of(&seen, &found, item, &form))
+}
+
+async fn change(
+    seen: Seen,
+    Path((_, balloon)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let item = named(&seen, &balloon)?;
+    let found = seen.found().await?;
+    let mut form = Form::of(seen.who.units, typed);
+    let mut status = StatusCode::UNPROCESSABLE_ENTITY;
+    if let Some(new) = read(&mut form) {
+        let version = form.text("version").parse().unwrap_or_default();
+        match actions::kit::change(&seen.who.ctx, seen.build(), item.id, version, new).await {
+            Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(ActionError::Stale { .. }) => {
+                let now = seen.who.ctx.store.facts(seen.build()).await?;
+                let now = now.kit.into_iter().find(|there| there.id == item.id).ok_or(Problem::NotFound)?;
+                form.overtaken(view::recorded(&now, found.rules.as_ref()));
+                status = StatusCode::CONFLICT;
+            }
+            Err(other) => return Err(other.into()),
+        }
+    }
+    show(status, &view::ItemSheet::of(&seen, &found, item, &form))
+}
+
+fn date(form: &mut Form, at: &str) -> Option<LabelDate> {
+    let text = form.text(at);
+    if text.is_empty() {
+        return None;
+    }
+    match text.parse() {
+        Ok(date) => Some(date),
+        Err(why) => {
+            form.fault(at, why);
+            None
+        }
+    }
+}
+
+fn label(form: &mut Form, begins: &str) -> Label {
+    let at = |field: &str| format!("{begins}{field}");
+    let (standard, serial) = (form.text(&at("standard")).to_owned(), form.text(&at("serial")).to_owned());
+    let (made, ends_printed) = (date(form, &at("made")), date(form, &at("ends_printed")));
+    Label { standard, serial, made, ends_printed, checked: date(form, &at("checked")) }
+}
+
+fn read(form: &mut Form) -> Option<NewItem> {
+    let chosen = form.text("item").to_owned();
+    let item = if chosen.is_empty() { form.text("other_item").to_owned() } else { chosen };
+    let (first, second) = (label(form, ""), label(form, view::SECOND));
+    if form.is_faulty() {
+        return None;
+    }
+    let second_label = (second != Label::default()).then_some(second);
+    Some(NewItem { item, label: first, second_label, note: form.text("note").to_owned() })
+}

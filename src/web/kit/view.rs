@@ -1,0 +1,201 @@
+//! What the kit's sheets show.
+
+use askama::Template;
+
+use crate::domain::findings::Findings;
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::kit::{KitItem, Label};
+use crate::domain::rule_books::RuleBook;
+use crate::domain::verdicts::{Verdict, Word};
+use crate::web::form::{Field, Form, Keeping, Pairs};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, in_address};
+
+/// What the names of the second label's fields begin with.
+pub(crate) const SECOND: &str = "second_";
+
+/// Every item, and the form for the next.
+#[derive(Template)]
+#[template(path = "kit/kit.html")]
+pub(crate) struct KitSheet {
+    sheet: Sheet,
+    event_day: String,
+    ruled: bool,
+    items: Vec<Item>,
+    asked: Asked,
+}
+
+/// One item, and the form to change it.
+#[derive(Template)]
+#[template(path = "kit/item.html")]
+pub(crate) struct ItemSheet {
+    sheet: Sheet,
+    item: Item,
+    asked: Asked,
+    keeping: Keeping,
+}
+
+/// What the form asks.
+struct Asked {
+    faults: Vec<String>,
+    fields: Vec<Field>,
+    second: Vec<Field>,
+    note: Vec<Field>,
+    second_open: bool,
+}
+
+struct Item {
+    balloon: String,
+    to: String,
+    what: String,
+    labels: Vec<Vec<(&'static str, String)>>,
+    note: String,
+    judged: Vec<Judged>,
+    photographs: Vec<(bool, String, String)>,
+}
+
+struct Judged {
+    word: Word,
+    told: String,
+    limit: String,
+    evidence: String,
+    clause: String,
+}
+
+impl KitSheet {
+    /// From what is recorded, what follows, and what was typed so far.
+    pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
+        Self {
+            sheet: seen.sheet("Kit"),
+            event_day: seen.facts.build.event_day.map(|day| day.to_string()).unwrap_or_default(),
+            ruled: found.rules.is_some(),
+            items: seen.facts.kit.iter().map(|item| Item::of(seen, found, item)).collect(),
+            asked: Asked::of(form, found.rules.as_ref()),
+        }
+    }
+}
+
+impl ItemSheet {
+    /// From the item, what follows of it, and what was typed so far.
+    pub(crate) fn of(seen: &Seen, found: &Findings, item: &KitItem, form: &Form) -> Self {
+        let shown = Item::of(seen, found, item);
+        Self {
+            sheet: seen.sheet(&format!("{} {}", shown.balloon, item.item)),
+            item: shown,
+            asked: Asked::of(form, found.rules.as_ref()),
+            keeping: form.keeping(),
+        }
+    }
+}
+
+impl Item {
+    fn of(seen: &Seen, found: &Findings, item: &KitItem) -> Self {
+        let balloon = Balloon::new(Kind::Kit, item.number);
+        let judged = |verdict: &Verdict| Judged {
+            word: verdict.word,
+            told: verdict.told(seen.who.units),
+            limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
+            evidence: verdict.evidence.join(" "),
+            clause: verdict.clause.clone(),
+        };
+        let shots = found.shots_of(balloon).map(|shot| {
+            let to = seen.address(&format!("/walk?shot={}", in_address(&shot.name())));
+            (shot.taken(), shot.view.clone().unwrap_or_else(|| shot.what.clone()), to)
+        });
+        Self {
+            to: seen.address(&format!("/kit/{balloon}")),
+            balloon: balloon.to_string(),
+            what: item.item.clone(),
+            labels: std::iter::once(&item.label).chain(&item.second_label).map(lines).collect(),
+            note: item.note.clone(),
+            judged: found.verdicts_of(balloon).map(judged).collect(),
+            photographs: shots.collect(),
+        }
+    }
+}
+
+fn lines(label: &Label) -> Vec<(&'static str, String)> {
+    let date = |date: Option<crate::domain::kit::LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
+    let lines = [
+        ("standard", label.standard.clone()),
+        ("serial", label.serial.clone()),
+        ("made", date(label.made)),
+        ("ends, as printed", date(label.ends_printed)),
+        ("filled or checked", date(label.checked)),
+    ];
+    lines.into_iter().filter(|line| !line.1.is_empty()).collect()
+}
+
+/// The items that the book speaks of, each once.
+fn items_of(rules: Option<&RuleBook>) -> Vec<String> {
+    let mut items: Vec<String> = rules.iter().flat_map(|rules| &rules.kit).map(|rule| rule.item.clone()).collect();
+    items.sort();
+    items.dedup();
+    items
+}
+
+/// An item as the form's pairs, its version among them.
+pub(crate) fn recorded(item: &KitItem, rules: Option<&RuleBook>) -> Pairs {
+    let known = items_of(rules).into_iter().find(|known| known.to_lowercase() == item.item.to_lowercase());
+    let other = if known.is_some() { String::new() } else { item.item.clone() };
+    let mut pairs = vec![
+        ("version".to_owned(), item.version.to_string()),
+        ("item".to_owned(), known.unwrap_or_default()),
+        ("other_item".to_owned(), other),
+        ("note".to_owned(), item.note.clone()),
+    ];
+    let nothing = Label::default();
+    for (begins, label) in [("", &item.label), (SECOND, item.second_label.as_ref().unwrap_or(&nothing))] {
+        let date = |date: Option<crate::domain::kit::LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
+        let figures = [
+            ("standard", label.standard.clone()),
+            ("serial", label.serial.clone()),
+            ("made", date(label.made)),
+            ("ends_printed", date(label.ends_printed)),
+            ("checked", date(label.checked)),
+        ];
+        pairs.extend(figures.map(|(field, text)| (format!("{begins}{field}"), text)));
+    }
+    pairs
+}
+
+impl Asked {
+    fn of(form: &Form, rules: Option<&RuleBook>) -> Self {
+        let items = items_of(rules);
+        let mut fields = Vec::new();
+        let line = |item: String| (item.clone(), item);
+        if items.is_empty() {
+            fields.push(form.field("other_item", "What it is").hint("As seat, belts, extinguisher, window net."));
+        } else {
+            let other = (String::new(), "something else, named below".to_owned());
+            let choices = items.into_iter().map(line).chain([other]);
+            fields.push(form.field("item", "What it is, in the book's word").choice(choices));
+            fields.push(form.field("other_item", "Something else").hint("Only for what the book has no word for."));
+        }
+        fields.extend(label(form, "", rules));
+        let second = label(form, SECOND, rules);
+        let second_open = second.iter().any(|field| !field.value.is_empty() || field.fault.is_some());
+        let note = vec![form.field("note", "What else there is to say").area()];
+        let shown: Vec<&Field> = fields.iter().chain(&second).chain(&note).collect();
+        Self { faults: form.other_faults(&shown), fields, second, note, second_open }
+    }
+}
+
+fn label(form: &Form, begins: &str, rules: Option<&RuleBook>) -> Vec<Field> {
+    let field = |name: &str, words: &str| form.field_named(format!("{begins}{name}"), words);
+    let mut standards: Vec<&str> =
+        rules.iter().flat_map(|rules| &rules.kit).flat_map(|rule| &rule.standards).map(String::as_str).collect();
+    standards.dedup();
+    let standards = if standards.is_empty() {
+        "As printed on the label.".to_owned()
+    } else {
+        format!("As printed. The book takes: {}.", standards.join(", "))
+    };
+    vec![
+        field("standard", "Label: standard").hint(standards),
+        field("serial", "Label: serial number").hint("As printed."),
+        field("made", "Label: made").hint("As printed: 2026, 2026-06, JUN 2026 or 2026-06-15."),
+        field("ends_printed", "Label: good until").hint("Only where an end is printed on it."),
+        field("checked", "Last filled, checked or certified again").hint("For bottles and the like; from their tag."),
+    ]
+}
