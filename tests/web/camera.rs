@@ -64,7 +64,7 @@ impl<'h> Phone<'h> {
     pub(crate) async fn send(&self, whole: &[u8], from: usize, to: usize, last: bool) -> Answer {
         let (offset, complete) = (from.to_string(), if last { "?1" } else { "?0" });
         let headers = part_headers(&offset, complete);
-        self.ask("PATCH", &upload(whole), &headers, whole[from..to].to_vec()).await
+        self.ask("PATCH", &upload(whole), &headers, whole.get(from..to).unwrap().to_vec()).await
     }
 
     /// Where an upload stands: status, offset, complete.

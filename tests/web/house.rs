@@ -74,13 +74,14 @@ impl House {
     /// Asks the router itself, headers as given.
     pub(crate) async fn ask(&self, request: Request<Body>) -> Answer {
         let response = self.router.clone().oneshot(request).await.unwrap();
-        let word =
-            |name| response.headers().get(name).map(|value| value.to_str().unwrap().to_owned()).unwrap_or_default();
+        let (parts, body) = response.into_parts();
+        let headers = parts.headers;
+        let word = |name| headers.get(name).map(|value| value.to_str().unwrap().to_owned()).unwrap_or_default();
         let (to, cookie) = (word(header::LOCATION), word(header::SET_COOKIE));
         let policy = word(header::CONTENT_SECURITY_POLICY);
         let cookie = cookie.split(';').next().unwrap_or_default().to_owned();
-        let (status, headers) = (response.status(), response.headers().clone());
-        let bytes = to_bytes(response.into_body(), 65 << 20).await.unwrap().to_vec();
+        let status = parts.status;
+        let bytes = to_bytes(body, 65 << 20).await.unwrap().to_vec();
         Answer { status, to, cookie, policy, text: String::from_utf8_lossy(&bytes).into_owned(), headers, bytes }
     }
 }

@@ -252,7 +252,7 @@ async fn begin(phone: &Phone<'_>, to: std::net::SocketAddr, bytes: &[u8], from: 
         bytes.len() - from,
     );
     connection.write_all(head.as_bytes()).await.unwrap();
-    connection.write_all(&bytes[from..from + sent]).await.unwrap();
+    connection.write_all(bytes.get(from..from + sent).unwrap()).await.unwrap();
     connection.flush().await.unwrap();
     connection
 }

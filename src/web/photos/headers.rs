@@ -41,14 +41,17 @@ impl Part {
         }
         let wrong =
             |name: &HeaderName| Refusal::new(StatusCode::BAD_REQUEST, format!("{name} is missing or unreadable."));
-        let offset = number(headers, &OFFSET).flatten().ok_or_else(|| wrong(&OFFSET))?;
-        let length = number(headers, &LENGTH).map(|length| length.ok_or_else(|| wrong(&LENGTH))).transpose()?;
+        let offset = number(headers, &OFFSET).ok_or_else(|| wrong(&OFFSET))?;
+        let length = number(headers, &LENGTH);
+        if length.is_none() && headers.contains_key(&LENGTH) {
+            return Err(wrong(&LENGTH));
+        }
         let last = match headers.get(&COMPLETE).map(HeaderValue::as_bytes) {
             Some(b"?1") => true,
             Some(b"?0") => false,
             _ => return Err(wrong(&COMPLETE)),
         };
-        if number(headers, &header::CONTENT_LENGTH).flatten().is_some_and(|bytes| bytes > MOST_AT_ONCE) {
+        if number(headers, &header::CONTENT_LENGTH).is_some_and(|bytes| bytes > MOST_AT_ONCE) {
             return Err(too_much());
         }
         let digest = headers.get(&CONTENT_DIGEST).and_then(|digest| digest.to_str().ok()).map(str::to_owned);
@@ -69,12 +72,12 @@ pub(super) fn too_much() -> Refusal {
     Refusal::new(StatusCode::PAYLOAD_TOO_LARGE, why)
 }
 
-/// A header's number: none when it is not there, none inside when it does not read.
-fn number(headers: &HeaderMap, name: &HeaderName) -> Option<Option<u64>> {
+/// A header's number; none when it is not there or does not read.
+fn number(headers: &HeaderMap, name: &HeaderName) -> Option<u64> {
     let value = headers.get(name)?;
     // no sign, no blank, at most 15 figures (RFC 9651, 3.3.1)
     let text = value.to_str().ok().filter(|text| text.len() <= 15 && text.bytes().all(|byte| byte.is_ascii_digit()));
-    Some(text.and_then(|text| text.parse().ok()))
+    text?.parse().ok()
 }
 
 /// The headers that say where an upload stands.

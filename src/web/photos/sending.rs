@@ -80,7 +80,7 @@ pub(super) async fn declare(seen: Seen, Path((_, capture)): Names, body: Bytes) 
     }
     let status = if known { StatusCode::OK } else { StatusCode::CREATED };
     let said = standing.receipt.map(|receipt| receipt_json(&sha256, &receipt));
-    Ok((status, headers, json(json!({ "offset": standing.offset, "receipt": said }))).into_response())
+    Ok((status, headers, json(&json!({ "offset": standing.offset, "receipt": said }))).into_response())
 }
 
 /// `HEAD` of an upload: where are we.
@@ -114,7 +114,10 @@ pub(super) async fn append(
     let (SeenBuild { who, build }, sha256) = (seen?, fingerprint(&sha256)?);
     let part = Part::of(&headers)?;
     // in a task of its own: a phone that goes away cannot stop the work between the vault and the log
-    let taking = tokio::spawn(async move { take(&app, &who.ctx, build.id, &sha256, &part, body).await });
+    let taking = tokio::spawn(async move {
+        let upload = Into { app: &app, ctx: &who.ctx, build: build.id, sha256: &sha256 };
+        upload.take(&part, body).await
+    });
     taking.await.map_err(|error| Refusal::from(ActionError::NotWorked(error.to_string())))?
 }
 
@@ -127,50 +130,55 @@ async fn turn(app: &App, ctx: &Context, build: BuildId, sha256: &Fingerprint) ->
     turn.ok_or_else(|| Refusal::later("An older request has not let go of this photo yet.", 1))
 }
 
-async fn take(
-    app: &App,
-    ctx: &Context,
+/// The upload that a part goes into.
+struct Into<'a> {
+    app: &'a App,
+    ctx: &'a Context,
     build: BuildId,
-    sha256: &Fingerprint,
-    part: &Part,
-    body: Body,
-) -> Result<Response, Refusal> {
-    let mut turn = turn(app, ctx, build, sha256).await?;
-    let standing = actions::photos::standing(ctx, build, sha256).await?;
-    let size = standing.upload.size;
-    if part.length.is_some_and(|length| length != size) {
-        return Err(Refusal::other_length(format!("This photo was told of with {size} bytes.")).at(standing.offset));
-    }
-    if let (Some(receipt), true) = (&standing.receipt, part.last) {
-        return Ok(kept(sha256, size, receipt));
-    }
-    if part.offset != standing.offset {
-        return Err(Refusal::go_on_from(standing.offset, part.offset));
-    }
-    let Some(_place) = app.uploads.place() else {
-        return Err(Refusal::later("Many photos are coming in at once.", 5).at(standing.offset));
-    };
-    let receiving = Receiving { ctx, build, sha256, patience: app.uploads.patience() };
-    let offset = receiving.take(part, body, &mut turn).await?;
-    if !part.last {
-        return Ok((StatusCode::NO_CONTENT, headers::standing(offset, size, false)).into_response());
-    }
-    // looking at the photo takes a while, and finishing twice is finishing once
-    drop(turn);
-    match actions::photos::finish(ctx, build, sha256, &app.look).await {
-        Ok(Finished::Kept(receipt)) => Ok(kept(sha256, size, &receipt)),
-        Ok(Finished::GoOnFrom(offset)) => {
-            let why = format!("These were said to be the last bytes, and {} are missing.", size.saturating_sub(offset));
-            Err(Refusal::other_length(why).at(offset))
+    sha256: &'a Fingerprint,
+}
+
+impl Into<'_> {
+    async fn take(&self, part: &Part, body: Body) -> Result<Response, Refusal> {
+        let Self { app, ctx, build, sha256 } = *self;
+        let mut turn = turn(app, ctx, build, sha256).await?;
+        let standing = actions::photos::standing(ctx, build, sha256).await?;
+        let size = standing.upload.size;
+        if part.length.is_some_and(|length| length != size) {
+            return Err(Refusal::other_length(format!("This photo was told of with {size} bytes.")).at(standing.offset));
         }
-        Ok(Finished::Altered) => {
-            let why = "The photo arrived altered and was thrown away. Send it again from its start.";
-            Err(Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, why).at(0))
+        if let (Some(receipt), true) = (&standing.receipt, part.last) {
+            return Ok(kept(sha256, size, receipt));
         }
-        Err(error @ ActionError::Refused(_)) => {
-            Err(Refusal::from(error).with_status(StatusCode::UNSUPPORTED_MEDIA_TYPE).at(0))
+        if part.offset != standing.offset {
+            return Err(Refusal::go_on_from(standing.offset, part.offset));
         }
-        Err(error) => Err(error.into()),
+        let Some(_place) = app.uploads.place() else {
+            return Err(Refusal::later("Many photos are coming in at once.", 5).at(standing.offset));
+        };
+        let receiving = Receiving { ctx, build, sha256, patience: app.uploads.patience() };
+        let offset = receiving.take(part, body, &mut turn).await?;
+        if !part.last {
+            return Ok((StatusCode::NO_CONTENT, headers::standing(offset, size, false)).into_response());
+        }
+        // looking at the photo takes a while, and finishing twice is finishing once
+        drop(turn);
+        match actions::photos::finish(ctx, build, sha256, &app.look).await {
+            Ok(Finished::Kept(receipt)) => Ok(kept(sha256, size, &receipt)),
+            Ok(Finished::GoOnFrom(offset)) => {
+                let why =
+                    format!("These were said to be the last bytes, and {} are missing.", size.saturating_sub(offset));
+                Err(Refusal::other_length(why).at(offset))
+            }
+            Ok(Finished::Altered) => {
+                let why = "The photo arrived altered and was thrown away. Send it again from its start.";
+                Err(Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, why).at(0))
+            }
+            Err(error @ ActionError::Refused(_)) => {
+                Err(Refusal::from(error).with_status(StatusCode::UNSUPPORTED_MEDIA_TYPE).at(0))
+            }
+            Err(error) => Err(error.into()),
+        }
     }
 }
 
@@ -187,7 +195,7 @@ fn headers_of(standing: &Standing) -> HeaderMap {
 fn kept(sha256: &Fingerprint, size: u64, receipt: &Received) -> Response {
     let mut headers = headers::standing(size, size, true);
     headers::say_digest(&mut headers, sha256.text());
-    (StatusCode::OK, headers, json(receipt_json(sha256, receipt))).into_response()
+    (StatusCode::OK, headers, json(&receipt_json(sha256, receipt))).into_response()
 }
 
 fn receipt_json(sha256: &Fingerprint, receipt: &Received) -> serde_json::Value {
@@ -197,6 +205,6 @@ fn receipt_json(sha256: &Fingerprint, receipt: &Received) -> serde_json::Value {
     })
 }
 
-fn json(value: serde_json::Value) -> impl IntoResponse {
+fn json(value: &serde_json::Value) -> impl IntoResponse {
     ([(header::CONTENT_TYPE, "application/json")], value.to_string())
 }

@@ -20,8 +20,8 @@ pub(crate) struct One {
     to: String,
     fingerprint: String,
     dots: String,
-    readable: bool,
-    received: bool,
+    /// Whether it can be shown; none while it is on a phone.
+    shown: Option<bool>,
     takes: Vec<Take>,
     may_place: bool,
     may_withdraw: bool,
@@ -51,8 +51,7 @@ impl One {
             to: seen.address(&format!("/photos/{sha256}")),
             fingerprint: sha256.to_string(),
             dots: dots.map(|(width, height)| format!("{width} × {height}")).unwrap_or_default(),
-            readable: dots.is_some(),
-            received: received.is_some(),
+            shown: received.map(|received| received.dots.is_some()),
             takes: photos.into_iter().map(|photo| Take::of(seen, found, photo, form)).collect(),
             may_place: may(role, Deed::RecordWork),
             may_withdraw: may(role, Deed::Withdraw),
@@ -72,7 +71,7 @@ impl Take {
         let place = if mine && form.text("shot").is_empty() { &empty } else { form };
         Self {
             picture: Picture::of(seen, photo),
-            part: shot.map(words).unwrap_or_else(|| photo.shot.clone()),
+            part: shot.map_or_else(|| photo.shot.clone(), words),
             part_to: of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
             entry: photo.received.as_ref().map(|received| received.entry).unwrap_or_default(),
             claim: photo.taken_claim.clone().unwrap_or_default(),
