@@ -93,12 +93,12 @@
     parent.append(made);
     return made;
   };
+  const list = make("ul", "", panel);
   const said = make("p", "", panel);
   said.setAttribute("role", "status");
   const line = make("div", "", panel);
   line.className = "bar";
   const bar = make("progress", "", line);
-  const list = make("ul", "", panel);
   const place = () => document.querySelector("footer").before(panel);
 
   const unsent = () => all.filter((one) => one.state !== "kept" && one.state !== "refused");
@@ -107,7 +107,7 @@
     panel.hidden = all.length === 0;
     const cut = waiting.find((one) => one.why);
     said.textContent = waiting.length === 0
-      ? "All photographs of this phone are kept by the shop."
+      ? "All photos of this phone are kept by the shop."
       : `${waiting.length} on this phone, ${sending ? `sending ${sending}` : "waiting"}. Keep this page open.${cut ? " " + cut.why : ""}`;
     bar.max = Math.max(1, waiting.reduce((sum, one) => sum + one.size, 0));
     bar.value = waiting.reduce((sum, one) => sum + one.sent, 0);
@@ -118,12 +118,13 @@
       one.row = document.createElement("li");
       one.picture = make("img", "", one.row);
       one.picture.alt = "";
-      one.picture.width = 64;
-      one.picture.height = 48;
+      one.picture.width = 56;
+      one.picture.height = 42;
       one.picture.src = one.url;
       one.words = make("p", "", one.row);
+      // the newest, and those that somebody has to take again
+      all.filter((old) => old !== one && old.state !== "refused" && old.row).forEach((old) => old.row.remove());
       list.prepend(one.row);
-      while (list.children.length > 4) list.lastChild.remove();
     }
     const part = one.shot.split(" ")[0] || "Photo";
     one.words.textContent = "";
@@ -134,6 +135,7 @@
       kept: " kept by the shop.", refused: " not taken.",
     }[one.state];
     one.words.append(state + " " + (one.state === "sending" || one.state === "waiting" ? "" : one.why || ""));
+    if (one.state === "refused" && !one.row.isConnected) list.append(one.row);
     if (one.shot && (one.state === "refused" || (one.state === "kept" && one.why))) {
       const again = make("a", "Take it again", one.words);
       again.href = `${one.base}/walk?shot=${encodeURIComponent(one.shot)}`;
