@@ -107,7 +107,7 @@
     panel.hidden = all.length === 0;
     const cut = waiting.find((one) => one.why);
     said.textContent = waiting.length === 0
-      ? "All photos of this phone are kept by the shop."
+      ? "All photographs of this phone are kept by the shop."
       : `${waiting.length} on this phone, ${sending ? `sending ${sending}` : "waiting"}. Keep this page open.${cut ? " " + cut.why : ""}`;
     bar.max = Math.max(1, waiting.reduce((sum, one) => sum + one.size, 0));
     bar.value = waiting.reduce((sum, one) => sum + one.sent, 0);
