@@ -5,8 +5,9 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{book_check, builds, demo, look_at_photo, serve, verify};
+use super::{book_check, builds, demo, look_at_photo, packet, serve, verify};
 use crate::demo::Wanted;
+use crate::quantity::Units;
 
 /// A fabrication shop's build log for roll cages, and the maker of the packet its scrutineer decides from.
 ///
@@ -60,6 +61,23 @@ enum Call {
         #[arg(long)]
         json: bool,
     },
+    /// Write a build's packet: as it stands, marked as a draft, or a round as it was issued.
+    Packet {
+        /// The shop's folder.
+        #[arg(long)]
+        folder: PathBuf,
+        /// The build, by its name in addresses: pine-coupe.
+        build: String,
+        /// The round; the draft when not said.
+        #[arg(long)]
+        round: Option<u32>,
+        /// Print a draft in metric units.
+        #[arg(long)]
+        metric: bool,
+        /// The PDF to write.
+        #[arg(long)]
+        out: PathBuf,
+    },
     /// Work with a rule book's file.
     Book {
         #[command(subcommand)]
@@ -105,6 +123,10 @@ pub async fn run() -> ExitCode {
         }
         Call::Serve { folder, listen, name } => serve::serve(&folder, &listen, name).await,
         Call::Builds { folder, json } => builds::list(&folder, json).await,
+        Call::Packet { folder, build, round, metric, out } => {
+            let units = if metric { Units::Metric } else { Units::Inch };
+            packet::write(&folder, &build, round, units, &out).await
+        }
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),
         Call::Verify { folder } => verify::verify(&folder).await,

@@ -5,6 +5,7 @@ mod demo;
 mod serve;
 mod book_check;
 mod builds;
+mod packet;
 mod verify;
 mod look_at_photo;
 mod qr;

@@ -73,8 +73,22 @@ fn landing(member: &Member, lower: bool) -> Option<(&End, DVec3)> {
     Some(if (first.z < last.z) == lower { (start, first) } else { (end, last) })
 }
 
+/// The piece of the same bar that a crossing cut off: the bar's far end is that piece's.
+fn other_piece<'a>(cage: &'a Cage, member: &Member, end: &End) -> Option<&'a Member> {
+    let End::Onto { carrier, .. } = end else { return None };
+    let crossing = cage.member(*carrier).filter(|carrier| carrier.role == member.role)?;
+    let (bar, piece) = member.key.rsplit_once('/')?;
+    let other = match piece {
+        "1" => "2",
+        "2" => "1",
+        _ => return None,
+    };
+    cage.member_called(&format!("{bar}/{other}")).filter(|other| other.balloon != crossing.balloon)
+}
+
 fn end_to_foot(cage: &Cage, member: &Member) -> Option<Length> {
     let asked = [MemberRole::HoopDiagonal, MemberRole::BackstayDiagonal, MemberRole::PillarStrut];
+    let member = landing(member, true).and_then(|(end, _)| other_piece(cage, member, end)).unwrap_or(member);
     let (End::Onto { carrier, along, .. }, _) = landing(member, true).filter(|_| asked.contains(&member.role))? else {
         return None;
     };
@@ -89,7 +103,10 @@ fn end_to_foot(cage: &Cage, member: &Member) -> Option<Length> {
 fn end_to_joint(cage: &Cage, member: &Member) -> Option<Length> {
     match member.role {
         MemberRole::HoopDiagonal | MemberRole::BackstayDiagonal | MemberRole::PillarStrut => {
-            junction_distance(cage, landing(member, false)?.0)
+            let (end, _) = landing(member, false)?;
+            let own =
+                other_piece(cage, member, end).and_then(|piece| landing(piece, false)).map_or(end, |other| other.0);
+            junction_distance(cage, own)
         }
         MemberRole::RoofDiagonal => {
             let ends = (0..).zip(&member.ends).filter(|(end, _)| !tip(cage, member, *end));
@@ -195,6 +212,11 @@ mod tests {
         check(Measure::BendRadius, "half-hoop/left", inches(4.5));
         check(Measure::EndToFoot, "hoop-diagonal/left", inches(2.0));
         check(Measure::EndToFoot, "pillar-strut/right", inches(2.0));
+        // The right diagonal is cut at the crossing; each piece answers for the whole bar.
+        check(Measure::EndToFoot, "hoop-diagonal/right/1", inches(2.0));
+        check(Measure::EndToFoot, "hoop-diagonal/right/2", inches(2.0));
+        check(Measure::EndToJoint, "hoop-diagonal/right/1", inches(0.0));
+        check(Measure::EndToJoint, "hoop-diagonal/right/2", inches(0.0));
         check(Measure::EndToJoint, "hoop-diagonal/left", inches(0.0));
         check(Measure::EndToJoint, "pillar-strut/left", inches(3.0));
         check(Measure::EndToJoint, "roof-diagonal/right", inches(3.0));

@@ -153,7 +153,11 @@ fn unclear(verdict: &Verdict) -> OpenItem {
 fn without_figure(verdicts: &[&Verdict]) -> Vec<OpenItem> {
     let one = |verdict: &&Verdict| {
         let place = place(verdict);
-        let what = format!("{}{}", because(verdict), clause(verdict));
+        let what = match (verdict.measure.filter(|measure| measure.measured()), &verdict.limit) {
+            (Some(measure), Some(limit)) => format!("Measure the {}, {}", measure.word(), limit.text),
+            _ => because(verdict),
+        };
+        let what = format!("{what}{}", clause(verdict));
         OpenItem { at: verdict.of, ..OpenItem::missing(what, waits(&place), place) }
     };
     let parts: Vec<Balloon> = verdicts.iter().filter_map(|verdict| verdict.of).collect();

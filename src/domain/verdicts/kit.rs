@@ -20,7 +20,7 @@ pub(super) fn judge(kit: &KitRule, known: &Known<'_>) -> Vec<Verdict> {
     let named = |item: &&KitItem| item.item.trim().to_lowercase() == kit.item.to_lowercase();
     let items: Vec<&KitItem> = known.kit.iter().filter(named).collect();
     if items.is_empty() {
-        let because = format!("No {} is recorded.", kit.item);
+        let because = format!("Not recorded yet: {}.", kit.item);
         return vec![Verdict::new(rule, None, Word::NotMeasured).because(because)];
     }
     items.into_iter().map(|item| of_item(kit, item, known).settled(rule, known)).collect()

@@ -141,6 +141,7 @@ fn ago(since: Date, today: Date) -> String {
 #[template(path = "builds/open.html")]
 pub(crate) struct OpenSheet {
     sheet: Sheet,
+    slug: String,
     about: String,
     cage: Option<Svg>,
     weighed: String,
@@ -161,6 +162,7 @@ impl OpenSheet {
             sheet: seen.sheet("Open"),
             about: facts.build.about.clone(),
             weighed: facts.weigh_ins.first().map(|w| w.reading.pads.total().show(seen.who.units)).unwrap_or_default(),
+            slug: facts.build.slug.clone(),
             cage: picture(seen, found),
             margin: margin(seen, found),
             taken: found.taken(),

@@ -1,0 +1,52 @@
+//! `packet`: the packet of a build as it stands, or a round as it was issued.
+
+use std::fs::File;
+use std::io::Write as _;
+use std::path::Path;
+use std::process::ExitCode;
+
+use super::call::SAYS_NO;
+use crate::actions::{ActionError, Context, looking, packet};
+use crate::clock::Clock;
+use crate::quantity::Units;
+use crate::startup::StartError;
+use crate::store::Store;
+
+/// Writes the draft of a build's packet, or a round's packet byte for byte, into a file.
+pub(super) async fn write(
+    folder: &Path,
+    slug: &str,
+    round: Option<u32>,
+    units: Units,
+    out: &Path,
+) -> Result<ExitCode, StartError> {
+    let file = |why| StartError::File { file: out.display().to_string(), why };
+    let store = Store::open(folder).await?;
+    let Some(build) = store.build_by_slug(slug).await? else {
+        eprintln!("There is no build “{slug}” in this shop. `tackbook builds` lists them.");
+        return Ok(ExitCode::from(SAYS_NO));
+    };
+    let ctx = Context::of_the_machine(store.clone(), Clock::of_machine());
+    let program = std::env::current_exe().map_err(file)?;
+    let look = looking::in_child(store.clone(), program);
+    let made = match round {
+        Some(number) => packet::issued(&ctx, build.id, number).await.map(|(_, pdf)| pdf),
+        None => packet::draft(&ctx, build.id, units, &look).await,
+    };
+    store.close().await;
+    let pdf = match made {
+        Ok(pdf) => pdf,
+        Err(ActionError::Held(why)) => {
+            eprintln!("{why}");
+            return Ok(ExitCode::from(SAYS_NO));
+        }
+        Err(ActionError::NotFound(what)) => {
+            eprintln!("There is no such {what} of “{slug}”.");
+            return Ok(ExitCode::from(SAYS_NO));
+        }
+        Err(other) => return Err(other.into()),
+    };
+    File::create(out).and_then(|mut file| file.write_all(&pdf)).map_err(file)?;
+    println!("{}: {} kB", out.display(), pdf.len().div_ceil(1000));
+    Ok(ExitCode::SUCCESS)
+}
