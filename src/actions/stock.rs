@@ -31,7 +31,8 @@ pub struct NewStick {
 
 impl NewStick {
     fn faults(&self) -> Vec<Fault> {
-        let mut faults = self.size.value.faults();
+        let in_size = |fault: Fault| Fault::new("size", fault.why);
+        let mut faults: Vec<Fault> = self.size.value.faults().into_iter().map(in_size).collect();
         faults.extend(limits::title_faults("grade", &self.grade));
         if !self.heat.trim().is_empty() {
             faults.extend(limits::title_faults("heat", &self.heat));

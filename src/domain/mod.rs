@@ -25,5 +25,6 @@ pub mod verdicts;
 pub mod shots;
 pub mod findings;
 pub mod contents;
+pub mod cut_list;
 pub mod walk;
 pub mod open_items;

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use serde::{Deserialize, Serialize};
 
 use super::faults::Fault;
-use crate::quantity::{Area, Length, Mass, Units};
+use crate::quantity::{Area, FromTyped, Length, Mass, Units, Unreadable};
 
 /// Density of steel, kg per mm³ (7850 kg/m³, EN 10219-2 Annex B).
 const STEEL_KG_PER_MM3: f64 = 7.85e-6;
@@ -73,6 +73,39 @@ impl TubeSize {
     }
 }
 
+/// Longest text that is given back to who typed it, in characters.
+const GIVEN_BACK: usize = 60;
+
+impl FromTyped for TubeSize {
+    /// Outside diameter and wall with an x between: `1 1/2 x .120`, `45 x 2.5 mm`. One unit stands for both figures;
+    /// without one a fraction is inches, and else the reader's unit counts.
+    fn from_typed_as(text: &str, units: Units) -> Result<Self, Unreadable> {
+        let refused = |because: &str| Unreadable {
+            typed: text.trim().chars().take(GIVEN_BACK).collect(),
+            wanted: "a tube size",
+            example: "1 1/2 x .120 in or 45 x 2.5 mm",
+            because: Some(because.to_owned()),
+        };
+        let small = text.to_lowercase();
+        let metric = small.contains("mm");
+        let inch = small.contains(['"', '″']) || small.contains("in");
+        let printed = match (metric, inch || text.contains(['/', '¼', '½', '¾', '⅛', '⅜', '⅝', '⅞'])) {
+            (true, _) if inch => return Err(refused("both its figures are in inches or both in mm")),
+            (true, _) => Units::Metric,
+            (false, true) => Units::Inch,
+            (false, false) => units,
+        };
+        let figures: Vec<&str> = small.split(['x', '×', '*']).collect();
+        let [outside, wall] = figures.as_slice() else {
+            return Err(refused("outside diameter and wall are wanted, with an x between"));
+        };
+        let read = |figure: &str| {
+            Length::from_typed_as(figure, printed).map_err(|no| refused(&no.because.unwrap_or_default()))
+        };
+        Ok(Self { outside: read(outside)?, wall: read(wall)?, printed })
+    }
+}
+
 impl std::fmt::Display for TubeSize {
     /// As a stick is called: `1.5 × .120 in`, `45 × 2.5 mm`.
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -87,5 +120,31 @@ impl std::fmt::Display for TubeSize {
             }
             Units::Metric => write!(f, "{} × {} mm", tidy(self.outside.mm()), tidy(self.wall.mm())),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_size_reads_as_it_is_printed_on_sticks() {
+        let inch = TubeSize::inch(1.5, 0.120);
+        for text in ["1.5 x .120 in", "1 1/2 x .120", "1½ × 0.120", "1.5\" X .120\"", "1.5 × .120 in"] {
+            assert_eq!(TubeSize::from_typed(text), Ok(inch), "{text}");
+        }
+        assert_eq!(TubeSize::from_typed_as("1.5 x .12", Units::Inch), Ok(inch));
+        for text in ["45 x 2.5", "45 mm x 2.5 mm", "45*2.5 mm", "4.5 cm x 2.5 mm"] {
+            assert_eq!(TubeSize::from_typed(text), Ok(TubeSize::metric(45.0, 2.5)), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_size_is_refused_in_words() {
+        for text in ["", "45", "45 x", "45 x 2 x 6000", "1.5 in x 2.5 mm", "thick x thin"] {
+            assert!(TubeSize::from_typed(text).is_err(), "{text}");
+        }
+        let long = TubeSize::from_typed(&"9".repeat(4_000)).unwrap_err().to_string();
+        assert!(long.len() < 300, "{long}");
     }
 }

@@ -76,6 +76,11 @@ impl Length {
             .map_or_else(|| self.show_finer(Units::Inch, 0), |inches| format!("{} in", inches.mixed(parts)))
     }
 
+    /// As the shop's tape shows it: inches to the sixteenth, or millimetres.
+    pub fn by_tape(self, units: Units) -> String {
+        if units == Units::Inch { self.show_fraction(16) } else { self.show(units) }
+    }
+
     /// The length that `show_fraction` of the same parts says.
     pub fn nearest_fraction(self, parts: u32) -> Self {
         Fraction::nearest(self.inches())

@@ -75,7 +75,7 @@ impl Sheet {
         let role = who.ctx.by.role;
         let mut links = vec![link("Builds", "/")];
         if may(role, Deed::SeeBuilds) {
-            links.extend([link("Open items", "/open"), link("Rule books", "/books")]);
+            links.extend([link("Open items", "/open"), link("Stock", "/stock"), link("Rule books", "/books")]);
         }
         if may(role, Deed::RunShop) {
             links.extend([link("People", "/people"), link("Health", "/shop/health")]);
@@ -101,7 +101,12 @@ impl Sheet {
         if may(who.ctx.by.role, Deed::SeeBuilds) {
             links.push(link("Open", ""));
             if !head.book.is_empty() {
-                links.extend([link("Weigh-in", "/weigh-in"), link("Cage", "/cage"), link("Verdicts", "/verdicts")]);
+                links.extend([
+                    link("Weigh-in", "/weigh-in"),
+                    link("Cage", "/cage"),
+                    link("Tube", "/tube"),
+                    link("Verdicts", "/verdicts"),
+                ]);
             }
             links.extend([link("Photos", "/photos"), link("Kit", "/kit"), link("Log", "/log")]);
         }

@@ -16,7 +16,8 @@ use tower_http::trace::TraceLayer;
 use super::app::App;
 use super::problem::Problem;
 use super::{
-    assets, build_log, builds, cage, headers, kit, parts, people, photos, rounds, rule_books, shop, verdicts, weigh_in,
+    assets, build_log, builds, cage, headers, kit, parts, people, photos, rounds, rule_books, shop, stock, verdicts,
+    weigh_in,
 };
 use crate::domain::limits;
 
@@ -30,6 +31,7 @@ pub fn router(app: App) -> Router {
         .merge(weigh_in::routes())
         .merge(cage::routes())
         .merge(verdicts::routes())
+        .merge(stock::routes())
         .merge(rounds::routes())
         .merge(photos::routes())
         .merge(parts::routes())

@@ -16,5 +16,6 @@ mod parts;
 mod people;
 mod photos;
 mod sending;
+mod stock;
 mod walk;
 mod weigh_in;

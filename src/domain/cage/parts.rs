@@ -22,6 +22,17 @@ pub enum Side {
     Across,
 }
 
+impl Side {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+            Self::Across => "across",
+        }
+    }
+}
+
 impl From<Hand> for Side {
     fn from(hand: Hand) -> Self {
         match hand {

@@ -7,13 +7,13 @@ use serde_json::Value;
 
 use crate::domain::cage::example::{TUBES, example_record};
 use crate::domain::cage::{
-    Cage, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, Side, TapeMeasure, TubeRole, solve,
+    Cage, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole, solve,
 };
 use crate::domain::findings::Findings;
 use crate::domain::ids::Kind;
 use crate::drawing::cage::{Numbers, draw_cage, measurement};
 use crate::drawing::view::View;
-use crate::quantity::{Length, Show, Units};
+use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
@@ -100,9 +100,7 @@ impl CageSheet {
         let (tubes, cage) = (&found.tubes, &found.cage);
         let units = seen.who.units;
         let bar = |member: &Member| {
-            let developed =
-                if units == Units::Inch { member.developed.show_fraction(16) } else { member.developed.show(units) };
-            (member.balloon.to_string(), member.role.word(), side(member.side), developed)
+            (member.balloon.to_string(), member.role.word(), member.side.word(), member.developed.by_tape(units))
         };
         let measures = ORDER_OF_MEASURING.iter().zip(where_to_hold()).map(|(measure, picture)| {
             let field = form.field_named(measure.key(), measure.word()).hint(measure.where_to_hold());
@@ -158,14 +156,6 @@ fn plates(form: &Form) -> Vec<Field> {
 /// The figures of a plate, as named in the form and as read.
 pub(crate) const PLATE: [(&str, &str); 3] =
     [("side_a", "along the car"), ("side_b", "across the car"), ("thickness", "thickness")];
-
-fn side(side: Side) -> &'static str {
-    match side {
-        Side::Left => "left",
-        Side::Right => "right",
-        Side::Across => "across",
-    }
-}
 
 /// Front, side, plan and isometric, with the joints' balloons, each leading to its joint.
 fn views(seen: &Seen, cage: &Cage) -> Vec<Svg> {

@@ -3,7 +3,7 @@
 use crate::domain::cage::{Cage, End, Gusset, Joint, Member, Plate};
 use crate::domain::facts::BuildFacts;
 use crate::domain::ids::{Balloon, Kind};
-use crate::quantity::{Length, Show, Units};
+use crate::quantity::{Show, Units};
 
 /// One line: what, how much, and the part that it leads to.
 pub(super) struct Row {
@@ -21,11 +21,6 @@ fn row(what: impl Into<String>, value: impl Into<String>) -> Row {
 
 fn leading(what: impl Into<String>, value: impl Into<String>, part: Balloon) -> Row {
     Row { part: Some(part), ..row(what, value) }
-}
-
-/// A length as the shop's tape shows it: inches to the sixteenth.
-fn by_tape(length: Length, units: Units) -> String {
-    if units == Units::Inch { length.show_fraction(16) } else { length.show(units) }
 }
 
 fn role(cage: &Cage, bar: Balloon) -> &'static str {
@@ -55,7 +50,7 @@ fn joint(cage: &Cage, joint: &Joint, units: Units) -> Vec<Row> {
     }
     rows.push(row("Weld to be laid", joint.seam.show(units)));
     rows.push(row("Faces down", format!("{:.0} % of it", joint.overhead * 100.0)));
-    rows.push(row("Along the bar that runs through", by_tape(joint.along, units)));
+    rows.push(row("Along the bar that runs through", joint.along.by_tape(units)));
     let gussets = cage.gussets.iter().filter(|gusset| gusset.joint == joint.balloon);
     rows.extend(gussets.map(|gusset| leading("Gusset", gusset.kind.word(), gusset.balloon)));
     rows
@@ -72,8 +67,8 @@ fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec
             leading("Cut from", heat, Balloon::new(Kind::Stick, stick.number))
         },
     ));
-    rows.push(row("Developed, node to node", by_tape(member.developed, units)));
-    rows.push(row("Blank, long point to long point", by_tape(member.cut_length, units)));
+    rows.push(row("Developed, node to node", member.developed.by_tape(units)));
+    rows.push(row("Blank, long point to long point", member.cut_length.by_tape(units)));
     rows.push(row("Mass as cut", member.mass.show(units)));
     let bends = member.line.bends();
     let words = if bends.is_empty() {
@@ -88,7 +83,7 @@ fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec
         rows.push(match end {
             Some(End::OnPlate(plate)) => leading(name, format!("on its plate, seam {seam}"), *plate),
             Some(End::Onto { carrier, along, .. }) => {
-                let words = format!("onto the {} at {}, seam {seam}", role(cage, *carrier), by_tape(*along, units));
+                let words = format!("onto the {} at {}, seam {seam}", role(cage, *carrier), along.by_tape(units));
                 leading(name, words, *carrier)
             }
             Some(End::Free) | None => row(name, "stands on nothing yet"),

@@ -1,0 +1,91 @@
+//! The cut list: every bar with its blank and its stick, and what the cuts leave of each stick.
+
+use super::cage::{End, Member, Side};
+use super::facts::BuildFacts;
+use super::findings::Findings;
+use super::ids::{Balloon, StickId};
+use super::roles::MemberRole;
+use super::stock::Stick;
+use super::tube::TubeSize;
+use crate::quantity::Length;
+
+/// What the saw takes with each cut (*common practice*).
+pub const KERF: Length = Length::from_mm(3.0);
+
+/// One bar to cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutLine {
+    /// The bar.
+    pub member: Balloon,
+    /// What it is to the cage.
+    pub role: MemberRole,
+    /// Where it belongs.
+    pub side: Side,
+    /// The tube it is drawn with.
+    pub size: TubeSize,
+    /// Its blank, from long point to long point round the bends, without allowances.
+    pub length: Length,
+    /// Whether an end stands on nothing yet or cannot be cut: then the length is not final.
+    pub loose: bool,
+    /// The stick it is cut from, where that was said.
+    pub stick: Option<StickId>,
+    /// That stick's size, where it is not the bar's.
+    pub other_size: Option<TubeSize>,
+}
+
+/// Every bar of a build's cage with the stick it is cut from.
+pub fn cut_list(facts: &BuildFacts, found: &Findings) -> Vec<CutLine> {
+    found.cage.members.iter().map(|bar| line(facts, bar)).collect()
+}
+
+fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
+    let cut = facts.cuts.iter().find(|cut| cut.member == bar.balloon);
+    let stick = cut.and_then(|cut| facts.sticks.iter().find(|stick| stick.id == cut.stick));
+    CutLine {
+        member: bar.balloon,
+        role: bar.role,
+        side: bar.side,
+        size: bar.tube,
+        length: bar.cut_length,
+        loose: bar.ends.contains(&End::Free) || bar.copes.iter().any(Option::is_none),
+        stick: cut.map(|cut| cut.stick),
+        other_size: stick.map(|stick| stick.size.value).filter(|size| *size != bar.tube),
+    }
+}
+
+/// What the cuts take of a stick. Of a bar cut twice only the newest cut is known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Balance {
+    /// How many bars are cut from it.
+    pub bars: usize,
+    /// Their blanks, and a kerf for each.
+    pub needed: Length,
+    /// What is left; less than nothing where the cuts need more than the stick has.
+    pub left: Length,
+    /// Bars that were cut from it and are no longer in their cage, so that their length is not known.
+    pub gone: usize,
+}
+
+impl Balance {
+    /// How much longer the stick would have to be; none where the cuts fit.
+    pub fn short_by(&self) -> Option<Length> {
+        (self.left < Length::default()).then(|| self.left.abs())
+    }
+}
+
+/// What is left of a stick by the cuts of all builds.
+pub fn balance<'a>(stick: &Stick, builds: impl IntoIterator<Item = (&'a BuildFacts, &'a Findings)>) -> Balance {
+    let (mut needed, mut bars, mut gone) = (Length::default(), 0, 0);
+    for (facts, found) in builds {
+        for cut in facts.cuts.iter().filter(|cut| cut.stick == stick.id) {
+            match found.cage.member(cut.member) {
+                Some(bar) => {
+                    bars += 1;
+                    needed = needed + bar.cut_length + KERF;
+                }
+                None => gone += 1,
+            }
+        }
+    }
+    Balance { bars, needed, left: stick.length.value - needed, gone }
+}

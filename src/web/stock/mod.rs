@@ -1,0 +1,20 @@
+//! Tube: the sticks on the shop's rack, which build they are given to, and the bars that are cut from them.
+
+mod cuts;
+mod rack;
+mod tube;
+
+use axum::Router;
+use axum::routing::{get, post};
+
+use super::app::App;
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/stock", get(rack::stock).post(rack::add))
+        .route("/builds/{build}/tube", get(tube::tube).post(tube::save))
+        .route("/builds/{build}/tube.csv", get(tube::csv))
+        .route("/builds/{build}/tube/give", post(tube::give))
+        .route("/builds/{build}/tube/return", post(tube::put_back))
+}

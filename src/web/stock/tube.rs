@@ -1,0 +1,121 @@
+//! The tube of one build: giving it sticks, putting them back, saying which stick each bar is cut from.
+
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+
+use super::cuts::{self, TubeSheet};
+use crate::actions::{self, ActionError};
+use crate::domain::cut_list::{CutLine, cut_list};
+use crate::domain::ids::{Balloon, BuildId, StickId};
+use crate::domain::people::Deed;
+use crate::domain::stock::Stick;
+use crate::web::form::{Form, Pairs};
+use crate::web::gate::Seen;
+use crate::web::page::show;
+use crate::web::problem::Problem;
+
+pub(super) async fn tube(seen: Seen) -> Result<Response, Problem> {
+    sheet(&seen, StatusCode::OK, &Form::empty(seen.who.units)).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let all = seen.who.memory.of_all(&seen.who).await?;
+    let sticks = seen.who.ctx.store.sticks().await?;
+    show(status, &TubeSheet::of(seen, &found, &all, &sticks, form))
+}
+
+pub(super) async fn csv(seen: Seen) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    Ok(cuts::csv(&seen.facts, &found))
+}
+
+/// Records the stick of every bar whose choice was changed on the sheet.
+pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let mut form = Form::of(seen.who.units, typed);
+    let found = seen.found().await?;
+    let wanted = read(&mut form, &seen, &cut_list(&seen.facts, &found));
+    if !form.is_faulty() {
+        for (member, stick) in wanted {
+            match actions::stock::cut_from(&seen.who.ctx, seen.build(), member, stick).await {
+                Ok(_) => {}
+                Err(ActionError::Refused(faults)) => form.refuse(faults),
+                Err(other) => return Err(other.into()),
+            }
+        }
+    }
+    if form.is_faulty() {
+        return sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
+    }
+    Ok(Redirect::to(&seen.address("/tube")).into_response())
+}
+
+/// The sticks that a bar of this build may be said to be cut from: those given to it, and the bar's own.
+pub(super) fn offered<'s>(sticks: &'s [Stick], build: BuildId, bar: Option<&CutLine>) -> Vec<&'s Stick> {
+    let own = bar.and_then(|bar| bar.stick);
+    sticks.iter().filter(|stick| stick.given_to == Some(build) || Some(stick.id) == own).collect()
+}
+
+/// The bars whose stick was changed, and those that get one with all others of their size.
+fn read(form: &mut Form, seen: &Seen, list: &[CutLine]) -> Vec<(Balloon, StickId)> {
+    let mut wanted = Vec::new();
+    for bar in list {
+        let name = bar.member.to_string();
+        let (chosen, was) = (form.text(&name).to_owned(), form.text(&cuts::was(bar.member)).to_owned());
+        let for_all = form.text(&cuts::all_of(&bar.size)).to_owned();
+        let (at, text) = match (bar.stick, chosen.is_empty()) {
+            (None, true) if !for_all.is_empty() => (cuts::all_of(&bar.size), for_all),
+            (None, true) => continue,
+            (Some(_), true) if !was.is_empty() => {
+                form.fault(&name, "A bar that was cut stays cut. Choose the stick it is cut from now.");
+                continue;
+            }
+            // What this sheet did not change may have been changed on another since.
+            _ if chosen == was => continue,
+            _ => (name, chosen),
+        };
+        let offered = offered(&seen.facts.sticks, seen.build(), Some(bar));
+        match offered.iter().find(|stick| stick.id.to_string() == text) {
+            Some(stick) => wanted.push((bar.member, stick.id)),
+            None => form.fault(&at, "Choose a stick that is given to this build."),
+        }
+    }
+    wanted
+}
+
+/// Gives a stick of the rack to the build.
+pub(super) async fn give(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let build = seen.build();
+    moved(seen, typed, Some(build), |stick| stick.given_to.is_none_or(|now| now == build)).await
+}
+
+/// Puts a stick of the build back on the rack; its bars keep it.
+pub(super) async fn put_back(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let build = seen.build();
+    moved(seen, typed, None, |stick| stick.given_to.is_none_or(|now| now == build)).await
+}
+
+async fn moved(
+    seen: Seen,
+    typed: Pairs,
+    to: Option<BuildId>,
+    may_move: impl Fn(&Stick) -> bool,
+) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let mut form = Form::of(seen.who.units, typed);
+    let sticks = seen.who.ctx.store.sticks().await?;
+    match sticks.iter().find(|stick| stick.id.to_string() == form.text("stick")) {
+        None => form.fault("stick", "Choose a stick of the list."),
+        Some(stick) if !may_move(stick) => {
+            form.fault("stick", format!("S{} is another build's. Put it back on the rack there first.", stick.number));
+        }
+        Some(stick) => match actions::stock::give(&seen.who.ctx, stick.id, to).await {
+            Ok(_) => return Ok(Redirect::to(&seen.address("/tube")).into_response()),
+            Err(ActionError::Held(why)) => form.fault("stick", why),
+            Err(other) => return Err(other.into()),
+        },
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}

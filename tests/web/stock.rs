@@ -1,0 +1,133 @@
+//! Tube: sticks onto the rack, to a build, and bars cut from them.
+
+use axum::http::StatusCode;
+use tackbook::domain::cut_list::{KERF, balance};
+use tackbook::domain::findings::Findings;
+
+use crate::camera::{Phone, asked_for};
+use crate::house::{Browser, House};
+
+const STICK: [(&str, &str); 4] =
+    [("size", "1 1/2 x .095"), ("grade", "1020 cold drawn"), ("length", "20 ft"), ("heat", "A,\"7")];
+
+/// A build with a cage, and two sticks on the rack, by their ids.
+async fn with_sticks(house: &House) -> (Browser<'_>, Vec<String>) {
+    let mut phone = Phone::new(house).await;
+    asked_for(&mut phone).await;
+    let browser = phone.browser;
+    for length in ["20 ft", "1 ft"] {
+        let mut new = STICK;
+        new[2].1 = length;
+        let added = browser.post("/stock", &new).await;
+        assert_eq!(added.to, "/stock", "{}", added.text);
+    }
+    let ids = house.store.sticks().await.unwrap().iter().map(|stick| stick.id.to_string()).collect();
+    (browser, ids)
+}
+
+#[tokio::test]
+async fn bars_are_cut_from_sticks_and_what_is_left_is_told() {
+    let house = House::new().await;
+    let (browser, ids) = with_sticks(&house).await;
+    let (long, short) = (ids[0].as_str(), ids[1].as_str());
+    for id in [long, short] {
+        let given = browser.post("/builds/elm-saloon/tube/give", &[("stick", id)]).await;
+        assert_eq!(given.to, "/builds/elm-saloon/tube", "{}", given.text);
+    }
+    let sheet = browser.get("/builds/elm-saloon/tube").await.text;
+    assert!(sheet.contains("All bars of 1.5 × .095 in without a stick"), "{sheet}");
+    // M1 by itself from the short stick; all others at once from the long one: both are too short for that.
+    let saved =
+        browser.post("/builds/elm-saloon/tube", &[("M1", short), ("was_M1", ""), ("all 1.5 × .095 in", long)]).await;
+    assert_eq!(saved.to, "/builds/elm-saloon/tube", "{}", saved.text);
+    let build = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
+    let facts = house.store.facts(build).await.unwrap();
+    let found = Findings::of(&facts, house.clock.today());
+    assert_eq!(facts.cuts.len(), found.cage.members.len());
+    // 1 ft = 304.8 mm; the cut of M1 takes its blank and one kerf.
+    let left = balance(&facts.sticks[1], [(&facts, &found)]);
+    let needed = found.cage.members[0].cut_length + KERF;
+    assert!(left.bars == 1 && (left.left.mm() - (304.8 - needed.mm())).abs() < 1e-9);
+    let sheet = browser.get("/builds/elm-saloon/tube").await.text;
+    assert!(sheet.contains("too short: its cuts need") && !sheet.contains("without a stick"), "{sheet}");
+    assert!(browser.get("/stock").await.text.contains("too short: its cuts need"));
+    // A sheet that was open since before says nothing of bars it did not change.
+    let stale = [("M2", ""), ("was_M2", ""), ("M1", short), ("was_M1", short)];
+    assert_eq!(browser.post("/builds/elm-saloon/tube", &stale).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(house.store.cuts(build).await.unwrap().len(), facts.cuts.len());
+    let table = browser.get("/builds/elm-saloon/tube.csv").await;
+    assert_eq!(table.text.lines().count(), facts.cuts.len() + 1);
+    assert!(
+        table.text.contains("M1,main hoop,across,1.5 × .095 in,")
+            && table.text.contains(",S2,1020 cold drawn,\"A,\"\"7\"")
+    );
+    // Back on the rack: the bars keep their heat.
+    assert_eq!(browser.post("/builds/elm-saloon/tube/return", &[("stick", short)]).await.status, StatusCode::SEE_OTHER);
+    assert!(browser.get("/builds/elm-saloon/tube").await.text.contains("back on the rack"));
+}
+
+#[tokio::test]
+async fn a_stick_that_will_not_do_is_refused_and_kept_as_typed() {
+    let house = House::new().await;
+    let browser = house.browser("fabricator").await;
+    for (at, text, told) in [
+        ("size", "45", "with an x between"),
+        ("size", "500 x 2 mm", "between 10 and 100 mm"),
+        ("size", "<script>", "does not read as a tube size"),
+        ("grade", "", "must not be empty"),
+        ("length", "-3 m", "at most 15 m"),
+        ("length", "20 lb", "does not read as a length"),
+        ("length", "900000000 m", "at most 15 m"),
+    ] {
+        let mut new = STICK;
+        for pair in new.iter_mut().filter(|pair| pair.0 == at) {
+            pair.1 = text;
+        }
+        let answer = browser.post("/stock", &new).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{at} {text}");
+        assert!(answer.text.contains(told), "{at} {text}: {}", answer.text);
+        assert!(answer.text.contains(r#"value="A,&#34;7""#) && !answer.text.contains("<script>"));
+    }
+    assert!(house.store.sticks().await.unwrap().is_empty());
+}
+
+#[tokio::test]
+async fn a_bar_is_cut_only_from_a_stick_of_its_build_and_another_size_is_told() {
+    let house = House::new().await;
+    let (browser, ids) = with_sticks(&house).await;
+    let refused = browser.post("/builds/elm-saloon/tube", &[("M1", &ids[0]), ("was_M1", "")]).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text.contains("Choose a stick that is given to this build."));
+    // Another build's stick is not taken from it.
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    browser.post("/builds/pine-coupe/tube/give", &[("stick", &ids[0])]).await;
+    for deed in ["give", "return"] {
+        let answer = browser.post(&format!("/builds/elm-saloon/tube/{deed}"), &[("stick", &ids[0])]).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert!(answer.text.contains("another build"), "{}", answer.text);
+    }
+    let mut thin = STICK;
+    thin[0].1 = "38 x 1.5 mm";
+    browser.post("/stock", &thin).await;
+    let id = house.store.sticks().await.unwrap()[2].id.to_string();
+    browser.post("/builds/elm-saloon/tube/give", &[("stick", &id)]).await;
+    let saved = browser.post("/builds/elm-saloon/tube", &[("M1", &id), ("was_M1", "")]).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
+    let sheet = browser.get("/builds/elm-saloon/tube").await.text;
+    assert!(sheet.contains("The stick is 38 × 1.5 mm, the bar 1.5 × .095 in."), "{sheet}");
+    let unsaid = browser.post("/builds/elm-saloon/tube", &[("M1", ""), ("was_M1", &id)]).await;
+    assert!(unsaid.text.contains("A bar that was cut stays cut."), "{}", unsaid.text);
+}
+
+#[tokio::test]
+async fn a_scrutineer_changes_no_stock() {
+    let house = House::new().await;
+    let (_, ids) = with_sticks(&house).await;
+    let scrutineer = house.browser("scrutineer").await;
+    assert_eq!(scrutineer.post("/stock", &STICK).await.status, StatusCode::NOT_FOUND);
+    for address in ["tube", "tube/give", "tube/return"] {
+        let answer = scrutineer.post(&format!("/builds/elm-saloon/{address}"), &[("stick", &ids[0])]).await;
+        assert_eq!(answer.status, StatusCode::NOT_FOUND, "{address}");
+    }
+    assert_eq!(house.store.sticks().await.unwrap().len(), 2);
+}
