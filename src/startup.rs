@@ -3,6 +3,7 @@
 use std::io;
 use std::net::SocketAddr;
 use std::path::Path;
+use std::time::Duration;
 
 use tokio::net::TcpListener;
 
@@ -104,9 +105,23 @@ impl Server {
     /// Serves until the program is told to stop, then closes the shop in good order.
     pub async fn serve(self) -> Result<(), StartError> {
         let store = self.app.store.clone();
+        let tidying = tokio::spawn(drop_old_parts_daily(store.clone(), self.app.clock.clone()));
         let served = axum::serve(self.listener, router(self.app)).with_graceful_shutdown(told_to_stop()).await;
+        tidying.abort();
         store.close().await;
         served.map_err(StartError::Stopped)
+    }
+}
+
+async fn drop_old_parts_daily(store: Store, clock: Clock) {
+    let mut days = tokio::time::interval(Duration::from_secs(24 * 3_600));
+    loop {
+        days.tick().await;
+        match actions::photos::drop_old_parts(&store, &clock).await {
+            Ok(0) => {}
+            Ok(dropped) => tracing::info!(dropped, "parts of photographs that nobody went on with were dropped"),
+            Err(error) => tracing::warn!(%error, "old parts of photographs could not be looked through"),
+        }
     }
 }
 

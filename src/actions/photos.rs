@@ -3,11 +3,14 @@
 use std::future::Future;
 use std::pin::Pin;
 use std::sync::Arc;
+use std::time::{Duration, SystemTime};
 
+use jiff::SignedDuration;
 use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
+use crate::clock::Clock;
 use crate::domain::faults::Fault;
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::{BuildId, CaptureId};
@@ -15,8 +18,8 @@ use crate::domain::limits;
 use crate::domain::people::Deed;
 use crate::domain::photos::{Photo, Received, Withdrawn};
 use crate::imaging::Kind;
-use crate::store::Write;
 use crate::store::vault::{Appended, Arrived, Upload};
+use crate::store::{Entry, Store, Write};
 
 const ROOM: &str = "photos";
 
@@ -233,6 +236,36 @@ pub async fn give_up(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Res
         ctx.store.vault().give_up(&upload).await?;
     }
     Ok(())
+}
+
+/// Throws away what has arrived of photographs to which nothing was added for [`limits::PART_DAYS`] days, with a line in
+/// the log; the photographs stay, as ones that are still on a phone. Says how many there were.
+pub async fn drop_old_parts(store: &Store, clock: &Clock) -> Result<usize, ActionError> {
+    let at = clock.now();
+    let before = at - SignedDuration::from_hours(24 * limits::PART_DAYS);
+    let before = SystemTime::UNIX_EPOCH + Duration::from_secs(u64::try_from(before.as_second()).unwrap_or_default());
+    let mut dropped = 0;
+    for (build, sha256) in store.vault().parts_older_than(before).await? {
+        let captures = store.photos_of_content(build, &sha256).await?;
+        let Some(photo) = captures.first().filter(|_| captures.iter().all(|photo| photo.received.is_none())) else {
+            continue;
+        };
+        store.vault().give_up(&Upload { build, sha256: sha256.clone(), size: photo.size }).await?;
+        let days = limits::PART_DAYS;
+        let entry = Entry {
+            build: Some(build),
+            by: "the program".to_owned(),
+            at,
+            room: ROOM,
+            what: format!(
+                "Part of a photo had come and nothing more for {days} days: it was dropped, the phone has it."
+            ),
+            detail: json!({ "sha256": sha256 }),
+        };
+        store.change::<_, ActionError, _>(move |_| Box::pin(async move { Ok(((), Some(entry))) })).await?;
+        dropped += 1;
+    }
+    Ok(dropped)
 }
 
 /// Places a photograph at the shot it answers. Not once a round shows it.

@@ -38,6 +38,10 @@ pub const WORDS: &[(&str, &str)] = &[
     ("mill certificate", "The steel maker's paper with a heat's own test results (EN 10204)."),
     ("offcut", "What is left of a stick after cutting; kept with its marks, or scrap."),
     ("packet", "The PDF of a round: everything the scrutineer decides from."),
+    (
+        "receipt",
+        "The shop's word that a photograph is kept: its hash, the shop's time, the number of the log's entry. Only then may the phone forget its copy.",
+    ),
     ("round", "One sending to the scrutineer. Once issued, no byte of it changes."),
     ("scrutineer", "The governing body's own inspector."),
     ("seam", "The line along which a bar's end meets its carrier; its length is measured on the outer wall."),
@@ -46,6 +50,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("springback", "How much a bend opens again when the die lets go."),
     ("stick", "A length of tube as delivered, with its size, grade and heat number."),
     ("tack", "A short weld that only holds parts in place."),
+    ("walk", "The shot list one after the other, in the order of walking round the car with a phone."),
     ("weigh-in", "Weighing the car under the book's conditions; the class and the tube sizes follow from it."),
     ("windscreen header", "The bar across the car along the screen's upper edge."),
 ];

@@ -9,6 +9,8 @@ pub const TEXT: usize = 4_000;
 pub const TITLE: usize = 200;
 /// Most bytes of one photograph.
 pub const PHOTO_BYTES: u64 = 64 << 20;
+/// How many days what has arrived of a photograph waits for its rest.
+pub const PART_DAYS: i64 = 14;
 /// Most bytes of one form.
 pub const FORM_BYTES: usize = 512 << 10;
 /// Most bytes of a rule book.

@@ -160,3 +160,37 @@ async fn a_withdrawn_photo_leaves_everything_but_its_weight() {
     assert_eq!((withdrawn.why.as_str(), withdrawn.by.as_str()), ("blurred", "Office"));
     assert_eq!(house.office.store.vault().read(&Fingerprint::of(&bytes)).await.unwrap(), bytes);
 }
+
+#[tokio::test]
+async fn a_part_that_nobody_goes_on_with_is_dropped_after_two_weeks_and_the_log_says_so() {
+    let house = House::open().await;
+    let build = house.build("Pine Coupe").await.id;
+    let (old, young) = (jpeg(1, 1_000), jpeg(2, 1_000));
+    for bytes in [&old, &young] {
+        let told = declaration(new_capture(), bytes);
+        let sha256 = told.sha256.clone();
+        actions::photos::declare(&house.office, build, told).await.unwrap();
+        actions::photos::append(&house.office, build, &sha256, 0, bytes[..400].to_vec()).await.unwrap();
+    }
+    // the held clock stands in 2031: the files' own times are set beside it
+    let now = house.office.clock.now();
+    for (bytes, days) in [(&old, 15), (&young, 13)] {
+        let part = house.folder.0.join("arriving").join(format!("{build}-{}.part", Fingerprint::of(bytes)));
+        let written = now - jiff::SignedDuration::from_hours(24 * days);
+        std::fs::File::options()
+            .append(true)
+            .open(part)
+            .unwrap()
+            .set_modified(std::time::UNIX_EPOCH + std::time::Duration::from_secs(written.as_second().unsigned_abs()))
+            .unwrap();
+    }
+    let (store, clock) = (&house.office.store, &house.office.clock);
+    assert_eq!(actions::photos::drop_old_parts(store, clock).await.unwrap(), 1);
+    assert_eq!(actions::photos::drop_old_parts(store, clock).await.unwrap(), 0);
+    for (bytes, offset) in [(&old, 0), (&young, 400)] {
+        let standing = actions::photos::standing(&house.office, build, &Fingerprint::of(bytes)).await.unwrap();
+        assert_eq!((standing.offset, standing.receipt), (offset, None));
+    }
+    assert_eq!(store.photos(build).await.unwrap().len(), 2, "the photographs stay, as ones on a phone");
+    assert!(store.log(1).await.unwrap().first().unwrap().what.contains("dropped"));
+}

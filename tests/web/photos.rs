@@ -87,12 +87,14 @@ async fn the_desk_sees_each_shot_by_part_with_its_state_in_words() {
     phone.keep(&good, "J7 joint-tacked/wide").await;
     phone.keep(&cut, "J7 joint-tacked/close").await;
     phone.keep(&jpeg(3), "").await;
+    phone.tell(&new_capture(), &good, "J9 joint-tacked/wide").await;
     phone.tell(&new_capture(), &jpeg(4), "J8 joint-tacked/wide").await;
     let why = [("shot", "J8 joint-tacked/close"), ("why", "The seat is in the way.")];
     phone.browser.post("/builds/elm-saloon/walk/cannot", &why).await;
     let sheet = office.get("/builds/elm-saloon/photos").await.text;
     for words in [
-        ">1 of ",
+        ">2 of ",
+        "The very same picture is also at J9 joint-tacked/wide.",
         "/joints/J7",
         "photographed",
         "came, but cannot be shown",

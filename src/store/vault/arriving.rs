@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::SystemTime;
 
 use super::disk;
 use super::kept::{Inner, Vault, blocking};
@@ -150,6 +151,19 @@ impl Vault {
         .await?;
         self.clear_desk(upload);
         Ok(())
+    }
+
+    /// The parts to which nothing was added since a moment: build and fingerprint.
+    pub async fn parts_older_than(&self, moment: SystemTime) -> Result<Vec<(BuildId, Fingerprint)>, StoreError> {
+        let arriving = self.inner.arriving();
+        let names = blocking(move || disk::names_older_than(&arriving, moment)).await?;
+        // a build's name has 36 letters, a fingerprint 64; what is called otherwise is no part of a photograph
+        let read = |name: &String| {
+            let name = name.strip_suffix(".part")?;
+            let (build, sha256) = (name.get(..36)?, name.get(37..)?);
+            Some((build.parse().ok()?, sha256.parse().ok()?))
+        };
+        Ok(names.iter().filter_map(read).collect())
     }
 
     /// Forgets an upload whose row stands: from now on the row answers for it.

@@ -152,6 +152,19 @@ pub(super) fn first_bytes(file: PathBuf, most: u64) -> Result<Vec<u8>, StoreErro
     Ok(start)
 }
 
+/// The names of the files in a folder that were last written before a moment, sorted.
+pub(super) fn names_older_than(folder: &Path, moment: std::time::SystemTime) -> Result<Vec<String>, StoreError> {
+    let mut names = Vec::new();
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        if entry.metadata()?.modified()? < moment {
+            names.push(entry.file_name().to_string_lossy().into_owned());
+        }
+    }
+    names.sort();
+    Ok(names)
+}
+
 /// The paths of all files under some folders of a folder, with `/` between, sorted.
 pub(super) fn names(folder: &Path, under: &[&str]) -> Result<Vec<String>, StoreError> {
     let mut names = Vec::new();

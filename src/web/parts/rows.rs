@@ -5,22 +5,22 @@ use crate::domain::facts::BuildFacts;
 use crate::domain::ids::{Balloon, Kind};
 use crate::quantity::{Show, Units};
 
-/// One line: what, how much, and the part that it leads to.
+/// One line: what, how much, and the parts that it leads to.
 pub(super) struct Row {
     /// What it is.
     pub(super) what: String,
     /// How much, or which.
     pub(super) value: String,
-    /// The part it is about.
-    pub(super) part: Option<Balloon>,
+    /// The parts it is about.
+    pub(super) parts: Vec<Balloon>,
 }
 
 fn row(what: impl Into<String>, value: impl Into<String>) -> Row {
-    Row { what: what.into(), value: value.into(), part: None }
+    Row { what: what.into(), value: value.into(), parts: Vec::new() }
 }
 
 fn leading(what: impl Into<String>, value: impl Into<String>, part: Balloon) -> Row {
-    Row { part: Some(part), ..row(what, value) }
+    Row { parts: vec![part], ..row(what, value) }
 }
 
 fn role(cage: &Cage, bar: Balloon) -> &'static str {
@@ -89,12 +89,18 @@ fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec
             Some(End::Free) | None => row(name, "stands on nothing yet"),
         });
     }
-    let meets = |joint: &&Joint| {
-        joint.carrier == member.balloon || joint.incoming.iter().any(|(bar, _)| *bar == member.balloon)
-    };
-    let words = |joint: &Joint| if joint.carrier == member.balloon { "runs through" } else { "ends there" };
-    rows.extend(cage.joints.iter().filter(meets).map(|joint| leading("Joint", words(joint), joint.balloon)));
+    let through = cage.joints.iter().filter(|joint| joint.carrier == member.balloon);
+    let landing = cage.joints.iter().filter(|joint| joint.incoming.iter().any(|(bar, _)| *bar == member.balloon));
+    for (words, parts) in [("Runs through", balloons(through)), ("Ends at", balloons(landing))] {
+        if !parts.is_empty() {
+            rows.push(Row { parts, ..row(words, "") });
+        }
+    }
     rows
+}
+
+fn balloons<'c>(joints: impl Iterator<Item = &'c Joint>) -> Vec<Balloon> {
+    joints.map(|joint| joint.balloon).collect()
 }
 
 fn gusset(cage: &Cage, gusset: &Gusset, units: Units) -> Vec<Row> {

@@ -40,8 +40,7 @@ pub(crate) struct PartSheet {
 struct Line {
     what: String,
     value: String,
-    balloon: String,
-    to: String,
+    parts: Vec<(String, String)>,
 }
 
 struct Asked {
@@ -108,8 +107,7 @@ impl Line {
         Self {
             what: row.what,
             value: row.value,
-            balloon: row.part.map(|part| part.to_string()).unwrap_or_default(),
-            to: row.part.map(|part| seen.address(&part_address(part))).unwrap_or_default(),
+            parts: row.parts.iter().map(|part| (part.to_string(), seen.address(&part_address(*part)))).collect(),
         }
     }
 }

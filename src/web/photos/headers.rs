@@ -7,8 +7,8 @@ use crate::domain::limits;
 
 /// Most bytes of one request.
 pub(super) const MOST_AT_ONCE: u64 = 4 << 20;
-/// How long a part is kept for its rest, in seconds: 14 days.
-const MOST_AGE: u64 = 14 * 24 * 3_600;
+/// How long a part is kept for its rest, in seconds.
+const MOST_AGE: i64 = limits::PART_DAYS * 24 * 3_600;
 /// The kind of a part's body (draft, 6).
 const PARTIAL: &str = "application/partial-upload";
 

@@ -52,13 +52,23 @@ impl Picture {
             declared: clock.minute_of(photo.declared),
             size: size(photo.size),
             readable: received.is_some_and(|received| received.dots.is_some()),
-            remarks: received.map(|received| received.remarks.clone()).unwrap_or_default(),
+            remarks: remarks(seen, photo),
             withdrawn: photo
                 .withdrawn
                 .as_ref()
                 .map(|done| (clock.minute_of(done.at), done.by.clone(), done.why.clone())),
         }
     }
+}
+
+/// What was seen in it, and where the very same picture stands as well.
+fn remarks(seen: &Seen, photo: &Photo) -> Vec<String> {
+    let mut remarks = photo.received.as_ref().map(|received| received.remarks.clone()).unwrap_or_default();
+    let same = seen.facts.photos.iter().filter(|other| {
+        other.sha256 == photo.sha256 && other.shot != photo.shot && other.withdrawn.is_none() && !other.shot.is_empty()
+    });
+    remarks.extend(same.map(|other| format!("The very same picture is also at {}.", other.shot)));
+    remarks
 }
 
 /// Bytes in words.
