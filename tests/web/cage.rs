@@ -4,6 +4,7 @@ use axum::http::StatusCode;
 use tackbook::domain::cage::example::example_record;
 
 use crate::house::{Browser, House};
+use crate::kit::hidden;
 
 /// The example's tape measurements as a person types them, and the choices of the sheet.
 pub(crate) fn typed(version: &str) -> Vec<(String, String)> {
@@ -78,16 +79,51 @@ async fn a_measurement_that_does_not_read_is_refused_and_kept_as_typed() {
 }
 
 #[tokio::test]
-async fn the_second_of_two_people_saving_at_once_is_told() {
+async fn two_people_saving_at_once_see_yours_theirs_and_before() {
     let house = House::new().await;
-    let browser = house.browser("office").await;
-    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
-    assert_eq!(save(&browser, &typed("0")).await.status, StatusCode::SEE_OTHER);
-    let second = save(&browser, &typed("0")).await;
-    assert_eq!(second.status, StatusCode::CONFLICT);
-    assert!(second.text.contains("Somebody else saved"));
+    let (office, floor) = (house.browser("office").await, house.browser("fabricator").await);
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    assert_eq!(save(&office, &typed("0")).await.status, StatusCode::SEE_OTHER);
+    let opened = office.get("/builds/pine-coupe/cage").await.text;
+    let (version, before) = (hidden(&opened, "version"), hidden(&opened, "before"));
+    assert_eq!(version, "1");
+    let with = |version: &str, before: &str, changes: &[(&str, &str)]| {
+        let mut pairs = typed(version);
+        pairs.push(("before".to_owned(), before.to_owned()));
+        for (name, text) in changes {
+            let pair = pairs.iter_mut().find(|pair| pair.0 == *name).unwrap();
+            pair.1 = (*text).to_owned();
+        }
+        pairs
+    };
+    // The fabricator measures the roof again and takes out the sill bars; the office had the sheet open all the while.
+    let theirs = with(&version, &before, &[("hoop_roof_height", "43 1/2"), ("sill_bars", "no")]);
+    assert_eq!(save(&floor, &theirs).await.status, StatusCode::SEE_OTHER);
+    let mine = with(&version, &before, &[("hoop_roof_height", "43"), ("dash_bar", "no")]);
+    let told = save(&office, &mine).await;
+    assert_eq!(told.status, StatusCode::CONFLICT);
+    let was = typed("1").into_iter().find(|pair| pair.0 == "hoop_roof_height").unwrap().1;
+    for words in [
+        "Somebody else saved this",
+        "name=\"hoop_roof_height\" value=\"43\" checked><span><small>yours</small>43<",
+        "name=\"hoop_roof_height\" value=\"43 1/2\"><span><small>theirs</small>43 1/2<",
+        &format!("<small>before</small>{was}<"),
+        // Each keeps what only one of the two touched.
+        "name=\"sill_bars\" value=\"no\" checked><span><small>theirs</small>no<",
+        "name=\"dash_bar\" value=\"no\" checked><span><small>yours</small>no<",
+        "Save what is chosen here over theirs",
+    ] {
+        assert!(told.text.contains(words), "{words}: {}", told.text);
+    }
+    assert_eq!(told.text.matches("<small>theirs</small>").count(), 3);
+    let (version, before) = (hidden(&told.text, "version"), hidden(&told.text, "before"));
+    let chosen = [("hoop_roof_height", "43"), ("sill_bars", "no"), ("dash_bar", "no")];
+    let saved = save(&office, &with(&version, &before, &chosen)).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
+    let stands = floor.get("/builds/pine-coupe/cage").await.text;
+    assert!(stands.contains("name=\"hoop_roof_height\" type=\"text\" value=\"43\""));
+    assert_eq!(hidden(&stands, "version"), "3");
 }
-
 #[tokio::test]
 async fn a_gusset_is_added_on_both_sides_refused_twice_and_taken_out() {
     let house = House::new().await;

@@ -79,7 +79,7 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
     if let Some(added) = read(&mut form, &found) {
-        let (mut record, version) = standing(&seen)?;
+        let (mut record, version) = standing(&seen.facts)?;
         record.gussets.extend(added);
         form.refuse(record.faults().into_iter().map(at_its_field).collect());
         if !form.is_faulty() {
@@ -108,7 +108,7 @@ pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)
     let found = seen.found().await?;
     let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
     let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
-    let (mut record, version) = standing(&seen)?;
+    let (mut record, version) = standing(&seen.facts)?;
     record.gussets.retain(|gusset| gusset.key() != key);
     save(&seen, &record, &found, version).await?;
     Ok(Redirect::to(&seen.address("/gussets")).into_response())

@@ -17,6 +17,7 @@ use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
 use crate::domain::cage::{CageRecord, Fixing, Foot, ORDER_OF_MEASURING, Options, PlateRecord, TubeRole};
+use crate::domain::facts::BuildFacts;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -28,14 +29,21 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// The record as it stands, and its version; an empty one before the first save.
-fn standing(seen: &Seen) -> Result<(CageRecord, i64), Problem> {
-    let Some(text) = &seen.facts.cage else { return Ok((CageRecord::default(), 0)) };
+fn standing(facts: &BuildFacts) -> Result<(CageRecord, i64), Problem> {
+    let Some(text) = &facts.cage else { return Ok((CageRecord::default(), 0)) };
     let record = serde_json::from_str(&text.json).map_err(|error| Problem::NotMade(error.to_string()))?;
     Ok((record, text.version))
 }
 
 async fn cage(seen: Seen) -> Result<Response, Problem> {
-    let (record, version) = standing(&seen)?;
+    let (record, version) = standing(&seen.facts)?;
+    let found = seen.found().await?;
+    let form = Form::filled(seen.who.units, recorded(&record, version));
+    show(StatusCode::OK, &view::CageSheet::of(&seen, &found, &record, &form))
+}
+
+/// A record as the form's pairs, with its version.
+fn recorded(record: &CageRecord, version: i64) -> Pairs {
     let mut typed: Pairs = record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
     let radii = record.bend_radius.iter();
     typed.extend(radii.map(|(role, typed)| (format!("bend_radius_{}", role.key()), typed.text.clone())));
@@ -46,14 +54,14 @@ async fn cage(seen: Seen) -> Result<Response, Problem> {
     }
     typed.extend(view::chosen(&record.options));
     typed.push(("version".to_owned(), version.to_string()));
-    let found = seen.found().await?;
-    show(StatusCode::OK, &view::CageSheet::of(&seen, &found, &record, &Form::filled(seen.who.units, typed)))
+    typed
 }
 
 async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
-    let (before, _) = standing(&seen)?;
+    let (before, _) = standing(&seen.facts)?;
     let mut form = Form::of(seen.who.units, typed);
+    let mut status = StatusCode::UNPROCESSABLE_ENTITY;
     let record = read(&mut form, &before);
     form.refuse(record.faults());
     if !form.is_faulty() {
@@ -62,11 +70,16 @@ async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Prob
         match actions::cage::save(&seen.who.ctx, seen.build(), version, json).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/cage")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(ActionError::Stale { .. }) => {
+                let (theirs, version) = standing(&seen.who.ctx.store.facts(seen.build()).await?)?;
+                form.overtaken(recorded(&theirs, version));
+                status = StatusCode::CONFLICT;
+            }
             Err(other) => return Err(other.into()),
         }
     }
     let found = seen.found().await?;
-    show(StatusCode::UNPROCESSABLE_ENTITY, &view::CageSheet::of(&seen, &found, &before, &form))
+    show(status, &view::CageSheet::of(&seen, &found, &before, &form))
 }
 
 /// A plate with all its figures typed; with only some of them, the missing ones are asked for.

@@ -14,7 +14,7 @@ use crate::domain::ids::Kind;
 use crate::drawing::cage::{Numbers, draw_cage, measurement};
 use crate::drawing::view::View;
 use crate::quantity::Length;
-use crate::web::form::{Field, Form};
+use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
 use crate::web::svg::Svg;
@@ -85,7 +85,7 @@ pub(crate) struct CageSheet {
     bars: Vec<(String, &'static str, &'static str, String)>,
     missing: usize,
     faults: Vec<(String, String)>,
-    version: String,
+    keeping: Keeping,
     dies: Vec<Field>,
     plates: Vec<Field>,
     measures: Vec<(Field, Svg)>,
@@ -119,7 +119,7 @@ impl CageSheet {
             bars: cage.members.iter().map(bar).collect(),
             missing: record.missing().len(),
             faults: cage.faults.iter().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
-            version: form.text("version").to_owned(),
+            keeping: form.keeping(),
             plates: plates(form),
             dies: TubeRole::BOTH.map(die).to_vec(),
             measures: measures.collect(),
