@@ -6,19 +6,25 @@ use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::ids::BuildId;
 use crate::domain::people::Deed;
-use crate::domain::weigh_in::{Reading, WeighIn};
+use crate::domain::weigh_in::{Loads, Reading, WeighIn};
 
-/// Records what the pads said today.
+/// Records what the scale showed today.
 pub async fn record(ctx: &Context, build: BuildId, reading: Reading) -> Result<WeighIn, ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
     refuse(reading.faults())?;
+    let typed = match &reading.loads {
+        Loads::Pads(pads) => json!({
+            "left_front": pads.left_front.text,
+            "right_front": pads.right_front.text,
+            "left_rear": pads.left_rear.text,
+            "right_rear": pads.right_rear.text,
+        }),
+        Loads::Whole(total) => json!({ "total": total.text }),
+    };
     let detail = json!({
-        "left_front": reading.pads.left_front.text,
-        "right_front": reading.pads.right_front.text,
-        "left_rear": reading.pads.left_rear.text,
-        "right_rear": reading.pads.right_rear.text,
+        "typed": typed,
         "resolution": reading.resolution.text,
-        "total_kg": reading.pads.total().kg(),
+        "total_kg": reading.loads.total().kg(),
         "conditions": reading.conditions,
     });
     let mut entry = ctx.entry("weigh_in", build, String::new(), detail);

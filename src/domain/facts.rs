@@ -57,7 +57,7 @@ impl BuildFacts {
     /// The class that its newest weigh-in puts it in by these rules; none before it was weighed.
     pub fn class(&self, rules: &RuleBook) -> Option<Result<ClassAnswer, NoClass>> {
         let reading = &self.weigh_ins.first()?.reading;
-        Some(rules.class(reading.pads.total(), reading.doubt(), &reading.conditions))
+        Some(rules.class(reading.loads.total(), reading.doubt(), &reading.conditions))
     }
 }
 

@@ -189,7 +189,7 @@ mod tests {
     use crate::domain::fingerprint::Fingerprint;
     use crate::domain::photos::{Photo, Received};
     use crate::domain::verdicts::Word;
-    use crate::domain::weigh_in::{Pads, Reading, WeighIn};
+    use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
     use crate::quantity::{Mass, Typed};
     use uuid::Uuid;
 
@@ -226,7 +226,7 @@ mod tests {
                 day: "2026-05-04".parse().unwrap(),
                 by: "office".to_owned(),
                 reading: Reading {
-                    pads,
+                    loads: Loads::Pads(pads),
                     resolution: pounds(1.0),
                     conditions: conditions.into_iter().chain(own).collect(),
                     note: String::new(),

@@ -8,7 +8,7 @@ use super::ids::WeighInId;
 use super::limits;
 use crate::quantity::{Mass, Typed};
 
-/// One weighing of the car on four pads.
+/// One weighing of the car.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct WeighIn {
     /// The store's name for it.
@@ -23,17 +23,63 @@ pub struct WeighIn {
     pub by: String,
 }
 
-/// What the pads said and under which conditions.
+/// What the scale showed and under which conditions.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Reading {
-    /// The four pads.
-    pub pads: Pads,
+    /// What the scale showed.
+    pub loads: Loads,
     /// The step of the scale's display.
     pub resolution: Typed<Mass>,
     /// The conditions that were ticked, by the book's own key.
     pub conditions: Vec<String>,
     /// What else there is to say: scale, certificate, place.
     pub note: String,
+}
+
+/// The car on four pads, or as a whole.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Loads {
+    /// A pad under each wheel.
+    Pads(Pads),
+    /// The total alone, by a weighbridge or two axles: no share of a wheel is known.
+    Whole(Typed<Mass>),
+}
+
+impl Loads {
+    /// The whole car.
+    pub fn total(&self) -> Mass {
+        match self {
+            Self::Pads(pads) => pads.total(),
+            Self::Whole(total) => total.value,
+        }
+    }
+
+    /// The four pads; none when the car was weighed as a whole.
+    pub const fn pads(&self) -> Option<&Pads> {
+        match self {
+            Self::Pads(pads) => Some(pads),
+            Self::Whole(_) => None,
+        }
+    }
+
+    /// How often the scale was read.
+    const fn readings(&self) -> f64 {
+        match self {
+            Self::Pads(_) => 4.0,
+            Self::Whole(_) => 1.0,
+        }
+    }
+
+    fn faults(&self) -> Vec<Fault> {
+        match self {
+            Self::Pads(pads) => pads.faults(),
+            Self::Whole(total) if total.value <= Mass::from_kg(0.0) || total.value > limits::PAD * 4.0 => {
+                vec![Fault::new("total", "A car weighs more than nothing and at most 10,000 kg (22,000 lb).")]
+            }
+            Self::Whole(_) => Vec::new(),
+        }
+    }
 }
 
 /// The loads under the four wheels.
@@ -117,10 +163,27 @@ impl Pads {
     }
 }
 
+/// What cars with a cage weigh (*common practice*); anything else is more likely a figure in the other unit.
+const USUAL: (Mass, Mass) = (Mass::from_kg(500.0), Mass::from_kg(2_500.0));
+
 impl Reading {
+    /// Why its unit is asked about before it is recorded, if it is: the total is no usual car's.
+    pub fn doubtful(&self) -> Option<String> {
+        let total = self.loads.total();
+        if total >= USUAL.0 && total <= USUAL.1 {
+            return None;
+        }
+        Some(format!(
+            "This car would weigh {:.0} kg ({:.0} lb); cars with a cage weigh 500 to 2,500 kg (1,100 to 5,500 lb). Was it \
+             read in another unit? Write the unit behind each figure, like 299.8 kg, or tick below that it is right.",
+            total.kg(),
+            total.lb()
+        ))
+    }
+
     /// What is wrong with it, if anything.
     pub fn faults(&self) -> Vec<Fault> {
-        let mut faults = self.pads.faults();
+        let mut faults = self.loads.faults();
         if self.resolution.value <= Mass::from_kg(0.0) || self.resolution.value > Mass::from_kg(10.0) {
             faults.push(Fault::new("resolution", "A scale's step is more than nothing and at most 10 kg (22 lb)."));
         }
@@ -128,10 +191,9 @@ impl Reading {
         faults
     }
 
-    /// Doubt of the total (one standard deviation): four displays, each a rectangle of one step, and each pad zeroed once
-    /// (GUM 4.3.7; reading and zero give twice the variance).
+    /// Doubt of the total (one standard deviation): each display is a rectangle of one step, and each was zeroed once
+    /// (GUM 4.3.7; reading and zero give twice the variance). Four pads are four displays, the whole car is one.
     pub fn doubt(&self) -> Mass {
-        let step = self.resolution.value;
-        step * (8.0_f64 / 12.0).sqrt()
+        self.resolution.value * (2.0 * self.loads.readings() / 12.0).sqrt()
     }
 }

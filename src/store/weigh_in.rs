@@ -1,4 +1,4 @@
-//! Rows of weigh-ins: each pad in kilograms beside the text as typed.
+//! Rows of weigh-ins: each pad, or the whole car, in kilograms beside the text as typed.
 
 use sqlx::{FromRow, SqliteExecutor};
 
@@ -7,7 +7,7 @@ use super::handle::Store;
 use super::lane::Write;
 use super::text::{json, listed, parsed};
 use crate::domain::ids::BuildId;
-use crate::domain::weigh_in::{Pads, Reading, WeighIn};
+use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
 use crate::quantity::{Mass, Typed};
 
 #[derive(Debug, FromRow)]
@@ -22,6 +22,8 @@ struct Row {
     left_rear: String,
     right_rear_kg: f64,
     right_rear: String,
+    whole_kg: Option<f64>,
+    whole: Option<String>,
     resolution_kg: f64,
     resolution: String,
     conditions: String,
@@ -37,11 +39,14 @@ impl Row {
             id: parsed("weigh_ins", "id", &self.id)?,
             number: self.balloon,
             reading: Reading {
-                pads: Pads {
-                    left_front: mass(self.left_front_kg, self.left_front),
-                    right_front: mass(self.right_front_kg, self.right_front),
-                    left_rear: mass(self.left_rear_kg, self.left_rear),
-                    right_rear: mass(self.right_rear_kg, self.right_rear),
+                loads: match (self.whole_kg, self.whole) {
+                    (Some(kg), Some(text)) => Loads::Whole(mass(kg, text)),
+                    _ => Loads::Pads(Pads {
+                        left_front: mass(self.left_front_kg, self.left_front),
+                        right_front: mass(self.right_front_kg, self.right_front),
+                        left_rear: mass(self.left_rear_kg, self.left_rear),
+                        right_rear: mass(self.right_rear_kg, self.right_rear),
+                    }),
                 },
                 resolution: mass(self.resolution_kg, self.resolution),
                 conditions: listed("weigh_ins", "conditions", &self.conditions)?,
@@ -80,11 +85,17 @@ impl Write {
 
     /// Adds a weigh-in to a build.
     pub async fn add_weigh_in(&mut self, build: BuildId, weigh_in: &WeighIn) -> Result<(), StoreError> {
-        let (reading, pads) = (&weigh_in.reading, &weigh_in.reading.pads);
+        let reading = &weigh_in.reading;
+        let nothing = Typed { value: Mass::default(), text: String::new() };
+        let (pads, whole) = match &reading.loads {
+            Loads::Pads(pads) => ([&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear], None),
+            Loads::Whole(total) => ([&nothing; 4], Some(total)),
+        };
         let mut query = sqlx::query(
             "INSERT INTO weigh_ins (id, build, balloon, conditions, note, day, by, left_front_kg, left_front,
-             right_front_kg, right_front, left_rear_kg, left_rear, right_rear_kg, right_rear, resolution_kg, resolution)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17)",
+             right_front_kg, right_front, left_rear_kg, left_rear, right_rear_kg, right_rear, resolution_kg, resolution,
+             whole_kg, whole)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)",
         )
         .bind(weigh_in.id.to_string())
         .bind(build.to_string())
@@ -93,9 +104,10 @@ impl Write {
         .bind(&reading.note)
         .bind(weigh_in.day.to_string())
         .bind(&weigh_in.by);
-        for mass in [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear, &reading.resolution] {
+        for mass in pads.into_iter().chain([&reading.resolution]) {
             query = query.bind(mass.value.kg()).bind(&mass.text);
         }
+        query = query.bind(whole.map(|total| total.value.kg())).bind(whole.map(|total| &total.text));
         query.execute(&mut self.connection).await?;
         Ok(())
     }

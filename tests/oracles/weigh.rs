@@ -1,7 +1,7 @@
 //! Pads, shares, the scale's doubt and the class edge, against sums, GUM and JCGM 106 (sources in the data file).
 
 use tackbook::domain::rule_books::read;
-use tackbook::domain::weigh_in::{Pads, Reading};
+use tackbook::domain::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Mass, Typed};
 
 use crate::oracle::oracles;
@@ -43,12 +43,12 @@ fn the_doubt_of_four_pads_is_that_of_their_displays_read_and_zeroed() {
         let step = Mass::from_kg(case.inputs["resolution"].as_f64().unwrap());
         let load = typed(Mass::from_kg(300.0));
         let reading = Reading {
-            pads: Pads {
+            loads: Loads::Pads(Pads {
                 left_front: load.clone(),
                 right_front: load.clone(),
                 left_rear: load.clone(),
                 right_rear: load,
-            },
+            }),
             resolution: typed(step),
             conditions: Vec::new(),
             note: String::new(),

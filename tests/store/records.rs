@@ -11,7 +11,7 @@ use tackbook::domain::ids::BuildId;
 use tackbook::domain::rounds::Decision;
 use tackbook::domain::stock::{Cut, Stick};
 use tackbook::domain::tube::TubeSize;
-use tackbook::domain::weigh_in::{Pads, Reading};
+use tackbook::domain::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Length, Mass, Typed};
 
 use crate::house::{House, jpeg, reply_to};
@@ -20,7 +20,12 @@ use crate::house::{House, jpeg, reply_to};
 pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
     let pad = |kg: f64| Typed { value: Mass::from_kg(kg), text: format!("{kg} kg") };
     let pads = Pads { left_front: pad(301.5), right_front: pad(299.0), left_rear: pad(250.0), right_rear: pad(247.5) };
-    let reading = Reading { pads, resolution: pad(0.5), conditions: vec!["full fuel".to_owned()], note: String::new() };
+    let reading = Reading {
+        loads: Loads::Pads(pads),
+        resolution: pad(0.5),
+        conditions: vec!["full fuel".to_owned()],
+        note: String::new(),
+    };
     actions::weigh_in::record(ctx, build, reading).await.unwrap();
 }
 

@@ -82,3 +82,60 @@ async fn a_faulty_book_is_refused_with_the_line_of_its_mistake() {
     let line = book.lines().position(|line| line.contains("up_to")).unwrap() + 1;
     assert!(answer.text.contains(&format!("book.toml:{line}:")), "{}", answer.text);
 }
+
+#[tokio::test]
+async fn a_total_alone_is_recorded_without_shares() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let post = async |pairs: &[(&str, &str)]| office.post("/builds/pine-coupe/weigh-in", pairs).await;
+    for (pairs, told) in [
+        (&[("resolution", "1 lb")][..], "Type the four pads, or below them the total alone."),
+        (&[("total", "2600"), ("left_rear", "650"), ("resolution", "1 lb")], "not both"),
+        (&[("total", "heavy"), ("resolution", "1 lb")], "does not read as a mass"),
+        (&[("total", "0"), ("resolution", "1 lb")], "more than nothing"),
+        (&[("total", "99999999"), ("resolution", "1 lb")], "at most 10,000 kg"),
+        (&[("total", "-2600"), ("resolution", "1 lb")], "less than nothing"),
+    ] {
+        let answer = post(pairs).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{pairs:?}");
+        assert!(answer.text.contains(told), "{pairs:?}: {}", answer.text);
+        for (_, typed) in pairs {
+            assert!(answer.text.contains(&format!("value=\"{typed}\"")), "{typed}");
+        }
+    }
+    let whole = post(&[("total", "1180 kg"), ("resolution", "2 kg"), ("note", "weighbridge")]).await;
+    assert_eq!(whole.status, StatusCode::SEE_OTHER, "{}", whole.text);
+    let sheet = office.get("/builds/pine-coupe/weigh-in").await.text;
+    // One display read and zeroed once: u = 2 kg x sqrt(2 / 12) = 0.816 kg; twice that is 1.633 kg = 3.6 lb (GUM 4.3.7).
+    for words in ["2,601.5 lb", "3.6 lb", "weighed as a whole"] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    assert!(!sheet.contains("Front, LF + RF"));
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let kept = house.store.weigh_ins(build).await.unwrap().remove(0).reading.loads;
+    assert!(kept.pads().is_none() && (kept.total().kg() - 1180.0).abs() < 1e-9);
+}
+
+#[tokio::test]
+async fn a_car_of_no_usual_weight_is_asked_about_once() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let mut pairs = vec![
+        ("left_front", "300"),
+        ("right_front", "295"),
+        ("left_rear", "250"),
+        ("right_rear", "255"),
+        ("resolution", "1"),
+    ];
+    let asked = office.post("/builds/pine-coupe/weigh-in", &pairs).await;
+    assert_eq!(asked.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(asked.text.contains("would weigh 499 kg (1100 lb)"), "{}", asked.text);
+    assert!(asked.text.contains("name=\"sure\"") && asked.text.contains("value=\"295\""));
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    assert!(house.store.weigh_ins(build).await.unwrap().is_empty());
+    pairs.push(("sure", "yes"));
+    assert_eq!(office.post("/builds/pine-coupe/weigh-in", &pairs).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(house.store.weigh_ins(build).await.unwrap().len(), 1);
+}

@@ -11,7 +11,7 @@ use crate::domain::ids::{BuildId, StickId};
 use crate::domain::people::Role;
 use crate::domain::rule_books::RuleBook;
 use crate::domain::tube::TubeSize;
-use crate::domain::weigh_in::{Pads, Reading};
+use crate::domain::weigh_in::{Loads, Pads, Reading};
 use crate::quantity::{FromTyped as _, Length, Typed};
 
 /// A stick as it is bought.
@@ -47,12 +47,12 @@ pub(super) async fn weigh(
     let weight = found.rules.and_then(|rules| rules.weight);
     let conditions = weight.map(|weight| weight.conditions.into_iter().map(|condition| condition.key).collect());
     let reading = Reading {
-        pads: Pads {
+        loads: Loads::Pads(Pads {
             left_front: left_front?,
             right_front: right_front?,
             left_rear: left_rear?,
             right_rear: right_rear?,
-        },
+        }),
         resolution: typed("1 lb")?,
         conditions: conditions.unwrap_or_default(),
         note: note.to_owned(),

@@ -3,6 +3,7 @@
 use super::Subject;
 use crate::domain::ids::Kind;
 use crate::domain::shots::Shot;
+use crate::domain::weigh_in::Loads;
 use crate::imaging::plot::{Ground, Print};
 
 pub(super) fn of(subject: Subject<'_>, shot: &Shot, seed: u64) -> Print {
@@ -18,7 +19,10 @@ pub(super) fn of(subject: Subject<'_>, shot: &Shot, seed: u64) -> Print {
 
 fn read_out(subject: Subject<'_>, shot: &Shot) -> Option<Vec<String>> {
     let weigh_in = subject.facts.weigh_ins.iter().find(|weigh_in| weigh_in.number == shot.of.number)?;
-    let pads = &weigh_in.reading.pads;
+    let pads = match &weigh_in.reading.loads {
+        Loads::Pads(pads) => pads,
+        Loads::Whole(total) => return Some(vec![total.text.clone()]),
+    };
     let wheels =
         [("LF", &pads.left_front), ("RF", &pads.right_front), ("LR", &pads.left_rear), ("RR", &pads.right_rear)];
     Some(wheels.map(|(wheel, load)| format!("{wheel} {}", load.text)).to_vec())

@@ -8,6 +8,7 @@ use super::pictures::photographs;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::ClassTubes;
 use crate::domain::rule_books::kinds::TubeRow;
+use crate::domain::weigh_in::{Loads, Pads};
 use crate::drawing::{Ink, Mark, Pen, Weight};
 use crate::quantity::{Length, Show as _};
 
@@ -18,18 +19,20 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         return flow.words("The car was not weighed yet.", TYPE, Weight::Bold, Ink::Black);
     };
     let (reading, units) = (&weigh_in.reading, packet.units);
-    let pads = &reading.pads;
-    let total = pads.total();
+    let total = reading.loads.total();
     let doubt = reading.doubt() * 2.0;
     let told = format!("W{}, {}, by {}", weigh_in.number, weigh_in.day, weigh_in.by);
     flow.words(&told, TYPE, Weight::Regular, Ink::Black);
     let mut marks = Vec::new();
-    let each = [
-        ("Left front", &pads.left_front, 0.0, 0.0),
-        ("Right front", &pads.right_front, 44.0, 0.0),
-        ("Left rear", &pads.left_rear, 0.0, 19.0),
-        ("Right rear", &pads.right_rear, 44.0, 19.0),
-    ];
+    let each = match &reading.loads {
+        Loads::Pads(pads) => vec![
+            ("Left front", &pads.left_front, 0.0, 0.0),
+            ("Right front", &pads.right_front, 44.0, 0.0),
+            ("Left rear", &pads.left_rear, 0.0, 19.0),
+            ("Right rear", &pads.right_rear, 44.0, 19.0),
+        ],
+        Loads::Whole(total) => vec![("The whole car", total, 0.0, 0.0)],
+    };
     for (label, pad, x, y) in each {
         marks.push(Mark::rectangle(dvec2(x, y), dvec2(42.0, 17.0), Some(Pen::Wide), None));
         marks.push(Mark::words(dvec2(x + 2.0, y + 4.6), SMALL, Weight::Regular, label));
@@ -37,12 +40,15 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         marks.push(line(dvec2(x + 2.0, y + 11.4), large, Weight::Bold, &pad.value.show(units), 38.0));
         marks.push(line(dvec2(x + 2.0, y + 15.4), SMALL, Weight::Regular, &format!("typed {}", pad.text), 38.0));
     }
-    let share = |part: f64| format!("{:.1} %", part * 100.0);
+    let share = |part: fn(&Pads) -> f64| {
+        let pads = reading.loads.pads();
+        pads.map_or_else(|| "not known: weighed as a whole".to_owned(), |pads| format!("{:.1} %", part(pads) * 100.0))
+    };
     let lines = [
         ("Total", format!("{} ± {}", total.show(units), doubt.show(units))),
-        ("Front", share(pads.front())),
-        ("Left", share(pads.left())),
-        ("Diagonal, right front and left rear", share(pads.diagonal())),
+        ("Front", share(Pads::front)),
+        ("Left", share(Pads::left)),
+        ("Diagonal, right front and left rear", share(Pads::diagonal)),
         ("Step of the display", reading.resolution.text.clone()),
     ];
     for (row, (label, figure)) in (0..).zip(lines) {
@@ -51,7 +57,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         marks.push(line(dvec2(92.0, y + 7.0), Length::from_mm(3.7), Weight::Bold, &figure, flow.width() - 92.0));
     }
     flow.put(marks, 40.0);
-    let doubt = "± is two standard deviations of the display's step, every pad read and zeroed once (GUM 4.3.7).";
+    let doubt = "± is two standard deviations of the display's step, every display read and zeroed once (GUM 4.3.7).";
     flow.words(doubt, SMALL, Weight::Regular, Ink::Grey);
     conditions(flow, packet);
     class(flow, packet);

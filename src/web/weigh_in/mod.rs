@@ -1,4 +1,4 @@
-//! Weighing a car: four pads in, the total, the shares and the doubt out.
+//! Weighing a car: four pads in, or the total alone, the total, the shares and the doubt out.
 
 mod view;
 
@@ -14,7 +14,7 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
-use crate::domain::weigh_in::{Pads, Reading};
+use crate::domain::weigh_in::{Loads, Pads, Reading};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -41,12 +41,39 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
     sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form)
 }
 
+const PADS: [&str; 4] = ["left_front", "right_front", "left_rear", "right_rear"];
+
 fn read(form: &mut Form) -> Option<Reading> {
-    let (left_front, right_front) = (form.read("left_front"), form.read("right_front"));
-    let (left_rear, right_rear) = (form.read("left_rear"), form.read("right_rear"));
+    let loads = loads(form);
     let resolution = form.read("resolution");
-    let pads =
-        Pads { left_front: left_front?, right_front: right_front?, left_rear: left_rear?, right_rear: right_rear? };
     let (conditions, note) = (form.chosen("condition"), form.text("note").to_owned());
-    Some(Reading { pads, resolution: resolution?, conditions, note })
+    let reading = Reading { loads: loads?, resolution: resolution?, conditions, note };
+    if let Some(why) = reading.doubtful().filter(|_| form.text("sure") != "yes" && reading.faults().is_empty()) {
+        form.fault("sure", why);
+        return None;
+    }
+    Some(reading)
+}
+
+/// Four pads, or the total alone.
+fn loads(form: &mut Form) -> Option<Loads> {
+    let padless = PADS.iter().all(|pad| form.text(pad).is_empty());
+    if !form.text("total").is_empty() {
+        if !padless {
+            form.fault("total", "Type the four pads or the total, not both.");
+            return None;
+        }
+        return form.read("total").map(Loads::Whole);
+    }
+    if padless {
+        form.fault("left_front", "Type the four pads, or below them the total alone.");
+        return None;
+    }
+    let [left_front, right_front, left_rear, right_rear] = PADS.map(|pad| form.read(pad));
+    Some(Loads::Pads(Pads {
+        left_front: left_front?,
+        right_front: right_front?,
+        left_rear: left_rear?,
+        right_rear: right_rear?,
+    }))
 }

@@ -21,6 +21,8 @@ pub(crate) struct WeighInSheet {
     class: Option<Class>,
     no_class: String,
     fields: Vec<Field>,
+    /// What is asked about before an unusual weight is recorded, and whether it gets the cursor.
+    sure: Option<(String, bool)>,
     faults: Vec<String>,
 }
 
@@ -60,10 +62,9 @@ struct Weighed {
     by: String,
     total: String,
     doubt: String,
-    front: String,
-    left: String,
-    diagonal: String,
-    pads: [String; 4],
+    /// Shares of the wheels; none when the car was weighed as a whole.
+    shares: Option<[String; 3]>,
+    pads: Option<[String; 4]>,
     note: String,
 }
 
@@ -73,18 +74,19 @@ fn share(part: f64) -> String {
 
 impl Weighed {
     fn of(weigh_in: &WeighIn, units: Units) -> Self {
-        let (reading, pads) = (&weigh_in.reading, &weigh_in.reading.pads);
+        let reading = &weigh_in.reading;
+        let pads = reading.loads.pads();
         Self {
             number: weigh_in.number,
             day: weigh_in.day.to_string(),
             by: weigh_in.by.clone(),
-            total: pads.total().show(units),
+            total: reading.loads.total().show(units),
             doubt: (reading.doubt() * 2.0).show(units),
-            front: share(pads.front()),
-            left: share(pads.left()),
-            diagonal: share(pads.diagonal()),
-            pads: [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear]
-                .map(|pad| pad.value.show(units)),
+            shares: pads.map(|pads| [pads.front(), pads.left(), pads.diagonal()].map(share)),
+            pads: pads.map(|pads| {
+                [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear]
+                    .map(|pad| pad.value.show(units))
+            }),
             note: reading.note.clone(),
         }
     }
@@ -102,6 +104,7 @@ impl WeighInSheet {
             pad("right_rear", "Right rear"),
         ];
         let fields = vec![
+            form.field("total", "Or the total alone").hint("From a weighbridge: then no share of a wheel is known."),
             form.field("resolution", "Step of the scale's display")
                 .hint("As 1 lb or 0.5 kg. The doubt of the total follows from it."),
             form.field("note", "Scale, certificate, place").area(),
@@ -121,7 +124,8 @@ impl WeighInSheet {
             Some(Err(why)) => (None, why.to_string()),
             None => (None, String::new()),
         };
-        let shown: Vec<&Field> = pads.iter().chain(&fields).collect();
+        let sure = form.field("sure", "");
+        let shown: Vec<&Field> = pads.iter().chain(&fields).chain([&sure]).collect();
         let faults = form.other_faults(&shown);
         Self {
             sheet: seen.sheet("Weigh-in"),
@@ -131,6 +135,7 @@ impl WeighInSheet {
             conditions,
             class,
             no_class,
+            sure: sure.fault.map(|why| (why, sure.first)),
             fields,
             faults,
         }
