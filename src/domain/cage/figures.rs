@@ -39,8 +39,8 @@ fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
         (Measure::AngleToVertical, upright(member).map(Amount::Angle)),
         (Measure::BendRadius, least.map(Amount::Length)),
         (Measure::BendAngle, most.map(Amount::Angle)),
-        (Measure::EndToFoot, end_to_foot(cage, member).map(Amount::Length)),
-        (Measure::EndToJoint, end_to_joint(cage, member).map(Amount::Length)),
+        (Measure::EndToFoot, of_its_pieces(cage, member, end_to_foot).map(Amount::Length)),
+        (Measure::EndToJoint, of_its_pieces(cage, member, end_to_joint).map(Amount::Length)),
         (Measure::OverSill, over_sill(record, member).map(Amount::Length)),
         (Measure::TubeOutside, Some(Amount::Length(member.tube.outside))),
         (Measure::TubeWall, Some(Amount::Length(member.tube.wall))),
@@ -64,6 +64,19 @@ fn upright(member: &Member) -> Option<Angle> {
         }
         _ => None,
     }
+}
+
+/// A figure of a bar's end; where a bar that crosses another is in pieces, the one that has that end has it for both.
+fn of_its_pieces(cage: &Cage, member: &Member, of: fn(&Cage, &Member) -> Option<Length>) -> Option<Length> {
+    let whole = |key: &str| {
+        let (stem, piece) = key.rsplit_once('/')?;
+        piece.parse::<u32>().is_ok().then(|| stem.to_owned())
+    };
+    of(cage, member).or_else(|| {
+        let own = whole(&member.key)?;
+        let pieces = cage.members.iter().filter(|other| whole(&other.key).as_ref() == Some(&own));
+        pieces.filter(|other| other.role == member.role).find_map(|other| of(cage, other))
+    })
 }
 
 /// The end of a bar that is lower, or higher, and where it lands.
@@ -211,6 +224,9 @@ mod tests {
         check(Measure::AngleToVertical, "main-hoop", Amount::Angle(Angle::from_degrees(1.969_28)));
         check(Measure::BendRadius, "half-hoop/left", inches(4.5));
         check(Measure::EndToFoot, "hoop-diagonal/left", inches(2.0));
+        // Cut where it crosses the other: both pieces are one bar with one foot.
+        check(Measure::EndToFoot, "hoop-diagonal/right/1", inches(2.0));
+        check(Measure::EndToFoot, "hoop-diagonal/right/2", inches(2.0));
         check(Measure::EndToFoot, "pillar-strut/right", inches(2.0));
         // The right diagonal is cut at the crossing; each piece answers for the whole bar.
         check(Measure::EndToFoot, "hoop-diagonal/right/1", inches(2.0));
