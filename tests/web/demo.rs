@@ -5,14 +5,18 @@ use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use tackbook::actions::looking;
+use tackbook::actions::{Context, kit, looking, measures, photos, questions};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
 use tackbook::domain::cage::End;
+use tackbook::domain::figures::{Amount, Measure};
 use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::Hold;
+use tackbook::domain::kit::Label;
+use tackbook::domain::open_items;
 use tackbook::domain::rule_books::Force;
-use tackbook::domain::verdicts::Word;
+use tackbook::domain::verdicts::{Verdict, Word};
+use tackbook::quantity::{Length, Units};
 use tackbook::store::Store;
 
 use crate::folder::Folder;
@@ -82,6 +86,68 @@ async fn each_build_is_where_it_says_it_is() {
     let (van, found) = of("sloe-van").await;
     assert!(van.book.is_none() && found.verdicts.is_empty());
     assert!(!van.notes.first().unwrap().waiting_on.is_empty());
+    store.close().await;
+}
+
+/// The build to work on can be finished: what its sheets ask for, done, leaves nothing open but the round itself.
+#[tokio::test]
+async fn the_build_to_work_on_can_be_finished() {
+    let folder = Folder::new();
+    let store = Store::open(&folder.0).await.unwrap();
+    let (clock, look) = (Clock::of_machine(), looking::in_child(store.clone(), program()));
+    make(&store, &look, &clock, Wanted { builds: 1, photos: 0 }, &|_, _, _| ()).await.unwrap();
+    let build = store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
+    let read = async || {
+        let facts = store.facts(build).await.unwrap();
+        let found = Findings::of(&facts, clock.today());
+        (facts, found)
+    };
+    let by = store.person_by_name("office").await.unwrap().unwrap().person;
+    let ctx = Context { store: store.clone(), clock: clock.clone(), by };
+
+    // a belt that lasts
+    let (facts, found) = read().await;
+    let belt = facts.kit.iter().find(|item| item.number == 4).unwrap();
+    let ends = Some("2040".parse().unwrap());
+    let label = Label { ends_printed: ends, ..belt.label.clone() };
+    let new = kit::NewItem { item: belt.item.clone(), label, second_label: None, note: String::new() };
+    kit::change(&ctx, build, belt.id, belt.version, new).await.unwrap();
+    // what is still to be read off the car
+    let unknown = |verdict: &&Verdict| verdict.word == Word::NotMeasured || verdict.found == Some(Word::NotMeasured);
+    for verdict in found.verdicts.iter().filter(unknown) {
+        let (measure, of) = (verdict.measure.unwrap(), verdict.of.unwrap());
+        let (amount, text) = match measure {
+            Measure::Roundness => (Amount::Ratio(0.96), "0.96"),
+            Measure::InspectionHole => (Amount::Length(Length::from_inches(0.2)), "0.2 in"),
+            Measure::BodyGap => (Amount::Length(Length::from_inches(1.5)), "1.5 in"),
+            Measure::HeadGap => (Amount::Length(Length::from_inches(3.0)), "3 in"),
+            other => panic!("nobody can read this off the car: {} of {of}", other.word()),
+        };
+        let new = measures::NewMeasured { measure, of, amount, text: text.to_owned() };
+        measures::record(&ctx, build, new).await.unwrap();
+    }
+    // every photograph of the list
+    for (seed, shot) in (0_u32..).zip(read().await.1.shots) {
+        let picture =
+            image::GrayImage::from_fn(64, 48, |x, y| image::Luma([u8::try_from((x * y + seed) % 251).unwrap()]));
+        let mut bytes = std::io::Cursor::new(Vec::new());
+        picture.write_to(&mut bytes, image::ImageFormat::Png).unwrap();
+        let capture = uuid::Uuid::now_v7().into();
+        let whole = photos::Whole { capture, shot: shot.name(), note: String::new(), bytes: bytes.into_inner() };
+        photos::keep_whole(&ctx, build, whole, &look).await.unwrap();
+    }
+    // the question
+    let question = read().await.0.questions[0].clone();
+    questions::answer(&ctx, build, question.id, "It stays; the straps run level.", None).await.unwrap();
+    questions::settle(&ctx, build, question.id).await.unwrap();
+
+    let (facts, found) = read().await;
+    assert_eq!(found.taken(), found.shots.len());
+    let good = [Word::Meets, Word::NotAsked, Word::ScrutineerDecides];
+    let left: Vec<_> = found.verdicts.iter().filter(|verdict| !good.contains(&verdict.word)).collect();
+    assert!(left.is_empty(), "{left:?}");
+    let open = open_items::of(&facts, &found, Units::Inch, &|at| clock.day_of(at));
+    assert_eq!(open, []);
     store.close().await;
 }
 
