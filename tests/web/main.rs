@@ -7,6 +7,7 @@ mod cage;
 mod demo;
 #[path = "../fixture/folder.rs"]
 mod folder;
+mod forms;
 mod gate;
 mod house;
 mod kit;

@@ -68,6 +68,12 @@ async fn from_four_pads_to_a_released_hold() {
     }
     assert!(!words.contains("DRAFT"));
     assert_eq!(paper::pictures(&packet), 6);
+    // The photographs stand in it as they are kept for print, byte for byte: no second compression.
+    let inside = paper::jpegs(&packet);
+    for photo in &house.store.facts(build).await.unwrap().photos {
+        let print = office.get(&format!("/builds/pine-coupe/photos/{}/print", photo.sha256)).await.bytes;
+        assert!(inside.contains(&print), "{}", photo.sha256);
+    }
     // Not yet: a question on a joint; answered, a second round says what changed.
     let sha256 = rounds[0].packet_sha256.text().to_owned();
     let reply = [

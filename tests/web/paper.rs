@@ -31,6 +31,18 @@ pub(crate) fn pictures(pdf: &[u8]) -> usize {
     run("pdfimages", &["-list", "FILE"], pdf).lines().skip(2).count()
 }
 
+/// The JPEG streams in it, as poppler takes them out.
+pub(crate) fn jpegs(pdf: &[u8]) -> Vec<Vec<u8>> {
+    let folder = Folder::new();
+    let root = folder.0.join("picture");
+    run("pdfimages", &["-all", "FILE", root.to_str().unwrap()], pdf);
+    let files = std::fs::read_dir(&folder.0).unwrap().map(|entry| entry.unwrap().path());
+    files
+        .filter(|file| file.extension().is_some_and(|end| end == "jpg"))
+        .map(|file| std::fs::read(file).unwrap())
+        .collect()
+}
+
 /// Keeps it where somebody wants to look at it.
 pub(crate) fn keep(pdf: &[u8]) {
     if let Ok(place) = std::env::var("TACKBOOK_KEEP_PDF") {

@@ -1,0 +1,25 @@
+//! Making a packet: 200 photographs of 1200 by 900 dots, everything gathered, laid out and written.
+
+use divan::Bencher;
+use tackbook::actions::packet::draft;
+use tackbook::quantity::Units;
+
+use crate::shop::{Shop, unseen};
+
+#[divan::bench(args = [0, 120, 200], sample_count = 5, sample_size = 1)]
+fn packet_with_photographs(bencher: Bencher, photos: usize) {
+    let shop = Shop::new();
+    let build = shop.build("Pine Coupe", photos);
+    let make = || shop.runtime.block_on(draft(&shop.office, build, Units::Inch, &unseen())).unwrap();
+    let bytes = make().len();
+    eprintln!("  {photos} photographs: {:.1} MB", bytes as f64 / 1e6);
+    bencher.bench_local(make);
+}
+
+/// From the record to bars, joints, copes and numbers.
+#[divan::bench]
+fn cage_of_29_bars(bencher: Bencher) {
+    use tackbook::domain::cage::example::{TUBES, example_record};
+    let record = example_record();
+    bencher.bench_local(|| tackbook::domain::cage::solve(&record, &TUBES));
+}

@@ -1,0 +1,101 @@
+//! A shop to measure in, filled through actions only.
+
+use std::sync::Arc;
+
+use tackbook::actions::books::NewBook;
+use tackbook::actions::photos::{Finished, Look, Looked, Whole};
+use tackbook::actions::{self, Context};
+use tackbook::clock::Clock;
+use tackbook::domain::builds::NewBuild;
+use tackbook::domain::cage::example::example_record;
+use tackbook::domain::findings::Findings;
+use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::ids::BuildId;
+use tackbook::domain::weigh_in::{Loads, Pads, Reading};
+use tackbook::quantity::{Mass, Typed, Units};
+use tackbook::store::Store;
+use tackbook::store::vault::View;
+use tokio::runtime::Runtime;
+
+use crate::folder::Folder;
+use crate::picture::jpeg;
+
+/// An open shop and what runs it.
+pub(crate) struct Shop {
+    pub(crate) office: Context,
+    pub(crate) runtime: Runtime,
+    _folder: Folder,
+}
+
+/// Says of every photograph that it is one: here it is not looked at.
+pub(crate) fn unseen() -> Look {
+    Arc::new(|_| Box::pin(async { Looked { dots: Some((1200, 900)), remarks: Vec::new() } }))
+}
+
+fn pounds(text: &str) -> Typed<Mass> {
+    Typed::read_as(text, Units::Inch).unwrap()
+}
+
+impl Shop {
+    pub(crate) fn new() -> Self {
+        let runtime = Runtime::new().unwrap();
+        let folder = Folder::new();
+        let office = runtime.block_on(async {
+            let store = Store::open(&folder.0).await.unwrap();
+            let clock = Clock::held_at("2026-05-04T09:30:00Z".parse().unwrap());
+            let link = actions::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
+            let office = actions::people::begin_shop(&store, &clock, &link, "office", "four walls and a floor").await;
+            let by = office.unwrap().person;
+            let office = Context { store, clock, by };
+            let toml = include_str!("../../src/demo/book.toml").to_owned();
+            let book = NewBook { name: "Car Book".to_owned(), edition: "third".to_owned(), toml };
+            actions::books::add(&office, book).await.unwrap();
+            office
+        });
+        Self { office, runtime, _folder: folder }
+    }
+
+    /// A weighed car with the example's cage and so many photographs.
+    pub(crate) fn build(&self, name: &str, photos: usize) -> BuildId {
+        self.runtime.block_on(async {
+            let ctx = &self.office;
+            let book = ctx.store.books().await.unwrap().first().map(|book| book.id);
+            let new = NewBuild { name: name.to_owned(), about: String::new(), book, event_day: None };
+            let build = actions::builds::begin(ctx, new).await.unwrap().id;
+            let conditions = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"].map(str::to_owned);
+            let pads = Pads {
+                left_front: pounds("661"),
+                right_front: pounds("650"),
+                left_rear: pounds("640"),
+                right_rear: pounds("645"),
+            };
+            let reading = Reading {
+                loads: Loads::Pads(pads),
+                resolution: pounds("1"),
+                conditions: conditions.to_vec(),
+                note: String::new(),
+            };
+            actions::weigh_in::record(ctx, build, reading).await.unwrap();
+            let cage = serde_json::to_string(&example_record()).unwrap();
+            actions::cage::save(ctx, build, 0, cage).await.unwrap();
+            let shots = Findings::of(&ctx.store.facts(build).await.unwrap(), ctx.clock.today()).shots;
+            for (seed, shot) in (1..).zip(shots.iter().cycle().take(photos)) {
+                let bytes = jpeg(1200, 900, seed, 80);
+                let sha256 = Fingerprint::of(&bytes);
+                let whole = Whole {
+                    capture: uuid::Uuid::now_v7().into(),
+                    shot: shot.name(),
+                    note: String::new(),
+                    bytes: bytes.clone(),
+                };
+                let kept = actions::photos::keep_whole(ctx, build, whole, &unseen()).await.unwrap();
+                assert!(matches!(kept, Finished::Kept(_)));
+                let vault = ctx.store.vault();
+                let making = vault.begin_views(&sha256).await.unwrap();
+                std::fs::write(making.out.join("print.jpg"), bytes).unwrap();
+                vault.end_views(making, vec![(View::Print, "print.jpg")]).await.unwrap();
+            }
+            build
+        })
+    }
+}
