@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
 mod chromium;
+mod cuts;
 mod demo;
 mod desk;
 #[path = "../fixture/folder.rs"]

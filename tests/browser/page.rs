@@ -80,6 +80,20 @@ impl<'b> Page<'b> {
         self.call("Emulation.setScriptExecutionDisabled", &json!({ "value": true }));
     }
 
+    /// So many bytes a second go out; nothing goes in or out at 0, and everything without a figure.
+    pub(crate) fn network(&self, bytes_a_second: Option<u32>) {
+        let out = bytes_a_second.map_or(-1, i64::from);
+        let asked = json!({
+            "offline": bytes_a_second == Some(0), "latency": 5, "downloadThroughput": -1, "uploadThroughput": out,
+        });
+        self.call("Network.emulateNetworkConditions", &asked);
+    }
+
+    /// Runs a script before those of every page that is opened from here on.
+    pub(crate) fn first(&self, script: &str) {
+        self.call("Page.addScriptToEvaluateOnNewDocument", &json!({ "source": script }));
+    }
+
     /// Types into a field.
     pub(crate) fn fill(&self, selector: &str, text: &str) {
         self.eval(&format!("document.querySelector({selector:?}).focus()"));

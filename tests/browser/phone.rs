@@ -6,12 +6,12 @@ use crate::chromium::Chromium;
 use crate::demo::Demo;
 use crate::page::Page;
 
-const PHONE: (u32, u32) = (390, 844);
+pub(crate) const PHONE: (u32, u32) = (390, 844);
 const KEPT: &str = "Number(/(\\d+) of \\d+ kept/.exec(document.querySelector('.progress').innerText)[1])";
 const SHOT: &str = "document.querySelector('form.take')?.dataset.shot";
 
 /// A JPEG as a phone makes one; no two seeds alike.
-fn jpeg(folder: &Path, seed: u32) -> PathBuf {
+pub(crate) fn jpeg(folder: &Path, seed: u32) -> PathBuf {
     let picture = image::RgbImage::from_fn(1600, 1200, |x, y| {
         let light = u8::try_from((x / 7 + y / 5 + seed * 13) % 2 * 120 + 60 + (x * y / 4_000 + seed) % 40).unwrap();
         image::Rgb([light, light, light / 2])
