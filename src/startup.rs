@@ -114,7 +114,7 @@ impl Server {
 }
 
 async fn drop_old_parts_daily(store: Store, clock: Clock) {
-    let mut days = tokio::time::interval(Duration::from_secs(24 * 3_600));
+    let mut days = tokio::time::interval(Duration::from_hours(24));
     loop {
         days.tick().await;
         match actions::photos::drop_old_parts(&store, &clock).await {
