@@ -24,7 +24,8 @@ pub struct NewMeasured {
 }
 
 impl NewMeasured {
-    fn faults(&self) -> Vec<Fault> {
+    /// What is wrong with it, if anything.
+    pub fn faults(&self) -> Vec<Fault> {
         let mut faults = limits::title_faults("text", &self.text);
         if !self.measure.measured() {
             let why = format!("The {} follows from the model; it is not read off the car.", self.measure.word());

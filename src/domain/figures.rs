@@ -97,8 +97,12 @@ impl Amount {
 }
 
 impl Show for Amount {
+    /// A length as a tape shows it, where it does: `3/16 in`.
     fn show(&self, units: Units) -> String {
-        self.show_finer(units, 0)
+        match self {
+            Self::Length(length) => length.show(units),
+            other => other.show_finer(units, 0),
+        }
     }
 
     fn show_finer(&self, units: Units, more: u32) -> String {

@@ -26,5 +26,6 @@ pub mod shots;
 pub mod findings;
 pub mod contents;
 pub mod cut_list;
+pub mod measuring;
 pub mod walk;
 pub mod open_items;

@@ -105,10 +105,16 @@ impl Sheet {
                     link("Weigh-in", "/weigh-in"),
                     link("Cage", "/cage"),
                     link("Tube", "/tube"),
+                    link("Measures", "/measures"),
                     link("Verdicts", "/verdicts"),
                 ]);
             }
-            links.extend([link("Photos", "/photos"), link("Kit", "/kit"), link("Log", "/log")]);
+            links.extend([
+                link("Photos", "/photos"),
+                link("Kit", "/kit"),
+                link("Questions", "/questions"),
+                link("Log", "/log"),
+            ]);
         }
         if !head.book.is_empty() {
             links.push(link("Rounds", "/rounds"));
@@ -142,9 +148,9 @@ pub(crate) fn part_address(part: Balloon) -> String {
         Kind::Gusset => format!("/gussets/{part}"),
         Kind::Plate => format!("/plates/{part}"),
         Kind::Stick => "/tube".to_owned(),
-        Kind::Kit => "/kit".to_owned(),
+        Kind::Kit => format!("/kit/{part}"),
         Kind::WeighIn => "/weigh-in".to_owned(),
-        Kind::Question => "/questions".to_owned(),
+        Kind::Question => format!("/questions#{part}"),
         Kind::Car => String::new(),
     }
 }

@@ -16,8 +16,8 @@ use tower_http::trace::TraceLayer;
 use super::app::App;
 use super::problem::Problem;
 use super::{
-    assets, build_log, builds, cage, headers, kit, parts, people, photos, rounds, rule_books, shop, stock, verdicts,
-    weigh_in,
+    assets, build_log, builds, cage, headers, kit, measures, parts, people, photos, questions, rounds, rule_books,
+    shop, stock, verdicts, weigh_in,
 };
 use crate::domain::limits;
 
@@ -36,6 +36,8 @@ pub fn router(app: App) -> Router {
         .merge(photos::routes())
         .merge(parts::routes())
         .merge(kit::routes())
+        .merge(questions::routes())
+        .merge(measures::routes())
         .merge(build_log::routes())
         .route("/static/{*path}", get(assets::file))
         .route("/favicon.ico", get(assets::icon))

@@ -26,6 +26,8 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/verdicts.json", [true, true, false]),
     ("/builds/pine-coupe/rounds", [true, true, false]),
     ("/builds/pine-coupe/kit", [true, true, false]),
+    ("/builds/pine-coupe/measures", [true, true, false]),
+    ("/builds/pine-coupe/questions?about=J7", [true, true, false]),
     ("/builds/pine-coupe/photos", [true, true, false]),
     ("/builds/pine-coupe/walk", [true, true, false]),
     ("/builds/pine-coupe/joints/J7", [true, true, false]),

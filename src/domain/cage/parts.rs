@@ -184,6 +184,14 @@ impl Cage {
         self.members.iter().find(|member| member.key == key)
     }
 
+    /// Whether a bar, joint, gusset or plate has this number.
+    pub fn has(&self, balloon: Balloon) -> bool {
+        self.member(balloon).is_some()
+            || self.joint(balloon).is_some()
+            || self.gussets.iter().any(|gusset| gusset.balloon == balloon)
+            || self.plates.iter().any(|plate| plate.balloon == balloon)
+    }
+
     /// A joint by its number.
     pub fn joint(&self, balloon: Balloon) -> Option<&Joint> {
         self.joints.iter().find(|joint| joint.balloon == balloon)

@@ -51,7 +51,7 @@ struct Item {
     labels: Vec<Vec<(&'static str, String)>>,
     note: String,
     judged: Vec<Judged>,
-    photographs: Vec<(bool, String, String)>,
+    photographs: Vec<(bool, String, String, String)>,
 }
 
 struct Judged {
@@ -100,7 +100,8 @@ impl Item {
         };
         let shots = found.shots_of(balloon).map(|shot| {
             let to = seen.address(&format!("/walk?shot={}", in_address(&shot.name())));
-            (shot.taken(), shot.view.clone().unwrap_or_else(|| shot.what.clone()), to)
+            let view = shot.view.clone().map(|view| format!(", {view}")).unwrap_or_default();
+            (shot.taken(), view, shot.clause.clone(), to)
         });
         Self {
             to: seen.address(&format!("/kit/{balloon}")),
@@ -108,7 +109,7 @@ impl Item {
             what: item.item.clone(),
             labels: std::iter::once(&item.label).chain(&item.second_label).map(lines).collect(),
             note: item.note.clone(),
-            judged: found.verdicts_of(balloon).map(judged).collect(),
+            judged: found.verdicts_of(balloon).filter(|verdict| of_kit(found, verdict)).map(judged).collect(),
             photographs: shots.collect(),
         }
     }
@@ -124,6 +125,11 @@ fn lines(label: &Label) -> Vec<(&'static str, String)> {
         ("filled or checked", date(label.checked)),
     ];
     lines.into_iter().filter(|line| !line.1.is_empty()).collect()
+}
+
+/// Whether a verdict is of a rule on kit; those on its photographs are told by the photographs.
+fn of_kit(found: &Findings, verdict: &Verdict) -> bool {
+    found.rules.iter().flat_map(|rules| &rules.kit).any(|rule| rule.rule.id == verdict.rule_id)
 }
 
 /// The items that the book speaks of, each once.
@@ -167,8 +173,8 @@ impl Asked {
         if items.is_empty() {
             fields.push(form.field("other_item", "What it is").hint("As seat, belts, extinguisher, window net."));
         } else {
-            let other = (String::new(), "something else, named below".to_owned());
-            let choices = items.into_iter().map(line).chain([other]);
+            let other = (String::new(), "choose, or name it below".to_owned());
+            let choices = [other].into_iter().chain(items.into_iter().map(line));
             fields.push(form.field("item", "What it is, in the book's word").choice(choices));
             fields.push(form.field("other_item", "Something else").hint("Only for what the book has no word for."));
         }

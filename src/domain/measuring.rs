@@ -1,0 +1,183 @@
+//! What a person reads off the car because the book sets a limit on it: which part, within which limits, what was read last.
+
+use super::facts::BuildFacts;
+use super::figures::{Amount, Dimension, Measure, Measured};
+use super::findings::Findings;
+use super::ids::Balloon;
+use super::rule_books::bound::Bound;
+use super::rule_books::kinds::Limit;
+use super::verdicts::{Verdict, Word};
+use crate::quantity::{FromTyped, Length, Show, Units, Unreadable};
+
+/// A figure that is to be read off one part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ToMeasure {
+    /// What is measured.
+    pub measure: Measure,
+    /// Of which part.
+    pub of: Balloon,
+    /// What each rule says of it, with its limit in words.
+    pub asked: Vec<Asked>,
+    /// What was read last.
+    pub last: Option<Measured>,
+}
+
+/// One rule that asks for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asked {
+    /// The rule's clause.
+    pub clause: String,
+    /// Its limit in the reader's units.
+    pub limit: String,
+    /// As the book prints it, where that is in other units; else empty.
+    pub printed: String,
+    /// What the rule says of the last figure.
+    pub word: Word,
+    /// The same with the margin.
+    pub told: String,
+}
+
+/// Everything to be read off the car, measure by measure, parts in order.
+pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToMeasure> {
+    let mut all: Vec<ToMeasure> = Vec::new();
+    for verdict in &found.verdicts {
+        let (Some(measure), Some(of)) = (verdict.measure.filter(|measure| measure.measured()), verdict.of) else {
+            continue;
+        };
+        if verdict.word == Word::NotAsked {
+            continue;
+        }
+        let asked = asked(verdict, found, of, units);
+        match all.iter_mut().find(|there| there.measure == measure && there.of == of) {
+            Some(there) => there.asked.push(asked),
+            None => {
+                let last = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of).cloned();
+                all.push(ToMeasure { measure, of, asked: vec![asked], last });
+            }
+        }
+    }
+    all.sort_by_key(|one| (Measure::ALL.iter().position(|measure| *measure == one.measure), one.of));
+    all
+}
+
+fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> Asked {
+    let printed = verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default();
+    let mut limits = found.rules.iter().flat_map(|rules| &rules.limits);
+    let diameter = found.cage.member(of).map(|bar| bar.tube.outside);
+    let own = limits.find(|limit| limit.rule.id == verdict.rule_id);
+    let (limit, printed) = match own {
+        Some(own) if !readers(own, units) => (in_units(own, diameter.unwrap_or_default(), units), printed),
+        Some(own) => (in_units(own, diameter.unwrap_or_default(), units), String::new()),
+        None => (printed, String::new()),
+    };
+    let word = verdict.found.unwrap_or(verdict.word);
+    let told = Verdict { word, ..verdict.clone() }.told(units);
+    Asked { clause: verdict.clause.clone(), limit, printed, word, told }
+}
+
+/// Whether a limit is printed in units that this reader reads.
+fn readers(limit: &Limit, units: Units) -> bool {
+    let own: &[&str] = match units {
+        Units::Inch => &[" in", " ft", " lb", " in²", " degrees"],
+        Units::Metric => &[" mm", " cm", " m", " kg", " mm²", " cm²", " degrees"],
+    };
+    let reads = |bound: &Bound| {
+        let bare = bound.printed.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+        bare || own.iter().any(|unit| bound.printed.ends_with(unit))
+    };
+    limit.least.iter().chain(&limit.most).all(reads)
+}
+
+fn in_units(limit: &Limit, diameter: Length, units: Units) -> String {
+    let edge = |bound: &Bound, included: &str, excluded: &str| {
+        let amount = bound.value.at(diameter);
+        // A ratio has no unit to turn: the book's own digits say it best.
+        let shown = if let Amount::Ratio(_) = amount { bound.printed.clone() } else { amount.show(units) };
+        format!("{} {shown}", if bound.included { included } else { excluded })
+    };
+    let least = limit.least.as_ref().map(|bound| edge(bound, "at least", "more than"));
+    let most = limit.most.as_ref().map(|bound| edge(bound, "at most", "less than"));
+    least.into_iter().chain(most).collect::<Vec<_>>().join(", ")
+}
+
+/// How a measure is taken, in a sentence for who holds the tool (*common practice*); empty for what follows from the model.
+pub const fn how(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Roundness => {
+            "Caliper at the middle of the bend, the smallest and the largest outside diameter; of several bends the worst. Write both, as 1.42 / 1.5, or the quotient, as 0.95."
+        }
+        Measure::WallMeasured => {
+            "Ultrasonic gauge, or caliper at the drilled hole, at the outside of the bend where there is one."
+        }
+        Measure::BodyGap => "The widest gap between the bar and the body beside it; feeler or tape.",
+        Measure::HeadGap => "Driver belted in, helmet on: from the helmet to the nearest bar.",
+        Measure::InspectionHole => "Caliper across the drilled hole.",
+        _ => "",
+    }
+}
+
+/// Reads a figure of this measure; a ratio as 0.95, 95 %, or two lengths as 1.42 / 1.5.
+pub fn read(measure: Measure, text: &str, units: Units) -> Result<Amount, Unreadable> {
+    match measure.dimension() {
+        Dimension::Length => FromTyped::from_typed_as(text, units).map(Amount::Length),
+        Dimension::Mass => FromTyped::from_typed_as(text, units).map(Amount::Mass),
+        Dimension::Angle => FromTyped::from_typed_as(text, units).map(Amount::Angle),
+        Dimension::Area => FromTyped::from_typed_as(text, units).map(Amount::Area),
+        Dimension::Ratio => ratio(text, units).map(Amount::Ratio).ok_or_else(|| Unreadable {
+            typed: text.trim().chars().take(40).collect(),
+            wanted: "a ratio",
+            example: "0.95, 95 %, or 1.42 / 1.5",
+            because: None,
+        }),
+    }
+}
+
+fn ratio(text: &str, units: Units) -> Option<f64> {
+    let text = text.trim();
+    if let Some((smaller, larger)) = text.split_once('/') {
+        let [smaller, larger] = [smaller, larger].map(|part| Length::from_typed_as(part, units).ok());
+        let ratio = smaller? / larger.filter(|larger| larger.mm() > 0.0)?;
+        return ratio.is_finite().then_some(ratio);
+    }
+    let (number, whole) = text.strip_suffix('%').map_or((text, 1.0), |number| (number.trim_end(), 100.0));
+    let plain = !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    number.parse::<f64>().ok().filter(|number| plain && number.is_finite()).map(|number| number / whole)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_ratio_reads_as_number_share_or_two_diameters() {
+        for (text, expected) in [
+            ("0.95", Some(0.95)),
+            ("95 %", Some(0.95)),
+            ("1.42 / 1.5", Some(1.42 / 1.5)),
+            ("36.1 mm / 38 mm", Some(0.95)),
+            ("0.9.5", None),
+            ("-1", None),
+            ("1e400", None),
+            ("1.5 / 0", None),
+            ("inf", None),
+            ("", None),
+        ] {
+            let got = read(Measure::Roundness, text, Units::Inch).ok();
+            assert!(
+                match (got, expected) {
+                    (Some(Amount::Ratio(got)), Some(expected)) => (got - expected).abs() < 1e-12,
+                    (got, expected) => got.is_none() && expected.is_none(),
+                },
+                "{text}: {got:?}"
+            );
+        }
+        assert!(read(Measure::Roundness, "1 1/2 x 3", Units::Inch).is_err());
+    }
+
+    #[test]
+    fn whatever_is_measured_says_how() {
+        for measure in Measure::ALL {
+            assert_eq!(measure.measured(), !how(*measure).is_empty(), "{}", measure.word());
+        }
+    }
+}

@@ -1,0 +1,72 @@
+//! What is read off the car with caliper and tape, because the book sets a limit on it.
+
+mod view;
+
+use axum::Router;
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::get;
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::Seen;
+use super::page::show;
+use super::problem::Problem;
+use crate::actions;
+use crate::actions::measures::NewMeasured;
+use crate::domain::findings::Findings;
+use crate::domain::measuring::{self, ToMeasure};
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new().route("/builds/{build}/measures", get(measures).post(record))
+}
+
+async fn measures(seen: Seen) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    sheet(&seen, &found, StatusCode::OK, &Form::empty(seen.who.units))
+}
+
+fn sheet(seen: &Seen, found: &Findings, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    show(status, &view::Measures::of(seen, found, form))
+}
+
+/// The field of a figure: `gap-to-the-body-M2`.
+fn field_of(wanted: &ToMeasure) -> String {
+    format!("{}-{}", wanted.measure.word().replace(' ', "-"), wanted.of)
+}
+
+/// Records every figure that was typed, or none while one of them will not do.
+async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let (found, units) = (seen.found().await?, seen.who.units);
+    let mut form = Form::of(units, typed);
+    let mut read: Vec<NewMeasured> = Vec::new();
+    for wanted in measuring::to_measure(&seen.facts, &found, units) {
+        let at = field_of(&wanted);
+        let text = form.text(&at).to_owned();
+        if text.is_empty() {
+            continue;
+        }
+        match measuring::read(wanted.measure, &text, units) {
+            Ok(amount) => {
+                let new = NewMeasured { measure: wanted.measure, of: wanted.of, amount, text };
+                for fault in new.faults() {
+                    form.fault(&at, fault.why);
+                }
+                read.push(new);
+            }
+            Err(unreadable) => form.fault(&at, unreadable.to_string()),
+        }
+    }
+    if read.is_empty() && !form.is_faulty() {
+        form.fault("figures", "No figure was typed.");
+    }
+    if form.is_faulty() {
+        return sheet(&seen, &found, StatusCode::UNPROCESSABLE_ENTITY, &form);
+    }
+    for new in read {
+        actions::measures::record(&seen.who.ctx, seen.build(), new).await?;
+    }
+    Ok(Redirect::to(&seen.address("/measures")).into_response())
+}

@@ -1,0 +1,123 @@
+//! What the measures' sheet shows.
+
+use askama::Template;
+
+use super::field_of;
+use crate::domain::figures::Measure;
+use crate::domain::findings::Findings;
+use crate::domain::measuring::{ToMeasure, how, to_measure};
+use crate::domain::shots::part;
+use crate::domain::verdicts::Word;
+use crate::quantity::{Show as _, Units};
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address};
+
+/// Every figure that is read off the car, measure by measure.
+#[derive(Template)]
+#[template(path = "measures/measures.html")]
+pub(crate) struct Measures {
+    sheet: Sheet,
+    base: String,
+    ruled: bool,
+    drawn: bool,
+    groups: Vec<Group>,
+    faults: Vec<String>,
+}
+
+struct Group {
+    what: &'static str,
+    how: &'static str,
+    known: usize,
+    rows: Vec<Row>,
+    open: bool,
+}
+
+struct Row {
+    balloon: String,
+    to: String,
+    part: String,
+    asked: Vec<Asked>,
+    last: String,
+    last_from: String,
+    field: Field,
+}
+
+struct Asked {
+    word: Word,
+    told: String,
+    limit: String,
+    clause: String,
+    printed: String,
+}
+
+impl Measures {
+    /// From what the book asks, what was read, and what was typed so far.
+    pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
+        let all = to_measure(&seen.facts, found, seen.who.units);
+        let mut groups: Vec<Group> = Vec::new();
+        for wanted in &all {
+            let row = Row::of(seen, found, wanted, form);
+            match groups.last_mut().filter(|group| group.what == wanted.measure.word()) {
+                Some(group) => group.rows.push(row),
+                None => groups.push(Group::beginning(wanted.measure, row)),
+            }
+        }
+        let mut to_do = true;
+        for group in &mut groups {
+            group.known = group.rows.iter().filter(|row| !row.last.is_empty()).count();
+            let typed = group.rows.iter().any(|row| row.field.fault.is_some() || !row.field.value.is_empty());
+            // The first with figures missing stands open; the others open by a touch.
+            let first = to_do && group.known < group.rows.len();
+            to_do = to_do && !first;
+            group.open = typed || first;
+        }
+        let shown: Vec<&Field> = groups.iter().flat_map(|group| &group.rows).map(|row| &row.field).collect();
+        Self {
+            sheet: seen.sheet("Measures"),
+            base: seen.address(""),
+            ruled: found.rules.is_some(),
+            drawn: !found.cage.members.is_empty(),
+            faults: form.other_faults(&shown),
+            groups,
+        }
+    }
+}
+
+impl Group {
+    fn beginning(measure: Measure, row: Row) -> Self {
+        Self { what: measure.word(), how: how(measure), known: 0, rows: vec![row], open: false }
+    }
+}
+
+impl Row {
+    fn of(seen: &Seen, found: &Findings, wanted: &ToMeasure, form: &Form) -> Self {
+        let units = seen.who.units;
+        let asked = wanted.asked.iter().map(|asked| Asked {
+            word: asked.word,
+            told: asked.told.clone(),
+            limit: asked.limit.clone(),
+            clause: asked.clause.clone(),
+            printed: asked.printed.clone(),
+        });
+        let last = wanted.last.as_ref();
+        let typed = |text: &str| format!("typed “{text}”, ");
+        let from = last.map(|last| {
+            let when = seen.who.ctx.clock.minute_of(last.at);
+            format!("{}{}, {when}", typed(&last.text), last.by)
+        });
+        let example = if units == Units::Inch { "1/2, or 12.7 mm" } else { "12.7, or 1/2 in" };
+        let ratio = wanted.measure == Measure::Roundness;
+        Self {
+            balloon: wanted.of.to_string(),
+            to: seen.address(&part_address(wanted.of)),
+            part: part(&found.cage, &seen.facts, wanted.of),
+            asked: asked.collect(),
+            last: last.map(|last| last.amount.show(units)).unwrap_or_default(),
+            last_from: from.unwrap_or_default(),
+            field: form
+                .field_named(field_of(wanted), format!("{} of {}", wanted.measure.word(), wanted.of))
+                .hint(if ratio { "0.95, or 1.42 / 1.5" } else { example }),
+        }
+    }
+}

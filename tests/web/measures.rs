@@ -1,0 +1,85 @@
+//! Measures: what the book sets a limit on and only a caliper can tell, recorded with who and when.
+
+use axum::http::StatusCode;
+use tackbook::domain::figures::Measure;
+use tackbook::domain::verdicts::Word;
+
+use crate::house::House;
+use crate::main_job::begun;
+
+const PAGE: &str = "/builds/pine-coupe/measures";
+
+/// A build to the demo book with the example's cage.
+async fn laid_out(house: &House) {
+    begun(house).await;
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let cage = serde_json::to_string(&tackbook::domain::cage::example::example_record()).unwrap();
+    tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
+}
+
+#[tokio::test]
+async fn figures_are_recorded_shown_with_who_and_judged() {
+    let house = House::new().await;
+    laid_out(&house).await;
+    let browser = house.browser("fabricator").await;
+    let sheet = browser.get(PAGE).await.text;
+    // The demo book: the helmet at least 2 in off the main hoop, the hole 3/16 to 1/4 in, bends at least 0.9 round.
+    for words in ["at least 2 in", "at least 3/16 in, at most 1/4 in", "at least 0.9", "name=\"gap-to-the-body-M2\""] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    // A bar without a bend has no roundness there.
+    assert!(sheet.contains("roundness-at-the-bend-M1") && !sheet.contains("roundness-at-the-bend-M4"));
+    let typed = [
+        ("helmet-to-the-nearest-bar-M1", "1 7/8"),
+        ("inspection-hole-M1", "5.5 mm"),
+        ("roundness-at-the-bend-M1", "1.42 / 1.5"),
+        ("gap-to-the-body-M2", ""),
+    ];
+    assert_eq!(browser.post(PAGE, &typed).await.to, PAGE);
+    let sheet = browser.get(PAGE).await.text;
+    for words in ["1 7/8 in", "typed “5.5 mm”, fabricator, 2026-05-04", "0.947", "1 of 1 known"] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let facts = house.store.facts(build).await.unwrap();
+    assert_eq!(facts.measured.len(), 3);
+    let found = tackbook::domain::findings::Findings::of(&facts, house.clock.today());
+    let word =
+        |measure| found.verdicts.iter().find(|verdict| verdict.measure == Some(measure)).map(|verdict| verdict.word);
+    assert_eq!(word(Measure::HeadGap), Some(Word::ShortBy));
+    assert_eq!(word(Measure::InspectionHole), Some(Word::Meets));
+    // Measured again: the newest counts and the older stays in the log.
+    browser.post(PAGE, &[("helmet-to-the-nearest-bar-M1", "2 1/4 in")]).await;
+    assert_eq!(house.store.measured(build).await.unwrap().len(), 3);
+    assert!(browser.get(PAGE).await.text.contains("2 1/4 in"));
+}
+
+#[tokio::test]
+async fn one_figure_that_will_not_do_records_none_and_keeps_all() {
+    let house = House::new().await;
+    laid_out(&house).await;
+    let browser = house.browser("office").await;
+    for (hole, gap, why) in [
+        ("1/4", "a thumb", "does not read as a length"),
+        ("1/4", "-3 mm", "A gap is not less than nothing."),
+        ("1/4", "30 ft", "at most 8 m (26 ft)"),
+        ("0", "1", "This is more than nothing."),
+        ("1/4 kg", "1", "is no unit of it"),
+        ("<script>", "1", "does not read as a length"),
+    ] {
+        let typed = [("inspection-hole-M1", hole), ("helmet-to-the-nearest-bar-M1", gap)];
+        let answer = browser.post(PAGE, &typed).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{hole} {gap}");
+        assert!(answer.text.contains(why) && !answer.text.contains("<script>"), "{why}: {}", answer.text);
+        assert!(answer.text.contains(&format!("value=\"{gap}\"")), "{}", answer.text);
+    }
+    let round = browser.post(PAGE, &[("roundness-at-the-bend-M1", "1.5 / 1.42")]).await;
+    assert!(round.text.contains("Are the two the wrong way round?"), "{}", round.text);
+    let nothing = browser.post(PAGE, &[("inspection-hole-M1", "")]).await;
+    assert!(nothing.status == StatusCode::UNPROCESSABLE_ENTITY && nothing.text.contains("No figure was typed."));
+    let scrutineer = house.browser("scrutineer").await;
+    let planted = scrutineer.post(PAGE, &[("inspection-hole-M1", "1/4")]).await;
+    assert_eq!(planted.status, StatusCode::NOT_FOUND);
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    assert!(house.store.measured(build).await.unwrap().is_empty());
+}
