@@ -200,3 +200,16 @@ fn files_are_short_and_say_their_subject_first() {
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
+
+/// What `cargo fmt` would change is shown.
+#[test]
+fn the_source_is_formatted() {
+    let said = std::process::Command::new(env!("CARGO"))
+        .args(["fmt", "--check"])
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .unwrap();
+    let words = String::from_utf8_lossy(&said.stdout);
+    let missing = String::from_utf8_lossy(&said.stderr);
+    assert!(said.status.success(), "Run: cargo fmt (rustup component add rustfmt brings it)\n{words}{missing}");
+}
