@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::faults::Fault;
 use super::ids::WeighInId;
 use super::limits;
-use crate::quantity::{Mass, Typed};
+use crate::quantity::{Mass, Show as _, Typed, Units};
 
 /// One weighing of the car.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -174,10 +174,10 @@ impl Reading {
             return None;
         }
         Some(format!(
-            "This car would weigh {:.0} kg ({:.0} lb); cars with a cage weigh 500 to 2,500 kg (1,100 to 5,500 lb). Was it \
+            "This car would weigh {} ({}); cars with a cage weigh 500 to 2,500 kg (1,100 to 5,500 lb). Was it \
              read in another unit? Write the unit behind each figure, like 299.8 kg, or tick below that it is right.",
-            total.kg(),
-            total.lb()
+            total.show(Units::Metric),
+            total.show(Units::Inch)
         ))
     }
 

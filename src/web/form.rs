@@ -226,6 +226,11 @@ impl Field {
         Self { hint: hint.into(), ..self }
     }
 
+    /// Whether somebody else saved something else here.
+    pub(crate) fn differs(&self) -> bool {
+        self.kind == EITHER
+    }
+
     /// As a password, which is never given back.
     #[must_use]
     pub(crate) fn password(self) -> Self {

@@ -112,6 +112,7 @@ async fn two_people_saving_at_once_see_yours_theirs_and_before() {
         "name=\"sill_bars\" value=\"no\" checked><span><small>theirs</small>no<",
         "name=\"dash_bar\" value=\"no\" checked><span><small>yours</small>no<",
         "Save what is chosen here over theirs",
+        "<a href=\"#f-hoop_roof_height\">",
     ] {
         assert!(told.text.contains(words), "{words}: {}", told.text);
     }

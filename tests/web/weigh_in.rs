@@ -131,7 +131,7 @@ async fn a_car_of_no_usual_weight_is_asked_about_once() {
     ];
     let asked = office.post("/builds/pine-coupe/weigh-in", &pairs).await;
     assert_eq!(asked.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(asked.text.contains("would weigh 499 kg (1100 lb)"), "{}", asked.text);
+    assert!(asked.text.contains("would weigh 499 kg (1,100 lb)"), "{}", asked.text);
     assert!(asked.text.contains("name=\"sure\"") && asked.text.contains("value=\"295\""));
     let build = house.store.builds().await.unwrap().remove(0).id;
     assert!(house.store.weigh_ins(build).await.unwrap().is_empty());

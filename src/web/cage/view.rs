@@ -86,6 +86,8 @@ pub(crate) struct CageSheet {
     missing: usize,
     faults: Vec<(String, String)>,
     keeping: Keeping,
+    /// The fields on which two people differ, by their place on the sheet.
+    differ: Vec<(String, String)>,
     dies: Vec<Field>,
     plates: Vec<Field>,
     measures: Vec<(Field, Svg)>,
@@ -112,6 +114,13 @@ impl CageSheet {
                 .hint("Centre-line radius of its bends: 4 1/2, or 135 mm.")
         };
         let line = |(value, words): &(&str, &str)| ((*value).to_owned(), (*words).to_owned());
+        let measures: Vec<(Field, Svg)> = measures.collect();
+        let (plates, dies) = (plates(form), TubeRole::BOTH.map(die).to_vec());
+        let choices: Vec<Field> =
+            CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect();
+        let measured = measures.iter().map(|(field, _)| field);
+        let all = choices.iter().chain(&dies).chain(&plates).chain(measured);
+        let differ = all.filter(|field| field.differs()).map(|field| (field.name.clone(), field.label.clone()));
         Self {
             sheet: seen.sheet("Cage"),
             slug: seen.facts.build.slug.clone(),
@@ -120,10 +129,11 @@ impl CageSheet {
             missing: record.missing().len(),
             faults: cage.faults.iter().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
             keeping: form.keeping(),
-            plates: plates(form),
-            dies: TubeRole::BOTH.map(die).to_vec(),
-            measures: measures.collect(),
-            choices: CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect(),
+            differ: differ.collect(),
+            plates,
+            dies,
+            measures,
+            choices,
             asked: found.tubes_asked,
             drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
         }

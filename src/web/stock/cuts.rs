@@ -11,7 +11,7 @@ use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::stock::Stick;
 use crate::domain::tube::TubeSize;
-use crate::quantity::{Length, Show as _};
+use crate::quantity::Length;
 use crate::web::csv;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -30,7 +30,6 @@ pub(super) struct TubeSheet {
     alike: Vec<Field>,
     uncut: usize,
     asked: bool,
-    kerf: String,
     total: String,
     faults: Vec<String>,
 }
@@ -79,7 +78,9 @@ impl TubeSheet {
         let bars: Vec<BarLine> = list.iter().map(|bar| BarLine::of(seen, sticks, bar, form)).collect();
         let alike = alike(seen, sticks, &list, form);
         let give = form.field("stick", "Stick of the rack").choice(choices);
-        let shown: Vec<&Field> = bars.iter().map(|bar| &bar.stick).chain(&alike).chain([&give]).collect();
+        // With nothing to give there is no choice on the sheet that a fault could stand at.
+        let giving = Some(&give).filter(|give| give.choices.len() > 1);
+        let shown: Vec<&Field> = bars.iter().map(|bar| &bar.stick).chain(&alike).chain(giving).collect();
         Self {
             sheet: seen.sheet("Tube"),
             base: seen.address("/tube"),
@@ -88,7 +89,6 @@ impl TubeSheet {
             give,
             uncut: list.iter().filter(|bar| bar.stick.is_none()).count(),
             asked: found.tubes_asked,
-            kerf: KERF.show(units),
             total: list.iter().map(|bar| bar.length + KERF).sum::<Length>().by_tape(units),
             bars,
             alike,
