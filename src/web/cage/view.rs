@@ -118,8 +118,8 @@ impl CageSheet {
         let (plates, dies) = (plates(form), TubeRole::BOTH.map(die).to_vec());
         let choices: Vec<Field> =
             CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect();
-        let measured = measures.iter().map(|(field, _)| field);
-        let all = choices.iter().chain(&dies).chain(&plates).chain(measured);
+        let taped = measures.iter().map(|(field, _)| field);
+        let all = choices.iter().chain(&dies).chain(&plates).chain(taped);
         let differ = all.filter(|field| field.differs()).map(|field| (field.name.clone(), field.label.clone()));
         Self {
             sheet: seen.sheet("Cage"),
