@@ -42,6 +42,8 @@ async fn an_item_is_judged_for_the_event_day_by_its_label() {
     }
     assert!(sheet.contains("That is its last day.") && sheet.contains("That is 1 day too late."), "{sheet}");
     assert!(sheet.contains("/walk?shot=K1%20kit-label"), "{sheet}");
+    let table = browser.get(&format!("{PAGE}.csv")).await.text;
+    assert!(table.contains("K1,belts,1,FIA 8853-2016,<b>00417</b>,,2026,,"), "{table}");
 }
 
 #[tokio::test]

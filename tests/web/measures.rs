@@ -40,6 +40,9 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     for words in ["1 7/8 in", "typed “5.5 mm”, fabricator, 2026-05-04", "0.947", "1 of 1 known"] {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }
+    let table = browser.get(&format!("{PAGE}.csv")).await.text;
+    // 5.5 mm as typed; 1 7/8 in are 47.625 mm (1 in = 25.4 mm).
+    assert!(table.contains(",5.5000,5.5 mm,fabricator,") && table.contains(",47.6250,1 7/8,"), "{table}");
     let build = house.store.builds().await.unwrap().remove(0).id;
     let facts = house.store.facts(build).await.unwrap();
     assert_eq!(facts.measured.len(), 3);

@@ -47,6 +47,8 @@ async fn a_question_of_a_joint_is_asked_answered_settled_and_opened_again() {
     assert_eq!(office.post(&format!("{PAGE}/Q1/settle"), &[]).await.to, PAGE);
     assert_eq!(office.post(&format!("{PAGE}/Q1/reopen"), &[]).await.to, PAGE);
     assert!(office.get(PAGE).await.text.contains("Open: 1"));
+    let table = office.get(&format!("{PAGE}.csv")).await.text;
+    assert!(table.contains("\"It does, see the mirror. (fabricator, 2026-05-04"), "{table}");
     let log = house.store.log_of_build(build, 100).await.unwrap();
     assert_eq!(log.iter().filter(|entry| entry.room == "questions").count(), 4);
 }

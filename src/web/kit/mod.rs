@@ -9,6 +9,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::get;
 
 use super::app::App;
+use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
@@ -22,6 +23,7 @@ use crate::domain::kit::{KitItem, Label, LabelDate};
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{build}/kit", get(kit).post(add))
+        .route("/builds/{build}/kit.csv", get(table))
         .route("/builds/{build}/kit/{item}", get(item).post(change))
 }
 
@@ -45,6 +47,15 @@ async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Probl
         }
     }
     sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
+/// The list as a table: dates as the labels print them.
+async fn table(seen: Seen) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let head =
+        ["item no", "item", "label", "standard", "serial", "made", "ends as printed", "checked", "by the book", "note"];
+    let rows = seen.facts.kit.iter().flat_map(|item| view::rows(&seen, &found, item));
+    Ok(csv::table(&format!("{}-kit.csv", seen.facts.build.slug), head, rows))
 }
 
 fn named<'s>(seen: &'s Seen, balloon: &str) -> Result<&'s KitItem, Problem> {

@@ -4,7 +4,7 @@ use askama::Template;
 
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
-use crate::domain::kit::{KitItem, Label};
+use crate::domain::kit::{KitItem, Label, LabelDate};
 use crate::domain::rule_books::RuleBook;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::web::form::{Field, Form, Keeping, Pairs};
@@ -19,6 +19,7 @@ pub(crate) const SECOND: &str = "second_";
 #[template(path = "kit/kit.html")]
 pub(crate) struct KitSheet {
     sheet: Sheet,
+    base: String,
     event_day: String,
     ruled: bool,
     items: Vec<Item>,
@@ -67,6 +68,7 @@ impl KitSheet {
     pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
         Self {
             sheet: seen.sheet("Kit"),
+            base: seen.address("/kit"),
             event_day: seen.facts.build.event_day.map(|day| day.to_string()).unwrap_or_default(),
             ruled: found.rules.is_some(),
             items: seen.facts.kit.iter().map(|item| Item::of(seen, found, item)).collect(),
@@ -116,7 +118,7 @@ impl Item {
 }
 
 fn lines(label: &Label) -> Vec<(&'static str, String)> {
-    let date = |date: Option<crate::domain::kit::LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
+    let date = |date: Option<LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
     let lines = [
         ("standard", label.standard.clone()),
         ("serial", label.serial.clone()),
@@ -125,6 +127,32 @@ fn lines(label: &Label) -> Vec<(&'static str, String)> {
         ("filled or checked", date(label.checked)),
     ];
     lines.into_iter().filter(|line| !line.1.is_empty()).collect()
+}
+
+/// An item as lines of a table, one for each label.
+pub(crate) fn rows(seen: &Seen, found: &Findings, item: &KitItem) -> Vec<[String; 10]> {
+    let shown = Item::of(seen, found, item);
+    let judged: Vec<String> = shown
+        .judged
+        .iter()
+        .map(|judged| format!("{} {} (clause {})", judged.told, judged.limit, judged.clause))
+        .collect();
+    let row = |(number, label): (usize, &Label)| {
+        let date = |date: Option<LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
+        [
+            shown.balloon.clone(),
+            item.item.clone(),
+            number.to_string(),
+            label.standard.clone(),
+            label.serial.clone(),
+            date(label.made),
+            date(label.ends_printed),
+            date(label.checked),
+            judged.join("; "),
+            item.note.clone(),
+        ]
+    };
+    (1..).zip(std::iter::once(&item.label).chain(&item.second_label)).map(row).collect()
 }
 
 /// Whether a verdict is of a rule on kit; those on its photographs are told by the photographs.
@@ -152,7 +180,7 @@ pub(crate) fn recorded(item: &KitItem, rules: Option<&RuleBook>) -> Pairs {
     ];
     let nothing = Label::default();
     for (begins, label) in [("", &item.label), (SECOND, item.second_label.as_ref().unwrap_or(&nothing))] {
-        let date = |date: Option<crate::domain::kit::LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
+        let date = |date: Option<LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
         let figures = [
             ("standard", label.standard.clone()),
             ("serial", label.serial.clone()),

@@ -9,6 +9,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::get;
 
 use super::app::App;
+use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
@@ -20,7 +21,9 @@ use crate::domain::measuring::{self, ToMeasure};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{build}/measures", get(measures).post(record))
+    Router::new()
+        .route("/builds/{build}/measures", get(measures).post(record))
+        .route("/builds/{build}/measures.csv", get(table))
 }
 
 async fn measures(seen: Seen) -> Result<Response, Problem> {
@@ -30,6 +33,15 @@ async fn measures(seen: Seen) -> Result<Response, Problem> {
 
 fn sheet(seen: &Seen, found: &Findings, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     show(status, &view::Measures::of(seen, found, form))
+}
+
+/// The list as a table: figures in millimetres, or as a ratio.
+async fn table(seen: Seen) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let head = ["part", "measure", "limit", "by the book", "figure", "as typed", "by", "when"];
+    let all = measuring::to_measure(&seen.facts, &found, seen.who.units);
+    let rows = all.iter().map(|wanted| view::row(&seen, wanted));
+    Ok(csv::table(&format!("{}-measures.csv", seen.facts.build.slug), head, rows))
 }
 
 /// The field of a figure: `gap-to-the-body-M2`.

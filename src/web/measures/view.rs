@@ -51,6 +51,23 @@ struct Asked {
     printed: String,
 }
 
+/// A figure as a line of a table.
+pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 8] {
+    let last = wanted.last.as_ref();
+    let limits = wanted.asked.iter().map(|asked| format!("{} (clause {})", asked.limit, asked.clause));
+    let told: Vec<String> = wanted.asked.iter().map(|asked| asked.told.clone()).collect();
+    [
+        wanted.of.to_string(),
+        wanted.measure.word().to_owned(),
+        limits.collect::<Vec<_>>().join("; "),
+        told.join("; "),
+        last.map(|last| format!("{:.4}", last.amount.in_base_unit())).unwrap_or_default(),
+        last.map(|last| last.text.clone()).unwrap_or_default(),
+        last.map(|last| last.by.clone()).unwrap_or_default(),
+        last.map(|last| seen.who.ctx.clock.minute_of(last.at)).unwrap_or_default(),
+    ]
+}
+
 impl Measures {
     /// From what the book asks, what was read, and what was typed so far.
     pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {

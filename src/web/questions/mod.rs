@@ -9,6 +9,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 
 use super::app::App;
+use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
@@ -21,6 +22,7 @@ use crate::domain::questions::Question;
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{build}/questions", get(questions).post(ask))
+        .route("/builds/{build}/questions.csv", get(table))
         .route("/builds/{build}/questions/{question}/answer", post(answer))
         .route("/builds/{build}/questions/{question}/settle", post(settle))
         .route("/builds/{build}/questions/{question}/reopen", post(reopen))
@@ -36,6 +38,13 @@ async fn questions(seen: Seen, Query(asked): Query<Pairs>) -> Result<Response, P
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let found = seen.found().await?;
     show(status, &view::Questions::of(seen, &found, form))
+}
+
+/// The list as a table, each answer with who and when.
+async fn table(seen: Seen) -> Result<Response, Problem> {
+    let head = ["question", "about", "asked", "by", "with a reply", "text", "answers", "settled"];
+    let rows = seen.facts.questions.iter().map(|question| view::row(&seen, question));
+    Ok(csv::table(&format!("{}-questions.csv", seen.facts.build.slug), head, rows))
 }
 
 fn back(seen: &Seen) -> Response {

@@ -71,6 +71,22 @@ pub(crate) fn is_here(seen: &Seen, found: &Findings, of: Balloon) -> bool {
     }
 }
 
+/// A question as a line of a table.
+pub(crate) fn row(seen: &Seen, question: &Question) -> [String; 8] {
+    let minute = |at: jiff::Timestamp| seen.who.ctx.clock.minute_of(at);
+    let answer = |answer: &Answer| format!("{} ({}, {})", answer.text, answer.by, minute(answer.given));
+    [
+        Balloon::new(Kind::Question, question.number).to_string(),
+        question.about.map(|about| about.to_string()).unwrap_or_default(),
+        minute(question.asked),
+        question.by.clone(),
+        if question.from_reply { "yes" } else { "no" }.to_owned(),
+        question.text.clone(),
+        question.answers.iter().map(answer).collect::<Vec<_>>().join("; "),
+        question.settled.map(minute).unwrap_or_default(),
+    ]
+}
+
 impl Questions {
     /// From the questions, and what was typed so far.
     pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
