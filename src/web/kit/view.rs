@@ -11,6 +11,8 @@ use crate::web::form::{Field, Form, Keeping, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, in_address};
 
+/// What is photographed is named on its button when it is no longer than this, in characters.
+const SHORT: usize = 40;
 /// What the names of the second label's fields begin with.
 pub(crate) const SECOND: &str = "second_";
 
@@ -102,8 +104,9 @@ impl Item {
         };
         let shots = found.shots_of(balloon).map(|shot| {
             let to = seen.address(&format!("/walk?shot={}", in_address(&shot.name())));
+            let what = if shot.what.chars().count() <= SHORT { format!(": {}", shot.what) } else { " it".to_owned() };
             let view = shot.view.clone().map(|view| format!(", {view}")).unwrap_or_default();
-            (shot.taken(), view, shot.clause.clone(), to)
+            (shot.taken(), what + &view, shot.clause.clone(), to)
         });
         Self {
             to: seen.address(&format!("/kit/{balloon}")),
@@ -216,7 +219,8 @@ impl Asked {
 }
 
 fn label(form: &Form, begins: &str, rules: Option<&RuleBook>) -> Vec<Field> {
-    let field = |name: &str, words: &str| form.field_named(format!("{begins}{name}"), words);
+    let which = if begins == SECOND { "Second label" } else { "Label" };
+    let field = |name: &str, words: &str| form.field_named(format!("{begins}{name}"), format!("{which}: {words}"));
     let mut standards: Vec<&str> =
         rules.iter().flat_map(|rules| &rules.kit).flat_map(|rule| &rule.standards).map(String::as_str).collect();
     standards.dedup();
@@ -226,10 +230,10 @@ fn label(form: &Form, begins: &str, rules: Option<&RuleBook>) -> Vec<Field> {
         format!("As printed. The book takes: {}.", standards.join(", "))
     };
     vec![
-        field("standard", "Label: standard").hint(standards),
-        field("serial", "Label: serial number").hint("As printed."),
-        field("made", "Label: made").hint("As printed: 2026, 2026-06, JUN 2026 or 2026-06-15."),
-        field("ends_printed", "Label: good until").hint("Only where an end is printed on it."),
-        field("checked", "Last filled, checked or certified again").hint("For bottles and the like; from their tag."),
+        field("standard", "standard").hint(standards),
+        field("serial", "serial number").hint("As printed."),
+        field("made", "made").hint("As printed: 2026, 2026-06, JUN 2026 or 2026-06-15."),
+        field("ends_printed", "good until").hint("Only where an end is printed on it."),
+        field("checked", "last filled, checked or certified again").hint("For bottles and the like; from their tag."),
     ]
 }
