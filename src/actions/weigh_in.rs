@@ -26,6 +26,7 @@ pub async fn record(ctx: &Context, build: BuildId, reading: Reading) -> Result<W
         "resolution": reading.resolution.text,
         "total_kg": reading.loads.total().kg(),
         "conditions": reading.conditions,
+        "scale": reading.scale,
     });
     let mut entry = ctx.entry("weigh_in", build, String::new(), detail);
     let mut weigh_in =

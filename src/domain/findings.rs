@@ -229,6 +229,7 @@ mod tests {
                     loads: Loads::Pads(pads),
                     resolution: pounds(1.0),
                     conditions: conditions.into_iter().chain(own).collect(),
+                    scale: String::new(),
                     note: String::new(),
                 },
             }],

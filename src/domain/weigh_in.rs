@@ -32,7 +32,9 @@ pub struct Reading {
     pub resolution: Typed<Mass>,
     /// The conditions that were ticked, by the book's own key.
     pub conditions: Vec<String>,
-    /// What else there is to say: scale, certificate, place.
+    /// Which scale it was, who checked it and when, its certificate; empty when nobody said.
+    pub scale: String,
+    /// What else there is to say.
     pub note: String,
 }
 
@@ -166,10 +168,31 @@ impl Pads {
 /// What cars with a cage weigh (*common practice*); anything else is more likely a figure in the other unit.
 const USUAL: (Mass, Mass) = (Mass::from_kg(500.0), Mass::from_kg(2_500.0));
 
+/// Two weighings of one car that stand to each other as a pound to a kilogram, within this share, have their units mixed
+/// up (own choice: no car that is caged changes its weight twofold).
+const NEAR_A_UNIT: f64 = 0.1;
+
 impl Reading {
-    /// Why its unit is asked about before it is recorded, if it is: the total is no usual car's.
-    pub fn doubtful(&self) -> Option<String> {
+    /// Why its unit is asked about before it is recorded, if it is: it stands to the weigh-in before it as one unit to
+    /// the other, or the total is no usual car's.
+    pub fn doubtful(&self, before: Option<&WeighIn>) -> Option<String> {
         let total = self.loads.total();
+        if let Some(before) = before {
+            let was = before.reading.loads.total();
+            let (factor, unit) = (total / was, Mass::from_kg(1.0).lb());
+            let near = |wanted: f64| (factor / wanted - 1.0).abs() < NEAR_A_UNIT;
+            if near(unit) || near(1.0 / unit) {
+                let both = |mass: Mass| format!("{} ({})", mass.show(Units::Metric), mass.show(Units::Inch));
+                return Some(format!(
+                    "This car would weigh {}, and at W{} it weighed {}: a factor of 2.2, as between kilograms and pounds. \
+                     Were the two mixed up? Write the unit behind each figure, like 299.8 kg, or tick below that it is \
+                     right.",
+                    both(total),
+                    before.number,
+                    both(was)
+                ));
+            }
+        }
         if total >= USUAL.0 && total <= USUAL.1 {
             return None;
         }
@@ -187,6 +210,7 @@ impl Reading {
         if self.resolution.value <= Mass::from_kg(0.0) || self.resolution.value > Mass::from_kg(10.0) {
             faults.push(Fault::new("resolution", "A scale's step is more than nothing and at most 10 kg (22 lb)."));
         }
+        faults.extend(limits::text_faults("scale", &self.scale));
         faults.extend(limits::text_faults("note", &self.note));
         faults
     }

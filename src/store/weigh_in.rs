@@ -27,6 +27,7 @@ struct Row {
     resolution_kg: f64,
     resolution: String,
     conditions: String,
+    scale: String,
     note: String,
     day: String,
     by: String,
@@ -50,6 +51,7 @@ impl Row {
                 },
                 resolution: mass(self.resolution_kg, self.resolution),
                 conditions: listed("weigh_ins", "conditions", &self.conditions)?,
+                scale: self.scale,
                 note: self.note,
             },
             day: parsed("weigh_ins", "day", &self.day)?,
@@ -94,8 +96,8 @@ impl Write {
         let mut query = sqlx::query(
             "INSERT INTO weigh_ins (id, build, balloon, conditions, note, day, by, left_front_kg, left_front,
              right_front_kg, right_front, left_rear_kg, left_rear, right_rear_kg, right_rear, resolution_kg, resolution,
-             whole_kg, whole)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)",
+             whole_kg, whole, scale)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)",
         )
         .bind(weigh_in.id.to_string())
         .bind(build.to_string())
@@ -107,7 +109,8 @@ impl Write {
         for mass in pads.into_iter().chain([&reading.resolution]) {
             query = query.bind(mass.value.kg()).bind(&mass.text);
         }
-        query = query.bind(whole.map(|total| total.value.kg())).bind(whole.map(|total| &total.text));
+        query =
+            query.bind(whole.map(|total| total.value.kg())).bind(whole.map(|total| &total.text)).bind(&reading.scale);
         query.execute(&mut self.connection).await?;
         Ok(())
     }

@@ -73,6 +73,7 @@ impl Shop {
                 loads: Loads::Pads(pads),
                 resolution: pounds("1"),
                 conditions: conditions.to_vec(),
+                scale: String::new(),
                 note: String::new(),
             };
             actions::weigh_in::record(ctx, build, reading).await.unwrap();

@@ -139,3 +139,31 @@ async fn a_car_of_no_usual_weight_is_asked_about_once() {
     assert_eq!(office.post("/builds/pine-coupe/weigh-in", &pairs).await.status, StatusCode::SEE_OTHER);
     assert_eq!(house.store.weigh_ins(build).await.unwrap().len(), 1);
 }
+
+#[tokio::test]
+async fn pounds_taken_for_kilograms_are_told_by_the_weighing_before() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let page = "/builds/pine-coupe/weigh-in";
+    let first = [("total", "2600 lb"), ("resolution", "1 lb"), ("scale", "Weighbridge, certificate <0417>")];
+    assert_eq!(office.post(page, &first).await.status, StatusCode::SEE_OTHER);
+    assert!(office.get(page).await.text.contains("Scale: Weighbridge, certificate &#60;0417&#62;"));
+    // 1179 kg are 2600 lb (NIST SP 811 B.8). Typed as pounds they are 535 kg, which a car might weigh, but not this one.
+    let mixed = [("total", "1179 lb"), ("resolution", "1 lb"), ("scale", "the same"), ("note", "seats out")];
+    let asked = office.post(page, &mixed).await;
+    assert_eq!(asked.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for words in [
+        "a factor of 2.2, as between kilograms and pounds",
+        "2,600 lb",
+        "name=\"sure\"",
+        "value=\"the same\"",
+        "seats out",
+    ] {
+        assert!(asked.text.contains(words), "{words}: {}", asked.text);
+    }
+    // A car that only lost its interior is not asked about.
+    let lighter = [("total", "2150 lb"), ("resolution", "1 lb")];
+    assert_eq!(office.post(page, &lighter).await.status, StatusCode::SEE_OTHER);
+    assert!(office.get(page).await.text.contains("No certificate of the scale is recorded."));
+}

@@ -55,6 +55,7 @@ pub(super) async fn weigh(
         }),
         resolution: typed("1 lb")?,
         conditions: conditions.unwrap_or_default(),
+        scale: "The shop's four pads, certificate SC-031 of last spring".to_owned(),
         note: note.to_owned(),
     };
     actions::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;

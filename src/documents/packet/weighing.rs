@@ -61,6 +61,8 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.words(doubt, SMALL, Weight::Regular, Ink::Grey);
     conditions(flow, packet);
     class(flow, packet);
+    let scale = if reading.scale.is_empty() { "no certificate is recorded" } else { &reading.scale };
+    flow.words(&format!("Scale: {scale}."), TYPE, Weight::Regular, Ink::Black);
     if !reading.note.is_empty() {
         flow.words(&reading.note, TYPE, Weight::Regular, Ink::Black);
     }

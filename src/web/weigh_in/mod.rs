@@ -14,7 +14,7 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
-use crate::domain::weigh_in::{Loads, Pads, Reading};
+use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -31,7 +31,7 @@ fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Probl
 
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
-    if let Some(reading) = read(&mut form) {
+    if let Some(reading) = read(&mut form, seen.facts.weigh_ins.first()) {
         match actions::weigh_in::record(&seen.who.ctx, seen.build(), reading).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/weigh-in")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
@@ -43,12 +43,14 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
 
 const PADS: [&str; 4] = ["left_front", "right_front", "left_rear", "right_rear"];
 
-fn read(form: &mut Form) -> Option<Reading> {
+fn read(form: &mut Form, before: Option<&WeighIn>) -> Option<Reading> {
     let loads = loads(form);
     let resolution = form.read("resolution");
     let (conditions, note) = (form.chosen("condition"), form.text("note").to_owned());
-    let reading = Reading { loads: loads?, resolution: resolution?, conditions, note };
-    if let Some(why) = reading.doubtful().filter(|_| form.text("sure") != "yes" && reading.faults().is_empty()) {
+    let scale = form.text("scale").to_owned();
+    let reading = Reading { loads: loads?, resolution: resolution?, conditions, scale, note };
+    let asked = form.text("sure") != "yes" && reading.faults().is_empty();
+    if let Some(why) = reading.doubtful(before).filter(|_| asked) {
         form.fault("sure", why);
         return None;
     }

@@ -65,6 +65,7 @@ struct Weighed {
     /// Shares of the wheels; none when the car was weighed as a whole.
     shares: Option<[String; 3]>,
     pads: Option<[String; 4]>,
+    scale: String,
     note: String,
 }
 
@@ -87,6 +88,7 @@ impl Weighed {
                 [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear]
                     .map(|pad| pad.value.show(units))
             }),
+            scale: reading.scale.clone(),
             note: reading.note.clone(),
         }
     }
@@ -107,7 +109,9 @@ impl WeighInSheet {
             form.field("total", "Or the total alone").hint("From a weighbridge: then no share of a wheel is known."),
             form.field("resolution", "Step of the scale's display")
                 .hint("As 1 lb or 0.5 kg. The doubt of the total follows from it."),
-            form.field("note", "Scale, certificate, place").area(),
+            form.field("scale", "Scale and its certificate")
+                .hint("Which scale, who checked it and when, the certificate's number."),
+            form.field("note", "Place, and what else there is to say").area(),
         ];
         let ticked = form.chosen("condition");
         let rules = seen.facts.rules();
