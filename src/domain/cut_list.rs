@@ -71,6 +71,21 @@ impl Balance {
     pub fn short_by(&self) -> Option<Length> {
         (self.left < Length::default()).then(|| self.left.abs())
     }
+
+    /// How much longer the stick would have to be for these blanks too; none where they fit.
+    pub fn short_with(&self, blanks: &[Length]) -> Option<Length> {
+        let more: Length = blanks.iter().map(|blank| *blank + KERF).sum();
+        Self { left: self.left - more, ..self.clone() }.short_by()
+    }
+}
+
+/// The grades of the sticks that a build's bars are cut from, each once: more than one is worth a look.
+pub fn grades(facts: &BuildFacts) -> Vec<String> {
+    let used = facts.sticks.iter().filter(|stick| facts.cuts.iter().any(|cut| cut.stick == stick.id));
+    let mut grades: Vec<String> = used.map(|stick| stick.grade.clone()).collect();
+    grades.sort_by_key(|grade| grade.to_lowercase());
+    grades.dedup_by_key(|grade| grade.to_lowercase());
+    grades
 }
 
 /// What is left of a stick by the cuts of all builds.

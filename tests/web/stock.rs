@@ -36,11 +36,21 @@ async fn bars_are_cut_from_sticks_and_what_is_left_is_told() {
     }
     let sheet = browser.get("/builds/elm-saloon/tube").await.text;
     assert!(sheet.contains("All bars of 1.5 × .095 in without a stick"), "{sheet}");
-    // M1 by itself from the short stick; all others at once from the long one: both are too short for that.
-    let saved =
-        browser.post("/builds/elm-saloon/tube", &[("M1", short), ("was_M1", ""), ("all 1.5 × .095 in", long)]).await;
-    assert_eq!(saved.to, "/builds/elm-saloon/tube", "{}", saved.text);
+    // M1 by itself from the short stick; all others at once from the long one, which is too short for that.
+    let at_once = [("M1", short), ("was_M1", ""), ("all 1.5 × .095 in", long)];
+    let refused = browser.post("/builds/elm-saloon/tube", &at_once).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text.contains("too long for what is left of S1. Say it bar by bar."), "{}", refused.text);
+    assert!(refused.text.contains(&format!("<option value=\"{short}\" selected>")), "{}", refused.text);
     let build = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
+    let facts = house.store.facts(build).await.unwrap();
+    assert!(facts.cuts.is_empty());
+    let bars = Findings::of(&facts, house.clock.today()).cage.members;
+    let others: Vec<String> = bars.iter().skip(1).map(|bar| bar.balloon.to_string()).collect();
+    let mut one_by_one: Vec<(&str, &str)> = others.iter().map(|bar| (bar.as_str(), long)).collect();
+    one_by_one.push(("M1", short));
+    let saved = browser.post("/builds/elm-saloon/tube", &one_by_one).await;
+    assert_eq!(saved.to, "/builds/elm-saloon/tube", "{}", saved.text);
     let facts = house.store.facts(build).await.unwrap();
     let found = Findings::of(&facts, house.clock.today());
     assert_eq!(facts.cuts.len(), found.cage.members.len());
@@ -55,6 +65,13 @@ async fn bars_are_cut_from_sticks_and_what_is_left_is_told() {
     let stale = [("M2", ""), ("was_M2", ""), ("M1", short), ("was_M1", short)];
     assert_eq!(browser.post("/builds/elm-saloon/tube", &stale).await.status, StatusCode::SEE_OTHER);
     assert_eq!(house.store.cuts(build).await.unwrap().len(), facts.cuts.len());
+    // One that would change what somebody else said meanwhile is told so, and saves when it is sent again.
+    let late = [("M1", long), ("was_M1", "")];
+    let told = browser.post("/builds/elm-saloon/tube", &late).await;
+    assert_eq!(told.status, StatusCode::CONFLICT);
+    assert!(told.text.contains("Somebody else said another stick meanwhile."), "{}", told.text);
+    assert!(told.text.contains(&format!("name=\"was_M1\" value=\"{short}\"")), "{}", told.text);
+    assert_eq!(house.store.cuts(build).await.unwrap(), facts.cuts);
     let table = browser.get("/builds/elm-saloon/tube.csv").await;
     assert_eq!(table.text.lines().count(), facts.cuts.len() + 1);
     assert!(
@@ -117,6 +134,36 @@ async fn a_bar_is_cut_only_from_a_stick_of_its_build_and_another_size_is_told() 
     assert!(sheet.contains("The stick is 38 × 1.5 mm, the bar 1.5 × .095 in."), "{sheet}");
     let unsaid = browser.post("/builds/elm-saloon/tube", &[("M1", ""), ("was_M1", &id)]).await;
     assert!(unsaid.text.contains("A bar that was cut stays cut."), "{}", unsaid.text);
+}
+
+#[tokio::test]
+async fn all_bars_of_a_size_come_from_one_stick_where_they_fit_and_mixed_grades_are_said() {
+    let house = House::new().await;
+    let mut phone = Phone::new(&house).await;
+    asked_for(&mut phone).await;
+    let office = house.browser("office").await;
+    let mut weighed: Vec<(&str, &str)> =
+        ["fuel full", "nobody aboard", "spares aboard", "oil and water full"].map(|tick| ("condition", tick)).to_vec();
+    weighed.extend([("total", "2600 lb"), ("resolution", "1 lb")]);
+    assert_eq!(office.post("/builds/elm-saloon/weigh-in", &weighed).await.status, StatusCode::SEE_OTHER);
+    for (size, length, grade) in [("1.5 x .120 in", "49 ft", "cold drawn"), ("1.5 x .095 in", "20 ft", "seamless")] {
+        office.post("/stock", &[("size", size), ("length", length), ("grade", grade)]).await;
+    }
+    let ids: Vec<String> = house.store.sticks().await.unwrap().iter().map(|stick| stick.id.to_string()).collect();
+    for id in &ids {
+        office.post("/builds/elm-saloon/tube/give", &[("stick", id)]).await;
+    }
+    let saved = office.post("/builds/elm-saloon/tube", &[("all 1.5 × .120 in", &ids[0])]).await;
+    assert_eq!(saved.to, "/builds/elm-saloon/tube", "{}", saved.text);
+    let build = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
+    let facts = house.store.facts(build).await.unwrap();
+    let found = Findings::of(&facts, house.clock.today());
+    let hoops = found.cage.members.iter().filter(|bar| bar.tube == found.tubes.hoop).count();
+    assert!(hoops > 1 && facts.cuts.len() == hoops);
+    assert!(!office.get("/builds/elm-saloon/tube").await.text.contains("more than one grade"));
+    let bar = found.cage.members.iter().find(|bar| bar.tube == found.tubes.other).unwrap().balloon.to_string();
+    office.post("/builds/elm-saloon/tube", &[(bar.as_str(), ids[1].as_str())]).await;
+    assert!(office.get("/builds/elm-saloon/tube").await.text.contains("more than one grade: cold drawn, seamless."));
 }
 
 #[tokio::test]

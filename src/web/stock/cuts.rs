@@ -5,7 +5,7 @@ use axum::response::Response;
 
 use super::rack::OnRack;
 use super::tube::offered;
-use crate::domain::cut_list::{CutLine, KERF, cut_list};
+use crate::domain::cut_list::{CutLine, KERF, cut_list, grades};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
@@ -30,6 +30,8 @@ pub(super) struct TubeSheet {
     alike: Vec<Field>,
     uncut: usize,
     asked: bool,
+    /// The grades of its bars' sticks where they are several; else empty.
+    grades: String,
     total: String,
     faults: Vec<String>,
 }
@@ -76,6 +78,7 @@ impl TubeSheet {
         let mut choices = vec![(String::new(), "choose one".to_owned())];
         choices.extend(on_rack.map(words));
         let bars: Vec<BarLine> = list.iter().map(|bar| BarLine::of(seen, sticks, bar, form)).collect();
+        let grades = grades(&seen.facts);
         let alike = alike(seen, sticks, &list, form);
         let give = form.field("stick", "Stick of the rack").choice(choices);
         // With nothing to give there is no choice on the sheet that a fault could stand at.
@@ -89,6 +92,7 @@ impl TubeSheet {
             give,
             uncut: list.iter().filter(|bar| bar.stick.is_none()).count(),
             asked: found.tubes_asked,
+            grades: if grades.len() > 1 { grades.join(", ") } else { String::new() },
             total: list.iter().map(|bar| bar.length + KERF).sum::<Length>().by_tape(units),
             bars,
             alike,

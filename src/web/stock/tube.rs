@@ -6,12 +6,14 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::cuts::{self, TubeSheet};
 use crate::actions::{self, ActionError};
-use crate::domain::cut_list::{CutLine, cut_list};
+use crate::domain::cut_list::{CutLine, balance, cut_list};
 use crate::domain::ids::{Balloon, BuildId, StickId};
 use crate::domain::people::Deed;
 use crate::domain::stock::Stick;
+use crate::quantity::Length;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
+use crate::web::memory::Looked;
 use crate::web::page::show;
 use crate::web::problem::Problem;
 
@@ -36,7 +38,8 @@ pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
-    let wanted = read(&mut form, &seen, &cut_list(&seen.facts, &found));
+    let all = seen.who.memory.of_all(&seen.who).await?;
+    let (wanted, overtaken) = read(&mut form, &seen, &cut_list(&seen.facts, &found), &all);
     if !form.is_faulty() {
         for (member, stick) in wanted {
             match actions::stock::cut_from(&seen.who.ctx, seen.build(), member, stick).await {
@@ -47,7 +50,8 @@ pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
         }
     }
     if form.is_faulty() {
-        return sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
+        let status = if overtaken { StatusCode::CONFLICT } else { StatusCode::UNPROCESSABLE_ENTITY };
+        return sheet(&seen, status, &form).await;
     }
     Ok(Redirect::to(&seen.address("/tube")).into_response())
 }
@@ -58,31 +62,65 @@ pub(super) fn offered<'s>(sticks: &'s [Stick], build: BuildId, bar: Option<&CutL
     sticks.iter().filter(|stick| stick.given_to == Some(build) || Some(stick.id) == own).collect()
 }
 
-/// The bars whose stick was changed, and those that get one with all others of their size.
-fn read(form: &mut Form, seen: &Seen, list: &[CutLine]) -> Vec<(Balloon, StickId)> {
-    let mut wanted = Vec::new();
+/// The bars that get one stick with all others of their size.
+struct Alike<'s> {
+    at: String,
+    stick: &'s Stick,
+    blanks: Vec<Length>,
+}
+
+/// The bars whose stick was changed, and those that get one with all others of their size; and whether somebody else has
+/// said another stick of one of them meanwhile.
+fn read(form: &mut Form, seen: &Seen, list: &[CutLine], all: &[Looked]) -> (Vec<(Balloon, StickId)>, bool) {
+    let (mut wanted, mut overtaken) = (Vec::new(), false);
+    let mut alike: Vec<Alike<'_>> = Vec::new();
     for bar in list {
         let name = bar.member.to_string();
         let (chosen, was) = (form.text(&name).to_owned(), form.text(&cuts::was(bar.member)).to_owned());
         let for_all = form.text(&cuts::all_of(&bar.size)).to_owned();
+        let now = bar.stick.map(|stick| stick.to_string()).unwrap_or_default();
+        let by_size = bar.stick.is_none() && chosen.is_empty() && !for_all.is_empty();
         let (at, text) = match (bar.stick, chosen.is_empty()) {
-            (None, true) if !for_all.is_empty() => (cuts::all_of(&bar.size), for_all),
+            (None, true) if by_size => (cuts::all_of(&bar.size), for_all),
             (None, true) => continue,
             (Some(_), true) if !was.is_empty() => {
                 form.fault(&name, "A bar that was cut stays cut. Choose the stick it is cut from now.");
                 continue;
             }
             // What this sheet did not change may have been changed on another since.
-            _ if chosen == was => continue,
+            _ if chosen == was || chosen == now => continue,
+            _ if was != now => {
+                form.fault(&name, "Somebody else said another stick meanwhile. Save again if yours stands.");
+                overtaken = true;
+                continue;
+            }
             _ => (name, chosen),
         };
         let offered = offered(&seen.facts.sticks, seen.build(), Some(bar));
         match offered.iter().find(|stick| stick.id.to_string() == text) {
-            Some(stick) => wanted.push((bar.member, stick.id)),
+            Some(stick) => {
+                wanted.push((bar.member, stick.id));
+                match alike.iter_mut().find(|there| there.at == at) {
+                    Some(there) => there.blanks.push(bar.length),
+                    None if by_size => alike.push(Alike { at, stick, blanks: vec![bar.length] }),
+                    None => {}
+                }
+            }
             None => form.fault(&at, "Choose a stick that is given to this build."),
         }
     }
-    wanted
+    for Alike { at, stick, blanks } in alike {
+        let left = balance(stick, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
+        if let Some(short) = left.short_with(&blanks) {
+            let (bars, short) = (blanks.len(), short.by_tape(seen.who.units));
+            let why = format!(
+                "These {bars} bars are {short} too long for what is left of S{}. Say it bar by bar.",
+                stick.number
+            );
+            form.fault(&at, why);
+        }
+    }
+    (wanted, overtaken)
 }
 
 /// Gives a stick of the rack to the build.
