@@ -20,7 +20,7 @@ const HEADING: Length = Length::from_mm(4.9);
 /// What a sheet's heading takes, mm.
 const HEADED: f64 = 11.0;
 /// Room between two blocks, mm.
-const BETWEEN: f64 = 4.0;
+const BETWEEN: f64 = 2.5;
 
 /// Blocks laid out down as many sheets as they need.
 pub(super) struct Flow {

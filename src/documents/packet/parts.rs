@@ -18,7 +18,7 @@ use crate::quantity::{Length, Show as _};
 /// The width of the drawing that says where a part is, mm.
 const LOCATOR: f64 = 52.0;
 /// The width of a photograph beside it, mm.
-const PICTURE: f64 = 60.0;
+const PICTURE: f64 = 59.0;
 
 /// Whether a part has a block of its own, which links can lead to.
 pub(super) fn has_block(packet: &Packet<'_>, part: Balloon) -> bool {

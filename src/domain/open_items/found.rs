@@ -136,6 +136,7 @@ fn broken(verdict: &Verdict, units: Units) -> OpenItem {
             format!("{} {}, {limit}: {told}{}", capital(measure.word()), verdict.figure_told(units), clause(verdict))
         }
         (None, None) if !limit.is_empty() => format!("{}: {}{}", capital(limit), because(verdict), clause(verdict)),
+        _ if !limit.is_empty() => format!("{}. {}{}", capital(limit), because(verdict), clause(verdict)),
         _ => format!("{}{}", because(verdict), clause(verdict)),
     };
     let place = place(verdict);
