@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{book_check, builds, demo, look_at_photo, packet, serve, verify};
+use super::{book_check, builds, demo, look_at_photo, packet, serve, sheets, verify};
 use crate::demo::Wanted;
 use crate::quantity::Units;
 
@@ -78,6 +78,17 @@ enum Call {
         #[arg(long)]
         out: PathBuf,
     },
+    /// Make the fabrication sheets of a cage file: cut list, bend marks, cope templates at full size. Needs no shop.
+    Sheets {
+        /// The cage file, JSON.
+        cage: PathBuf,
+        /// The folder to write into; made when it is not there.
+        #[arg(long)]
+        out: PathBuf,
+        /// Print in metric units.
+        #[arg(long)]
+        metric: bool,
+    },
     /// Work with a rule book's file.
     Book {
         #[command(subcommand)]
@@ -126,6 +137,9 @@ pub async fn run() -> ExitCode {
         Call::Packet { folder, build, round, metric, out } => {
             let units = if metric { Units::Metric } else { Units::Inch };
             packet::write(&folder, &build, round, units, &out).await
+        }
+        Call::Sheets { cage, out, metric } => {
+            sheets::write(&cage, if metric { Units::Metric } else { Units::Inch }, &out)
         }
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),

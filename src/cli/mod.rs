@@ -6,6 +6,7 @@ mod serve;
 mod book_check;
 mod builds;
 mod packet;
+mod sheets;
 mod verify;
 mod look_at_photo;
 mod qr;

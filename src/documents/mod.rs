@@ -2,6 +2,7 @@
 
 pub mod error;
 pub mod pdf;
+pub mod fabrication;
 pub mod packet;
 
 pub use error::DocumentError;

@@ -21,6 +21,7 @@ pub mod build_log;
 pub mod rounds;
 pub mod hold;
 pub mod facts;
+pub mod fabrication;
 pub mod verdicts;
 pub mod shots;
 pub mod findings;

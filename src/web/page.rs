@@ -104,6 +104,7 @@ impl Sheet {
                 links.extend([
                     link("Weigh-in", "/weigh-in"),
                     link("Cage", "/cage"),
+                    link("Sheets", "/sheets"),
                     link("Tube", "/tube"),
                     link("Measures", "/measures"),
                     link("Verdicts", "/verdicts"),

@@ -148,6 +148,8 @@ async fn no_form_breaks_runs_or_loses_what_was_typed() {
         "/builds/pine-coupe/cage",
         "/builds/pine-coupe/gussets?joint=J1",
         "/builds/pine-coupe/tube",
+        "/builds/pine-coupe/measures",
+        "/builds/pine-coupe/questions",
         "/builds/pine-coupe/kit",
         "/builds/pine-coupe/questions?about=J1",
         "/builds/pine-coupe/measures",

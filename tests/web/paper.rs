@@ -43,6 +43,31 @@ pub(crate) fn jpegs(pdf: &[u8]) -> Vec<Vec<u8>> {
         .collect()
 }
 
+/// The lengths of a page's level black lines in dots, drawn at 10 dots a millimetre.
+pub(crate) fn level_lines(pdf: &[u8], page: u32) -> Vec<usize> {
+    let folder = Folder::new();
+    let root = folder.0.join("page");
+    let page = page.to_string();
+    run(
+        "pdftoppm",
+        &["-r", "254", "-gray", "-f", &page, "-l", &page, "-singlefile", "FILE", root.to_str().unwrap()],
+        pdf,
+    );
+    let bytes = std::fs::read(folder.0.join("page.pgm")).unwrap();
+    // A PGM's head: P5, width, height, greatest value, each ended by one white space.
+    let mut head = bytes.splitn(4, |byte| byte.is_ascii_whitespace());
+    let (_, width, _) = (head.next().unwrap(), head.next().unwrap(), head.next().unwrap());
+    let width: usize = String::from_utf8_lossy(width).parse().unwrap();
+    let dots = head.next().unwrap().splitn(2, |byte| *byte == b'\n').nth(1).unwrap();
+    let mut runs = Vec::new();
+    for row in dots.chunks(width) {
+        runs.extend(row.split(|dot| *dot > 128).map(<[u8]>::len).filter(|run| *run > 200));
+    }
+    runs.sort_unstable();
+    runs.dedup();
+    runs
+}
+
 /// Keeps it where somebody wants to look at it.
 pub(crate) fn keep(pdf: &[u8]) {
     if let Ok(place) = std::env::var("TACKBOOK_KEEP_PDF") {

@@ -2,8 +2,10 @@
 
 pub mod angles;
 mod bracing;
+mod cage_file;
 mod clash;
 mod draft;
+pub mod drawn;
 pub mod example;
 pub mod figures;
 pub mod fittings;

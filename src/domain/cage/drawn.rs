@@ -1,0 +1,279 @@
+//! A cage file: the bars given by points, the joints worked out. Our own JSON, version 1.
+
+use glam::DVec3;
+
+use super::cage_file::{File, FileEnd, FileMember, Onto, Unit};
+use super::parts::{Cage, End, Joint, Member, Side};
+use crate::domain::faults::Fault;
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::roles::MemberRole;
+use crate::domain::tube::TubeSize;
+use crate::geometry::{CentreLine, Cope, cope};
+use crate::quantity::{Length, Mass, Units};
+
+/// An end's point may lie this far from where its carrier and offset say (own choice).
+const OFF: Length = Length::from_mm(0.5);
+/// Farther from the origin than this no bar of a car is.
+const FAR: f64 = 20_000.0;
+
+struct Bar {
+    balloon: Balloon,
+    role: MemberRole,
+    tube: TubeSize,
+    line: CentreLine,
+    ends: [FileEnd; 2],
+}
+
+/// Reads a cage file and works out its joints, copes, lengths and masses. What is wrong with the file comes back as
+/// faults, by line and column or by balloon; what cannot be cut is named among the cage's own faults.
+pub fn read(text: &str) -> Result<Cage, Vec<Fault>> {
+    let file: File = serde_json::from_str(text).map_err(|error| {
+        let at = format!("line {}, column {}", error.line(), error.column());
+        vec![Fault::new(at, format!("{error}."))]
+    })?;
+    let faults = file.faults();
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let mut faults = Vec::new();
+    let bars: Vec<Bar> = file.members.iter().filter_map(|member| bar(&file, member, &mut faults)).collect();
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let mut cage = Cage::default();
+    for bar in &bars {
+        let made = member(bar, &bars, file.unit, &mut cage.faults);
+        cage.members.push(made);
+    }
+    cage.joints = joints(&cage);
+    Ok(cage)
+}
+
+fn bar(file: &File, member: &FileMember, faults: &mut Vec<Fault>) -> Option<Bar> {
+    let at = member.balloon.to_string();
+    let (outside, wall) = (file.unit.length(member.tube.outside), file.unit.length(member.tube.wall));
+    let printed = if file.unit == Unit::Inch { Units::Inch } else { Units::Metric };
+    let tube = TubeSize { outside, wall, printed };
+    let before = faults.len();
+    faults.extend(tube.faults().into_iter().map(|fault| Fault::new(&at, fault.why)));
+    let points: Vec<DVec3> = member.points.iter().map(|point| file.unit.point(*point)).collect();
+    if points.iter().any(|point| !point.is_finite() || point.abs().max_element() > FAR) {
+        faults.push(Fault::new(&at, "A point lies more than 20 m from the origin, or is no number."));
+    }
+    if faults.len() > before {
+        return None;
+    }
+    match CentreLine::new(points, file.unit.length(member.bend_radius)) {
+        Ok(line) => Some(Bar { balloon: member.balloon, role: member.role, tube, line, ends: member.ends.clone() }),
+        Err(fault) => {
+            faults.push(Fault::new(at, fault.to_string()));
+            None
+        }
+    }
+}
+
+fn member(bar: &Bar, bars: &[Bar], unit: Unit, faults: &mut Vec<Fault>) -> Member {
+    let developed = bar.line.developed_length();
+    let mut copes = [None, None];
+    let mut ends = [End::Free, End::Free];
+    for (number, ((cope, end), said)) in copes.iter_mut().zip(&mut ends).zip(&bar.ends).enumerate() {
+        match cut(bar, bars, unit, number, said) {
+            Ok((found, stands)) => (*cope, *end) = (found, stands),
+            Err(why) => faults.push(Fault::new(bar.balloon.to_string(), why)),
+        }
+    }
+    let taken = |of: &dyn Fn(&Cope) -> Length| copes.iter().flatten().map(of).sum::<Length>();
+    let metal = developed - taken(&|cope| cope.mean_cut(bar.tube.wall));
+    let cut_length = developed - taken(&Cope::long_point);
+    let seams = copes.each_ref().map(|cope| cope.as_ref().map_or(Length::default(), Cope::seam));
+    let middle = bar.line.point_at(developed / 2.0).0;
+    let side = match middle.y {
+        y if y > 100.0 => Side::Left,
+        y if y < -100.0 => Side::Right,
+        _ => Side::Across,
+    };
+    Member {
+        key: bar.balloon.to_string(),
+        balloon: bar.balloon,
+        role: bar.role,
+        side,
+        tube: bar.tube,
+        line: bar.line.clone(),
+        ends,
+        copes,
+        seams,
+        cut_length,
+        developed,
+        mass: if metal > Length::default() { bar.tube.mass(metal) } else { Mass::default() },
+    }
+}
+
+/// How an end is cut, and what it stands on.
+fn cut(bar: &Bar, bars: &[Bar], unit: Unit, number: usize, said: &FileEnd) -> Result<(Option<Cope>, End), String> {
+    let (point, branch) = if number == 0 {
+        (bar.line.points().first(), bar.line.direction_at_start())
+    } else {
+        (bar.line.points().last(), -bar.line.direction_at_end())
+    };
+    let point = *point.ok_or("It has no points.")?;
+    if let Some(plate) = said.plate {
+        let cope = Cope::on_plate(DVec3::Z, branch, bar.tube.outside).map_err(|fault| fault.to_string())?;
+        return Ok((Some(cope), End::OnPlate(plate)));
+    }
+    let carriers = match &said.onto {
+        None => return Ok((None, End::Free)),
+        Some(Onto::One(carrier)) => vec![*carrier],
+        Some(Onto::Corner(carriers)) => carriers.clone(),
+    };
+    let offset = unit.length(said.offset);
+    let mut meetings = Vec::new();
+    let mut stands = End::Free;
+    for (index, balloon) in carriers.iter().enumerate() {
+        let carrier = bars.iter().find(|other| other.balloon == *balloon).ok_or("Its carrier is not there.")?;
+        let (along, at, off) = carrier.line.nearest(point);
+        let direction = carrier.line.point_at(along).1;
+        // In a corner each carrier's axis passes the node; only a single carrier can be met beside its axis.
+        let beside = if carriers.len() == 1 { offset } else { Length::default() };
+        if (off - beside.abs()).abs() > OFF {
+            return Err(format!(
+                "Its end lies {:.1} mm from the axis of {balloon}; by its offset it should be {:.1} mm.",
+                off.mm(),
+                beside.mm().abs()
+            ));
+        }
+        let aside = direction.cross(branch).normalize_or_zero();
+        if beside.abs() > OFF && (point - at).dot(aside) * beside.mm() < 0.0 {
+            return Err(format!("Its offset from {balloon} has the wrong sign: positive is along carrier × bar."));
+        }
+        if index == 0 {
+            stands = End::Onto { carrier: *balloon, along, offset: beside };
+        }
+        meetings.push(cope::Meeting {
+            carrier_direction: direction,
+            branch_direction: branch,
+            offset: beside,
+            carrier_outside: carrier.tube.outside,
+            branch_outside: bar.tube.outside,
+        });
+    }
+    let cope = Cope::of_all(&meetings).map_err(|fault| fault.to_string())?;
+    Ok((Some(cope), stands))
+}
+
+/// Ends that land on the same carrier within one carrier diameter of each other are one joint.
+fn joints(cage: &Cage) -> Vec<Joint> {
+    let mut found = Vec::new();
+    for carrier in &cage.members {
+        let mut endings: Vec<(Length, &Member, usize)> = Vec::new();
+        for member in &cage.members {
+            for (number, end) in member.ends.iter().enumerate() {
+                if let End::Onto { carrier: on, along, .. } = end
+                    && *on == carrier.balloon
+                {
+                    endings.push((*along, member, number));
+                }
+            }
+        }
+        endings.sort_by(|one, other| one.0.mm().total_cmp(&other.0.mm()));
+        let mut rest = endings.as_slice();
+        while let Some(first) = rest.first() {
+            let reach = first.0 + carrier.tube.outside;
+            let (together, others) = rest.split_at(rest.partition_point(|ending| ending.0 <= reach));
+            found.push(joint(found.len(), carrier, together));
+            rest = others;
+        }
+    }
+    found
+}
+
+fn joint(before: usize, carrier: &Member, together: &[(Length, &Member, usize)]) -> Joint {
+    let number = u32::try_from(before).unwrap_or(u32::MAX).saturating_add(1);
+    let (mut seam, mut down) = (Length::default(), Length::default());
+    for (_, member, end) in together {
+        let length = member.seams.get(*end).copied().unwrap_or_default();
+        seam = seam + length;
+        if let Some(cope) = member.copes.get(*end).and_then(Option::as_ref) {
+            down = down + length * cope.faces_down();
+        }
+    }
+    let sum: Length = together.iter().map(|ending| ending.0).sum();
+    let along = sum / f64::from(u32::try_from(together.len()).unwrap_or(1).max(1));
+    Joint {
+        balloon: Balloon::new(Kind::Joint, number),
+        key: format!("joint/{}/{number}", carrier.key),
+        carrier: carrier.balloon,
+        incoming: together.iter().map(|(_, member, end)| (member.balloon, *end)).collect(),
+        at: carrier.line.point_at(along).0,
+        along,
+        seam,
+        overhead: if seam > Length::default() { down / seam } else { 0.0 },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::solve;
+    use serde_json::json;
+
+    /// The example's cage as a file.
+    fn file() -> (Cage, serde_json::Value) {
+        let cage = solve(&example_record(), &TUBES);
+        let members = cage.members.iter().map(|member| {
+            let points: Vec<[f64; 3]> = member.line.points().iter().map(|point| point.to_array()).collect();
+            let ends = member.ends.map(|end| match end {
+                End::OnPlate(plate) => json!({ "plate": plate }),
+                End::Onto { carrier, .. } => json!({ "onto": carrier, "offset": 0.0 }),
+                End::Free => json!({ "free": true }),
+            });
+            json!({
+                "balloon": member.balloon, "role": member.role, "points": points, "ends": ends,
+                "tube": { "outside": member.tube.outside.mm(), "wall": member.tube.wall.mm() },
+                "bend_radius": member.line.radius().mm(),
+            })
+        });
+        let members: Vec<serde_json::Value> = members.collect();
+        (cage.clone(), json!({ "tackbook_cage": 1, "unit": "mm", "members": members }))
+    }
+
+    /// A cage written out by points and read again has the same cuts, seams, masses and joints.
+    #[test]
+    fn what_is_written_out_reads_back_to_the_same_numbers() {
+        let (cage, file) = file();
+        let again = read(&file.to_string()).unwrap();
+        assert!(again.faults.is_empty(), "{:?}", again.faults);
+        assert_eq!(again.members.len(), cage.members.len());
+        for (one, other) in cage.members.iter().zip(&again.members) {
+            assert!((one.cut_length - other.cut_length).abs() < Length::from_mm(0.01), "{}", one.key);
+            assert!((one.mass.kg() - other.mass.kg()).abs() < 1e-5, "{}", one.key);
+            assert_eq!(one.seams.map(|seam| seam.mm().round()), other.seams.map(|seam| seam.mm().round()));
+        }
+        assert_eq!(again.joints.len(), cage.joints.len());
+        assert!((again.seam() - cage.seam()).abs() < Length::from_mm(1.0));
+    }
+
+    #[test]
+    fn what_is_wrong_is_named_by_line_or_balloon() {
+        let (_, good) = file();
+        let refused = |change: &dyn Fn(&mut serde_json::Value)| {
+            let mut file = good.clone();
+            change(&mut file);
+            match read(&file.to_string()) {
+                Ok(cage) => cage.faults.into_iter().map(|fault| fault.to_string()).collect::<Vec<_>>().join(" "),
+                Err(faults) => faults.into_iter().map(|fault| fault.to_string()).collect::<Vec<_>>().join(" "),
+            }
+        };
+        assert!(refused(&|file| file["colour"] = json!("red")).contains("line 1"));
+        assert!(refused(&|file| file["tackbook_cage"] = json!(2)).contains("reads version 1"));
+        assert!(refused(&|file| file["members"][3]["ends"][0] = json!({})).starts_with("M4: An end is on a plate"));
+        assert!(
+            refused(&|file| file["members"][3]["ends"][0] = json!({ "onto": "M99" })).contains("no such other bar")
+        );
+        assert!(refused(&|file| file["members"][0]["points"][1] = json!([1e9, 0, 0])).contains("20 m"));
+        assert!(refused(&|file| file["members"][0]["tube"]["wall"] = json!(-1.0)).starts_with("M1: A wall"));
+        let moved = refused(&|file| file["members"][3]["points"][0][2] = json!(900.0));
+        assert!(moved.contains("M4: Its end lies"), "{moved}");
+        assert!(read("").is_err() && read("[]").is_err() && read("{\"tackbook_cage\":1}").is_err());
+    }
+}

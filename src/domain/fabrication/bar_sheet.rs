@@ -1,0 +1,188 @@
+//! One bar on the bench: its blank, its marks, its bends and the cut of both ends.
+
+use glam::DVec3;
+
+use crate::domain::cage::{Cage, End, Member};
+use crate::geometry::{Cope, angle};
+use crate::quantity::{Angle, Length};
+
+/// One bend in bending order.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BendStep {
+    /// Along the centre line, from the first node to where the bend begins.
+    pub start: Length,
+    /// From the blank's first cut end, at its long point, to where the bend begins. A die's own offset is taken off by
+    /// the shop.
+    pub mark: Length,
+    /// How far the tube is turned before this bend: right-handed positive about the direction of travel, over -180 up
+    /// to and with +180 degrees; 0 for the first.
+    pub rotation: Angle,
+    /// The deflection wanted in the finished part; springback comes on top.
+    pub angle: Angle,
+    /// Of the centre line.
+    pub radius: Length,
+    /// The centre line's length within the bend.
+    pub arc: Length,
+}
+
+/// One end as it is cut.
+#[derive(Debug, Clone)]
+pub struct EndCut {
+    /// What the end stands on.
+    pub end: End,
+    /// The bar or plate it is cut to, in a word: `M1`, `P2`; empty where it is free.
+    pub onto: String,
+    /// The cut.
+    pub cope: Cope,
+    /// The carrier's outside diameter, which a hole saw for this cut has; none on a plate.
+    pub hole_saw: Option<Length>,
+    /// From the bend plane, or for a straight bar from line 0 of its first end, to this end's line 0: turned about the
+    /// direction of travel, right-handed positive. The bend plane's line is the inside of the bend next to this end.
+    pub clocking: Option<Angle>,
+}
+
+/// One bar on the bench.
+#[derive(Debug, Clone)]
+pub struct BarSheet<'a> {
+    /// The bar.
+    pub member: &'a Member,
+    /// Its bends in bending order.
+    pub bends: Vec<BendStep>,
+    /// Its ends; none where an end is free or cannot be cut.
+    pub ends: [Option<EndCut>; 2],
+    /// Check dimensions of the finished part between nodes and bend corners: what, and how long.
+    pub checks: Vec<(String, Length)>,
+}
+
+impl<'a> BarSheet<'a> {
+    /// The sheet of a bar of this cage.
+    pub fn of(cage: &Cage, member: &'a Member) -> Self {
+        let first_cut = member.copes.first().and_then(Option::as_ref).map_or(Length::default(), Cope::long_point);
+        let bends = member.line.bends().iter().map(|bend| BendStep {
+            start: bend.start,
+            mark: bend.start - first_cut,
+            rotation: bend.rotation,
+            angle: bend.angle,
+            radius: bend.radius,
+            arc: bend.arc(),
+        });
+        Self {
+            member,
+            bends: bends.collect(),
+            ends: [0, 1].map(|number| end_cut(cage, member, number)),
+            checks: checks(member),
+        }
+    }
+}
+
+fn end_cut(cage: &Cage, member: &Member, number: usize) -> Option<EndCut> {
+    let cope = member.copes.get(number)?.clone()?;
+    let end = *member.ends.get(number)?;
+    let (onto, hole_saw) = match end {
+        End::OnPlate(plate) => (plate.to_string(), None),
+        End::Onto { carrier, .. } => (carrier.to_string(), cage.member(carrier).map(|bar| bar.tube.outside)),
+        End::Free => (String::new(), None),
+    };
+    let clocking = clocking(member, number, &cope);
+    Some(EndCut { end, onto, cope, hole_saw, clocking })
+}
+
+/// The turn from the reference line to this end's line 0, about the direction of travel at this end.
+fn clocking(member: &Member, number: usize, cope: &Cope) -> Option<Angle> {
+    let line = &member.line;
+    let travel = if number == 0 { line.direction_at_start() } else { line.direction_at_end() };
+    let reference = if line.straight() {
+        let first = member.copes.first()?.as_ref()?;
+        if number == 0 {
+            return None;
+        }
+        first.place_zero()
+    } else {
+        inside(member, number)?
+    };
+    Some(angle::turn_about(travel, reference, cope.place_zero()))
+}
+
+/// The unit direction from the tube's axis toward the inside of the bend next to an end.
+fn inside(member: &Member, number: usize) -> Option<DVec3> {
+    let bends = member.line.bends();
+    let bend = if number == 0 { bends.first()? } else { bends.last()? };
+    let before = member.line.point_at(bend.start).1;
+    let after = member.line.point_at(bend.start + bend.arc()).1;
+    // Square to the straight at this end, in the bend's plane, toward where the tube turns to.
+    let inward = if number == 0 { after - before * after.dot(before) } else { after * before.dot(after) - before };
+    inward.try_normalize()
+}
+
+/// From end to end, and both diagonals between an end and the far bend's corner.
+fn checks(member: &Member) -> Vec<(String, Length)> {
+    let points = member.line.points();
+    let across = |from: &DVec3, to: &DVec3| Length::from_mm(from.distance(*to));
+    let mut checks = Vec::new();
+    if let (Some(first), Some(last)) = (points.first(), points.last()) {
+        checks.push(("node to node, straight across".to_owned(), across(first, last)));
+        let corners = points.get(1..points.len().saturating_sub(1)).unwrap_or_default();
+        if let (Some(near), Some(far)) = (corners.first(), corners.last()) {
+            if corners.len() > 1 {
+                checks.push(("first node to the last bend's corner".to_owned(), across(first, far)));
+                checks.push(("last node to the first bend's corner".to_owned(), across(last, near)));
+            } else {
+                checks.push(("first node to the bend's corner".to_owned(), across(first, near)));
+                checks.push(("last node to the bend's corner".to_owned(), across(last, near)));
+            }
+        }
+    }
+    checks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::solve;
+    use crate::geometry::CentreLine;
+
+    /// The sheet's straights and bends laid end to end give the finished part back, and the blank is the marks' sum.
+    #[test]
+    fn the_marks_give_the_part_back() {
+        let cage = solve(&example_record(), &TUBES);
+        for member in cage.members.iter().filter(|member| !member.line.straight()) {
+            let sheet = BarSheet::of(&cage, member);
+            let (Some(one), Some(other)) = (&sheet.ends[0], &sheet.ends[1]) else { panic!("{}", member.key) };
+            let mut along = -one.cope.long_point();
+            let mut straights = Vec::new();
+            let mut before = Length::default();
+            for step in &sheet.bends {
+                assert!((step.mark - (step.start + along)).abs() < Length::from_mm(1e-3));
+                straights.push(step.start - before);
+                before = step.start + step.arc;
+            }
+            straights.push(member.developed - before);
+            along = along + member.developed - other.cope.long_point();
+            assert!((along - member.cut_length).abs() < Length::from_mm(1e-3), "{}", member.key);
+            let normal = {
+                let bend = member.line.bends()[0];
+                let after = member.line.point_at(bend.start + bend.arc()).1;
+                member.line.direction_at_start().cross(after)
+            };
+            let (start, travel) = (member.line.points()[0], member.line.direction_at_start());
+            let again = CentreLine::from_bends(start, travel, normal, &straights, member.line.bends()).unwrap();
+            let (there, here) = (member.line.points().last().unwrap(), again.points().last().unwrap());
+            assert!(there.distance(*here) < 1e-6, "{}", member.key);
+        }
+    }
+
+    /// A line of the tube carried along a straight bar keeps its place: the clocking of the far end is the angle
+    /// between both lines 0, seen along the bar.
+    #[test]
+    fn clocking_of_a_straight_bar_is_the_angle_between_its_lines() {
+        let cage = solve(&example_record(), &TUBES);
+        for member in cage.members.iter().filter(|member| member.line.straight()) {
+            let sheet = BarSheet::of(&cage, member);
+            let (Some(one), Some(other)) = (&sheet.ends[0], &sheet.ends[1]) else { panic!("{}", member.key) };
+            let between = angle::between_directions(one.cope.place_zero(), other.cope.place_zero());
+            let turned = other.clocking.unwrap();
+            assert!((turned.degrees().abs() - between.degrees()).abs() < 1e-6, "{}", member.key);
+        }
+    }
+}

@@ -1,0 +1,6 @@
+//! What a fabricator cuts, bends and copes by: all worked out from the cage, nothing stored.
+
+pub mod bar_sheet;
+pub mod numbers;
+
+pub use bar_sheet::{BarSheet, BendStep, EndCut};

@@ -1,0 +1,81 @@
+//! All numbers of a cage as one JSON text for other programs: millimetres, degrees, kilograms.
+
+use serde_json::{Value, json};
+
+use super::bar_sheet::{BarSheet, EndCut};
+use crate::domain::cage::{Cage, End, Joint, Member};
+
+/// The numbers of a cage.
+pub fn numbers(cage: &Cage) -> Value {
+    let members: Vec<Value> = cage.members.iter().map(|member| of_member(cage, member)).collect();
+    let joints: Vec<Value> = cage.joints.iter().map(of_joint).collect();
+    let middle = cage.centre_of_mass().map(|at| at.to_array());
+    json!({
+        "units": { "length": "mm", "angle": "degree", "mass": "kg" },
+        "members": members,
+        "joints": joints,
+        "totals": {
+            "length": cage.tube_length().mm(),
+            "mass": cage.tube_mass().kg(),
+            "seam": cage.seam().mm(),
+            "centre_of_mass": middle,
+        },
+        "faults": cage.faults.iter().map(|fault| json!({ "at": fault.at, "why": fault.why })).collect::<Vec<_>>(),
+    })
+}
+
+fn of_member(cage: &Cage, member: &Member) -> Value {
+    let sheet = BarSheet::of(cage, member);
+    let bends: Vec<Value> = sheet
+        .bends
+        .iter()
+        .map(|bend| {
+            json!({
+                "start": bend.start.mm(),
+                "mark": bend.mark.mm(),
+                "rotation": bend.rotation.degrees(),
+                "angle": bend.angle.degrees(),
+                // No test bend is recorded for the die, so what to set it to is not known.
+                "set_angle": null,
+                "radius": bend.radius.mm(),
+            })
+        })
+        .collect();
+    let ends: Vec<Value> = sheet.ends.iter().map(|end| end.as_ref().map_or(Value::Null, of_end)).collect();
+    json!({
+        "balloon": member.balloon,
+        "role": member.role.word(),
+        "centre_line": member.developed.mm(),
+        "cut_length": member.cut_length.mm(),
+        "mass": member.mass.kg(),
+        "bends": bends,
+        "ends": ends,
+    })
+}
+
+fn of_end(end: &EndCut) -> Value {
+    let offset = match end.end {
+        End::Onto { offset, .. } => offset.mm(),
+        End::OnPlate(_) | End::Free => 0.0,
+    };
+    json!({
+        "onto": end.onto,
+        "angle": end.cope.angle().degrees(),
+        "offset": offset,
+        "hole_saw": end.hole_saw.map(|saw| saw.mm()),
+        "long_point": end.cope.long_point().mm(),
+        "short_point": end.cope.short_point().mm(),
+        "seam": end.cope.seam().mm(),
+    })
+}
+
+fn of_joint(joint: &Joint) -> Value {
+    let members: Vec<String> = joint.incoming.iter().map(|end| end.0.to_string()).collect();
+    json!({
+        "balloon": joint.balloon,
+        "carrier": joint.carrier,
+        "members": members,
+        "seam": joint.seam.mm(),
+        "overhead": joint.overhead,
+    })
+}

@@ -1,0 +1,82 @@
+//! What the fabrication sheet shows.
+
+use askama::Template;
+
+use crate::domain::fabrication::BarSheet;
+use crate::domain::findings::Findings;
+use crate::quantity::{Length, Show as _, Units};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address};
+
+/// Every bar's blank, bends and copes.
+#[derive(Template)]
+#[template(path = "fabrication/sheets.html")]
+pub(crate) struct Sheets {
+    sheet: Sheet,
+    slug: String,
+    bars: Vec<Bar>,
+    total: String,
+    mass: String,
+    seam: String,
+    overhead: String,
+    asked: bool,
+}
+
+struct Bar {
+    balloon: String,
+    to: String,
+    pdf: String,
+    role: &'static str,
+    tube: String,
+    blank: String,
+    bends: Vec<String>,
+    ends: Vec<String>,
+}
+
+impl Sheets {
+    /// From the cage.
+    pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
+        let (cage, units) = (&found.cage, seen.who.units);
+        let down: Length = cage.joints.iter().map(|joint| joint.seam * joint.overhead).sum();
+        let share = if cage.seam() > Length::default() { down / cage.seam() } else { 0.0 };
+        Self {
+            sheet: seen.sheet("Sheets"),
+            slug: seen.facts.build.slug.clone(),
+            bars: cage.members.iter().map(|member| bar(seen, &BarSheet::of(cage, member))).collect(),
+            total: cage.tube_length().show(units),
+            mass: cage.mass().show(units),
+            seam: cage.seam().show(units),
+            overhead: format!("{:.0} %", share * 100.0),
+            asked: found.tubes_asked,
+        }
+    }
+}
+
+fn tape(length: Length, units: Units) -> String {
+    match units {
+        Units::Inch => length.show_fraction_and_leftover(16),
+        Units::Metric => format!("{:.1} mm", length.mm()),
+    }
+}
+
+fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
+    let (member, units) = (sheet.member, seen.who.units);
+    let bend = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
+        let turn = if number == 1 { String::new() } else { format!(", turned {:.1}°", bend.rotation.degrees()) };
+        format!("{number}: mark at {}{turn}, {:.1}°", tape(bend.mark, units), bend.angle.degrees())
+    };
+    let end = |(letter, end): (&str, &Option<crate::domain::fabrication::EndCut>)| {
+        let end = end.as_ref()?;
+        Some(format!("{letter} to {}: {:.1}°", end.onto, end.cope.angle().degrees()))
+    };
+    Bar {
+        balloon: member.balloon.to_string(),
+        to: seen.address(&part_address(member.balloon)),
+        pdf: seen.address(&format!("/members/{}/sheets.pdf", member.balloon)),
+        role: member.role.word(),
+        tube: member.tube.to_string(),
+        blank: tape(member.cut_length, units),
+        bends: (1..).zip(&sheet.bends).map(bend).collect(),
+        ends: ["A", "B"].into_iter().zip(&sheet.ends).filter_map(end).collect(),
+    }
+}

@@ -1,0 +1,45 @@
+//! Fabrication sheets: the words, the numbers, and that a template is as large as it says.
+
+use axum::http::StatusCode;
+
+use crate::cage::{save, typed};
+use crate::house::House;
+use crate::paper;
+
+#[tokio::test]
+async fn the_sheets_of_a_bent_bar_have_its_marks_and_full_size_templates() {
+    let house = House::new().await;
+    let browser = house.browser("fabricator").await;
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let empty = browser.get("/builds/pine-coupe/sheets").await.text;
+    assert!(empty.contains("Measure the cage first"), "{empty}");
+    assert_eq!(browser.get("/builds/pine-coupe/sheets.pdf").await.status, StatusCode::NOT_FOUND);
+    save(&browser, &typed("0")).await;
+    let listed = browser.get("/builds/pine-coupe/sheets").await.text;
+    assert!(listed.contains("Cut nothing by it") && listed.contains("mark at"), "{listed}");
+    let one = browser.get("/builds/pine-coupe/members/M1/sheets.pdf").await.bytes;
+    paper::check(&one);
+    let words = paper::words(&one);
+    for word in
+        ["M1 main hoop: bends", "Mark from A", "End A to P", "seen from end A", "100 mm", "4 in", "not in these"]
+    {
+        assert!(words.contains(word), "{word}: {words}");
+    }
+    // As poppler draws it at 10 dots a millimetre: one line of 100 mm and one of 4 in (101.6 mm), a dot's width either way.
+    let runs = paper::level_lines(&one, 2);
+    for want in [1000_usize, 1016] {
+        assert!(runs.iter().any(|run| run.abs_diff(want) <= 3), "no line of {want} dots among {runs:?}");
+    }
+    let all = browser.get("/builds/pine-coupe/sheets.pdf").await.bytes;
+    paper::check(&all);
+    assert!(paper::words(&all).contains("Cut list"));
+    let numbers: serde_json::Value =
+        serde_json::from_slice(&browser.get("/builds/pine-coupe/numbers.json").await.bytes).unwrap();
+    let hoop = &numbers["members"][0];
+    assert_eq!((hoop["balloon"].as_str(), hoop["bends"].as_array().map(Vec::len)), (Some("M1"), Some(4)));
+    // The blank is the centre line less both long points (maths: a cut takes from the node).
+    let point = |end: usize| hoop["ends"][end]["long_point"].as_f64().unwrap();
+    let blank = hoop["centre_line"].as_f64().unwrap() - point(0) - point(1);
+    assert!((blank - hoop["cut_length"].as_f64().unwrap()).abs() < 1e-6);
+    assert_eq!(browser.get("/builds/pine-coupe/members/M99/sheets.pdf").await.status, StatusCode::NOT_FOUND);
+}
