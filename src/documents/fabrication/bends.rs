@@ -60,7 +60,9 @@ pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
 }
 
 fn degrees(angle: Angle) -> String {
-    format!("{:.1}°", angle.degrees())
+    // A turn of nothing has no sign.
+    let tenths = (angle.degrees() * 10.0).round() / 10.0 + 0.0;
+    format!("{tenths:.1}°")
 }
 
 fn rows(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Vec<String>> {
