@@ -121,13 +121,11 @@ fn told_apart(was: &[String], is: &[String]) -> String {
 
 /// What changed since the newest round; a round whose contents cannot be read says so.
 pub fn changes(facts: &BuildFacts, found: &Findings, since: &Round) -> Vec<Change> {
-    match serde_json::from_str::<Contents>(&since.contents) {
-        Ok(before) => Contents::of(facts, found, since.number).changes_since(&before),
-        Err(_) => {
-            let what =
-                format!("round {} was issued by another program; what changed since cannot be told", since.number);
-            vec![Change { at: CAR, what }]
-        }
+    if let Ok(before) = serde_json::from_str::<Contents>(&since.contents) {
+        Contents::of(facts, found, since.number).changes_since(&before)
+    } else {
+        let what = format!("round {} was issued by another program; what changed since cannot be told", since.number);
+        vec![Change { at: CAR, what }]
     }
 }
 

@@ -65,7 +65,7 @@ impl Findings {
         let mut figures = figures::figures(&cage, &record);
         figures.extend(measured(facts, &cage));
         let (verdicts, all_shots) = match &rules {
-            Some(rules) => judged(rules, facts, &cage, &figures, answer, today),
+            Some(rules) => judged(rules, facts, &cage, &figures, (answer, today)),
             None => (Vec::new(), Vec::new()),
         };
         let (stand_ins, shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
@@ -74,6 +74,7 @@ impl Findings {
         let changes = Vec::new();
         let mut found = Self {
             rules,
+            class,
             tubes,
             tubes_asked,
             record,
@@ -85,7 +86,6 @@ impl Findings {
             verdicts,
             hold,
             changes,
-            class,
         };
         if let Some(newest) = facts.rounds.last() {
             found.changes = contents::changes(facts, &found, newest);
@@ -138,8 +138,7 @@ fn judged(
     facts: &BuildFacts,
     cage: &Cage,
     figures: &[Figure],
-    class: Option<&ClassAnswer>,
-    today: Date,
+    (class, today): (Option<&ClassAnswer>, Date),
 ) -> (Vec<Verdict>, Vec<Shot>) {
     let members: Vec<Bar> = cage.members.iter().map(Bar::from).collect();
     let joints: Vec<JointOf> = cage.joints.iter().map(|joint| JointOf::of(cage, joint)).collect();

@@ -48,12 +48,11 @@ pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToM
             continue;
         }
         let asked = asked(verdict, found, of, units);
-        match all.iter_mut().find(|there| there.measure == measure && there.of == of) {
-            Some(there) => there.asked.push(asked),
-            None => {
-                let last = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of).cloned();
-                all.push(ToMeasure { measure, of, asked: vec![asked], last });
-            }
+        if let Some(there) = all.iter_mut().find(|there| there.measure == measure && there.of == of) {
+            there.asked.push(asked);
+        } else {
+            let last = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of).cloned();
+            all.push(ToMeasure { measure, of, asked: vec![asked], last });
         }
     }
     all.sort_by_key(|one| (Measure::ALL.iter().position(|measure| *measure == one.measure), one.of));

@@ -127,9 +127,12 @@ pub(super) fn list(book: &RuleBook, cage: &Cage, facts: &BuildFacts, asked: &[(S
     let along = |shot: &Shot| {
         let at = place(cage, shot.of).unwrap_or(middle);
         let forward = if shot.area == Area::RightSide { at.x } else { -at.x };
-        (forward * 10.0).round() as i64
+        (forward * 10.0).round() + 0.0
     };
-    shots.sort_by_key(|shot| (shot.area, along(shot), shot.of));
+    shots.sort_by(|one, other| {
+        let walked = one.area.cmp(&other.area).then(along(one).total_cmp(&along(other)));
+        walked.then(one.of.cmp(&other.of))
+    });
     shots
 }
 

@@ -139,7 +139,7 @@ mod tests {
     use crate::imaging::samples::{fields, jpeg};
     use crate::imaging::{ImageError, Kind, Seen, look};
 
-    const PATIENCE: Duration = Duration::from_secs(60);
+    const PATIENCE: Duration = Duration::from_mins(1);
 
     /// A folder of this test alone, taken away at its end.
     struct Folder(PathBuf);

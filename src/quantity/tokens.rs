@@ -107,7 +107,7 @@ fn word(letters: &mut Peekable<Chars<'_>>) -> String {
         Some('²') => true,
         Some('^') => ahead.next() == Some('2'),
         // the 2 of `in2` at the end is a square, the 2 of `5ft2in` or `5ft2 1/2` begins the inches
-        Some('2') => ahead.clone().all(|next| next.is_whitespace()),
+        Some('2') => ahead.clone().all(char::is_whitespace),
         _ => false,
     };
     if squared {

@@ -42,7 +42,7 @@ pub fn router(app: App) -> Router {
         .merge(build_log::routes())
         .route("/static/{*path}", get(assets::file))
         .route("/favicon.ico", get(assets::icon))
-        .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, Duration::from_secs(60)))
+        .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, Duration::from_mins(1)))
         .layer(DefaultBodyLimit::max(limits::FORM_BYTES));
     // a photo may take minutes over a weak network, and is larger than any form
     pages

@@ -159,7 +159,7 @@ pub(super) async fn measure(
 /// What the tape or the gauge shows.
 fn reading(measure: Measure, step: u32) -> Option<&'static str> {
     match measure {
-        Measure::BodyGap => Some(if step % 2 == 0 { "1 1/4 in" } else { "1 1/2 in" }),
+        Measure::BodyGap => Some(if step.is_multiple_of(2) { "1 1/4 in" } else { "1 1/2 in" }),
         Measure::HeadGap => Some("3 1/2 in"),
         Measure::InspectionHole => Some("7/32 in"),
         Measure::Roundness => Some(""),

@@ -11,7 +11,7 @@ pub(super) fn of(subject: Subject<'_>, shot: &Shot, seed: u64) -> Print {
         Kind::WeighIn => (Ground::Displays, read_out(subject, shot)),
         Kind::Kit => label(subject, shot),
         Kind::Stick => (Ground::Tube, stencil(subject, shot)),
-        _ => (Ground::Paper, certificate(subject)),
+        _ => (Ground::Paper, Some(certificate(subject))),
     };
     let card = if ground == Ground::Displays { String::new() } else { shot.of.to_string() };
     Print { ground, lines: lines.unwrap_or_else(|| vec![shot.part.clone()]), card, out_of_focus: false, seed }
@@ -47,7 +47,7 @@ fn label(subject: Subject<'_>, shot: &Shot) -> (Ground, Option<Vec<String>>) {
     (ground, Some(std::iter::once(first).chain(serial).chain(dated).collect()))
 }
 
-fn certificate(subject: Subject<'_>) -> Option<Vec<String>> {
+fn certificate(subject: Subject<'_>) -> Vec<String> {
     let mut lines = vec!["MILL CERTIFICATE".to_owned(), "cold drawn tube, made as said below".to_owned()];
     for stick in &subject.facts.sticks {
         let line = format!("{}  {}  heat {}", stick.size.text, stick.grade, stick.heat);
@@ -55,5 +55,6 @@ fn certificate(subject: Subject<'_>) -> Option<Vec<String>> {
             lines.push(line);
         }
     }
-    Some(lines.into_iter().take(8).collect())
+    lines.truncate(8);
+    lines
 }

@@ -66,7 +66,7 @@ pub(super) fn car_on_pads(subject: Subject<'_>) -> Scene {
     Scene {
         panels,
         from: DVec3::new(nose + 1_500.0, 4_300.0, 1_350.0),
-        at: DVec3::new((nose + tail) / 2.0 + 100.0, 0.0, 330.0),
+        at: DVec3::new(f64::midpoint(nose, tail) + 100.0, 0.0, 330.0),
         ..Scene::default()
     }
 }

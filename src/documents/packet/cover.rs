@@ -112,8 +112,8 @@ fn picture(flow: &mut Flow, packet: &Packet<'_>) {
         ),
     ];
     let left = 96.0;
-    for (row, (label, large, small)) in figures.into_iter().enumerate() {
-        let top = row as f64 * 21.0;
+    for (row, (label, large, small)) in (0_u32..).zip(figures) {
+        let top = f64::from(row) * 21.0;
         let room = flow.width() - left;
         marks.push(Mark::words(dvec2(left, top + 4.0), SMALL, Weight::Regular, label));
         marks.push(super::flow::line(dvec2(left, top + 10.0), Length::from_mm(5.3), Weight::Bold, &large, room));
@@ -135,8 +135,8 @@ fn summary(flow: &mut Flow, packet: &Packet<'_>) {
     };
     let mut marks = Vec::new();
     let column = flow.width() / 4.0;
-    for (index, word) in Word::ALL.into_iter().enumerate() {
-        let at = dvec2((index % 4) as f64 * column, (index / 4) as f64 * 11.0);
+    for (index, word) in (0_u32..).zip(Word::ALL) {
+        let at = dvec2(f64::from(index % 4) * column, f64::from(index / 4) * 11.0);
         let name = match word {
             Word::ShortBy => "short",
             Word::OverBy => "over",

@@ -39,26 +39,23 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
     let size = dvec2(width, width * 0.75);
     let mut marks = vec![Mark::rectangle(at, size, Some(Pen::Narrow), None)];
     let under = at + dvec2(0.0, size.y);
-    match pictured.photo.and_then(|photo| Some((photo, packet.picture(&photo.sha256)?))) {
-        Some((photo, jpeg)) => {
-            let dots = dvec2(f64::from(jpeg.width.max(1)), f64::from(jpeg.height.max(1)));
-            let factor = (size.x / dots.x).min(size.y / dots.y);
-            let shown = dots * factor;
-            let caption = format!("{}: {}", photo.shot, pictured.view);
-            marks.push(Mark::Picture {
-                at: at + (size - shown) / 2.0,
-                size: shown,
-                name: photo.sha256.text().to_owned(),
-                caption,
-            });
-            marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
-            marks.push(grey(under + dvec2(0.0, 6.6), &told(packet, photo), width));
-        }
-        None => {
-            let word = if pictured.photo.is_some() { "cannot be shown" } else { "NO PHOTO" };
-            marks.push(Mark::words(at + dvec2(2.0, 6.0), SMALL, Weight::Bold, word));
-            marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
-        }
+    if let Some((photo, jpeg)) = pictured.photo.and_then(|photo| Some((photo, packet.picture(&photo.sha256)?))) {
+        let dots = dvec2(f64::from(jpeg.width.max(1)), f64::from(jpeg.height.max(1)));
+        let factor = (size.x / dots.x).min(size.y / dots.y);
+        let shown = dots * factor;
+        let caption = format!("{}: {}", photo.shot, pictured.view);
+        marks.push(Mark::Picture {
+            at: at + (size - shown) / 2.0,
+            size: shown,
+            name: photo.sha256.text().to_owned(),
+            caption,
+        });
+        marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
+        marks.push(grey(under + dvec2(0.0, 6.6), &told(packet, photo), width));
+    } else {
+        let word = if pictured.photo.is_some() { "cannot be shown" } else { "NO PHOTO" };
+        marks.push(Mark::words(at + dvec2(2.0, 6.0), SMALL, Weight::Bold, word));
+        marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
     }
     marks
 }
@@ -89,7 +86,7 @@ pub(super) fn photographs(flow: &mut Flow, packet: &Packet<'_>, part: Balloon) {
 
 /// Pictures in rows of so many.
 pub(super) fn rows(flow: &mut Flow, packet: &Packet<'_>, pictured: &[Pictured<'_>], beside: usize) {
-    let columns = beside.max(1) as f64;
+    let columns = f64::from(u32::try_from(beside.max(1)).unwrap_or(1));
     let width = (flow.width() - 3.0 * (columns - 1.0)) / columns;
     for row in pictured.chunks(beside.max(1)) {
         let mut marks = Vec::new();

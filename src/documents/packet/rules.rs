@@ -4,6 +4,7 @@ use glam::dvec2;
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, line, link, paragraph};
+use crate::domain::figures::Amount;
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::drawing::sheet::moved;
@@ -117,7 +118,7 @@ fn one_line(packet: &Packet<'_>, alike: &[&Verdict], width: f64) -> (Vec<Mark>, 
 fn nearest<'a>(verdicts: &[&'a Verdict]) -> Option<&'a Verdict> {
     let with = verdicts.iter().copied().filter(|verdict| verdict.margin.is_some());
     with.min_by(|one, other| {
-        let margin = |verdict: &Verdict| verdict.margin.map_or(f64::MAX, |margin| margin.in_base_unit());
+        let margin = |verdict: &Verdict| verdict.margin.map_or(f64::MAX, Amount::in_base_unit);
         margin(one).total_cmp(&margin(other))
     })
 }

@@ -50,6 +50,24 @@ impl Jpeg {
     }
 }
 
+/// What follows the marker of the frame header: length, precision, height, width, components (ITU-T T.81, B.2.2).
+fn frame_header(bytes: &[u8]) -> Option<&[u8]> {
+    let mut rest = bytes.strip_prefix(&[0xff, 0xd8])?;
+    loop {
+        let (&[0xff, marker], after) = rest.split_first_chunk::<2>()? else { return None };
+        if marker == 0xff {
+            rest = rest.get(1..)?;
+            continue;
+        }
+        let length = usize::from(u16::from_be_bytes(*after.first_chunk::<2>()?));
+        // Frame headers are C0 to CF but for the tables C4 and CC and the reserved C8.
+        if (0xc0..=0xcf).contains(&marker) && !matches!(marker, 0xc4 | 0xc8 | 0xcc) {
+            return Some(after);
+        }
+        rest = after.get(length..)?;
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -67,23 +85,5 @@ mod tests {
         let cut = Jpeg { bytes: vec![0xff, 0xd8, 0xff, 0xe0, 0, 9], width: 1, height: 1 };
         assert_eq!(cut.components(), None);
         assert_eq!(Jpeg { bytes: b"PNG".to_vec(), width: 1, height: 1 }.components(), None);
-    }
-}
-
-/// What follows the marker of the frame header: length, precision, height, width, components (ITU-T T.81, B.2.2).
-fn frame_header(bytes: &[u8]) -> Option<&[u8]> {
-    let mut rest = bytes.strip_prefix(&[0xff, 0xd8])?;
-    loop {
-        let (&[0xff, marker], after) = rest.split_first_chunk::<2>()? else { return None };
-        if marker == 0xff {
-            rest = rest.get(1..)?;
-            continue;
-        }
-        let length = usize::from(u16::from_be_bytes(*after.first_chunk::<2>()?));
-        // Frame headers are C0 to CF but for the tables C4 and CC and the reserved C8.
-        if (0xc0..=0xcf).contains(&marker) && !matches!(marker, 0xc4 | 0xc8 | 0xcc) {
-            return Some(after);
-        }
-        rest = after.get(length..)?;
     }
 }

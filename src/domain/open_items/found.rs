@@ -72,7 +72,7 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
         let of_rule = || found.verdicts.iter().filter(|verdict| verdict.rule_id == rule && asked(verdict.force));
         open.extend(of_rule().filter(|verdict| state(verdict).fails()).map(|verdict| broken(verdict, units)));
         let close = of_rule().filter(|verdict| state(verdict) == Word::TooClose && verdict.of.is_some());
-        open.extend(close.map(|verdict| unclear(verdict)));
+        open.extend(close.map(unclear));
         let unmeasured: Vec<&Verdict> = of_rule().filter(|verdict| state(verdict) == Word::NotMeasured).collect();
         open.extend(without_figure(&unmeasured));
         let unasked = of_rule().filter(|verdict| state(verdict) == Word::NoPhoto && verdict.of.is_none());

@@ -118,6 +118,7 @@ pub struct Verdict {
     pub force: Force,
 }
 
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "as serde calls it")]
 fn force_word<S: serde::Serializer>(force: &Force, out: S) -> Result<S::Ok, S::Error> {
     out.serialize_str(force.word())
 }

@@ -172,7 +172,7 @@ fn read_edge(
     } else if !said && number.is_some() && belongs == Some(EdgeBelongs::EachSays) {
         fields.slip(
             at,
-            format!("Whether this edge is in the class is not said."),
+            "Whether this edge is in the class is not said.".to_owned(),
             format!("Add {flag} = true or false."),
         );
     }
