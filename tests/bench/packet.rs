@@ -12,7 +12,7 @@ fn packet_with_photographs(bencher: Bencher, photos: usize) {
     let build = shop.build("Pine Coupe", photos);
     let make = || shop.runtime.block_on(draft(&shop.office, build, Units::Inch, &unseen())).unwrap();
     let bytes = make().len();
-    eprintln!("  {photos} photographs: {:.1} MB", bytes as f64 / 1e6);
+    eprintln!("  {photos} photographs: {:.1} MB", f64::from(u32::try_from(bytes).unwrap()) / 1e6);
     bencher.bench_local(make);
 }
 

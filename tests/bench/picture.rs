@@ -14,6 +14,7 @@ fn chance(state: &mut u32) -> u32 {
 }
 
 /// A JPEG of this size; no two seeds alike.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held between 0 and 255 first")]
 pub(crate) fn jpeg(width: u32, height: u32, seed: u32, quality: u8) -> Vec<u8> {
     let mut state = seed.wrapping_mul(2_654_435_761) | 1;
     let pixels = RgbImage::from_fn(width, height, |x, y| {

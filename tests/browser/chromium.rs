@@ -11,7 +11,7 @@ use serde_json::{Value, json};
 
 use crate::folder::Folder;
 
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 const FLAGS: &str = "--headless=new --no-sandbox --disable-gpu --disable-quic --no-first-run \
     --disable-background-networking --disable-component-update --disable-sync --disable-dev-shm-usage \
     --hide-scrollbars --force-color-profile=srgb --remote-debugging-pipe";

@@ -1,5 +1,11 @@
 //! The demo in a real browser: the phone's walk, the desk's round, at the sizes people hold.
-#![expect(clippy::unwrap_used, reason = "a test may stop")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::disallowed_methods,
+    reason = "a test may stop, and keeps pictures that are no evidence"
+)]
 
 mod chromium;
 mod cuts;

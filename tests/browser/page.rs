@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use crate::chromium::Chromium;
 
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// A page at a size, with cookies of its own.
 pub(crate) struct Page<'b> {

@@ -1,4 +1,4 @@
-//! Figures of photographs against OpenCV, Pillow, ImageHash, EXIF 2.3 and the inch (sources stand with each value).
+//! Figures of photographs against `OpenCV`, Pillow, `ImageHash`, EXIF 2.3 and the inch (sources stand with each value).
 
 use image::{DynamicImage, GrayImage, Luma};
 use serde_json::Value;
@@ -56,6 +56,7 @@ fn sharpness_and_exposure() {
 }
 
 /// A Gaussian blur out to four sigmas, edges mirrored without repeating the edge, not rounded.
+#[expect(clippy::cast_possible_truncation, reason = "small whole numbers, and grey values")]
 fn blurred(picture: &GrayImage, sigma: f64) -> Vec<f32> {
     let (width, height) = (i32::try_from(picture.width()).unwrap(), i32::try_from(picture.height()).unwrap());
     let reach = (4.0 * sigma).ceil() as i32;

@@ -19,6 +19,7 @@ fn rule(fields: &str) -> KitRule {
     read(&book).unwrap_or_else(|mistakes| panic!("{mistakes:#?}")).kit.remove(0)
 }
 
+#[expect(clippy::unnecessary_wraps, reason = "as a label has it")]
 fn date(text: &str) -> Option<LabelDate> {
     Some(text.parse().unwrap())
 }

@@ -1,5 +1,15 @@
 //! Checks against figures found or computed outside the project; each file names its sources.
-#![cfg_attr(test, expect(clippy::unwrap_used, clippy::indexing_slicing, clippy::panic, reason = "a test may stop"))]
+#![cfg_attr(
+    test,
+    expect(
+        clippy::unwrap_used,
+        clippy::indexing_slicing,
+        clippy::panic,
+        clippy::format_push_string,
+        clippy::format_collect,
+        reason = "a test may stop"
+    )
+)]
 
 mod classes;
 mod copes;

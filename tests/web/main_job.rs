@@ -21,6 +21,7 @@ pub(crate) async fn begun(house: &House) {
 }
 
 #[tokio::test]
+#[expect(clippy::too_many_lines, reason = "one job from end to end")]
 async fn from_four_pads_to_a_released_hold() {
     let house = House::new().await;
     begun(&house).await;
@@ -41,7 +42,7 @@ async fn from_four_pads_to_a_released_hold() {
     assert!(open.contains("Photograph") && open.contains("Say which sticks"), "{open}");
     // Photographed: three joints, the read-out.
     let phone = Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" };
-    let wanted: Vec<String> = before.shots.iter().take(6).map(|shot| shot.name()).collect();
+    let wanted: Vec<String> = before.shots.iter().take(6).map(tackbook::domain::shots::Shot::name).collect();
     for (seed, shot) in (1..).zip(&wanted) {
         phone.keep(&jpeg(seed), shot).await;
     }

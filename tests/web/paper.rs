@@ -69,6 +69,7 @@ pub(crate) fn level_lines(pdf: &[u8], page: u32) -> Vec<usize> {
 }
 
 /// Keeps it where somebody wants to look at it.
+#[expect(clippy::disallowed_methods, reason = "a copy to look at, no evidence")]
 pub(crate) fn keep(pdf: &[u8]) {
     if let Ok(place) = std::env::var("TACKBOOK_KEEP_PDF") {
         std::fs::write(place, pdf).unwrap();
