@@ -50,7 +50,7 @@ async fn a_measured_cage_is_drawn_with_its_balloons_and_bars() {
     let saved = save(&browser, &typed("0")).await;
     assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
     let sheet = browser.get("/builds/pine-coupe/cage").await.text;
-    assert_eq!(sheet.matches("<figure><svg").count(), 4);
+    assert_eq!(sheet.matches("<figure class=\"scroll\"><svg").count(), 4);
     assert!(!sheet.contains("Still to be given"));
     for words in [
         "main hoop",
