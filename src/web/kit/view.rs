@@ -104,7 +104,11 @@ impl Item {
         };
         let shots = found.shots_of(balloon).map(|shot| {
             let to = seen.address(&format!("/walk?shot={}", in_address(&shot.name())));
-            let what = if shot.what.chars().count() <= SHORT { format!(": {}", shot.what) } else { " it".to_owned() };
+            let what = if shot.what.chars().count() <= SHORT {
+                format!(": {}", shot.what.trim_end_matches('.'))
+            } else {
+                " it".to_owned()
+            };
             let view = shot.view.clone().map(|view| format!(", {view}")).unwrap_or_default();
             (shot.taken(), what + &view, shot.clause.clone(), to)
         });
