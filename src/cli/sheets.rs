@@ -44,11 +44,11 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
         let file = out.join(name);
         File::create(&file).and_then(|mut open| open.write_all(bytes)).map_err(of(&file))
     };
-    put("numbers.json", format!("{:#}\n", numbers(&solved)).as_bytes())?;
+    put("numbers.json", format!("{:#}\n", numbers(&solved, &[])).as_bytes())?;
     let name = cage.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let hold = "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.";
     let day = Clock::of_machine().today();
-    let of = Fabrication { cage: &solved, name: &name, book: "", hold, made_by: "command line", day, units };
+    let of = Fabrication { cage: &solved, dies: &[], name: &name, book: "", hold, made_by: "command line", day, units };
     match make(&of, &sheets(&of)) {
         Ok(pdf) => put("sheets.pdf", &pdf)?,
         Err(error) => {

@@ -47,6 +47,8 @@ id!(
     CaptureId,
     /// An item of kit.
     KitId,
+    /// A bending die.
+    DieId,
     /// A figure that a person measured.
     ReadingId,
     /// A question asked of the build.

@@ -17,6 +17,7 @@ pub mod kit;
 pub mod photos;
 pub mod questions;
 pub mod stock;
+pub mod dies;
 pub mod build_log;
 pub mod rounds;
 pub mod hold;

@@ -13,6 +13,7 @@ pub mod books;
 pub mod weigh_in;
 pub mod cage;
 pub mod stock;
+pub mod dies;
 pub mod kit;
 pub mod measures;
 pub mod photos;

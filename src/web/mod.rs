@@ -6,6 +6,7 @@ mod build_log;
 mod builds;
 mod cage;
 mod csv;
+mod dies;
 mod fabrication;
 mod form;
 mod gate;

@@ -75,7 +75,12 @@ impl Sheet {
         let role = who.ctx.by.role;
         let mut links = vec![link("Builds", "/")];
         if may(role, Deed::SeeBuilds) {
-            links.extend([link("Open items", "/open"), link("Stock", "/stock"), link("Rule books", "/books")]);
+            links.extend([
+                link("Open items", "/open"),
+                link("Stock", "/stock"),
+                link("Rule books", "/books"),
+                link("Dies", "/dies"),
+            ]);
         }
         if may(role, Deed::RunShop) {
             links.extend([link("People", "/people"), link("Health", "/shop/health")]);

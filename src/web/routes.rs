@@ -16,8 +16,8 @@ use tower_http::trace::TraceLayer;
 use super::app::App;
 use super::problem::Problem;
 use super::{
-    assets, build_log, builds, cage, fabrication, headers, kit, measures, parts, people, photos, questions, rounds,
-    rule_books, shop, stock, verdicts, weigh_in,
+    assets, build_log, builds, cage, dies, fabrication, headers, kit, measures, parts, people, photos, questions,
+    rounds, rule_books, shop, stock, verdicts, weigh_in,
 };
 use crate::domain::limits;
 
@@ -31,6 +31,7 @@ pub fn router(app: App) -> Router {
         .merge(weigh_in::routes())
         .merge(cage::routes())
         .merge(verdicts::routes())
+        .merge(dies::routes())
         .merge(fabrication::routes())
         .merge(stock::routes())
         .merge(rounds::routes())

@@ -144,6 +144,7 @@ async fn no_form_breaks_runs_or_loses_what_was_typed() {
         "/books",
         "/people",
         "/stock",
+        "/dies",
         "/builds/pine-coupe/weigh-in",
         "/builds/pine-coupe/cage",
         "/builds/pine-coupe/gussets?joint=J1",

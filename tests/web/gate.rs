@@ -10,6 +10,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/", [true, true, true]),
     ("/open", [true, true, false]),
     ("/books", [true, true, false]),
+    ("/dies", [true, true, false]),
     ("/people", [true, false, false]),
     ("/shop/health", [true, false, false]),
     ("/words", [true, true, true]),

@@ -5,6 +5,7 @@ mod builds;
 mod camera;
 mod cage;
 mod demo;
+mod dies;
 mod fabrication;
 #[path = "../fixture/folder.rs"]
 mod folder;

@@ -12,7 +12,9 @@ use crate::quantity::{Angle, Length, Show as _};
 
 const SAID: &str = "Mark all bends from the same cut end, the one marked A: the long point of the cope. Turn: the tube about its own \
 axis before this bend, plus is clockwise seen from end A looking along the tube. Angle: the deflection of the finished part; 0 is \
-straight on. No test bend of your die is recorded, so its springback and its mark's offset are not in these figures: add both.";
+straight on.";
+const NO_TEST: &str =
+    "No die with a test bend fits this tube and radius: springback and the die's mark offset are not in these figures.";
 
 /// The page of one bent bar.
 pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
@@ -23,7 +25,15 @@ pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     let told = format!("Tube {}. Blank {}. {} bends.", member.tube, tape(member.cut_length, of.units), bar.bends.len());
     let (marks, down) = paragraph(&told, dvec2(0.0, 9.0), TYPE, Weight::Bold, Ink::Black, room.x);
     page.marks.extend(marks);
-    let (marks, down) = paragraph(SAID, dvec2(0.0, down + 1.0), SMALL, Weight::Regular, Ink::Black, room.x);
+    let by = match bar.bends.first().and_then(|bend| bend.set) {
+        Some((_, springback)) => {
+            let die = bar.die.as_deref().unwrap_or_default();
+            format!("Set: over the die “{die}”, {}; its mark's offset is in the marks.", springback.word())
+        }
+        None => NO_TEST.to_owned(),
+    };
+    let said = format!("{SAID} {by}");
+    let (marks, down) = paragraph(&said, dvec2(0.0, down + 1.0), SMALL, Weight::Regular, Ink::Black, room.x);
     page.marks.extend(marks);
     page.marks.extend(blank(of, bar, dvec2(0.0, down + 6.0), room.x));
     let down = down + 34.0;
@@ -32,9 +42,10 @@ pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
             Column::of("Bend", Length::from_mm(14.0)),
             Column::of_figures("Mark from A", Length::from_mm(44.0)),
             Column::of_figures("Turn", Length::from_mm(24.0)),
-            Column::of_figures("Angle", Length::from_mm(24.0)),
-            Column::of_figures("Radius", Length::from_mm(30.0)),
-            Column::of_figures("Arc", Length::from_mm(room.x - 136.0)),
+            Column::of_figures("Angle", Length::from_mm(22.0)),
+            Column::of_figures("Set", Length::from_mm(22.0)),
+            Column::of_figures("Radius", Length::from_mm(24.0)),
+            Column::of_figures("Arc", Length::from_mm(room.x - 150.0)),
         ],
         rows: rows(of, bar),
         size: TYPE,
@@ -72,6 +83,7 @@ fn rows(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Vec<String>> {
             tape(bend.mark, of.units),
             if number == 1 { "–".to_owned() } else { degrees(bend.rotation) },
             degrees(bend.angle),
+            bend.set.map_or_else(|| "not known".to_owned(), |set| degrees(set.0)),
             bend.radius.show(of.units),
             tape(bend.arc, of.units),
         ]

@@ -10,6 +10,7 @@ use jiff::civil::Date;
 use super::error::DocumentError;
 use super::pdf::{About, write};
 use crate::domain::cage::{Cage, Member};
+use crate::domain::dies::Die;
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::sheet::moved;
 use crate::drawing::text::{LEADING, wrap};
@@ -29,6 +30,8 @@ const HEADING: Length = Length::from_mm(4.9);
 pub struct Fabrication<'a> {
     /// The cage.
     pub cage: &'a Cage,
+    /// The shop's dies.
+    pub dies: &'a [Die],
     /// What it is for: the build's name, or the cage file's.
     pub name: &'a str,
     /// The rule book and edition; empty for a cage file.
@@ -63,7 +66,7 @@ impl Page {
 
 /// All sheets: the cut list, a bend sheet for each bent bar, the templates of every end.
 pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
-    let bars: Vec<BarSheet<'_>> = of.cage.members.iter().map(|member| BarSheet::of(of.cage, member)).collect();
+    let bars: Vec<BarSheet<'_>> = of.cage.members.iter().map(|member| BarSheet::of(of.cage, member, of.dies)).collect();
     let mut pages = cut_list::pages(of, &bars);
     pages.extend(bars.iter().filter(|bar| !bar.bends.is_empty()).map(|bar| bends::page(of, bar)));
     pages.extend(bars.iter().flat_map(|bar| templates::pages(of, bar)));
@@ -72,7 +75,7 @@ pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
 
 /// The sheets of one bar.
 pub fn sheets_of(of: &Fabrication<'_>, member: &Member) -> Vec<Sheet> {
-    let bar = BarSheet::of(of.cage, member);
+    let bar = BarSheet::of(of.cage, member, of.dies);
     let bent = (!bar.bends.is_empty()).then(|| bends::page(of, &bar));
     finished(of, bent.into_iter().chain(templates::pages(of, &bar)).collect())
 }

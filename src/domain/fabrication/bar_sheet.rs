@@ -3,6 +3,7 @@
 use glam::DVec3;
 
 use crate::domain::cage::{Cage, End, Member};
+use crate::domain::dies::{Die, Springback};
 use crate::geometry::{Cope, angle};
 use crate::quantity::{Angle, Length};
 
@@ -11,14 +12,15 @@ use crate::quantity::{Angle, Length};
 pub struct BendStep {
     /// Along the centre line, from the first node to where the bend begins.
     pub start: Length,
-    /// From the blank's first cut end, at its long point, to where the bend begins. A die's own offset is taken off by
-    /// the shop.
+    /// From the blank's first cut end, at its long point, to the mark: where the bend begins, less the die's offset.
     pub mark: Length,
     /// How far the tube is turned before this bend: right-handed positive about the direction of travel, over -180 up
     /// to and with +180 degrees; 0 for the first.
     pub rotation: Angle,
     /// The deflection wanted in the finished part; springback comes on top.
     pub angle: Angle,
+    /// What to set by the die's test bends, and what that rests on; none without a die that fits, or without a test.
+    pub set: Option<(Angle, Springback)>,
     /// Of the centre line.
     pub radius: Length,
     /// The centre line's length within the bend.
@@ -50,17 +52,23 @@ pub struct BarSheet<'a> {
     pub bends: Vec<BendStep>,
     /// Its ends; none where an end is free or cannot be cut.
     pub ends: [Option<EndCut>; 2],
+    /// The die its first bend takes, by its name; none where no die of the shop fits.
+    pub die: Option<String>,
     /// Check dimensions of the finished part between nodes and bend corners: what, and how long.
     pub checks: Vec<(String, Length)>,
 }
 
 impl<'a> BarSheet<'a> {
-    /// The sheet of a bar of this cage.
-    pub fn of(cage: &Cage, member: &'a Member) -> Self {
+    /// The sheet of a bar of this cage, bent over the shop's dies.
+    pub fn of(cage: &Cage, member: &'a Member, dies: &[Die]) -> Self {
         let first_cut = member.copes.first().and_then(Option::as_ref).map_or(Length::default(), Cope::long_point);
+        let die = |radius: Length| dies.iter().find(|die| die.fits(member.tube.outside, radius));
         let bends = member.line.bends().iter().map(|bend| BendStep {
             start: bend.start,
-            mark: bend.start - first_cut,
+            mark: bend.start - first_cut - die(bend.radius).map_or(Length::default(), |die| die.offset.value),
+            set: die(bend.radius)
+                .and_then(Die::springback)
+                .map(|springback| (springback.set_for(bend.angle), springback)),
             rotation: bend.rotation,
             angle: bend.angle,
             radius: bend.radius,
@@ -70,6 +78,7 @@ impl<'a> BarSheet<'a> {
             member,
             bends: bends.collect(),
             ends: [0, 1].map(|number| end_cut(cage, member, number)),
+            die: member.line.bends().first().and_then(|bend| die(bend.radius)).map(|die| die.name.clone()),
             checks: checks(member),
         }
     }
@@ -147,7 +156,7 @@ mod tests {
     fn the_marks_give_the_part_back() {
         let cage = solve(&example_record(), &TUBES);
         for member in cage.members.iter().filter(|member| !member.line.straight()) {
-            let sheet = BarSheet::of(&cage, member);
+            let sheet = BarSheet::of(&cage, member, &[]);
             let (Some(one), Some(other)) = (&sheet.ends[0], &sheet.ends[1]) else { panic!("{}", member.key) };
             let mut along = -one.cope.long_point();
             let mut straights = Vec::new();
@@ -178,7 +187,7 @@ mod tests {
     fn clocking_of_a_straight_bar_is_the_angle_between_its_lines() {
         let cage = solve(&example_record(), &TUBES);
         for member in cage.members.iter().filter(|member| member.line.straight()) {
-            let sheet = BarSheet::of(&cage, member);
+            let sheet = BarSheet::of(&cage, member, &[]);
             let (Some(one), Some(other)) = (&sheet.ends[0], &sheet.ends[1]) else { panic!("{}", member.key) };
             let between = angle::between_directions(one.cope.place_zero(), other.cope.place_zero());
             let turned = other.clocking.unwrap();

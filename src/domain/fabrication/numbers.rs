@@ -4,10 +4,11 @@ use serde_json::{Value, json};
 
 use super::bar_sheet::{BarSheet, EndCut};
 use crate::domain::cage::{Cage, End, Joint, Member};
+use crate::domain::dies::Die;
 
-/// The numbers of a cage.
-pub fn numbers(cage: &Cage) -> Value {
-    let members: Vec<Value> = cage.members.iter().map(|member| of_member(cage, member)).collect();
+/// The numbers of a cage, bent over these dies.
+pub fn numbers(cage: &Cage, dies: &[Die]) -> Value {
+    let members: Vec<Value> = cage.members.iter().map(|member| of_member(cage, member, dies)).collect();
     let joints: Vec<Value> = cage.joints.iter().map(of_joint).collect();
     let middle = cage.centre_of_mass().map(|at| at.to_array());
     json!({
@@ -24,8 +25,8 @@ pub fn numbers(cage: &Cage) -> Value {
     })
 }
 
-fn of_member(cage: &Cage, member: &Member) -> Value {
-    let sheet = BarSheet::of(cage, member);
+fn of_member(cage: &Cage, member: &Member, dies: &[Die]) -> Value {
+    let sheet = BarSheet::of(cage, member, dies);
     let bends: Vec<Value> = sheet
         .bends
         .iter()
@@ -35,8 +36,8 @@ fn of_member(cage: &Cage, member: &Member) -> Value {
                 "mark": bend.mark.mm(),
                 "rotation": bend.rotation.degrees(),
                 "angle": bend.angle.degrees(),
-                // No test bend is recorded for the die, so what to set it to is not known.
-                "set_angle": null,
+                // Not known where no test bend of a fitting die is recorded.
+                "set_angle": bend.set.map(|set| set.0.degrees()),
                 "radius": bend.radius.mm(),
             })
         })

@@ -15,6 +15,7 @@ use super::gate::Seen;
 use super::page::{hold_words, show};
 use super::problem::Problem;
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of};
+use crate::domain::dies::Die;
 use crate::domain::fabrication::numbers::numbers;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
@@ -30,12 +31,14 @@ pub(crate) fn routes() -> Router<App> {
 
 async fn listed(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    show(StatusCode::OK, &view::Sheets::of(&seen, &found))
+    let dies = seen.who.ctx.store.dies().await?;
+    show(StatusCode::OK, &view::Sheets::of(&seen, &found, &dies))
 }
 
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    Ok(([(header::CONTENT_TYPE, "application/json")], numbers(&found.cage).to_string()).into_response())
+    let dies = seen.who.ctx.store.dies().await?;
+    Ok(([(header::CONTENT_TYPE, "application/json")], numbers(&found.cage, &dies).to_string()).into_response())
 }
 
 async fn all(seen: Seen) -> Result<Response, Problem> {
@@ -54,7 +57,8 @@ async fn printed(seen: Seen, only: Option<Balloon>) -> Result<Response, Problem>
     }
     let name = only.map_or_else(|| "sheets".to_owned(), |only| only.to_string());
     let name = format!("{}-{name}.pdf", seen.facts.build.slug);
-    let work = move || pdf(&seen, &found, only);
+    let dies = seen.who.ctx.store.dies().await?;
+    let work = move || pdf(&seen, &found, &dies, only);
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     let headers = [
         (header::CONTENT_TYPE, "application/pdf".to_owned()),
@@ -64,12 +68,13 @@ async fn printed(seen: Seen, only: Option<Balloon>) -> Result<Response, Problem>
     Ok((headers, made?).into_response())
 }
 
-fn pdf(seen: &Seen, found: &Arc<Findings>, only: Option<Balloon>) -> Result<Vec<u8>, Problem> {
+fn pdf(seen: &Seen, found: &Arc<Findings>, dies: &[Die], only: Option<Balloon>) -> Result<Vec<u8>, Problem> {
     let facts = &seen.facts;
     let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
     let (hold, _) = hold_words(&found.hold);
     let of = Fabrication {
         cage: &found.cage,
+        dies,
         name: &facts.build.name,
         book: &book,
         hold: &hold,

@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::domain::dies::Die;
 use crate::domain::fabrication::BarSheet;
 use crate::domain::findings::Findings;
 use crate::quantity::{Length, Show as _, Units};
@@ -35,14 +36,14 @@ struct Bar {
 
 impl Sheets {
     /// From the cage.
-    pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
+    pub(crate) fn of(seen: &Seen, found: &Findings, dies: &[Die]) -> Self {
         let (cage, units) = (&found.cage, seen.who.units);
         let down: Length = cage.joints.iter().map(|joint| joint.seam * joint.overhead).sum();
         let share = if cage.seam() > Length::default() { down / cage.seam() } else { 0.0 };
         Self {
             sheet: seen.sheet("Sheets"),
             slug: seen.facts.build.slug.clone(),
-            bars: cage.members.iter().map(|member| bar(seen, &BarSheet::of(cage, member))).collect(),
+            bars: cage.members.iter().map(|member| bar(seen, &BarSheet::of(cage, member, dies))).collect(),
             total: cage.tube_length().show(units),
             mass: cage.mass().show(units),
             seam: cage.seam().show(units),
@@ -63,7 +64,8 @@ fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
     let (member, units) = (sheet.member, seen.who.units);
     let bend = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
         let turn = if number == 1 { String::new() } else { format!(", turned {:.1}°", bend.rotation.degrees()) };
-        format!("{number}: mark at {}{turn}, {:.1}°", tape(bend.mark, units), bend.angle.degrees())
+        let set = bend.set.map(|set| format!(", set {:.1}°", set.0.degrees())).unwrap_or_default();
+        format!("{number}: mark at {}{turn}, {:.1}°{set}", tape(bend.mark, units), bend.angle.degrees())
     };
     let end = |(letter, end): (&str, &Option<crate::domain::fabrication::EndCut>)| {
         let end = end.as_ref()?;

@@ -1,0 +1,90 @@
+//! Rows of the shop's bending dies.
+
+use jiff::Timestamp;
+use sqlx::{FromRow, SqliteExecutor};
+
+use super::error::StoreError;
+use super::handle::Store;
+use super::lane::Write;
+use super::text::{json, listed, moment, parsed};
+use crate::domain::dies::Die;
+use crate::domain::ids::DieId;
+
+#[derive(Debug, FromRow)]
+struct Row {
+    id: String,
+    name: String,
+    outside: String,
+    radius: String,
+    offset: String,
+    tests: String,
+    version: i64,
+}
+
+impl Row {
+    fn die(self) -> Result<Die, StoreError> {
+        Ok(Die {
+            id: parsed("dies", "id", &self.id)?,
+            name: self.name,
+            outside: listed("dies", "outside", &self.outside)?,
+            radius: listed("dies", "radius", &self.radius)?,
+            offset: listed("dies", "offset", &self.offset)?,
+            tests: listed("dies", "tests", &self.tests)?,
+            version: self.version,
+        })
+    }
+}
+
+async fn by_id(on: impl SqliteExecutor<'_>, id: DieId) -> Result<Option<Die>, StoreError> {
+    let row: Option<Row> =
+        sqlx::query_as("SELECT * FROM dies WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
+    row.map(Row::die).transpose()
+}
+
+impl Store {
+    /// The shop's dies, oldest first.
+    pub async fn dies(&self) -> Result<Vec<Die>, StoreError> {
+        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM dies ORDER BY number").fetch_all(self.readers()).await?;
+        rows.into_iter().map(Row::die).collect()
+    }
+}
+
+impl Write {
+    /// A die.
+    pub async fn die(&mut self, id: DieId) -> Result<Die, StoreError> {
+        by_id(&mut self.connection, id).await?.ok_or(StoreError::NotFound("die"))
+    }
+
+    /// Adds a die.
+    pub async fn add_die(&mut self, die: &Die, at: Timestamp, by: &str) -> Result<(), StoreError> {
+        sqlx::query(
+            "INSERT INTO dies (id, name, outside, radius, offset, tests, version, added, by)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
+        )
+        .bind(die.id.to_string())
+        .bind(&die.name)
+        .bind(json(&die.outside)?)
+        .bind(json(&die.radius)?)
+        .bind(json(&die.offset)?)
+        .bind(json(&die.tests)?)
+        .bind(die.version)
+        .bind(moment(at))
+        .bind(by)
+        .execute(&mut self.connection)
+        .await?;
+        Ok(())
+    }
+
+    /// Changes what is said of a die.
+    pub async fn change_die(&mut self, die: &Die) -> Result<(), StoreError> {
+        sqlx::query("UPDATE dies SET name = $1, offset = $2, tests = $3, version = $4 WHERE id = $5")
+            .bind(&die.name)
+            .bind(json(&die.offset)?)
+            .bind(json(&die.tests)?)
+            .bind(die.version)
+            .bind(die.id.to_string())
+            .execute(&mut self.connection)
+            .await?;
+        Ok(())
+    }
+}
