@@ -21,6 +21,7 @@ mod people;
 mod photos;
 mod questions;
 mod sending;
+mod sheets_call;
 mod stock;
 mod walk;
 mod weigh_in;
