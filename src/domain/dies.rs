@@ -105,13 +105,14 @@ impl Die {
     /// What its test bends show; none before the first.
     pub fn springback(&self) -> Option<Springback> {
         let first = self.tests.first()?;
+        // At most twenty: the count is exact.
+        let count = f64::from(u32::try_from(self.tests.len()).unwrap_or(u32::MAX));
         let spread = self.tests.iter().any(|test| (test.set.value - first.set.value).abs() >= APART);
         if !spread {
             let share = |test: &TestBend| test.got.value.radians() / test.set.value.radians();
-            let mean = self.tests.iter().map(share).sum::<f64>() / self.tests.len() as f64;
+            let mean = self.tests.iter().map(share).sum::<f64>() / count;
             return Some(Springback::Share(mean));
         }
-        let count = self.tests.len() as f64;
         let mean = |of: &dyn Fn(&TestBend) -> f64| self.tests.iter().map(of).sum::<f64>() / count;
         let (set, got) = (mean(&|test| test.set.value.radians()), mean(&|test| test.got.value.radians()));
         let over = mean(&|test| (test.set.value.radians() - set) * (test.got.value.radians() - got));

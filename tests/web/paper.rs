@@ -55,7 +55,7 @@ pub(crate) fn level_lines(pdf: &[u8], page: u32) -> Vec<usize> {
     );
     let bytes = std::fs::read(folder.0.join("page.pgm")).unwrap();
     // A PGM's head: P5, width, height, greatest value, each ended by one white space.
-    let mut head = bytes.splitn(4, |byte| byte.is_ascii_whitespace());
+    let mut head = bytes.splitn(4, u8::is_ascii_whitespace);
     let (_, width, _) = (head.next().unwrap(), head.next().unwrap(), head.next().unwrap());
     let width: usize = String::from_utf8_lossy(width).parse().unwrap();
     let dots = head.next().unwrap().splitn(2, |byte| *byte == b'\n').nth(1).unwrap();

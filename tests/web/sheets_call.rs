@@ -1,5 +1,6 @@
 //! `tackbook sheets` as another program calls it: a cage file in, numbers and sheets out.
 
+use std::io::Write as _;
 use std::process::{Command, Output};
 
 use serde_json::{Value, json};
@@ -9,7 +10,7 @@ use crate::paper;
 
 fn call(folder: &Folder, cage: &str) -> Output {
     let file = folder.0.join("two-bars.json");
-    std::fs::write(&file, cage).unwrap();
+    std::fs::File::create(&file).unwrap().write_all(cage.as_bytes()).unwrap();
     let out = folder.0.join("out");
     let mut call = Command::new(env!("CARGO_BIN_EXE_tackbook"));
     call.arg("sheets").arg(file).arg("--out").arg(out).output().unwrap()

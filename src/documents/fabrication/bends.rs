@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use super::{Fabrication, Page, SMALL, TYPE, paragraph, room, tape};
+use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room, tape};
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::cage::locate;
 use crate::drawing::sheet::moved;
@@ -23,7 +23,7 @@ pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     let title = format!("{} {}: bends", member.balloon, member.role.word());
     let mut page = Page::new(title, Some(&format!("bends-{}", member.balloon)));
     let told = format!("Tube {}. Blank {}. {} bends.", member.tube, tape(member.cut_length, of.units), bar.bends.len());
-    let (marks, down) = paragraph(&told, dvec2(0.0, 9.0), TYPE, Weight::Bold, Ink::Black, room.x);
+    let (marks, down) = paragraph(&told, dvec2(0.0, 9.0), Style::BOLD, room.x);
     page.marks.extend(marks);
     let by = match bar.bends.first().and_then(|bend| bend.set) {
         Some((_, springback)) => {
@@ -33,7 +33,7 @@ pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
         None => NO_TEST.to_owned(),
     };
     let said = format!("{SAID} {by}");
-    let (marks, down) = paragraph(&said, dvec2(0.0, down + 1.0), SMALL, Weight::Regular, Ink::Black, room.x);
+    let (marks, down) = paragraph(&said, dvec2(0.0, down + 1.0), Style::SMALL, room.x);
     page.marks.extend(marks);
     page.marks.extend(blank(of, bar, dvec2(0.0, down + 6.0), room.x));
     let down = down + 34.0;
@@ -103,7 +103,7 @@ fn blank(of: &Fabrication<'_>, bar: &BarSheet<'_>, at: DVec2, width: f64) -> Vec
         let (from, to) = (x(bend.mark), x(bend.mark + bend.arc));
         marks.push(Mark::rectangle(dvec2(from, at.y), dvec2(to - from, high), Some(Pen::Narrow), Some(Ink::Grey)));
         marks.push(Mark::Line { from: dvec2(from, at.y - 2.0), to: dvec2(from, at.y + high + 3.0), pen: Pen::Narrow });
-        let above = dvec2((from + to) / 2.0, at.y - 3.0);
+        let above = dvec2(f64::midpoint(from, to), at.y - 3.0);
         marks.push(middle(above, TYPE, &number.to_string()));
         // Figures of near bends stand on two lines, so that they do not run into each other.
         let line = if number % 2 == 0 { 9.6 } else { 5.6 };

@@ -2,11 +2,10 @@
 
 use glam::dvec2;
 
-use super::{Fabrication, Page, SMALL, TYPE, paragraph, room, tape};
+use super::{Fabrication, Page, Style, TYPE, paragraph, room, tape};
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
-use crate::drawing::{Ink, Weight};
 use crate::quantity::{Length, Show as _};
 
 const SAID: &str = "The blank reaches from the long point of one cope to the long point of the other, round the bends; no \
@@ -36,7 +35,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
         let mut page = Page::new(title, (index == 0).then_some("cut-list"));
         let mut down = 11.0;
         if index == 0 {
-            let (marks, reached) = paragraph(SAID, dvec2(0.0, 9.0), SMALL, Weight::Regular, Ink::Grey, room.x);
+            let (marks, reached) = paragraph(SAID, dvec2(0.0, 9.0), Style::SMALL, room.x);
             page.marks.extend(marks);
             down = reached + 2.0;
         }
@@ -51,7 +50,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
             of.cage.tube_length().show(of.units),
             of.cage.tube_mass().show(of.units)
         );
-        let (marks, _) = paragraph(&total, dvec2(0.0, *down + 2.0), TYPE, Weight::Bold, Ink::Black, room.x);
+        let (marks, _) = paragraph(&total, dvec2(0.0, *down + 2.0), Style::BOLD, room.x);
         page.marks.extend(marks);
     }
     pages.into_iter().map(|page| page.0).collect()

@@ -129,8 +129,22 @@ fn title_block(of: &Fabrication<'_>, title: &str, sheet: &str) -> TitleBlock {
     }
 }
 
+/// How words are written.
+#[derive(Debug, Clone, Copy)]
+struct Style {
+    size: Length,
+    weight: Weight,
+    ink: Ink,
+}
+
+impl Style {
+    const BOLD: Self = Self { size: TYPE, weight: Weight::Bold, ink: Ink::Black };
+    const SMALL: Self = Self { size: SMALL, weight: Weight::Regular, ink: Ink::Black };
+}
+
 /// Wrapped words from a point, and how far down they reach, mm.
-fn paragraph(words: &str, at: glam::DVec2, size: Length, weight: Weight, ink: Ink, width: f64) -> (Vec<Mark>, f64) {
+fn paragraph(words: &str, at: glam::DVec2, style: Style, width: f64) -> (Vec<Mark>, f64) {
+    let Style { size, weight, ink } = style;
     let step = size.mm() * LEADING;
     let lines = wrap(words, size, weight, Length::from_mm(width));
     let mut down = at.y;

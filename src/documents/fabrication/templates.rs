@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use super::{Fabrication, Page, SMALL, TYPE, paragraph, room, tape};
+use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room, tape};
 use crate::domain::cage::End;
 use crate::domain::fabrication::{BarSheet, EndCut};
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
@@ -52,7 +52,7 @@ fn begun(of: &Fabrication<'_>, bar: &BarSheet<'_>, place: Option<&str>) -> (Page
     let title = format!("{} {}: copes at full size", member.balloon, member.role.word());
     let mut page = Page::new(title, place);
     let width = room(of).x;
-    let (marks, down) = paragraph(SAID, dvec2(0.0, 8.0), SMALL, Weight::Regular, Ink::Black, width);
+    let (marks, down) = paragraph(SAID, dvec2(0.0, 8.0), Style::SMALL, width);
     page.marks.extend(marks);
     page.marks.extend(ruler(dvec2(0.0, down + 5.0), Length::from_mm(100.0), "100 mm"));
     page.marks.extend(ruler(dvec2(0.0, down + 11.0), Length::from_inches(4.0), "4 in"));
@@ -84,7 +84,7 @@ fn template(of: &Fabrication<'_>, bar: &BarSheet<'_>, end: &EndCut, letter: &str
     if around > width || bottom > room(of).y {
         let words =
             "This template is larger than the sheet. Cut it by saw angle and offset, or print it on larger paper.";
-        marks.extend(paragraph(words, dvec2(0.0, top), TYPE, Weight::Bold, Ink::Black, width).0);
+        marks.extend(paragraph(words, dvec2(0.0, top), Style::BOLD, width).0);
         return marks;
     }
     let outline = end.cope.outline(STEPS);

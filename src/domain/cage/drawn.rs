@@ -221,7 +221,7 @@ mod tests {
     fn file() -> (Cage, serde_json::Value) {
         let cage = solve(&example_record(), &TUBES);
         let members = cage.members.iter().map(|member| {
-            let points: Vec<[f64; 3]> = member.line.points().iter().map(|point| point.to_array()).collect();
+            let points: Vec<[f64; 3]> = member.line.points().iter().map(DVec3::to_array).collect();
             let ends = member.ends.map(|end| match end {
                 End::OnPlate(plate) => json!({ "plate": plate }),
                 End::Onto { carrier, .. } => json!({ "onto": carrier, "offset": 0.0 }),
@@ -247,7 +247,9 @@ mod tests {
         for (one, other) in cage.members.iter().zip(&again.members) {
             assert!((one.cut_length - other.cut_length).abs() < Length::from_mm(0.01), "{}", one.key);
             assert!((one.mass.kg() - other.mass.kg()).abs() < 1e-5, "{}", one.key);
-            assert_eq!(one.seams.map(|seam| seam.mm().round()), other.seams.map(|seam| seam.mm().round()));
+            for (seam, again) in one.seams.iter().zip(other.seams) {
+                assert!((*seam - again).abs() < Length::from_mm(0.1), "{}", one.key);
+            }
         }
         assert_eq!(again.joints.len(), cage.joints.len());
         assert!((again.seam() - cage.seam()).abs() < Length::from_mm(1.0));

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::bar_sheet::{BarSheet, EndCut};
 use crate::domain::cage::{Cage, End, Joint, Member};
 use crate::domain::dies::Die;
+use crate::quantity::Length;
 
 /// The numbers of a cage, bent over these dies.
 pub fn numbers(cage: &Cage, dies: &[Die]) -> Value {
@@ -63,7 +64,7 @@ fn of_end(end: &EndCut) -> Value {
         "onto": end.onto,
         "angle": end.cope.angle().degrees(),
         "offset": offset,
-        "hole_saw": end.hole_saw.map(|saw| saw.mm()),
+        "hole_saw": end.hole_saw.map(Length::mm),
         "long_point": end.cope.long_point().mm(),
         "short_point": end.cope.short_point().mm(),
         "seam": end.cope.seam().mm(),
