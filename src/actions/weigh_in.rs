@@ -27,6 +27,7 @@ pub async fn record(ctx: &Context, build: BuildId, reading: Reading) -> Result<W
         "total_kg": reading.loads.total().kg(),
         "conditions": reading.conditions,
         "scale": reading.scale,
+        "cage_in": reading.cage_in,
     });
     let mut entry = ctx.entry("weigh_in", build, String::new(), detail);
     let mut weigh_in =

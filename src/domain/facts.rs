@@ -3,6 +3,7 @@
 use super::build_log::Note;
 use super::builds::Build;
 use super::figures::Measured;
+use super::foreseen::Listed;
 use super::ids::BookId;
 use super::kit::KitItem;
 use super::photos::Photo;
@@ -21,6 +22,8 @@ pub struct BuildFacts {
     pub book: Option<BookText>,
     /// Its weigh-ins, newest first.
     pub weigh_ins: Vec<WeighIn>,
+    /// What still goes into it and comes out of it, as it stands, in the order it was listed.
+    pub foreseen: Vec<Listed>,
     /// Its cage; none until it was first saved.
     pub cage: Option<CageText>,
     /// Its photographs in the order they were told of, those still on a phone and those withdrawn among them.

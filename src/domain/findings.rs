@@ -8,6 +8,7 @@ use super::cage::{Cage, CageRecord, Tubes, figures, solve};
 use super::contents::{self, Change};
 use super::facts::BuildFacts;
 use super::figures::Figure;
+use super::foreseen::Foreseen;
 use super::hold::Hold;
 use super::ids::{Balloon, Kind};
 use super::rule_books::{ClassAnswer, NoClass, RuleBook};
@@ -26,6 +27,8 @@ pub struct Findings {
     pub rules: Option<RuleBook>,
     /// The weight class; none before the weigh-in or without a book.
     pub class: Option<Result<ClassAnswer, NoClass>>,
+    /// The finished weight foreseen; none before the weigh-in.
+    pub foreseen: Option<Foreseen>,
     /// The tubes that the cage is worked out with.
     pub tubes: Tubes,
     /// Whether the class asks for them; else they are only for the picture.
@@ -62,6 +65,8 @@ impl Findings {
         let cage_reads = !matches!(read, Some(Err(_)));
         let record = read.and_then(Result::ok).unwrap_or_default().numbered_for(&tubes);
         let cage = solve(&record, &tubes);
+        let newest = facts.weigh_ins.first();
+        let foreseen = newest.map(|newest| Foreseen::of(newest, &facts.foreseen, rules.as_ref(), (&record, &cage)));
         let mut figures = figures::figures(&cage, &record);
         figures.extend(measured(facts, &cage));
         let (verdicts, all_shots) = match &rules {
@@ -75,6 +80,7 @@ impl Findings {
         let mut found = Self {
             rules,
             class,
+            foreseen,
             tubes,
             tubes_asked,
             record,
@@ -228,10 +234,12 @@ mod tests {
                     loads: Loads::Pads(pads),
                     resolution: pounds(1.0),
                     conditions: conditions.into_iter().chain(own).collect(),
+                    cage_in: false,
                     scale: String::new(),
                     note: String::new(),
                 },
             }],
+            foreseen: Vec::new(),
             cage: Some(CageText { json: serde_json::to_string(&example_record()).unwrap(), version: 1 }),
             photos: Vec::new(),
             sticks: Vec::new(),

@@ -17,6 +17,10 @@ pub const FORM_BYTES: usize = 512 << 10;
 pub const BOOK_BYTES: usize = 2 << 20;
 /// Heaviest load on one pad.
 pub const PAD: Mass = Mass::from_kg(2_500.0);
+/// Heaviest thing that goes into a weighed car or comes out of it.
+pub const CARRIED: Mass = Mass::from_kg(1_000.0);
+/// Most things that are listed as going in or coming out.
+pub const CARRIED_THINGS: usize = 200;
 /// Longest measurement of a car.
 pub const CAR: Length = Length::from_mm(8_000.0);
 /// Longest stick of tube.

@@ -13,6 +13,7 @@ pub mod builds;
 pub mod cage;
 pub mod weigh_in;
 pub mod rule_books;
+pub mod foreseen;
 pub mod kit;
 pub mod photos;
 pub mod questions;

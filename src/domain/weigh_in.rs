@@ -32,6 +32,8 @@ pub struct Reading {
     pub resolution: Typed<Mass>,
     /// The conditions that were ticked, by the book's own key.
     pub conditions: Vec<String>,
+    /// Whether the cage stood in the car already, so that its mass is in the figures.
+    pub cage_in: bool,
     /// Which scale it was, who checked it and when, its certificate; empty when nobody said.
     pub scale: String,
     /// What else there is to say.

@@ -10,5 +10,6 @@ pub mod title_block;
 pub mod table;
 pub mod cage;
 pub mod signs;
+pub mod weight_line;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

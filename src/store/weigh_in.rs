@@ -27,6 +27,7 @@ struct Row {
     resolution_kg: f64,
     resolution: String,
     conditions: String,
+    cage_in: bool,
     scale: String,
     note: String,
     day: String,
@@ -51,6 +52,7 @@ impl Row {
                 },
                 resolution: mass(self.resolution_kg, self.resolution),
                 conditions: listed("weigh_ins", "conditions", &self.conditions)?,
+                cage_in: self.cage_in,
                 scale: self.scale,
                 note: self.note,
             },
@@ -96,8 +98,8 @@ impl Write {
         let mut query = sqlx::query(
             "INSERT INTO weigh_ins (id, build, balloon, conditions, note, day, by, left_front_kg, left_front,
              right_front_kg, right_front, left_rear_kg, left_rear, right_rear_kg, right_rear, resolution_kg, resolution,
-             whole_kg, whole, scale)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)",
+             whole_kg, whole, scale, cage_in)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21)",
         )
         .bind(weigh_in.id.to_string())
         .bind(build.to_string())
@@ -109,8 +111,11 @@ impl Write {
         for mass in pads.into_iter().chain([&reading.resolution]) {
             query = query.bind(mass.value.kg()).bind(&mass.text);
         }
-        query =
-            query.bind(whole.map(|total| total.value.kg())).bind(whole.map(|total| &total.text)).bind(&reading.scale);
+        query = query
+            .bind(whole.map(|total| total.value.kg()))
+            .bind(whole.map(|total| &total.text))
+            .bind(&reading.scale)
+            .bind(reading.cage_in);
         query.execute(&mut self.connection).await?;
         Ok(())
     }

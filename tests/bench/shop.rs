@@ -73,6 +73,7 @@ impl Shop {
                 loads: Loads::Pads(pads),
                 resolution: pounds("1"),
                 conditions: conditions.to_vec(),
+                cage_in: false,
                 scale: String::new(),
                 note: String::new(),
             };

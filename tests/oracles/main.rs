@@ -14,6 +14,7 @@
 mod classes;
 mod copes;
 mod drawing;
+mod foreseen;
 mod geometry;
 mod kit;
 mod imaging;

@@ -51,6 +51,7 @@ fn the_doubt_of_four_pads_is_that_of_their_displays_read_and_zeroed() {
             }),
             resolution: typed(step),
             conditions: Vec::new(),
+            cage_in: false,
             scale: String::new(),
             note: String::new(),
         };

@@ -2,6 +2,7 @@
 #![cfg_attr(test, expect(clippy::unwrap_used, reason = "a test may stop"))]
 
 mod cage;
+mod foreseen;
 mod geometry;
 mod quantity;
 mod rules;

@@ -24,6 +24,7 @@ pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
         loads: Loads::Pads(pads),
         resolution: pad(0.5),
         conditions: vec!["full fuel".to_owned()],
+        cage_in: false,
         scale: "Pads 1 to 4".to_owned(),
         note: String::new(),
     };

@@ -9,6 +9,7 @@ mod dies;
 mod fabrication;
 #[path = "../fixture/folder.rs"]
 mod folder;
+mod foreseen;
 mod forms;
 mod gate;
 mod house;

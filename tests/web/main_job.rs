@@ -6,7 +6,7 @@ use tackbook::domain::hold::Hold;
 
 use crate::cage::{save, typed};
 use crate::camera::{Phone, jpeg};
-use crate::house::House;
+use crate::house::{Browser, House};
 use crate::paper;
 
 const TICKS: [&str; 4] = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"];
@@ -20,6 +20,15 @@ pub(crate) async fn begun(house: &House) {
     assert_eq!(begun.to, "/builds/pine-coupe");
 }
 
+/// Weighs the car, all but the left front pad standing at 1,935 lb; `cage_in` as ticked.
+pub(crate) async fn weigh(browser: &Browser<'_>, left_front: &str, cage_in: &str) {
+    let mut pads =
+        vec![("left_front", left_front), ("right_front", "650"), ("left_rear", "640"), ("right_rear", "645")];
+    pads.extend([("resolution", "1 lb"), ("cage_in", cage_in)]);
+    pads.extend(TICKS.map(|tick| ("condition", tick)));
+    assert_eq!(browser.post("/builds/pine-coupe/weigh-in", &pads).await.status, StatusCode::SEE_OTHER);
+}
+
 #[tokio::test]
 #[expect(clippy::too_many_lines, reason = "one job from end to end")]
 async fn from_four_pads_to_a_released_hold() {
@@ -28,10 +37,7 @@ async fn from_four_pads_to_a_released_hold() {
     let office = house.browser("office").await;
     let fabricator = house.browser("fabricator").await;
     // Weighed: the tube follows.
-    let mut pads = vec![("left_front", "661"), ("right_front", "650"), ("left_rear", "640"), ("right_rear", "645")];
-    pads.push(("resolution", "1 lb"));
-    pads.extend(TICKS.map(|tick| ("condition", tick)));
-    assert_eq!(fabricator.post("/builds/pine-coupe/weigh-in", &pads).await.status, StatusCode::SEE_OTHER);
+    weigh(&fabricator, "661", "").await;
     // Measured: the cage follows, and with it what must be photographed.
     assert_eq!(save(&fabricator, &typed("0")).await.status, StatusCode::SEE_OTHER);
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;

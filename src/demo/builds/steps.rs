@@ -55,6 +55,7 @@ pub(super) async fn weigh(
         }),
         resolution: typed("1 lb")?,
         conditions: conditions.unwrap_or_default(),
+        cage_in: false,
         scale: "The shop's four pads, certificate SC-031 of last spring".to_owned(),
         note: note.to_owned(),
     };

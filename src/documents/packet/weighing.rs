@@ -5,10 +5,12 @@ use glam::dvec2;
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, line};
 use super::pictures::photographs;
+use crate::domain::foreseen::CagePart;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::ClassTubes;
 use crate::domain::rule_books::kinds::TubeRow;
 use crate::domain::weigh_in::{Loads, Pads};
+use crate::drawing::weight_line::{height, weight_line};
 use crate::drawing::{Ink, Mark, Pen, Weight};
 use crate::quantity::{Length, Show as _};
 
@@ -61,6 +63,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.words(doubt, SMALL, Weight::Regular, Ink::Grey);
     conditions(flow, packet);
     class(flow, packet);
+    finished(flow, packet);
     let scale = if reading.scale.is_empty() { "no certificate is recorded" } else { &reading.scale };
     flow.words(&format!("Scale: {scale}."), TYPE, Weight::Regular, Ink::Black);
     if !reading.note.is_empty() {
@@ -99,6 +102,36 @@ fn class(flow: &mut Flow, packet: &Packet<'_>) {
             }
         }
     }
+}
+
+/// The finished weight foreseen, drawn on the line of the classes.
+fn finished(flow: &mut Flow, packet: &Packet<'_>) {
+    let units = packet.units;
+    let Some(foreseen) = packet.found.foreseen.as_ref().filter(|foreseen| foreseen.tells()) else { return };
+    flow.subheading("Finished, foreseen");
+    if let Some(rules) = packet.found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
+        let wide = Length::from_mm(flow.width().min(150.0));
+        flow.put(weight_line(foreseen, rules, (wide, TYPE), units), height(TYPE).mm() + 2.0);
+    }
+    let chance = foreseen.chance_told().map(|chance| format!(" The chance of finishing outside it: {chance}."));
+    match foreseen.told(units) {
+        Some(told) => {
+            let told = format!("{told}.{}", chance.unwrap_or_default());
+            flow.words(&told, TYPE, Weight::Bold, Ink::Black);
+        }
+        None => flow.words(&foreseen.figure(units), TYPE, Weight::Bold, Ink::Black),
+    }
+    let cage = match foreseen.cage {
+        CagePart::Weighed => "the cage stood on the scale".to_owned(),
+        CagePart::NotLaidOut => "the cage is not laid out and not counted".to_owned(),
+        CagePart::Model(mass) => format!("the cage by the model {}", mass.show(units)),
+    };
+    let (out, goes_in) = (foreseen.comes_out.show(units), foreseen.goes_in.show(units));
+    let told = format!("Weighed {}; comes out {out}; goes in {goes_in}; {cage}.", foreseen.weighed.show(units));
+    flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    let estimate =
+        "An estimate. ± is two standard deviations, the doubts taken together (GUM 5.1.2); the finished car decides.";
+    flow.words(estimate, SMALL, Weight::Regular, Ink::Grey);
 }
 
 fn tubes(flow: &mut Flow, begins: &str, tubes: &ClassTubes) {

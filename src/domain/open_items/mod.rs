@@ -122,6 +122,7 @@ pub fn of(
     if facts.book.is_some() {
         open.extend(recorded::book(facts, found));
         open.extend(recorded::weighing(facts, found));
+        open.extend(recorded::finished(facts, found, units));
         open.extend(found::cage(found));
         open.extend(found::tube(facts, found));
         open.extend(found::verdicts(found, units));

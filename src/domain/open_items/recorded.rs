@@ -5,8 +5,10 @@ use jiff::civil::Date;
 use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
+use crate::domain::foreseen::Outlook;
 use crate::domain::hold::Hold;
 use crate::domain::ids::{Balloon, Kind};
+use crate::quantity::Units;
 
 type DayOf<'a> = &'a dyn Fn(jiff::Timestamp) -> Date;
 
@@ -38,6 +40,19 @@ pub(super) fn weighing(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
         }
         _ => Vec::new(),
     }
+}
+
+/// A finished weight foreseen too near the edge of its class, or over it: what is bought now may be too thin then.
+pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Option<OpenItem> {
+    let (newest, foreseen) = (facts.weigh_ins.first()?, found.foreseen.as_ref()?);
+    let sort = match foreseen.outlook {
+        Outlook::Crosses => Sort::Fails,
+        Outlook::TooClose => Sort::TooClose,
+        Outlook::Stays | Outlook::NoClass => return None,
+    };
+    let what = format!("{}. Settle it before tube is bought", foreseen.told(units)?);
+    let at = Balloon::new(Kind::WeighIn, newest.number);
+    Some(OpenItem::missing(what, Waits::Office, Place::WeighIn).at(at).since(newest.day).sort(sort))
 }
 
 /// Photographs that are told of and did not arrive yet.

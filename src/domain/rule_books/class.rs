@@ -112,6 +112,12 @@ impl RuleBook {
         }
     }
 
+    /// The edges of a class, by its rule's id; none for a side without an edge.
+    pub fn bounds(&self, rule_id: &str) -> Option<(Option<Mass>, Option<Mass>)> {
+        let class = self.weight_classes.iter().find(|class| class.rule.id == rule_id)?;
+        Some((class.over.as_ref().map(|edge| edge.at), class.upto.as_ref().map(|edge| edge.at)))
+    }
+
     /// The conditions of the weighing that are missing from `ticked`.
     pub fn not_ticked(&self, ticked: &[String]) -> Vec<Condition> {
         let conditions = self.weight.iter().flat_map(|weight| &weight.conditions);

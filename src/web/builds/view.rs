@@ -5,6 +5,7 @@ use jiff::civil::Date;
 
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
+use crate::domain::foreseen::{CagePart, Outlook};
 use crate::domain::hold::Hold;
 use crate::domain::ids::Kind;
 use crate::domain::open_items::{self, OpenItem, Place, Sort};
@@ -146,6 +147,8 @@ pub(crate) struct OpenSheet {
     cage: Option<Svg>,
     weighed: String,
     margin: String,
+    /// The finished weight foreseen, its shape, and how it stands.
+    finished: Option<(String, Option<Sort>, String)>,
     taken: usize,
     shots: usize,
     unsent: usize,
@@ -165,6 +168,7 @@ impl OpenSheet {
             slug: facts.build.slug.clone(),
             cage: picture(seen, found),
             margin: margin(seen, found),
+            finished: finished(seen, found),
             taken: found.taken(),
             shots: found.shots.len(),
             unsent: facts.photos.iter().filter(|photo| photo.received.is_none()).count(),
@@ -196,6 +200,24 @@ fn margin(seen: &Seen, found: &Findings) -> String {
         Some(Err(_)) => "no class yet".to_owned(),
         None => String::new(),
     }
+}
+
+/// The finished weight foreseen, its shape, and how it stands in a few words; none while there is nothing to tell.
+fn finished(seen: &Seen, found: &Findings) -> Option<(String, Option<Sort>, String)> {
+    let foreseen = found.foreseen.as_ref().filter(|foreseen| foreseen.tells())?;
+    let answer = foreseen.then.as_ref().and_then(|then| then.as_ref().ok());
+    let (sort, words) = match (foreseen.outlook, answer) {
+        (Outlook::Crosses, Some(answer)) => (Some(Sort::Fails), format!("over the edge: class {}", answer.class)),
+        (Outlook::Crosses, None) => (Some(Sort::Fails), "in no class of the book".to_owned()),
+        (Outlook::TooClose, _) => (Some(Sort::TooClose), "too close to call".to_owned()),
+        (Outlook::Stays, Some(answer)) => {
+            let edge = answer.edge.map(|edge| format!(", {} from its edge", edge.show(seen.who.units)));
+            (None, format!("class {}{}", answer.class, edge.unwrap_or_default()))
+        }
+        (Outlook::Stays, None) | (Outlook::NoClass, _) => (None, String::new()),
+    };
+    let lacks = if foreseen.cage == CagePart::NotLaidOut { "the cage not counted; " } else { "" };
+    Some((foreseen.figure(seen.who.units), sort, format!("{lacks}{words}")))
 }
 
 /// What is open across the shop.

@@ -1,12 +1,13 @@
 //! Weighing a car: four pads in, or the total alone, the total, the shares and the doubt out.
 
+mod finished;
 mod view;
 
 use axum::Router;
-use axum::extract::Form as Posted;
+use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 
 use super::app::App;
 use super::form::{Form, Pairs};
@@ -18,15 +19,41 @@ use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{build}/weigh-in", get(weigh_in).post(record))
+    Router::new()
+        .route("/builds/{build}/weigh-in", get(weigh_in).post(record))
+        .route("/builds/{build}/weigh-in/foreseen", post(list))
+        .route("/builds/{build}/weigh-in/foreseen/{place}/take-back", post(take_back))
 }
 
 async fn weigh_in(seen: Seen) -> Result<Response, Problem> {
-    sheet(&seen, StatusCode::OK, &Form::empty(seen.who.units))
+    sheet(&seen, StatusCode::OK, &Form::empty(seen.who.units)).await
 }
 
-fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    show(status, &view::WeighInSheet::of(seen, form))
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    show(status, &view::WeighInSheet::of(seen, &found, form))
+}
+
+fn back(seen: &Seen) -> Response {
+    Redirect::to(&seen.address("/weigh-in#finished")).into_response()
+}
+
+async fn list(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let mut form = Form::of(seen.who.units, typed);
+    if let Some(thing) = finished::read(&mut form) {
+        match actions::foreseen::add(&seen.who.ctx, seen.build(), thing).await {
+            Ok(_) => return Ok(back(&seen)),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
+async fn take_back(seen: Seen, Path((_, place)): Path<(String, String)>) -> Result<Response, Problem> {
+    let place = place.parse().map_err(|_| Problem::NotFound)?;
+    actions::foreseen::take_back(&seen.who.ctx, seen.build(), place).await?;
+    Ok(back(&seen))
 }
 
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -38,7 +65,7 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form)
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
 }
 
 const PADS: [&str; 4] = ["left_front", "right_front", "left_rear", "right_rear"];
@@ -48,7 +75,14 @@ fn read(form: &mut Form, before: Option<&WeighIn>) -> Option<Reading> {
     let resolution = form.read("resolution");
     let (conditions, note) = (form.chosen("condition"), form.text("note").to_owned());
     let scale = form.text("scale").to_owned();
-    let reading = Reading { loads: loads?, resolution: resolution?, conditions, scale, note };
+    let reading = Reading {
+        loads: loads?,
+        resolution: resolution?,
+        conditions,
+        cage_in: form.text("cage_in") == "yes",
+        scale,
+        note,
+    };
     let asked = form.text("sure") != "yes" && reading.faults().is_empty();
     if let Some(why) = reading.doubtful(before).filter(|_| asked) {
         form.fault("sure", why);

@@ -2,6 +2,8 @@
 
 use askama::Template;
 
+use super::finished::Finished;
+use crate::domain::findings::Findings;
 use crate::domain::rule_books::{ClassAnswer, ClassTubes, RuleBook, kinds::TubeRow};
 use crate::domain::weigh_in::{USUAL_CONDITIONS, WeighIn};
 use crate::quantity::{Show, Units};
@@ -24,6 +26,9 @@ pub(crate) struct WeighInSheet {
     /// What is asked about before an unusual weight is recorded, and whether it gets the cursor.
     sure: Option<(String, bool)>,
     faults: Vec<String>,
+    /// Whether the cage stood in the car already, as ticked.
+    cage_in: bool,
+    finished: Finished,
 }
 
 /// The weight class that follows, and the tube it asks for.
@@ -51,7 +56,7 @@ impl Class {
     }
 }
 
-fn tubes(tubes: &ClassTubes) -> Vec<(&'static str, String)> {
+pub(super) fn tubes(tubes: &ClassTubes) -> Vec<(&'static str, String)> {
     let listed = |rows: &[TubeRow]| rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ");
     vec![("main bars", listed(&tubes.hoop)), ("other bars", listed(&tubes.other))]
 }
@@ -65,6 +70,7 @@ struct Weighed {
     /// Shares of the wheels; none when the car was weighed as a whole.
     shares: Option<[String; 3]>,
     pads: Option<[String; 4]>,
+    cage_in: bool,
     scale: String,
     note: String,
 }
@@ -88,6 +94,7 @@ impl Weighed {
                 [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear]
                     .map(|pad| pad.value.show(units))
             }),
+            cage_in: reading.cage_in,
             scale: reading.scale.clone(),
             note: reading.note.clone(),
         }
@@ -96,7 +103,7 @@ impl Weighed {
 
 impl WeighInSheet {
     /// From the weighings, and what was typed so far.
-    pub(crate) fn of(seen: &Seen, form: &Form) -> Self {
+    pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
         let mut weighed = seen.facts.weigh_ins.iter().map(|weigh_in| Weighed::of(weigh_in, seen.who.units));
         let pad = |name, label: &str| form.field(name, label).hint("As 661 lb or 299.8 kg.");
         let pads = vec![
@@ -114,22 +121,21 @@ impl WeighInSheet {
             form.field("note", "Place, and what else there is to say").area(),
         ];
         let ticked = form.chosen("condition");
-        let rules = seen.facts.rules();
-        let conditions = asked(rules.as_ref())
+        let conditions = asked(found.rules.as_ref())
             .into_iter()
             .map(|(key, words)| {
                 let on = ticked.contains(&key);
                 (key, words, on)
             })
             .collect();
-        let answer = rules.as_ref().and_then(|rules| seen.facts.class(rules));
-        let (class, no_class) = match answer {
-            Some(Ok(answer)) => (Some(Class::of(&answer, seen.who.units)), String::new()),
+        let (class, no_class) = match &found.class {
+            Some(Ok(answer)) => (Some(Class::of(answer, seen.who.units)), String::new()),
             Some(Err(why)) => (None, why.to_string()),
             None => (None, String::new()),
         };
         let sure = form.field("sure", "");
-        let shown: Vec<&Field> = pads.iter().chain(&fields).chain([&sure]).collect();
+        let finished = Finished::of(seen, found, form);
+        let shown: Vec<&Field> = pads.iter().chain(&fields).chain(&finished.fields).chain([&sure]).collect();
         let faults = form.other_faults(&shown);
         Self {
             sheet: seen.sheet("Weigh-in"),
@@ -142,6 +148,8 @@ impl WeighInSheet {
             sure: sure.fault.map(|why| (why, sure.first)),
             fields,
             faults,
+            cage_in: form.text("cage_in") == "yes",
+            finished,
         }
     }
 }

@@ -1,0 +1,142 @@
+//! The weight classes as a line, with the car now above it and the finished car below, each with its spread.
+
+use glam::{DVec2, dvec2};
+
+use super::text::width;
+use super::{Anchor, Ink, Mark, Pen, Weight};
+use crate::domain::foreseen::{CagePart, Foreseen};
+use crate::domain::rule_books::RuleBook;
+use crate::quantity::{Length, Mass, Show as _, Units};
+
+/// Two standard deviations are drawn to either side.
+const SPREAD: f64 = 2.0;
+/// How much of the range is left free at either end.
+const FREE: f64 = 0.14;
+/// The least range drawn, so that a scale's own doubt is seen but does not fill the line.
+const LEAST: Mass = Mass::from_kg(40.0);
+
+/// How high the drawing is for type of this size.
+pub fn height(size: Length) -> Length {
+    size * 8.6
+}
+
+/// The line, `wide` and with type of this size.
+pub fn weight_line(foreseen: &Foreseen, rules: &RuleBook, (wide, size): (Length, Length), units: Units) -> Vec<Mark> {
+    let line = Line::of(foreseen, rules, wide, size, units);
+    let mut marks = line.classes(rules);
+    let now = format!("now {}", foreseen.weighed.show(units));
+    marks.extend(line.car((foreseen.weighed, foreseen.weighed_doubt), true, &now));
+    if foreseen.tells() {
+        let lacks = if foreseen.cage == CagePart::NotLaidOut { ", cage not counted" } else { "" };
+        let spread = (foreseen.doubt * SPREAD).show(units);
+        let finished = format!("finished {} ± {spread}{lacks}", foreseen.finished.show(units));
+        marks.extend(line.car((foreseen.finished, foreseen.doubt), false, &finished));
+    }
+    marks
+}
+
+struct Line {
+    /// The masses at both ends.
+    ends: (Mass, Mass),
+    wide: f64,
+    size: Length,
+    units: Units,
+}
+
+impl Line {
+    fn of(foreseen: &Foreseen, rules: &RuleBook, wide: Length, size: Length, units: Units) -> Self {
+        let around = |mass: Mass, doubt: Mass| [mass - doubt * SPREAD, mass + doubt * SPREAD];
+        let mut masses = around(foreseen.weighed, foreseen.weighed_doubt).to_vec();
+        masses.extend(around(foreseen.finished, foreseen.doubt));
+        let far = |edge: &Mass| (*edge - foreseen.finished).abs().kg();
+        masses.extend(edges(rules).into_iter().map(|edge| edge.0).min_by(|one, two| far(one).total_cmp(&far(two))));
+        let kilograms = || masses.iter().map(|mass| mass.kg());
+        let (least, most) = (kilograms().fold(f64::MAX, f64::min), kilograms().fold(f64::MIN, f64::max));
+        let range = (most - least).max(LEAST.kg());
+        let middle = f64::midpoint(least, most);
+        let half = range * (0.5 + FREE);
+        let ends = (Mass::from_kg(middle - half), Mass::from_kg(middle + half));
+        Self { ends, wide: wide.mm(), size, units }
+    }
+
+    fn x(&self, mass: Mass) -> f64 {
+        ((mass - self.ends.0) / (self.ends.1 - self.ends.0)).clamp(0.0, 1.0) * self.wide
+    }
+
+    /// So many heights of the type from the top.
+    fn y(&self, lines: f64) -> f64 {
+        self.size.mm() * lines
+    }
+
+    fn stroke(from: DVec2, to: DVec2, pen: Pen) -> Mark {
+        Mark::Line { from, to, pen }
+    }
+
+    /// Words centred on a point as far as the drawing's ends let them be.
+    fn words(&self, (x, y): (f64, f64), words: &str, weight: Weight, ink: Ink) -> Mark {
+        let half = width(words, self.size, weight).mm() / 2.0;
+        let x = x.max(half).min((self.wide - half).max(half));
+        let (at, words) = (dvec2(x, self.y(y)), words.to_owned());
+        Mark::Text { at, size: self.size, words, weight, anchor: Anchor::Middle, ink }
+    }
+
+    /// The line, its edges, and the classes' names between them.
+    fn classes(&self, rules: &RuleBook) -> Vec<Mark> {
+        let level = self.y(LEVEL);
+        let mut marks = vec![Self::stroke(dvec2(0.0, level), dvec2(self.wide, level), Pen::Wide)];
+        let inside = |mass: &Mass| *mass > self.ends.0 && *mass < self.ends.1;
+        for (edge, printed) in edges(rules).into_iter().filter(|edge| inside(&edge.0)) {
+            let x = self.x(edge);
+            marks.push(Self::stroke(dvec2(x, self.y(LEVEL - 1.2)), dvec2(x, self.y(7.4)), Pen::Wide));
+            let told = if printed.is_empty() { edge.show(self.units) } else { printed };
+            marks.push(self.words((x, 8.3), &told, Weight::Bold, Ink::Black));
+        }
+        for class in &rules.weight_classes {
+            let from = class.over.as_ref().map_or(0.0, |edge| self.x(edge.at));
+            let to = class.upto.as_ref().map_or(self.wide, |edge| self.x(edge.at));
+            if to - from > width(&class.name, self.size, Weight::Regular).mm() {
+                let middle = f64::midpoint(from, to);
+                marks.push(self.words((middle, LEVEL + 1.2), &class.name, Weight::Regular, Ink::Grey));
+            }
+        }
+        marks
+    }
+
+    /// A car on the line: a triangle at its mass, its spread as a bar, and what it is.
+    fn car(&self, (mass, doubt): (Mass, Mass), above: bool, words: &str) -> Vec<Mark> {
+        let x = self.x(mass);
+        let (tip, base) = if above { (LEVEL - 0.15, LEVEL - 1.0) } else { (LEVEL + 1.7, LEVEL + 2.55) };
+        let half = self.size.mm() * 0.45;
+        let corners = vec![dvec2(x, self.y(tip)), dvec2(x - half, self.y(base)), dvec2(x + half, self.y(base))];
+        let fill = Some(if above { Ink::White } else { Ink::Black });
+        let bar = self.y(if above { LEVEL } else { tip });
+        let spread = [self.x(mass - doubt * SPREAD), self.x(mass + doubt * SPREAD)];
+        let mut marks = Vec::new();
+        if !above {
+            let [from, to] = spread;
+            marks.push(Self::stroke(dvec2(from, bar), dvec2(to, bar), Pen::Marked));
+            for end in spread {
+                let cap = self.size.mm() * 0.3;
+                marks.push(Self::stroke(dvec2(end, bar - cap), dvec2(end, bar + cap), Pen::Marked));
+            }
+        }
+        marks.push(Mark::Path { points: corners, closed: true, pen: Some(Pen::Narrow), fill });
+        let line = if above { LEVEL - 1.45 } else { LEVEL + 3.7 };
+        marks.push(self.words((x, line), words, Weight::Bold, Ink::Black));
+        marks
+    }
+}
+
+/// How far down the line lies, in heights of the type.
+const LEVEL: f64 = 2.6;
+
+/// Every edge of a class once, with its words in the book's own unit.
+fn edges(rules: &RuleBook) -> Vec<(Mass, String)> {
+    let mut found: Vec<(Mass, String)> = Vec::new();
+    for edge in rules.weight_classes.iter().flat_map(|class| class.over.iter().chain(&class.upto)) {
+        if !found.iter().any(|known| known.0 == edge.at) {
+            found.push((edge.at, edge.printed.clone()));
+        }
+    }
+    found
+}

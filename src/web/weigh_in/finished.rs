@@ -1,0 +1,169 @@
+//! What the weigh-in sheet shows of the finished weight foreseen, and what is typed into its list.
+
+use crate::domain::findings::Findings;
+use crate::domain::foreseen::{CAGE_OFF, CagePart, Foreseen, Listed, Outlook, Spread, SpreadIs, Thing, Way};
+use crate::drawing::weight_line::{height, weight_line};
+use crate::quantity::{Length, Show as _, Units};
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::svg::Svg;
+
+use super::view::tubes;
+
+/// The finished weight, how it comes about, and the form for one more thing.
+pub(super) struct Finished {
+    pub(super) told: Option<Told>,
+    pub(super) things: Vec<Line>,
+    pub(super) fields: Vec<Field>,
+    pub(super) base: String,
+}
+
+/// The finished weight large.
+pub(super) struct Told {
+    pub(super) figure: String,
+    /// A shape and the words that go with it.
+    pub(super) stands: (&'static str, String),
+    /// Whether it is a warning.
+    pub(super) look: bool,
+    pub(super) sentence: String,
+    pub(super) chance: String,
+    pub(super) drawn: Option<Svg>,
+    /// How it comes about: the words, the mass with its sign, the plus-minus.
+    pub(super) sums: Vec<(String, String, String)>,
+    pub(super) unspread: usize,
+    pub(super) then: Option<ThenTold>,
+}
+
+/// What another class would ask for.
+pub(super) struct ThenTold {
+    pub(super) class: String,
+    pub(super) tubes: Vec<(&'static str, String)>,
+    /// The cage of that tube, and the finished weight with it.
+    pub(super) remade: Option<(String, String)>,
+}
+
+/// One thing of the list.
+pub(super) struct Line {
+    pub(super) place: u32,
+    pub(super) name: String,
+    pub(super) mass: String,
+    pub(super) spread: String,
+    /// The weigh-in it was listed against, when the car was weighed since.
+    pub(super) before: Option<String>,
+    pub(super) by: String,
+}
+
+/// The drawing's width and its type, in millimetres of its own: on a phone its words stay readable.
+const DRAWN: (Length, Length) = (Length::from_mm(130.0), Length::from_mm(5.0));
+
+impl Finished {
+    pub(super) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
+        let units = seen.who.units;
+        let newest = seen.facts.weigh_ins.first().map(|newest| newest.number);
+        let choices = |all: &[(&str, &str)]| -> Vec<(String, String)> {
+            all.iter().map(|(value, words)| ((*value).to_owned(), (*words).to_owned())).collect()
+        };
+        let fields = vec![
+            form.field("thing", "What goes in or comes out")
+                .hint("As: both seats with rails, rear seat bench, harnesses."),
+            form.field("way", "Which way").choice(choices(&Way::BOTH.map(|way| (way.key(), way.words())))),
+            form.field("mass", "What it weighs").hint("As 46 lb or 21 kg, always more than nothing."),
+            form.field("spread", "Plus-minus, if known").hint("As 2 lb. Left empty, the mass is taken as exact."),
+            form.field("spread_is", "What the plus-minus means")
+                .choice(choices(&SpreadIs::BOTH.map(|is| (is.key(), is.words())))),
+        ];
+        Self {
+            told: found.foreseen.as_ref().map(|foreseen| told(foreseen, found, units)),
+            things: seen.facts.foreseen.iter().map(|listed| line(listed, newest)).collect(),
+            fields,
+            base: seen.address("/weigh-in/foreseen"),
+        }
+    }
+}
+
+/// A thing as it was typed, or its faults noted.
+pub(super) fn read(form: &mut Form) -> Option<Thing> {
+    let mass = form.read("mass");
+    let spread = form.read_if_typed("spread");
+    let way = form.parse("way", "Choose whether it goes in or comes out.");
+    let is = form.parse("spread_is", "Choose what the plus-minus means.");
+    if form.is_faulty() {
+        return None;
+    }
+    let (Some(way), Some(is)) = (way, is) else {
+        form.fault("way", "Choose whether it goes in or comes out.");
+        return None;
+    };
+    let spread = spread.map(|mass| Spread { mass, is });
+    Some(Thing { name: form.text("thing").to_owned(), way, mass: mass?, spread })
+}
+
+fn line(listed: &Listed, newest: Option<u32>) -> Line {
+    let thing = &listed.thing;
+    let sign = if thing.way == Way::In { "+" } else { "−" };
+    let spread = thing.spread.as_ref().map(|spread| format!("± {}, {}", spread.mass.text, spread.is.words()));
+    let before = listed.weigh_in.filter(|number| newest.is_some_and(|newest| newest > *number));
+    Line {
+        place: listed.place,
+        name: thing.name.clone(),
+        mass: format!("{sign} {}", thing.mass.text),
+        spread: spread.unwrap_or_else(|| "no plus-minus".to_owned()),
+        before: before.map(|number| format!("W{number}")),
+        by: listed.by.clone(),
+    }
+}
+
+fn told(foreseen: &Foreseen, found: &Findings, units: Units) -> Told {
+    let stands = match foreseen.outlook {
+        Outlook::Crosses => ("▲", "over the edge of its class"),
+        Outlook::TooClose => ("↔", "too close to call"),
+        Outlook::Stays if foreseen.cage == CagePart::NotLaidOut => ("○", "the cage is not counted yet"),
+        Outlook::Stays => ("■", "stays in its class"),
+        Outlook::NoClass => ("○", "no class to stay in"),
+    };
+    let (wide, size) = DRAWN;
+    let drawn = found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()).map(|rules| {
+        let marks = weight_line(foreseen, rules, DRAWN, units);
+        Svg::of(&marks, (wide, height(size)), |_| None)
+    });
+    let tells = foreseen.tells();
+    Told {
+        figure: foreseen.figure(units),
+        stands: (stands.0, stands.1.to_owned()),
+        look: matches!(foreseen.outlook, Outlook::Crosses | Outlook::TooClose),
+        sentence: foreseen.told(units).unwrap_or_default(),
+        chance: foreseen.chance_told().filter(|_| tells).unwrap_or_default(),
+        drawn,
+        sums: sums(foreseen, units),
+        unspread: foreseen.unspread,
+        then: foreseen.other.as_ref().map(|then| ThenTold {
+            class: foreseen
+                .then
+                .as_ref()
+                .and_then(|then| then.as_ref().ok())
+                .map_or_else(String::new, |answer| answer.class.clone()),
+            tubes: tubes(&then.tubes),
+            remade: then.cage.map(|cage| (cage.show(units), then.finished.show(units))),
+        }),
+    }
+}
+
+fn sums(foreseen: &Foreseen, units: Units) -> Vec<(String, String, String)> {
+    let row = |words: &str, mass: String, spread: String| (words.to_owned(), mass, spread);
+    let doubt = |mass: crate::quantity::Mass| format!("± {}", (mass * 2.0).show(units));
+    let cage = match foreseen.cage {
+        CagePart::Weighed => row("The cage, already on the scale", "+ 0".to_owned(), String::new()),
+        CagePart::NotLaidOut => row("The cage, not laid out", "not known".to_owned(), String::new()),
+        CagePart::Model(mass) => {
+            let off = format!("within {:.0} % (own choice)", CAGE_OFF * 100.0);
+            row("The cage by the model: tube, gussets, plates", format!("+ {}", mass.show(units)), off)
+        }
+    };
+    vec![
+        row("Weighed", foreseen.weighed.show(units), doubt(foreseen.weighed_doubt)),
+        row("Goes in", format!("+ {}", foreseen.goes_in.show(units)), String::new()),
+        row("Comes out", format!("− {}", foreseen.comes_out.show(units)), String::new()),
+        cage,
+        row("Finished, foreseen", foreseen.finished.show(units), doubt(foreseen.doubt)),
+    ]
+}

@@ -1,0 +1,161 @@
+//! The finished weight foreseen: sums by hand, doubts by GUM 5.1.2 and 4.3.7, chances by JCGM 106 (sources in the data file).
+
+use jiff::Timestamp;
+use tackbook::domain::cage::example::example_record;
+use tackbook::domain::cage::{Cage, CageRecord, Tubes, solve};
+use tackbook::domain::foreseen::{CagePart, Foreseen, Listed, Outlook, Spread, SpreadIs, Thing, Way, normal};
+use tackbook::domain::rule_books::{RuleBook, read};
+use tackbook::domain::tube::TubeSize;
+use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};
+use tackbook::quantity::{FromTyped as _, Mass, Typed};
+
+use crate::oracle::oracles;
+
+fn typed(text: &str) -> Typed<Mass> {
+    Typed { value: Mass::from_typed(text).unwrap(), text: text.to_owned() }
+}
+
+fn book() -> RuleBook {
+    read(include_str!("../../src/demo/book.toml")).unwrap()
+}
+
+fn weighed(total: &str, cage_in: bool) -> WeighIn {
+    let conditions = book().weight.unwrap().conditions.into_iter().map(|condition| condition.key).collect();
+    WeighIn {
+        id: uuid::Uuid::nil().into(),
+        number: 1,
+        reading: Reading {
+            loads: Loads::Whole(typed(total)),
+            resolution: typed("1 lb"),
+            conditions,
+            cage_in,
+            scale: String::new(),
+            note: String::new(),
+        },
+        day: "2026-05-04".parse().unwrap(),
+        by: "office".to_owned(),
+    }
+}
+
+fn listed(way: Way, mass: &str, spread: Option<(&str, SpreadIs)>) -> Listed {
+    let spread = spread.map(|(text, is)| Spread { mass: typed(text), is });
+    let thing = Thing { name: "a thing".to_owned(), way, mass: typed(mass), spread };
+    Listed { place: 1, thing, weigh_in: Some(1), added: Timestamp::UNIX_EPOCH, by: "office".to_owned() }
+}
+
+fn bare() -> (CageRecord, Cage) {
+    (CageRecord::default(), Cage::default())
+}
+
+fn foreseen(total: &str, cage_in: bool, list: &[Listed]) -> Foreseen {
+    let (record, cage) = bare();
+    Foreseen::of(&weighed(total, cage_in), list, Some(&book()), (&record, &cage))
+}
+
+fn near(got: f64, want: f64) {
+    assert!((got - want).abs() < 1e-6, "got {got}, expected {want}");
+}
+
+/// By hand: 2600 - 62 + 52 + 9 = 2599 lb. Doubts: the scale's one display read and zeroed, 1 lb x sqrt(2/12) = 0.408248 lb;
+/// limits of 3 lb, 3/sqrt(3) = 1.732051 lb (GUM 4.3.7); a stated deviation of 2 lb. Together sqrt(1/6 + 3 + 4) =
+/// 2.677063 lb (GUM 5.1.2).
+#[test]
+fn masses_add_with_their_signs_and_doubts_in_quadrature() {
+    let list = [
+        listed(Way::Out, "62 lb", Some(("3 lb", SpreadIs::Limits))),
+        listed(Way::In, "52 lb", Some(("2 lb", SpreadIs::Deviation))),
+        listed(Way::In, "9 lb", None),
+    ];
+    let found = foreseen("2600 lb", true, &list);
+    near(found.finished.lb(), 2599.0);
+    near(found.doubt.lb(), (1.0_f64 / 6.0 + 3.0 + 4.0).sqrt());
+    near(found.doubt.lb(), 2.677_063);
+    assert_eq!((found.unspread, found.cage, found.outlook), (1, CagePart::Weighed, Outlook::Stays));
+}
+
+/// The trap the tool is made for (figures of the trade, common practice): 60 ft of 1.5 x .120 in weigh 106 lb, so that a
+/// car with 50 lb of margin weighs in under the edge of 2,650 lb and finishes over it.
+#[test]
+fn a_car_that_weighs_in_under_the_edge_and_finishes_over_it_is_caught() {
+    let tube = TubeSize::inch(1.5, 0.120).mass(tackbook::quantity::Length::from_inches(720.0));
+    assert!((tube.lb() - 106.0).abs() < 0.5, "{}", tube.lb());
+    let found = foreseen("2600 lb", true, &[listed(Way::In, "106 lb", None)]);
+    assert_eq!(found.now.as_ref().unwrap().as_ref().unwrap().class, "light");
+    assert_eq!(found.then.as_ref().unwrap().as_ref().unwrap().class, "heavy");
+    assert_eq!(found.outlook, Outlook::Crosses);
+    assert!(found.chance.unwrap() > 0.999_999);
+    let other = found.other.unwrap();
+    assert_eq!(other.tubes.first().unwrap().hoop.to_string(), "1.75 × .120 in");
+    assert!(other.cage.is_none(), "it stood on the scale");
+    // 2,649 lb is in by 1 lb: with a doubt of 2 x sqrt(1/6 + 3) = 3.56 lb that is too close; 2,650 lb itself is over.
+    let spread = Some(("3 lb", SpreadIs::Limits));
+    for (mass, outlook) in [
+        ("45 lb", Outlook::Stays),
+        ("49 lb", Outlook::TooClose),
+        ("50 lb", Outlook::Crosses),
+        ("51 lb", Outlook::Crosses),
+    ] {
+        assert_eq!(foreseen("2600 lb", true, &[listed(Way::In, mass, spread)]).outlook, outlook, "{mass}");
+    }
+    // What comes out brings it back, and a heavy car may finish light: that is told as well.
+    let both = [listed(Way::In, "106 lb", None), listed(Way::Out, "70 lb", None)];
+    assert_eq!(foreseen("2600 lb", true, &both).outlook, Outlook::Stays);
+    assert_eq!(foreseen("2690 lb", true, &[listed(Way::Out, "70 lb", None)]).outlook, Outlook::Crosses);
+}
+
+#[test]
+fn the_cages_own_tube_gussets_and_plates_count_until_it_stood_on_the_scale() {
+    let light = Tubes { hoop: TubeSize::inch(1.5, 0.120), other: TubeSize::inch(1.5, 0.095) };
+    let heavy = Tubes { hoop: TubeSize::inch(1.75, 0.120), other: TubeSize::inch(1.5, 0.120) };
+    let record = example_record();
+    let cage = solve(&record, &light);
+    let sum: Mass = cage.members.iter().map(|bar| bar.mass).sum::<Mass>()
+        + cage.gussets.iter().map(|gusset| gusset.mass).sum::<Mass>()
+        + cage.plates.iter().map(|plate| plate.mass).sum::<Mass>();
+    let of = |cage_in| Foreseen::of(&weighed("2600 lb", cage_in), &[], Some(&book()), (&record, &cage));
+    let found = of(false);
+    near((found.finished - found.weighed).kg(), sum.kg());
+    // 5 % either way, anywhere alike: 0.05 x m / sqrt(3) (GUM 4.3.7), beside the scale's 1 lb x sqrt(2/12).
+    let scale = Mass::from_lb((1.0_f64 / 6.0).sqrt()).kg();
+    near(found.doubt.kg(), (scale.powi(2) + (sum.kg() * 0.05).powi(2) / 3.0).sqrt());
+    assert_eq!(found.outlook, Outlook::Crosses, "{}", found.finished.lb());
+    let other = found.other.as_ref().unwrap();
+    near(other.cage.unwrap().kg(), solve(&record, &heavy).mass().kg());
+    near((other.finished - found.weighed).kg(), other.cage.unwrap().kg());
+    assert!(other.finished > found.finished);
+    let stood = of(true);
+    assert_eq!((stood.cage, stood.outlook), (CagePart::Weighed, Outlook::Stays));
+    near(stood.finished.lb(), 2600.0);
+    let none = foreseen("2600 lb", false, &[]);
+    assert_eq!(none.cage, CagePart::NotLaidOut);
+    assert!(!none.tells());
+}
+
+#[test]
+fn the_chance_is_that_of_the_normal_distribution() {
+    for case in oracles(include_str!("data/weigh.json"), "weigh.edge.") {
+        let [measured, doubt, limit] = ["measured", "u", "limit"].map(|name| case.inputs[name].as_f64().unwrap());
+        let inside = if case.inputs["limit_is"] == "max" { limit - measured } else { measured - limit };
+        let want = case.expected["probability_conforming"].as_f64().unwrap();
+        let got = normal(inside / doubt);
+        assert!((got - want).abs() <= 1e-8, "{}: {got}, expected {want}", case.id);
+    }
+    // The table's own ends (Abramowitz and Stegun, table 26.1): 0.5, 0.84134 47461, 0.99865 01020.
+    for (z, want) in [(0.0, 0.5), (1.0, 0.841_344_746_1), (3.0, 0.998_650_102_0), (-1.0, 0.158_655_253_9)] {
+        assert!((normal(z) - want).abs() < 1e-10, "{z}: {}", normal(z));
+    }
+    assert!((normal(-20.0), normal(20.0), normal(f64::NEG_INFINITY)) == (0.0, 1.0, 0.0));
+}
+
+#[test]
+fn without_a_class_there_is_a_weight_and_no_verdict() {
+    let mut unticked = weighed("2600 lb", true);
+    unticked.reading.conditions.clear();
+    let (record, cage) = bare();
+    let list = [listed(Way::In, "106 lb", None)];
+    let found = Foreseen::of(&unticked, &list, Some(&book()), (&record, &cage));
+    assert_eq!((found.outlook, found.chance), (Outlook::NoClass, None));
+    near(found.finished.lb(), 2706.0);
+    assert!(found.told(tackbook::quantity::Units::Inch).is_none());
+    assert_eq!(Foreseen::of(&unticked, &list, None, (&record, &cage)).outlook, Outlook::NoClass);
+}
