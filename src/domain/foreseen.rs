@@ -301,9 +301,17 @@ impl Foreseen {
 }
 
 impl Foreseen {
-    /// The finished weight with two standard deviations: `2,641 lb ± 14 lb`.
+    /// The finished weight, and its two standard deviations with the unit of both: `2,641`, `± 14 lb`.
+    pub fn figures(&self, units: Units) -> (String, String) {
+        let shown = self.finished.show(units);
+        let number = shown.split(' ').next().unwrap_or_default().to_owned();
+        (number, format!("± {}", (self.doubt * 2.0).show(units)))
+    }
+
+    /// Both in one: `2,641 ± 14 lb`.
     pub fn figure(&self, units: Units) -> String {
-        format!("{} ± {}", self.finished.show(units), (self.doubt * 2.0).show(units))
+        let (finished, doubt) = self.figures(units);
+        format!("{finished} {doubt}")
     }
 
     /// How it stands to the class, in a sentence; none where there is no class to stay in, or nothing to tell.

@@ -28,8 +28,7 @@ pub fn weight_line(foreseen: &Foreseen, rules: &RuleBook, (wide, size): (Length,
     marks.extend(line.car((foreseen.weighed, foreseen.weighed_doubt), true, &now));
     if foreseen.tells() {
         let lacks = if foreseen.cage == CagePart::NotLaidOut { ", cage not counted" } else { "" };
-        let spread = (foreseen.doubt * SPREAD).show(units);
-        let finished = format!("finished {} ± {spread}{lacks}", foreseen.finished.show(units));
+        let finished = format!("finished {}{lacks}", foreseen.figure(units));
         marks.extend(line.car((foreseen.finished, foreseen.doubt), false, &finished));
     }
     marks
@@ -122,7 +121,14 @@ impl Line {
         }
         marks.push(Mark::Path { points: corners, closed: true, pen: Some(Pen::Narrow), fill });
         let line = if above { LEVEL - 1.45 } else { LEVEL + 3.7 };
-        marks.push(self.words((x, line), words, Weight::Bold, Ink::Black));
+        let told = self.words((x, line), words, Weight::Bold, Ink::Black);
+        // An edge ends where words stand, and goes on below them.
+        if let Mark::Text { at, .. } = &told {
+            let room = width(words, self.size, Weight::Bold).mm() + self.size.mm() * 0.4;
+            let corner = dvec2(at.x - room / 2.0, at.y - self.size.mm() * 0.95);
+            marks.push(Mark::rectangle(corner, dvec2(room, self.size.mm() * 1.2), None, Some(Ink::White)));
+        }
+        marks.push(told);
         marks
     }
 }

@@ -5,18 +5,19 @@ use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use tackbook::actions::{Context, kit, looking, measures, photos, questions};
+use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, questions};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
 use tackbook::domain::cage::End;
 use tackbook::domain::figures::{Amount, Measure};
 use tackbook::domain::findings::Findings;
+use tackbook::domain::foreseen::{Thing, Way};
 use tackbook::domain::hold::Hold;
 use tackbook::domain::kit::Label;
 use tackbook::domain::open_items;
 use tackbook::domain::rule_books::Force;
 use tackbook::domain::verdicts::{Verdict, Word};
-use tackbook::quantity::{Length, Units};
+use tackbook::quantity::{Length, Mass, Typed, Units};
 use tackbook::store::Store;
 
 use crate::folder::Folder;
@@ -105,6 +106,10 @@ async fn the_build_to_work_on_can_be_finished() {
     let by = store.person_by_name("office").await.unwrap().unwrap().person;
     let ctx = Context { store: store.clone(), clock: clock.clone(), by };
 
+    // a finished weight that stays in its class: 20 lb more come out
+    let pounds = |pounds: f64| Typed { value: Mass::from_lb(pounds), text: format!("{pounds} lb") };
+    let thing = Thing { name: "second spare wheel".to_owned(), way: Way::Out, mass: pounds(20.0), spread: None };
+    foreseen::add(&ctx, build, thing).await.unwrap();
     // a belt that lasts
     let (facts, found) = read().await;
     let belt = facts.kit.iter().find(|item| item.number == 4).unwrap();

@@ -39,7 +39,7 @@ async fn what_goes_in_puts_a_light_car_over_the_edge_and_it_is_told_everywhere()
     // 2 x sqrt(4 x 1/6 + 2²/3) = 2.83 lb (four displays of 1 lb, GUM 4.3.7; together GUM 5.1.2).
     let near = office.get(SHEET).await.text;
     for words in [
-        "2,649.2 lb ± 2.8 lb",
+        "2,649.2 ± 2.8 lb",
         "too close to call",
         "+ 46 lb",
         "− 9 kg",
@@ -52,7 +52,7 @@ async fn what_goes_in_puts_a_light_car_over_the_edge_and_it_is_told_everywhere()
     let open = office.get("/builds/pine-coupe").await.text;
     for words in [
         "Finished, foreseen",
-        "2,649.2 lb ± 2.8 lb",
+        "2,649.2 ± 2.8 lb",
         "0.8 lb inside the edge of the class “light”, which is less than the doubt",
     ] {
         assert!(open.contains(words), "{words}: {open}");
@@ -80,7 +80,7 @@ async fn what_goes_in_puts_a_light_car_over_the_edge_and_it_is_told_everywhere()
     let stood = office.get(SHEET).await.text;
     assert!(stood.contains("The cage stood in the car.") && stood.contains("already on the scale"), "{stood}");
     assert!(
-        stood.contains("2,649.2 lb ± 2.8 lb") && stood.contains("listed at W1, and the car was weighed since"),
+        stood.contains("2,649.2 ± 2.8 lb") && stood.contains("listed at W1, and the car was weighed since"),
         "{stood}"
     );
 }

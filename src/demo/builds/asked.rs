@@ -3,6 +3,7 @@
 use super::{kit, rounds, steps};
 use crate::demo::DemoError;
 use crate::demo::house::{Focus, House, Past, Words};
+use crate::domain::foreseen::Way;
 use crate::domain::rounds::Decision;
 
 /// The shell's paint: pale green.
@@ -15,6 +16,13 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let build = steps::begin(house, Past { days: 40, hour: 7 }, ("Hazel Hatch", about), Some(EVENT)).await?.id;
     let note = "Weighed twice, the second reading taken; full tank.";
     steps::weigh(house, build, Past { days: 40, hour: 9 }, [676, 671, 645, 652], note).await?;
+    let list = [
+        (Way::Out, "rear bench, trim, sound deadening", "88 lb", "5 lb"),
+        (Way::Out, "both front seats", "70 lb", "2 lb"),
+        (Way::Out, "air conditioning, all of it", "46 lb", "3 lb"),
+        (Way::In, "two seats with rails", "58 lb", "2 lb"),
+    ];
+    steps::foresee(house, build, Past { days: 39, hour: 9 }, &list).await?;
     let found = steps::lay_out(house, build, Past { days: 38, hour: 10 }, steps::plain).await?;
     steps::buy_and_cut(house, build, (Past { days: 37, hour: 8 }, Past { days: 34, hour: 12 }), &found.cage, 51_730)
         .await?;

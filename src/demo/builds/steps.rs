@@ -7,6 +7,7 @@ use crate::domain::builds::{Build, NewBuild};
 use crate::domain::cage::{Cage, CageRecord, Tubes};
 use crate::domain::figures::{Amount, Measure};
 use crate::domain::findings::Findings;
+use crate::domain::foreseen::{Spread, SpreadIs, Thing, Way};
 use crate::domain::ids::{BuildId, StickId};
 use crate::domain::people::Role;
 use crate::domain::rule_books::RuleBook;
@@ -60,6 +61,22 @@ pub(super) async fn weigh(
         note: note.to_owned(),
     };
     actions::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;
+    Ok(())
+}
+
+/// Lists what goes in and comes out: which way, what, its mass, and how far that may be off.
+pub(super) async fn foresee(
+    house: &House<'_>,
+    build: BuildId,
+    past: Past,
+    list: &[(Way, &str, &str, &str)],
+) -> Result<(), DemoError> {
+    let ctx = house.at(Role::Office, past)?;
+    for (way, name, mass, spread) in list {
+        let spread = Some(Spread { mass: typed(spread)?, is: SpreadIs::Limits });
+        let thing = Thing { name: (*name).to_owned(), way: *way, mass: typed(mass)?, spread };
+        actions::foreseen::add(&ctx, build, thing).await?;
+    }
     Ok(())
 }
 

@@ -5,6 +5,7 @@ use crate::actions;
 use crate::demo::DemoError;
 use crate::demo::house::{Focus, House, Past, Words};
 use crate::domain::figures::Measure;
+use crate::domain::foreseen::Way;
 use crate::domain::people::Role;
 
 /// The shell's paint: red primer.
@@ -17,6 +18,14 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let build = steps::begin(house, Past { days: 13, hour: 7 }, ("Pine Coupe", about), Some(EVENT)).await?.id;
     let note = "Pads zeroed before and after; scale checked with a known weight.";
     steps::weigh(house, build, Past { days: 13, hour: 9 }, [668, 659, 639, 646], note).await?;
+    let list = [
+        (Way::Out, "rear bench, carpets, sound deadening", "96 lb", "6 lb"),
+        (Way::Out, "both front seats", "74 lb", "2 lb"),
+        (Way::Out, "door cards and window lifts", "42 lb", "4 lb"),
+        (Way::In, "two seats with rails", "62 lb", "2 lb"),
+        (Way::In, "belts, nets, bottle, padding", "32 lb", "3 lb"),
+    ];
+    steps::foresee(house, build, Past { days: 12, hour: 9 }, &list).await?;
     let found = steps::lay_out(house, build, Past { days: 11, hour: 10 }, steps::whole).await?;
     let (bought, cut) = (Past { days: 10, hour: 8 }, Past { days: 8, hour: 12 });
     steps::buy_and_cut(house, build, (bought, cut), &found.cage, 48_210).await?;

@@ -148,7 +148,7 @@ pub(crate) struct OpenSheet {
     weighed: String,
     margin: String,
     /// The finished weight foreseen, its shape, and how it stands.
-    finished: Option<(String, Option<Sort>, String)>,
+    finished: Option<((String, String), Option<Sort>, String)>,
     taken: usize,
     shots: usize,
     unsent: usize,
@@ -203,7 +203,7 @@ fn margin(seen: &Seen, found: &Findings) -> String {
 }
 
 /// The finished weight foreseen, its shape, and how it stands in a few words; none while there is nothing to tell.
-fn finished(seen: &Seen, found: &Findings) -> Option<(String, Option<Sort>, String)> {
+fn finished(seen: &Seen, found: &Findings) -> Option<((String, String), Option<Sort>, String)> {
     let foreseen = found.foreseen.as_ref().filter(|foreseen| foreseen.tells())?;
     let answer = foreseen.then.as_ref().and_then(|then| then.as_ref().ok());
     let (sort, words) = match (foreseen.outlook, answer) {
@@ -217,7 +217,7 @@ fn finished(seen: &Seen, found: &Findings) -> Option<(String, Option<Sort>, Stri
         (Outlook::Stays, None) | (Outlook::NoClass, _) => (None, String::new()),
     };
     let lacks = if foreseen.cage == CagePart::NotLaidOut { "the cage not counted; " } else { "" };
-    Some((foreseen.figure(seen.who.units), sort, format!("{lacks}{words}")))
+    Some((foreseen.figures(seen.who.units), sort, format!("{lacks}{words}")))
 }
 
 /// What is open across the shop.

@@ -20,7 +20,7 @@ pub(super) struct Finished {
 
 /// The finished weight large.
 pub(super) struct Told {
-    pub(super) figure: String,
+    pub(super) figures: (String, String),
     /// A shape and the words that go with it.
     pub(super) stands: (&'static str, String),
     /// Whether it is a warning.
@@ -128,7 +128,7 @@ fn told(foreseen: &Foreseen, found: &Findings, units: Units) -> Told {
     });
     let tells = foreseen.tells();
     Told {
-        figure: foreseen.figure(units),
+        figures: foreseen.figures(units),
         stands: (stands.0, stands.1.to_owned()),
         look: matches!(foreseen.outlook, Outlook::Crosses | Outlook::TooClose),
         sentence: foreseen.told(units).unwrap_or_default(),
