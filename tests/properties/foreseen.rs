@@ -24,7 +24,10 @@ fn typed(pounds: u64, units: Units) -> Typed<tackbook::quantity::Mass> {
     Typed::read_as(&text, units).unwrap()
 }
 
-fn foreseen(total: u64, list: &[(bool, u64, Option<(u64, bool)>)], units: Units) -> Foreseen {
+/// Whether it comes out, its pounds, and its plus-minus with whether that is a stated deviation.
+type Carried = (bool, u64, Option<(u64, bool)>);
+
+fn foreseen(total: u64, list: &[Carried], units: Units) -> Foreseen {
     let book = book();
     let conditions = book.weight.iter().flat_map(|weight| &weight.conditions).map(|one| one.key.clone()).collect();
     let newest = WeighIn {
@@ -41,7 +44,7 @@ fn foreseen(total: u64, list: &[(bool, u64, Option<(u64, bool)>)], units: Units)
         day: jiff::civil::date(2026, 5, 4),
         by: String::new(),
     };
-    let listed = |(out, mass, spread): &(bool, u64, Option<(u64, bool)>)| {
+    let listed = |(out, mass, spread): &Carried| {
         let is = |stated| if stated { SpreadIs::Deviation } else { SpreadIs::Limits };
         let spread = spread.map(|(mass, stated)| Spread { mass: typed(mass, units), is: is(stated) });
         let way = if *out { Way::Out } else { Way::In };
