@@ -58,7 +58,8 @@ fn car(flow: &mut Flow, packet: &Packet<'_>) {
     parts.retain(|part| matches!(part.kind, Kind::Car | Kind::Member));
     parts.sort();
     parts.dedup();
-    let pictured: Vec<Pictured<'_>> = parts.iter().flat_map(|part| of_part(packet, *part)).collect();
+    let mut pictured: Vec<Pictured<'_>> = parts.iter().flat_map(|part| of_part(packet, *part)).collect();
+    pictured.extend(super::pictures::unasked(packet));
     if pictured.is_empty() {
         return;
     }

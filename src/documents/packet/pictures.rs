@@ -29,6 +29,13 @@ pub(super) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a
     packet.found.shots_of(part).map(shot).collect()
 }
 
+/// The photographs that nobody asked for.
+pub(super) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
+    let counts = |photo: &&Photo| photo.shot.is_empty() && photo.received.is_some() && photo.withdrawn.is_none();
+    let photos = packet.facts.photos.iter().filter(counts);
+    photos.map(|photo| Pictured { view: "not asked for".to_owned(), photo: Some(photo) }).collect()
+}
+
 /// How high a picture with its caption is, at a width, mm.
 pub(super) const fn height(width: f64) -> f64 {
     width * 0.75 + CAPTION
