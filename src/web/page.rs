@@ -26,6 +26,8 @@ pub(crate) struct Sheet {
     pub(crate) links: Vec<Link>,
     /// Whether inches are shown.
     pub(crate) inch: bool,
+    /// Whether photographs may wait on this reader's phone to be sent.
+    pub(crate) phone: bool,
 }
 
 /// The build's part of a title block.
@@ -66,6 +68,7 @@ impl Sheet {
             build: None,
             links: Vec::new(),
             inch: true,
+            phone: true,
         }
     }
 
@@ -93,6 +96,7 @@ impl Sheet {
             build: None,
             links,
             inch: who.units == Units::Inch,
+            phone: may(role, Deed::RecordWork),
         }
     }
 

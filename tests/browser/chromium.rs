@@ -22,7 +22,7 @@ pub(crate) struct Chromium {
     input: Mutex<ChildStdin>,
     heard: Arc<Heard>,
     next: AtomicU64,
-    folder: Folder,
+    folder: Arc<Folder>,
 }
 
 /// What the browser said: answers by number, and events.
@@ -36,7 +36,17 @@ impl Chromium {
     pub(crate) fn start() -> Self {
         let there = Command::new("sh").args(["-c", "command -v chromium"]).stdout(Stdio::null()).status().unwrap();
         assert!(there.success(), "There is no chromium here. Run: sh tests/setup.sh");
-        let folder = Folder::new();
+        Self::on(Arc::new(Folder::new()))
+    }
+
+    /// Killed, and started again on the same profile: what the disk has is there, nothing else is.
+    pub(crate) fn killed_and_started(self) -> Self {
+        let folder = Arc::clone(&self.folder);
+        drop(self);
+        Self::on(folder)
+    }
+
+    fn on(folder: Arc<Folder>) -> Self {
         // the shell moves the pipes to where the browser looks for them
         let call = format!(
             "exec chromium {FLAGS} --user-data-dir={} 3<&0 4>&1 </dev/null >/dev/null 2>/dev/null",

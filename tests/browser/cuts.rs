@@ -8,10 +8,10 @@ use crate::demo::Demo;
 use crate::page::Page;
 use crate::phone::{PHONE, jpeg};
 
-const ALL_KEPT: &str = "/All photographs of this phone are kept/.test(document.body.innerText)";
+pub(crate) const ALL_KEPT: &str = "/All photographs of this phone are kept/.test(document.body.innerText)";
 
 /// A photograph of over 20 MB: what phones put after a picture's end is kept with it.
-fn large(browser: &Chromium, seed: u32) -> PathBuf {
+pub(crate) fn large(browser: &Chromium, seed: u32) -> PathBuf {
     let file = jpeg(browser.folder(), seed);
     let mut open = std::fs::File::options().append(true).open(&file).unwrap();
     open.write_all(&vec![u8::try_from(seed).unwrap(); 20 << 20]).unwrap();

@@ -15,3 +15,4 @@ mod desk;
 mod folder;
 mod page;
 mod phone;
+mod queue;

@@ -17,10 +17,18 @@ pub(crate) struct Page<'b> {
 }
 
 impl<'b> Page<'b> {
-    pub(crate) fn open(browser: &'b Chromium, address: &str, (width, height): (u32, u32), phone: bool) -> Self {
+    pub(crate) fn open(browser: &'b Chromium, address: &str, size: (u32, u32), phone: bool) -> Self {
         let context = browser.call(None, "Target.createBrowserContext", &json!({}))["browserContextId"].clone();
-        let target =
-            browser.call(None, "Target.createTarget", &json!({ "url": "about:blank", "browserContextId": context }));
+        Self::tab(browser, address, size, phone, &json!({ "url": "about:blank", "browserContextId": context }))
+    }
+
+    /// A phone's tab in the browser's own profile, which outlives the browser; its tabs share what they keep.
+    pub(crate) fn in_profile(browser: &'b Chromium, address: &str, size: (u32, u32)) -> Self {
+        Self::tab(browser, address, size, true, &json!({ "url": "about:blank" }))
+    }
+
+    fn tab(browser: &'b Chromium, address: &str, (width, height): (u32, u32), phone: bool, asked: &Value) -> Self {
+        let target = browser.call(None, "Target.createTarget", asked);
         let attached =
             browser.call(None, "Target.attachToTarget", &json!({ "targetId": target["targetId"], "flatten": true }));
         let session = attached["sessionId"].as_str().unwrap().to_owned();
@@ -35,7 +43,8 @@ impl<'b> Page<'b> {
         page
     }
 
-    fn call(&self, method: &str, params: &Value) -> Value {
+    /// Calls a method of the browser for this page.
+    pub(crate) fn call(&self, method: &str, params: &Value) -> Value {
         self.browser.call(Some(&self.session), method, params)
     }
 
@@ -102,9 +111,15 @@ impl<'b> Page<'b> {
 
     /// Gives a file to a field, as the camera does.
     pub(crate) fn give(&self, selector: &str, file: &Path) {
+        self.give_all(selector, &[file]);
+    }
+
+    /// Gives files to a field, as the gallery does.
+    pub(crate) fn give_all(&self, selector: &str, files: &[impl AsRef<Path>]) {
         let asked = json!({ "expression": format!("document.querySelector({selector:?})") });
         let field = self.call("Runtime.evaluate", &asked)["result"]["objectId"].clone();
-        self.call("DOM.setFileInputFiles", &json!({ "objectId": field, "files": [file] }));
+        let files: Vec<&Path> = files.iter().map(AsRef::as_ref).collect();
+        self.call("DOM.setFileInputFiles", &json!({ "objectId": field, "files": files }));
     }
 
     pub(crate) fn sign_in(&self, name: &str, password: &str) {

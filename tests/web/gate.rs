@@ -14,6 +14,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/people", [true, false, false]),
     ("/shop/health", [true, false, false]),
     ("/words", [true, true, true]),
+    ("/phone", [true, true, false]),
     ("/builds/new", [true, true, false]),
     ("/builds/pine-coupe", [true, true, false]),
     ("/builds/pine-coupe/weigh-in", [true, true, false]),

@@ -2,6 +2,7 @@
 
 mod desk;
 mod headers;
+mod phone;
 mod pictures;
 mod posted;
 mod receiving;
@@ -27,6 +28,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/photos/{sha256}/place", post(desk::place))
         .route("/builds/{build}/photos/{sha256}/withdraw", post(desk::withdraw))
         .route("/builds/{build}/photos/{sha256}/{view}", get(pictures::picture))
+        .route("/phone", get(phone::sheet))
         .route("/builds/{build}/walk", get(walking::walk))
         .route("/builds/{build}/walk/cannot", post(walking::cannot))
         .route("/builds/{build}/captures/{capture}", put(sending::declare))
