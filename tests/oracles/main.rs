@@ -16,6 +16,7 @@ mod copes;
 mod drawing;
 mod foreseen;
 mod geometry;
+mod judged;
 mod kit;
 mod imaging;
 mod oracle;

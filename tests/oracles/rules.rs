@@ -217,10 +217,15 @@ fn c14_c15_plates_by_least_area_and_thickness() {
     assert_eq!(word(120.0, 3.0), [Word::Meets, Word::Meets], "C14");
     assert_eq!(word(119.0, 3.0), [Word::ShortBy, Word::Meets], "C14");
     assert_eq!(word(120.0, 2.9), [Word::Meets, Word::ShortBy], "C14");
-    let stay = rule("plate", "under = \"every foot\"\nunit = \"cm\"\narea_least = 60");
-    let word = |short: f64| plate_words(&stay, mm(38.0), (mm(short), mm(100.0)), mm(3.0));
-    assert_eq!(word(60.0), [Word::Meets], "C15");
-    assert_eq!(word(59.0), [Word::ShortBy], "C15");
+    let stay = rule("plate", "under = \"backstay\"\nunit = \"cm\"\narea_least = 60");
+    let word = |under: MemberRole, short: f64| {
+        let area = Amount::Area(mm(short).times(mm(100.0)));
+        let figures = [figure(Measure::PlateArea, PLATE, under, mm(38.0), area)];
+        words(&stay, &figures, &[bar(under, TubeSize::metric(38.0, 2.5))], None)
+    };
+    assert_eq!(word(MemberRole::Backstay, 60.0), [Word::Meets], "C15");
+    assert_eq!(word(MemberRole::Backstay, 59.0), [Word::ShortBy], "C15");
+    assert_eq!(word(MemberRole::MainHoop, 59.0), [Word::NotMeasured], "C15 speaks of the backstays' feet alone");
 }
 
 #[test]
