@@ -1,6 +1,7 @@
 //! Rule books as data: one edition of one body's book, read from TOML with every mistake at its line.
 
 pub mod bound;
+pub mod asks;
 mod book;
 mod class;
 mod fields;
@@ -9,6 +10,7 @@ mod mistake;
 mod near_word;
 mod reading;
 mod rule;
+pub mod shipped;
 mod words;
 
 pub use book::{BookHead, RuleBook};

@@ -3,6 +3,8 @@
 use askama::Template;
 
 use crate::domain::people::{Deed, may};
+use crate::domain::rule_books::read;
+use crate::domain::rule_books::shipped::{SHIPPED, Shipped};
 use crate::store::books::Book;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
@@ -13,7 +15,10 @@ use crate::web::page::Sheet;
 #[template(path = "rule_books/books.html")]
 pub(crate) struct Books {
     sheet: Sheet,
-    books: Vec<(String, String)>,
+    /// Address, name and edition of each.
+    books: Vec<(String, String, String)>,
+    /// Books that come with the program and are not here yet: key, name, edition, and what to know first.
+    offered: Vec<(&'static str, String, String, &'static str)>,
     mistakes: Vec<String>,
     may_add: bool,
     fields: Vec<Field>,
@@ -25,10 +30,22 @@ impl Books {
         let hint = "One edition of one body's book, written as the demo's book.toml is. Check it first with: tackbook book check FILE.";
         Self {
             sheet: Sheet::of_shop(who, "Rule books"),
-            books: books.iter().map(|book| (book.name.clone(), book.edition.clone())).collect(),
+            books: books
+                .iter()
+                .map(|book| (format!("/books/{}", book.id), book.name.clone(), book.edition.clone()))
+                .collect(),
+            offered: SHIPPED.iter().filter_map(|shipped| offer(shipped, books)).collect(),
             mistakes: mistakes.to_vec(),
             may_add: may(who.ctx.by.role, Deed::RunShop),
             fields: vec![form.field("toml", "The book's text, TOML").area().hint(hint)],
         }
     }
+}
+
+/// A book that comes with the program, where its edition is not in the shop.
+fn offer(shipped: &Shipped, books: &[Book]) -> Option<(&'static str, String, String, &'static str)> {
+    let head = read(shipped.toml).ok()?.book;
+    let name = format!("{} {}", head.body, head.name);
+    let here = books.iter().any(|book| book.name == name && book.edition == head.edition);
+    (!here).then_some((shipped.key, name, head.edition, shipped.about))
 }

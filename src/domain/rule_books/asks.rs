@@ -1,0 +1,125 @@
+//! A book as it is read by people: its rules by kind, each with what it asks in a few words.
+
+use super::book::RuleBook;
+use super::bound::Bound;
+use super::kinds::{CountsFrom, Ends, Per};
+use super::kinds::{GussetRule, KitRule, MemberNeeded, PlateRule, ShotRule, TubeRow, WeightClass};
+use super::rule::{NeededIf, Rule, Sure};
+
+/// The rules of one kind.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Chapter<'b> {
+    /// What they are about.
+    pub title: &'static str,
+    /// Each rule, and what it asks.
+    pub rules: Vec<(&'b Rule, String)>,
+}
+
+impl Rule {
+    /// Whether somebody must compare it with the body's own text before a shop relies on it.
+    pub const fn unconfirmed(&self) -> bool {
+        matches!(self.sure, Sure::SecondHand | Sure::FromMemory)
+    }
+
+    /// When it is asked, in words; empty when always.
+    pub fn asked_when(&self) -> String {
+        match &self.needed_if {
+            None => String::new(),
+            Some(NeededIf::Fitted(role)) => format!("asked where a {} is fitted", role.word()),
+            Some(NeededIf::Figure { measure, of, compare, printed, .. }) => {
+                format!("asked where the {} of {} is {} {printed}", measure.word(), of.word(), compare.word())
+            }
+        }
+    }
+}
+
+impl RuleBook {
+    /// The rules by kind, in the book's order; kinds without a rule are left out.
+    pub fn chapters(&self) -> Vec<Chapter<'_>> {
+        let weight = self.weight.iter().map(|weight| {
+            let words: Vec<&str> = weight.conditions.iter().map(|condition| condition.words.as_str()).collect();
+            (&weight.rule, if words.is_empty() { "no condition is ticked".to_owned() } else { words.join(" ") })
+        });
+        let classes = self.weight_classes.iter().map(|class| (&class.rule, of_class(class)));
+        let limits = self
+            .limits
+            .iter()
+            .map(|limit| (&limit.rule, format!("{} of {}: {}", limit.measure.word(), limit.of.word(), limit.text())));
+        let hold = self
+            .hold
+            .iter()
+            .map(|hold| (&hold.rule, format!("{} waits for {}", hold.stops_work.join(", "), hold.released_by)));
+        let chapters = [
+            Chapter { title: "Weight and tube", rules: weight.chain(classes).collect() },
+            Chapter {
+                title: "Bars that must be there",
+                rules: self.members.iter().map(|needed| (&needed.rule, of_member(needed))).collect(),
+            },
+            Chapter { title: "Limits on figures", rules: limits.collect() },
+            Chapter {
+                title: "Plates",
+                rules: self.plates.iter().map(|plate| (&plate.rule, of_plate(plate))).collect(),
+            },
+            Chapter {
+                title: "Gussets",
+                rules: self.gussets.iter().map(|gusset| (&gusset.rule, of_gusset(gusset))).collect(),
+            },
+            Chapter { title: "Kit", rules: self.kit.iter().map(|kit| (&kit.rule, of_kit(kit))).collect() },
+            Chapter {
+                title: "Photographs",
+                rules: self.shots.iter().map(|shot| (&shot.rule, of_shot(shot))).collect(),
+            },
+            Chapter { title: "The hold", rules: hold.collect() },
+        ];
+        chapters.into_iter().filter(|chapter| !chapter.rules.is_empty()).collect()
+    }
+}
+
+fn of_class(class: &WeightClass) -> String {
+    let sizes = |rows: &[TubeRow]| rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ");
+    format!("{}: {}. Main bars {}; other bars {}", class.name, class.edges(), sizes(&class.hoop), sizes(&class.other))
+}
+
+fn of_member(needed: &MemberNeeded) -> String {
+    let side = if needed.each_side { " on each side" } else { "" };
+    let either: String = needed.either.iter().map(|role| format!(" or {}", role.word())).collect();
+    format!("at least {} {}{either}{side}", needed.count, needed.role.word())
+}
+
+fn of_plate(plate: &PlateRule) -> String {
+    let under = plate.under.map_or_else(|| "every foot".to_owned(), |role| format!("{} feet", role.word()));
+    let checks = plate.checks.iter().map(|(measure, least, most)| {
+        let edges = least.iter().map(Bound::least_text).chain(most.iter().map(Bound::most_text));
+        format!("{} {}", measure.word(), edges.collect::<Vec<_>>().join(", "))
+    });
+    format!("under {under}: {}", checks.collect::<Vec<_>>().join("; "))
+}
+
+fn of_gusset(gusset: &GussetRule) -> String {
+    let bars: Vec<&str> = gusset.at.iter().map(|role| role.word()).collect();
+    let most = gusset.count_most.map(|most| format!(", at most {most}")).unwrap_or_default();
+    let either: Vec<&str> = gusset.either.iter().map(|stiffener| stiffener.word()).collect();
+    format!("where {} meet: at least {}{most}, {}", bars.join(" and "), gusset.count_least, either.join(" or "))
+}
+
+fn of_kit(kit: &KitRule) -> String {
+    let standards = if kit.standards.is_empty() { "any standard".to_owned() } else { kit.standards.join(" or ") };
+    let years = kit.life_years.saturating_add(kit.extend_years);
+    let end = match kit.ends {
+        Ends::Day => "",
+        Ends::MonthEnd => ", to the month's end",
+        Ends::YearEnd => ", to the year's end",
+    };
+    let life = match kit.counts_from {
+        None => "no end".to_owned(),
+        Some(CountsFrom::Printed) => format!("as printed{end}"),
+        Some(from) => format!("{years} years from when it was {}{end}", from.word()),
+    };
+    format!("{}: {standards}; {life}", kit.item)
+}
+
+fn of_shot(shot: &ShotRule) -> String {
+    let views = if shot.views.is_empty() { String::new() } else { format!(": {}", shot.views.join(", ")) };
+    let each = if shot.per == Per::Car { "the" } else { "each" };
+    format!("of {each} {}{views}; before {}", shot.per.word(), shot.before.word())
+}

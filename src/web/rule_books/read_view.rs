@@ -1,0 +1,91 @@
+//! What the sheet of one book shows: its rules by kind, and how each is known.
+
+use askama::Template;
+
+use crate::domain::rule_books::{self, Evidence, Force, Rule};
+use crate::store::books::Book;
+use crate::web::gate::SignedIn;
+use crate::web::page::Sheet;
+
+/// One book, to be read.
+#[derive(Template)]
+#[template(path = "rule_books/read.html")]
+pub(super) struct ReadBook {
+    sheet: Sheet,
+    name: String,
+    edition: String,
+    /// From when to when it is in force; empty when the book does not say.
+    valid: String,
+    source: Vec<String>,
+    chapters: Vec<(&'static str, Vec<Line>)>,
+    /// How many rules there are, and of how many of them the words are not confirmed.
+    counts: (usize, usize),
+    /// Whether its text reads.
+    reads: bool,
+}
+
+struct Line {
+    clause: String,
+    words: String,
+    asks: String,
+    when: String,
+    force: &'static str,
+    shown_by: &'static str,
+    sure: &'static str,
+    unconfirmed: bool,
+}
+
+impl Line {
+    fn of((rule, asks): (&Rule, String)) -> Self {
+        Self {
+            clause: rule.clause.clone(),
+            words: rule.words.clone(),
+            asks,
+            when: rule.asked_when(),
+            force: match rule.force {
+                Force::Must => "must",
+                Force::Should => "should",
+                Force::May => "may",
+                Force::Scrutineer => "scrutineer decides",
+            },
+            shown_by: match rule.evidence {
+                Evidence::Figure => "a figure",
+                Evidence::Photo => "a photograph",
+                Evidence::Paper => "a paper",
+            },
+            sure: rule.sure.word(),
+            unconfirmed: rule.unconfirmed(),
+        }
+    }
+}
+
+impl ReadBook {
+    /// From the book's text.
+    pub(super) fn of(who: &SignedIn, book: &Book) -> Self {
+        let read = rule_books::read(&book.toml).ok();
+        let head = read.as_ref().map(|read| &read.book);
+        let valid = match head.map(|head| (head.valid_from, head.valid_to)) {
+            Some((Some(from), Some(to))) => format!("in force from {from} to {to}"),
+            Some((Some(from), None)) => format!("in force from {from}"),
+            Some((None, Some(to))) => format!("in force to {to}"),
+            _ => String::new(),
+        };
+        let source = head.map(|head| head.source_note.lines().map(str::to_owned).collect()).unwrap_or_default();
+        let chapters = read.iter().flat_map(|read| read.chapters());
+        let chapters: Vec<_> = chapters
+            .map(|chapter| (chapter.title, chapter.rules.into_iter().map(Line::of).collect::<Vec<_>>()))
+            .collect();
+        let lines = || chapters.iter().flat_map(|chapter| &chapter.1);
+        let counts = (lines().count(), lines().filter(|line| line.unconfirmed).count());
+        Self {
+            sheet: Sheet::of_shop(who, "Rule book"),
+            name: book.name.clone(),
+            edition: book.edition.clone(),
+            valid,
+            source,
+            counts,
+            reads: read.is_some(),
+            chapters,
+        }
+    }
+}
