@@ -97,6 +97,9 @@ async fn evidence_is_only_added_to() {
         "DELETE FROM cuts",
         "UPDATE measured SET value = 1",
         "DELETE FROM measured",
+        "UPDATE foreseen SET mass_kg = 1",
+        "UPDATE foreseen SET taken_back = NULL WHERE taken_back IS NOT NULL",
+        "DELETE FROM foreseen",
         "DELETE FROM people",
     ] {
         let table = change.split(' ').find(|word| word.chars().all(|l| l.is_lowercase() || l == '_')).unwrap();
@@ -116,6 +119,8 @@ async fn full_of_evidence(house: &House, build: tackbook::domain::ids::BuildId) 
     crate::records::weigh(office, build).await;
     crate::records::cut(office, build, "M1").await;
     crate::records::gap(office, build, "M1", 12.0).await;
+    let listed = crate::records::foresee(office, build, "seats").await;
+    actions::foreseen::take_back(office, build, listed.place).await.unwrap();
     let (capture, _) = house.photo(build, &jpeg(1, 100)).await;
     actions::photos::withdraw(office, build, capture, "blurred").await.unwrap();
     let question = actions::questions::ask(office, build, None, "Why?").await.unwrap();

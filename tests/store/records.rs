@@ -7,6 +7,7 @@ use tackbook::actions::stock::NewStick;
 use tackbook::actions::{self, ActionError, Context};
 use tackbook::domain::builds::NewBuild;
 use tackbook::domain::figures::{Amount, Measure};
+use tackbook::domain::foreseen::{Listed, Spread, SpreadIs, Thing, Way};
 use tackbook::domain::ids::BuildId;
 use tackbook::domain::rounds::Decision;
 use tackbook::domain::stock::{Cut, Stick};
@@ -29,6 +30,14 @@ pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
         note: String::new(),
     };
     actions::weigh_in::record(ctx, build, reading).await.unwrap();
+}
+
+/// Lists something that goes into a car.
+pub(crate) async fn foresee(ctx: &Context, build: BuildId, name: &str) -> Listed {
+    let mass = |kg: f64| Typed { value: Mass::from_kg(kg), text: format!("{kg} kg") };
+    let spread = Some(Spread { mass: mass(0.5), is: SpreadIs::Deviation });
+    let thing = Thing { name: name.to_owned(), way: Way::In, mass: mass(21.5), spread };
+    actions::foreseen::add(ctx, build, thing).await.unwrap()
 }
 
 /// Puts a stick on the rack.
@@ -210,6 +219,9 @@ async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another()
         actions::cage::save(&house.office, of, 0, format!(r#"{{"of":"{of}"}}"#)).await.unwrap();
         house.photo(of, &jpeg(1, 100)).await;
         cut(&house.office, of, "M1").await;
+        foresee(&house.office, of, "taken back").await;
+        actions::foreseen::take_back(&house.office, of, 1).await.unwrap();
+        foresee(&house.office, of, "seats").await;
         gap(&house.office, of, "M1", 12.0).await;
         let asked = actions::questions::ask(&house.office, of, Some("J7".parse().unwrap()), "Why?").await.unwrap();
         actions::questions::answer(&house.office, of, asked.id, "So.", None).await.unwrap();
@@ -219,6 +231,9 @@ async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another()
     let (facts, store) = (house.office.store.facts(build).await.unwrap(), &house.office.store);
     assert_eq!(facts.weigh_ins.iter().map(|weigh_in| weigh_in.number).collect::<Vec<_>>(), [2, 1]);
     assert_eq!(facts.weigh_ins, store.weigh_ins(build).await.unwrap());
+    let [seats] = facts.foreseen.as_slice() else { panic!("{:?}", facts.foreseen) };
+    assert_eq!((seats.place, seats.weigh_in, seats.thing.mass.text.as_str()), (2, Some(2), "21.5 kg"));
+    assert_eq!(seats.thing.spread.as_ref().map(|spread| spread.is), Some(SpreadIs::Deviation));
     assert_eq!(facts.cage.unwrap().json, format!(r#"{{"of":"{build}"}}"#));
     assert_eq!((facts.photos.len(), facts.sticks.len(), facts.cuts.len(), facts.measured.len()), (1, 1, 1, 1));
     assert_eq!(facts.questions.first().unwrap().answers.first().unwrap().text, "So.");

@@ -3,8 +3,8 @@
 use axum::http::StatusCode;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::foreseen::Outlook;
-use tackbook::domain::rule_books::read;
 use tackbook::domain::rule_books::shipped::SHIPPED;
+use tackbook::domain::rule_books::{Rule, read};
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::Word;
 
@@ -76,7 +76,7 @@ async fn a_books_sheet_shows_every_rule_of_it_and_the_list_leads_there() {
 fn every_book_that_comes_with_the_program_passes_its_own_check() {
     for shipped in SHIPPED {
         let book = read(shipped.toml).unwrap_or_else(|mistakes| panic!("{}: {mistakes:#?}", shipped.key));
-        assert!(book.rules().any(|rule| rule.unconfirmed()), "{} says what is not confirmed", shipped.key);
+        assert!(book.rules().any(Rule::unconfirmed), "{} says what is not confirmed", shipped.key);
         assert!(book.hold.is_some() && !book.book.source_note.is_empty());
         let file = format!("{}/books/{}.toml", env!("CARGO_MANIFEST_DIR"), shipped.key);
         let said =

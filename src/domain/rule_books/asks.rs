@@ -82,8 +82,8 @@ fn of_class(class: &WeightClass) -> String {
 
 fn of_member(needed: &MemberNeeded) -> String {
     let side = if needed.each_side { " on each side" } else { "" };
-    let either: String = needed.either.iter().map(|role| format!(" or {}", role.word())).collect();
-    format!("at least {} {}{either}{side}", needed.count, needed.role.word())
+    let roles = std::iter::once(&needed.role).chain(&needed.either).map(|role| role.word());
+    format!("at least {} {}{side}", needed.count, roles.collect::<Vec<_>>().join(" or "))
 }
 
 fn of_plate(plate: &PlateRule) -> String {

@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use crate::domain::rule_books::{self, Evidence, Force, Rule};
+use crate::domain::rule_books::{self, Evidence, Force, Rule, RuleBook};
 use crate::store::books::Book;
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
@@ -71,7 +71,7 @@ impl ReadBook {
             _ => String::new(),
         };
         let source = head.map(|head| head.source_note.lines().map(str::to_owned).collect()).unwrap_or_default();
-        let chapters = read.iter().flat_map(|read| read.chapters());
+        let chapters = read.iter().flat_map(RuleBook::chapters);
         let chapters: Vec<_> = chapters
             .map(|chapter| (chapter.title, chapter.rules.into_iter().map(Line::of).collect::<Vec<_>>()))
             .collect();
