@@ -1,6 +1,6 @@
 // On every sheet: what is on this phone and not yet with the shop, and for how long. It goes on by itself.
 import { canKeep } from "./keeping.js";
-import { all, begin, giveUp, mine, refresh, unsent } from "./sending.js";
+import { all, begin, giveUp, mine, refresh, takeOver, unsent } from "./sending.js";
 
 const MINUTE = 60000;
 
@@ -32,6 +32,7 @@ const age = (since) => {
 const words = (waiting) => {
   const refused = all.filter((one) => one.state === "refused").length;
   const lost = refused ? ` ${refused} not taken by the shop.` : "";
+  if (waiting.length === 0 && all.some((one) => one.state === "reading")) return `One is being read.${lost}`;
   if (waiting.length === 0) return refused ? lost.trim() : "All photographs of this phone are kept by the shop.";
   const sending = waiting.filter((one) => one.state === "sending").length;
   const oldest = age(Math.min(...waiting.map((one) => one.picked)));
@@ -68,6 +69,12 @@ export const tell = () => {
       said.append(" ");
       make("a", "Sign in", said).href = `/sign-in?then=${encodeURIComponent(location.pathname + location.search)}`;
     }
+    if (document.body.dataset.person && waiting.some((one) => !mine(one))) {
+      said.append(" ");
+      const button = make("button", "Send them under my name", said);
+      button.type = "button";
+      button.onclick = () => takeOver().catch(() => {});
+    }
   }
   bar.max = Math.max(1, waiting.reduce((sum, one) => sum + one.size, 0));
   bar.value = waiting.reduce((sum, one) => sum + one.sent, 0);
@@ -99,9 +106,8 @@ const rowOf = (one) => {
 const forgetting = (one) => {
   const button = make("button", "Forget it", one.words);
   button.type = "button";
-  button.className = "plain";
   button.onclick = () => {
-    if (button.dataset.sure) return void giveUp(one);
+    if (button.dataset.sure) return giveUp(one).catch(() => {});
     button.dataset.sure = "yes";
     button.textContent = "Forget it for good";
   };

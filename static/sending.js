@@ -20,8 +20,8 @@ channel.onmessage = ({ data }) => {
 };
 const changed = (what) => channel.postMessage(what || {});
 
-/** Those that the shop has not received and may still take. */
-export const unsent = () => all.filter((one) => one.state !== "kept" && one.state !== "refused");
+/** Those that lie on this phone, that the shop has not received and may still take. */
+export const unsent = () => all.filter((one) => one.state === "waiting" || one.state === "sending");
 /** Whether a photograph is this person's. */
 export const mine = (one) => !one.by || one.by === who;
 
@@ -200,6 +200,18 @@ export const giveUp = async (one) => {
   await forget(one.uuid, one.sha256);
   drop(one);
   changed();
+};
+
+/** Sends under this person's name what somebody else left on the phone; the note says whose it was. */
+export const takeOver = async () => {
+  for (const one of unsent().filter((one) => !mine(one))) {
+    const note = `${one.note} (Left on the phone by ${one.by}.)`.trim();
+    await change(one.uuid, { by: who, note });
+    Object.assign(one, { by: who, note });
+    shown(one);
+  }
+  changed();
+  work();
 };
 
 /** Sends at once what was waiting for its next try. */

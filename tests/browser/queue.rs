@@ -14,6 +14,8 @@ use crate::phone::{PHONE, jpeg};
 
 const WALK: &str = "/builds/pine-coupe/walk";
 const PHOTOS: &str = "/builds/pine-coupe/photos";
+/// What the browser is told to keep back, so that nothing is told of to the shop.
+const NO_CAPTURES: &str = "*/captures/*";
 const CAMERA: &str = "form.take input[capture]";
 const GALLERY: &str = "form.take input[multiple]";
 /// How many rows the phone's own database has: photographs and parts of them.
@@ -199,7 +201,7 @@ fn signing_out_with_unsent_photographs_asks_first() {
     let files = photos(&browser, 70..71);
     let phone = signed_in(&demo, &browser);
     phone.go(PHOTOS);
-    phone.call("Network.setBlockedURLs", &json!({ "urls": ["*/captures/*"] }));
+    phone.call("Network.setBlockedURLs", &json!({ "urls": [NO_CAPTURES] }));
     phone.give(CAMERA, &files[0]);
     phone.until(&waiting(1));
     let press = "document.querySelector('form[action=\"/sign-out\"] button').click()";
@@ -215,6 +217,83 @@ fn signing_out_with_unsent_photographs_asks_first() {
     sign_in(&demo, &phone);
     until_empty(&phone);
     assert_arrived_once(&mut demo, &files);
+}
+
+#[test]
+fn what_another_person_left_waits_on_every_sheet_until_somebody_answers_for_it() {
+    let (mut demo, browser) = (Demo::serve(), Chromium::start());
+    let files = photos(&browser, 90..92);
+    let phone = signed_in(&demo, &browser);
+    phone.go(PHOTOS);
+    phone.call("Network.setBlockedURLs", &json!({ "urls": [NO_CAPTURES] }));
+    phone.give_all(GALLERY, &files);
+    phone.until(&waiting(2));
+    phone.call("Network.clearBrowserCookies", &json!({}));
+    phone.call("Network.setBlockedURLs", &json!({ "urls": [] }));
+    let (name, password) = demo.sign_in("office");
+    phone.sign_in(name, password);
+    for sheet in ["/stock", "/builds/pine-coupe", "/phone", "/shop/health"] {
+        phone.go(sheet);
+        phone.until(&waiting(2));
+        phone.until("/the oldest for \\d+ min/.test(document.querySelector('.unsent').innerText)");
+        phone.until("/Those of fabricator, fabricator wait/.test(document.querySelector('.unsent').innerText)");
+    }
+    assert_eq!(phone.eval(ROWS), json!([2, 2]));
+    phone.keep("phone-of-another");
+    phone.eval("document.querySelector('.unsent button').click()");
+    until_empty(&phone);
+    assert_arrived_once(&mut demo, &files);
+}
+
+#[test]
+fn what_the_shop_does_not_take_stays_until_somebody_forgets_it_twice() {
+    let (mut demo, browser) = (Demo::serve(), Chromium::start());
+    let files = photos(&browser, 94..95);
+    let phone = signed_in(&demo, &browser);
+    phone.go(PHOTOS);
+    phone.eval("document.querySelector('form.take [name=note]').value = 'long '.repeat(2000)");
+    phone.give(CAMERA, &files[0]);
+    phone.until("/1 not taken by the shop/.test(document.querySelector('.unsent').innerText)");
+    phone.go("/stock");
+    phone.until("/not taken/.test(document.querySelector('.unsent li')?.innerText)");
+    phone.keep("phone-not-taken");
+    assert_eq!(phone.eval(ROWS), json!([1, 1]));
+    let press = "document.querySelector('.unsent li button').click()";
+    phone.eval(press);
+    assert_eq!(phone.eval(ROWS), json!([1, 1]), "one press is no answer");
+    phone.eval(press);
+    until_empty(&phone);
+    assert_arrived_once(&mut demo, &[]);
+}
+
+#[test]
+fn a_copy_that_the_phone_damaged_is_never_sent_as_the_photograph() {
+    let (mut demo, browser) = (Demo::serve(), Chromium::start());
+    let files = photos(&browser, 96..97);
+    let phone = signed_in(&demo, &browser);
+    phone.go(PHOTOS);
+    phone.call("Network.setBlockedURLs", &json!({ "urls": [NO_CAPTURES] }));
+    phone.give(CAMERA, &files[0]);
+    phone.until(&waiting(1));
+    phone.eval(
+        "new Promise((done, failed) => {
+            const asking = indexedDB.open('tackbook');
+            asking.onsuccess = () => {
+                const change = asking.result.transaction('bytes', 'readwrite'), parts = change.objectStore('bytes');
+                parts.getAll().onsuccess = (all) => {
+                    const part = all.target.result[0];
+                    new Uint8Array(part.buffer)[part.buffer.byteLength - 1] ^= 1;
+                    parts.put(part);
+                };
+                change.oncomplete = () => { asking.result.close(); done(); };
+                change.onabort = failed;
+            };
+        })",
+    );
+    phone.call("Network.setBlockedURLs", &json!({ "urls": [] }));
+    phone.go("/stock");
+    phone.until("/The copy on this phone is damaged/.test(document.querySelector('.unsent').innerText)");
+    assert_arrived_once(&mut demo, &[]);
 }
 
 /// 20 MB that no browser makes smaller: what it keeps counts as it lies on the disk.
