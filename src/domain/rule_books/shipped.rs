@@ -15,5 +15,5 @@ pub struct Shipped {
 pub const SHIPPED: &[Shipped] = &[Shipped {
     key: "cage-article-253",
     about: "The international regulation's cage article, restated; most of it is not confirmed, and each rule says how it is known.",
-    toml: include_str!("../../../books/cage-article-253.toml"),
+    toml: include_str!("cage-article-253.toml"),
 }];
