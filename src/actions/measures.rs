@@ -9,6 +9,7 @@ use crate::domain::figures::{Amount, Measure, Measured};
 use crate::domain::ids::{Balloon, BuildId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
+use crate::domain::wording::capital;
 
 /// A figure as it is entered.
 #[derive(Debug, Clone, PartialEq)]
@@ -82,9 +83,4 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewMeasured) -> Result<M
             })
         })
         .await
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -91,9 +91,8 @@ async fn gathered(ctx: &Context, build: BuildId, units: Units, look: &Look, draf
 
 /// The copies for print of every photograph that counts. One that cannot be shown is left out and said so on its sheet.
 async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<BTreeMap<Fingerprint, Jpeg>, ActionError> {
-    let counts = facts.photos.iter().filter(|photo| photo.withdrawn.is_none());
-    let readable = counts.filter(|photo| photo.received.as_ref().is_some_and(|received| received.dots.is_some()));
-    let names: BTreeSet<&Fingerprint> = readable.map(|photo| &photo.sha256).collect();
+    let shown = facts.photos.iter().filter(|photo| photo.shows());
+    let names: BTreeSet<&Fingerprint> = shown.map(|photo| &photo.sha256).collect();
     let mut pictures = BTreeMap::new();
     for name in names {
         match looking::view(ctx, facts.build.id, name, View::Print, look).await {

@@ -11,6 +11,7 @@ use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, Kind};
 use super::rounds::Round;
 use super::shots;
+use super::stock::Stick;
 use crate::quantity::{Show as _, Units};
 
 /// What was put before the scrutineer. Lengths are printed in metric: a reader's units must not look like a change.
@@ -146,10 +147,8 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
             format!("{} from node to node", bar.developed.show(metric)),
             ends(&found.cage, &bar.ends),
         ];
-        lines.extend(facts.cuts.iter().filter(|cut| cut.member == bar.balloon).filter_map(|cut| {
-            let stick = facts.sticks.iter().find(|stick| stick.id == cut.stick)?;
-            Some(format!("from S{} {}, heat {}", stick.number, stick.grade, stick.heat))
-        }));
+        let from = |stick: &Stick| format!("from S{} {}, heat {}", stick.number, stick.grade, stick.heat);
+        lines.extend(facts.stick_of(bar.balloon).map(from));
         say(bar.balloon, lines);
     }
     for joint in &found.cage.joints {
@@ -195,7 +194,7 @@ fn ends(cage: &Cage, ends: &[End; 2]) -> String {
 /// The photographs that count, by the part they are of; one that answers no shot is the car's.
 fn photos(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
     let mut photos: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    let counts = facts.photos.iter().filter(|photo| photo.received.is_some() && photo.withdrawn.is_none());
+    let counts = facts.photos.iter().filter(|photo| photo.kept());
     for photo in counts {
         let of = shots::of_name(&photo.shot).map_or(CAR, |(of, _)| of);
         let there = photos.entry(of.to_string()).or_default();

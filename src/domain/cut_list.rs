@@ -39,8 +39,7 @@ pub fn cut_list(facts: &BuildFacts, found: &Findings) -> Vec<CutLine> {
 }
 
 fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
-    let cut = facts.cuts.iter().find(|cut| cut.member == bar.balloon);
-    let stick = cut.and_then(|cut| facts.sticks.iter().find(|stick| stick.id == cut.stick));
+    let stick = facts.stick_of(bar.balloon);
     CutLine {
         member: bar.balloon,
         role: bar.role,
@@ -48,7 +47,7 @@ fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
         size: bar.tube,
         length: bar.cut_length,
         loose: bar.ends.contains(&End::Free) || bar.copes.iter().any(Option::is_none),
-        stick: cut.map(|cut| cut.stick),
+        stick: stick.map(|stick| stick.id),
         other_size: stick.map(|stick| stick.size.value).filter(|size| *size != bar.tube),
     }
 }

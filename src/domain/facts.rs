@@ -4,7 +4,7 @@ use super::build_log::Note;
 use super::builds::Build;
 use super::figures::Measured;
 use super::foreseen::Listed;
-use super::ids::BookId;
+use super::ids::{Balloon, BookId};
 use super::kit::KitItem;
 use super::photos::Photo;
 use super::questions::Question;
@@ -55,6 +55,12 @@ impl BuildFacts {
     /// The rules of its book; none without a book, or with one whose text no longer reads.
     pub fn rules(&self) -> Option<RuleBook> {
         rule_books::read(&self.book.as_ref()?.toml).ok()
+    }
+
+    /// The stick that a bar was cut from; none where that was not said.
+    pub fn stick_of(&self, bar: Balloon) -> Option<&Stick> {
+        let cut = self.cuts.iter().find(|cut| cut.member == bar)?;
+        self.sticks.iter().find(|stick| stick.id == cut.stick)
     }
 
     /// The class that its newest weigh-in puts it in by these rules; none before it was weighed.

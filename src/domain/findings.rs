@@ -99,6 +99,11 @@ impl Findings {
         found
     }
 
+    /// The verdicts rule by rule, in the book's order.
+    pub fn by_rule(&self) -> impl Iterator<Item = &[Verdict]> {
+        self.verdicts.chunk_by(|one, next| one.rule_id == next.rule_id)
+    }
+
     /// The verdicts of a part.
     pub fn verdicts_of(&self, part: Balloon) -> impl Iterator<Item = &Verdict> {
         self.verdicts.iter().filter(move |verdict| verdict.of == Some(part))
@@ -314,6 +319,23 @@ mod tests {
             photo.withdrawn = Some(withdrawn);
         }
         assert_eq!(word(&facts), Some(Word::NoPhoto));
+    }
+
+    #[test]
+    fn a_photograph_withdrawn_before_it_came_is_waited_for_no_longer() {
+        let mut facts = facts();
+        facts.photos.push(Photo { received: None, ..photo("J1 joint-tacked/wide") });
+        let unsent = |facts: &BuildFacts| {
+            let found = Findings::of(facts, DAY);
+            let open = crate::domain::open_items::of(facts, &found, crate::quantity::Units::Inch, &|_| DAY);
+            open.iter().any(|item| item.what.contains("still on somebody's phone"))
+        };
+        assert!(unsent(&facts));
+        if let Some(photo) = facts.photos.first_mut() {
+            let (by, why) = ("office".to_owned(), "the phone is lost".to_owned());
+            photo.withdrawn = Some(crate::domain::photos::Withdrawn { at: Timestamp::UNIX_EPOCH, by, why });
+        }
+        assert!(!unsent(&facts));
     }
 
     #[test]

@@ -69,8 +69,7 @@ fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> Aske
         Some(own) => (in_units(own, diameter.unwrap_or_default(), units), String::new()),
         None => (printed, String::new()),
     };
-    let word = verdict.found.unwrap_or(verdict.word);
-    let told = Verdict { word, ..verdict.clone() }.told(units);
+    let (word, told) = (verdict.state(), verdict.state_told(units));
     Asked { clause: verdict.clause.clone(), limit, printed, word, told }
 }
 

@@ -4,6 +4,7 @@ pub mod ids;
 pub mod fingerprint;
 pub mod faults;
 pub mod limits;
+pub mod wording;
 pub mod glossary;
 pub mod roles;
 pub mod figures;

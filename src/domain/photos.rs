@@ -32,6 +32,23 @@ pub struct Photo {
     pub withdrawn: Option<Withdrawn>,
 }
 
+impl Photo {
+    /// Whether it came and was not withdrawn.
+    pub const fn kept(&self) -> bool {
+        self.received.is_some() && self.withdrawn.is_none()
+    }
+
+    /// Whether it is kept and can be shown: only then it is evidence.
+    pub fn shows(&self) -> bool {
+        self.kept() && self.received.as_ref().is_some_and(|received| received.dots.is_some())
+    }
+
+    /// Whether it is still on a phone, and wanted.
+    pub const fn waits(&self) -> bool {
+        self.received.is_none() && self.withdrawn.is_none()
+    }
+}
+
 /// A photograph kept, and what was seen in it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Received {

@@ -2,7 +2,7 @@
 
 use glam::DVec3;
 
-use super::cage::Cage;
+use super::cage::{Cage, Side};
 use super::facts::BuildFacts;
 use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, Kind};
@@ -13,8 +13,6 @@ use super::rule_books::{Evidence, Force, RuleBook};
 const ROOF: f64 = 0.85;
 /// A part so far behind the main hoop's feet belongs to the rear, mm (*common practice*).
 const REAR: f64 = -100.0;
-/// A part so near to the car's middle belongs to neither side, mm (*common practice*).
-const MIDDLE: f64 = 100.0;
 
 /// Where on the car one stands for a shot, in walking order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -111,10 +109,7 @@ pub fn of_name(name: &str) -> Option<(Balloon, &str)> {
 /// The photographs that answer a shot, newest first: received, readable, and not withdrawn.
 pub fn answers(facts: &BuildFacts, key: &str, of: Balloon) -> Vec<Fingerprint> {
     let name = name(key, of);
-    let counts = |photo: &&super::photos::Photo| {
-        let readable = photo.received.as_ref().is_some_and(|received| received.dots.is_some());
-        readable && photo.withdrawn.is_none() && photo.shot == name
-    };
+    let counts = |photo: &&super::photos::Photo| photo.shows() && photo.shot == name;
     facts.photos.iter().rev().filter(counts).map(|photo| photo.sha256.clone()).collect()
 }
 
@@ -180,8 +175,8 @@ pub fn place(cage: &Cage, of: Balloon) -> Option<DVec3> {
     match of.kind {
         Kind::Joint => cage.joint(of).map(|joint| joint.at),
         Kind::Member => cage.member(of).map(|member| member.line.point_at(member.developed / 2.0).0),
-        Kind::Gusset => cage.gussets.iter().find(|gusset| gusset.balloon == of).map(|gusset| gusset.corners[0]),
-        Kind::Plate => cage.plates.iter().find(|plate| plate.balloon == of).map(|plate| plate.centre),
+        Kind::Gusset => cage.gusset(of).map(|gusset| gusset.corners[0]),
+        Kind::Plate => cage.plate(of).map(|plate| plate.centre),
         _ => None,
     }
 }
@@ -200,23 +195,23 @@ pub fn area(cage: &Cage, of: Balloon) -> Area {
         Area::Roof
     } else if at.x < REAR {
         Area::Rear
-    } else if at.y > MIDDLE {
-        Area::LeftSide
-    } else if at.y < -MIDDLE {
-        Area::RightSide
     } else {
-        Area::Middle
+        match Side::at(at) {
+            Side::Left => Area::LeftSide,
+            Side::Right => Area::RightSide,
+            Side::Across => Area::Middle,
+        }
     }
 }
 
 /// A part in words: "backstay onto main hoop, left".
 pub fn part(cage: &Cage, facts: &BuildFacts, of: Balloon) -> String {
     let role = |bar: Balloon| cage.member(bar).map_or("bar", |bar| bar.role.word());
-    let side = place(cage, of).map_or("", |at| match at.y {
-        y if y > MIDDLE => ", left",
-        y if y < -MIDDLE => ", right",
-        _ => "",
-    });
+    let side = match place(cage, of).map(Side::at) {
+        Some(Side::Left) => ", left",
+        Some(Side::Right) => ", right",
+        Some(Side::Across) | None => "",
+    };
     match of.kind {
         Kind::Joint => cage.joint(of).map(|joint| {
             let mut onto: Vec<&str> = joint.incoming.iter().map(|end| role(end.0)).collect();
@@ -224,14 +219,10 @@ pub fn part(cage: &Cage, facts: &BuildFacts, of: Balloon) -> String {
             format!("{} onto {}{side}", onto.join(" and "), role(joint.carrier))
         }),
         Kind::Member => cage.member(of).map(|bar| format!("{}{side}", bar.role.word())),
-        Kind::Gusset => cage.gussets.iter().find(|gusset| gusset.balloon == of).map(|gusset| {
+        Kind::Gusset => cage.gusset(of).map(|gusset| {
             format!("gusset at {}, {} and {}{side}", gusset.joint, role(gusset.between.0), role(gusset.between.1))
         }),
-        Kind::Plate => cage
-            .plates
-            .iter()
-            .find(|plate| plate.balloon == of)
-            .map(|plate| format!("plate under the {}{side}", plate.foot.word())),
+        Kind::Plate => cage.plate(of).map(|plate| format!("plate under the {}{side}", plate.foot.word())),
         Kind::Stick => facts.sticks.iter().find(|stick| stick.number == of.number).map(|stick| {
             let heat = if stick.heat.is_empty() { String::new() } else { format!(", heat {}", stick.heat) };
             format!("stick of {}{heat}", stick.size.value)

@@ -31,6 +31,13 @@ pub struct Stick {
     pub by: String,
 }
 
+impl Stick {
+    /// Its heat in words: "heat 48211", or that it has none.
+    pub fn heat_told(&self) -> String {
+        if self.heat.is_empty() { "no heat number".to_owned() } else { format!("heat {}", self.heat) }
+    }
+}
+
 /// A bar cut from a stick, which gives it its heat; a bar's newest one counts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cut {

@@ -65,11 +65,11 @@ pub fn stands(shot: &Shot, facts: &BuildFacts) -> Stands {
     if let Some(said) = said {
         return said;
     }
-    let of_it = || facts.photos.iter().filter(|photo| photo.shot == name && photo.withdrawn.is_none());
-    if of_it().any(|photo| photo.received.is_none()) {
+    let of_it = || facts.photos.iter().filter(|photo| photo.shot == name);
+    if of_it().any(Photo::waits) {
         return Stands::OnAPhone;
     }
-    if of_it().any(|photo| photo.received.is_some()) { Stands::Unreadable } else { Stands::AskedFor }
+    if of_it().any(Photo::kept) { Stands::Unreadable } else { Stands::AskedFor }
 }
 
 /// The shot to take after this one, round and round; the first one without any. None when nothing else is left.
@@ -95,6 +95,5 @@ pub fn left(shots: &[Shot], facts: &BuildFacts) -> Vec<(Area, usize)> {
 /// The kept photographs that answer no shot of the list.
 pub fn unasked<'s, 'f>(shots: impl Iterator<Item = &'s Shot>, facts: &'f BuildFacts) -> Vec<&'f Photo> {
     let names: Vec<String> = shots.map(Shot::name).collect();
-    let kept = facts.photos.iter().filter(|photo| photo.received.is_some() && photo.withdrawn.is_none());
-    kept.filter(|photo| !names.contains(&photo.shot)).collect()
+    facts.photos.iter().filter(|photo| photo.kept() && !names.contains(&photo.shot)).collect()
 }

@@ -69,13 +69,9 @@ fn belonging(cage: &Cage, at: Balloon) -> Vec<Balloon> {
     match at.kind {
         Kind::Joint => parts.extend(cage.joint(at).iter().flat_map(|joint| &joint.incoming).map(|end| end.0)),
         Kind::Gusset => {
-            let gusset = cage.gussets.iter().find(|gusset| gusset.balloon == at);
-            parts.extend(gusset.iter().flat_map(|gusset| [gusset.between.0, gusset.between.1]));
+            parts.extend(cage.gusset(at).iter().flat_map(|gusset| [gusset.between.0, gusset.between.1]));
         }
-        Kind::Plate => {
-            let plate = cage.plates.iter().find(|plate| plate.balloon == at);
-            parts.extend(plate.map(|plate| plate.under));
-        }
+        Kind::Plate => parts.extend(cage.plate(at).map(|plate| plate.under)),
         _ => {}
     }
     parts

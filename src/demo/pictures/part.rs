@@ -16,7 +16,7 @@ const ROUNDNESS: f64 = 0.96;
 /// A gusset, square on, with a tape along a leg.
 pub(super) fn gusset(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
     let cage = &subject.found.cage;
-    let gusset = cage.gussets.iter().find(|gusset| gusset.balloon == shot.of)?;
+    let gusset = cage.gusset(shot.of)?;
     let [corner, one, other] = gusset.corners;
     let normal = (one - corner).cross(other - corner).try_normalize()?;
     let middle = (corner + one + other) / 3.0;
@@ -37,7 +37,7 @@ pub(super) fn gusset(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
 /// A plate with a tape both ways, or its edge.
 pub(super) fn plate(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
     let cage = &subject.found.cage;
-    let plate = cage.plates.iter().find(|plate| plate.balloon == shot.of)?;
+    let plate = cage.plate(shot.of)?;
     let (long, wide) = (plate.sides.0.value.mm() / 2.0, plate.sides.1.value.mm() / 2.0);
     let at = plate.centre;
     let corner = |x: f64, y: f64| at + DVec3::new(x * long, y * wide, 0.0);

@@ -113,12 +113,12 @@ fn figures(packet: &Packet<'_>, part: Balloon) -> String {
             let seam = joint.seam.show(units);
             format!("{} carries {}; seam {seam}, {overhead} % of it looks down", joint.carrier, bars.join(", "))
         }),
-        Kind::Gusset => cage.gussets.iter().find(|gusset| gusset.balloon == part).map(|gusset| {
+        Kind::Gusset => cage.gusset(part).map(|gusset| {
             let hole = gusset.hole.map(|hole| format!(", hole {}", hole.show(units))).unwrap_or_default();
             let (leg, sheet) = (gusset.leg.show(units), gusset.thickness.show(units));
             format!("between {} and {}; leg {leg}, sheet {sheet}{hole}", gusset.between.0, gusset.between.1)
         }),
-        Kind::Plate => cage.plates.iter().find(|plate| plate.balloon == part).map(|plate| {
+        Kind::Plate => cage.plate(part).map(|plate| {
             let (one, other) = (plate.sides.0.value.show(units), plate.sides.1.value.show(units));
             let (area, thick) = (plate.area.show(units), plate.thickness.value.show(units));
             format!("{one} by {other}, {area}, {thick} thick, under {}", plate.under)

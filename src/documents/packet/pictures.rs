@@ -31,7 +31,7 @@ pub(super) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a
 
 /// The photographs that nobody asked for.
 pub(super) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
-    let counts = |photo: &&Photo| photo.shot.is_empty() && photo.received.is_some() && photo.withdrawn.is_none();
+    let counts = |photo: &&Photo| photo.shot.is_empty() && photo.kept();
     let photos = packet.facts.photos.iter().filter(counts);
     photos.map(|photo| Pictured { view: "not asked for".to_owned(), photo: Some(photo) }).collect()
 }

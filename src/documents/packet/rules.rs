@@ -27,16 +27,12 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         };
         return flow.words(why, TYPE, Weight::Bold, Ink::Black);
     }
-    let verdicts = &packet.found.verdicts;
-    let mut rules: Vec<&str> = verdicts.iter().map(|verdict| verdict.rule_id.as_str()).collect();
-    rules.dedup();
-    for rule in rules {
-        let of_rule: Vec<&Verdict> = verdicts.iter().filter(|verdict| verdict.rule_id == rule).collect();
-        of_one(flow, packet, &of_rule);
+    for verdicts in packet.found.by_rule() {
+        of_one(flow, packet, verdicts);
     }
 }
 
-fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[&Verdict]) {
+fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[Verdict]) {
     let Some(first) = verdicts.first() else { return };
     let force = match first.force {
         Force::Must => "",
@@ -68,10 +64,10 @@ fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[&Verdict]) {
 }
 
 /// Verdicts of one rule, those alike together: what differs is never hidden among what does not.
-fn gathered<'a>(verdicts: &[&'a Verdict]) -> Vec<Vec<&'a Verdict>> {
+fn gathered(verdicts: &[Verdict]) -> Vec<Vec<&Verdict>> {
     let mut groups: Vec<Vec<&Verdict>> = Vec::new();
     for word in Word::ALL {
-        let alike: Vec<&Verdict> = verdicts.iter().copied().filter(|verdict| verdict.word == word).collect();
+        let alike: Vec<&Verdict> = verdicts.iter().filter(|verdict| verdict.word == word).collect();
         if alike.len() > ALIKE && matches!(word, Word::Meets | Word::NotAsked | Word::NoPhoto | Word::NotMeasured) {
             groups.push(alike);
         } else {

@@ -135,7 +135,7 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
 }
 
 fn tubes(flow: &mut Flow, begins: &str, tubes: &ClassTubes) {
-    let listed = |rows: &[TubeRow]| rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ");
-    let told = format!("{begins}: main bars {}; other bars {}.", listed(&tubes.hoop), listed(&tubes.other));
+    let (hoop, other) = (TubeRow::sizes(&tubes.hoop), TubeRow::sizes(&tubes.other));
+    let told = format!("{begins}: main bars {hoop}; other bars {other}.");
     flow.words(&told, TYPE, Weight::Regular, Ink::Black);
 }

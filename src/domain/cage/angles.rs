@@ -26,16 +26,25 @@ pub struct AngleAt {
     pub words: String,
 }
 
-struct Leaving<'a> {
-    member: &'a Member,
+/// A bar as it leaves a joint.
+pub(super) struct Leaving<'a> {
+    pub(super) member: &'a Member,
     toward: Toward,
-    direction: DVec3,
+    /// The unit direction from the joint into the bar.
+    pub(super) direction: DVec3,
     carrier: bool,
+}
+
+impl Leaving<'_> {
+    /// Whether it is what an arm names; a bar that ends here leaves one way only, whatever the arm says.
+    pub(super) fn is(&self, arm: &Arm) -> bool {
+        self.member.key == arm.member && (!self.carrier || self.toward == arm.toward)
+    }
 }
 
 /// Every angle at a joint that is open enough for a gusset.
 pub fn angles_at(cage: &Cage, joint: &Joint) -> Vec<AngleAt> {
-    let leaving = leaving(cage, joint);
+    let leaving = leaving(&cage.members, joint);
     let mut angles = Vec::new();
     for (index, one) in leaving.iter().enumerate() {
         for other in leaving.iter().skip(index + 1).filter(|other| other.member.balloon != one.member.balloon) {
@@ -56,16 +65,17 @@ pub fn angles_at(cage: &Cage, joint: &Joint) -> Vec<AngleAt> {
 }
 
 /// The carrier leaves both ways, unless it ends here; each bar that ends here leaves one way.
-fn leaving<'a>(cage: &'a Cage, joint: &Joint) -> Vec<Leaving<'a>> {
+pub(super) fn leaving<'a>(members: &'a [Member], joint: &Joint) -> Vec<Leaving<'a>> {
+    let member = |balloon| members.iter().find(|member| member.balloon == balloon);
     let mut leaving = Vec::new();
-    if let Some(member) = cage.member(joint.carrier) {
+    if let Some(member) = member(joint.carrier) {
         let way = member.line.point_at(joint.along).1;
         for (toward, direction) in [(Toward::Start, -way), (Toward::End, way)] {
             leaving.push(Leaving { member, toward, direction, carrier: true });
         }
     }
     for (balloon, end) in &joint.incoming {
-        let Some(member) = cage.member(*balloon) else { continue };
+        let Some(member) = member(*balloon) else { continue };
         let (toward, direction) = if *end == 0 {
             (Toward::End, member.line.direction_at_start())
         } else {

@@ -3,13 +3,14 @@
 use glam::DVec3;
 
 use super::cage_file::{File, FileEnd, FileMember, Onto, Unit};
-use super::parts::{Cage, End, Joint, Member, Side};
+use super::joints::{mean, together};
+use super::parts::{Cage, End, Joint, Member, Side, Uncut, weld};
 use crate::domain::faults::Fault;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
 use crate::domain::tube::TubeSize;
 use crate::geometry::{CentreLine, Cope, cope};
-use crate::quantity::{Length, Mass, Units};
+use crate::quantity::{Length, Units};
 
 /// An end's point may lie this far from where its carrier and offset say (own choice).
 const OFF: Length = Length::from_mm(0.5);
@@ -73,7 +74,6 @@ fn bar(file: &File, member: &FileMember, faults: &mut Vec<Fault>) -> Option<Bar>
 }
 
 fn member(bar: &Bar, bars: &[Bar], unit: Unit, faults: &mut Vec<Fault>) -> Member {
-    let developed = bar.line.developed_length();
     let mut copes = [None, None];
     let mut ends = [End::Free, End::Free];
     for (number, ((cope, end), said)) in copes.iter_mut().zip(&mut ends).zip(&bar.ends).enumerate() {
@@ -82,30 +82,9 @@ fn member(bar: &Bar, bars: &[Bar], unit: Unit, faults: &mut Vec<Fault>) -> Membe
             Err(why) => faults.push(Fault::new(bar.balloon.to_string(), why)),
         }
     }
-    let taken = |of: &dyn Fn(&Cope) -> Length| copes.iter().flatten().map(of).sum::<Length>();
-    let metal = developed - taken(&|cope| cope.mean_cut(bar.tube.wall));
-    let cut_length = developed - taken(&Cope::long_point);
-    let seams = copes.each_ref().map(|cope| cope.as_ref().map_or(Length::default(), Cope::seam));
-    let middle = bar.line.point_at(developed / 2.0).0;
-    let side = match middle.y {
-        y if y > 100.0 => Side::Left,
-        y if y < -100.0 => Side::Right,
-        _ => Side::Across,
-    };
-    Member {
-        key: bar.balloon.to_string(),
-        balloon: bar.balloon,
-        role: bar.role,
-        side,
-        tube: bar.tube,
-        line: bar.line.clone(),
-        ends,
-        copes,
-        seams,
-        cut_length,
-        developed,
-        mass: if metal > Length::default() { bar.tube.mass(metal) } else { Mass::default() },
-    }
+    let middle = bar.line.point_at(bar.line.developed_length() / 2.0).0;
+    let (key, side, line) = (bar.balloon.to_string(), Side::at(middle), bar.line.clone());
+    Uncut { key, balloon: bar.balloon, role: bar.role, side, tube: bar.tube, line, ends, copes }.cut()
 }
 
 /// How an end is cut, and what it stands on.
@@ -175,12 +154,8 @@ fn joints(cage: &Cage) -> Vec<Joint> {
             }
         }
         endings.sort_by(|one, other| one.0.mm().total_cmp(&other.0.mm()));
-        let mut rest = endings.as_slice();
-        while let Some(first) = rest.first() {
-            let reach = first.0 + carrier.tube.outside;
-            let (together, others) = rest.split_at(rest.partition_point(|ending| ending.0 <= reach));
+        for together in together(&endings, carrier.tube.outside, |ending| ending.0) {
             found.push(joint(found.len(), carrier, together));
-            rest = others;
         }
     }
     found
@@ -188,16 +163,8 @@ fn joints(cage: &Cage) -> Vec<Joint> {
 
 fn joint(before: usize, carrier: &Member, together: &[(Length, &Member, usize)]) -> Joint {
     let number = u32::try_from(before).unwrap_or(u32::MAX).saturating_add(1);
-    let (mut seam, mut down) = (Length::default(), Length::default());
-    for (_, member, end) in together {
-        let length = member.seams.get(*end).copied().unwrap_or_default();
-        seam = seam + length;
-        if let Some(cope) = member.copes.get(*end).and_then(Option::as_ref) {
-            down = down + length * cope.faces_down();
-        }
-    }
-    let sum: Length = together.iter().map(|ending| ending.0).sum();
-    let along = sum / f64::from(u32::try_from(together.len()).unwrap_or(1).max(1));
+    let (seam, overhead) = weld(together.iter().map(|(_, member, end)| (*member, *end)));
+    let along = mean(together.iter().map(|ending| ending.0));
     Joint {
         balloon: Balloon::new(Kind::Joint, number),
         key: format!("joint/{}/{number}", carrier.key),
@@ -206,7 +173,7 @@ fn joint(before: usize, carrier: &Member, together: &[(Length, &Member, usize)])
         at: carrier.line.point_at(along).0,
         along,
         seam,
-        overhead: if seam > Length::default() { down / seam } else { 0.0 },
+        overhead,
     }
 }
 

@@ -219,11 +219,16 @@ pub struct GussetRecord {
 impl GussetRecord {
     /// The key its number is kept under: the angle it sits in.
     pub fn key(&self) -> String {
-        let arm = |arm: &Arm| format!("{}{}", arm.member, if arm.toward == Toward::Start { "<" } else { ">" });
-        let mut arms = [arm(&self.between[0]), arm(&self.between[1])];
-        arms.sort();
-        format!("gusset/{}", arms.join("+"))
+        angle_key(&self.between)
     }
+}
+
+/// The key of a gusset between these arms, whichever is named first.
+pub fn angle_key(between: &[Arm; 2]) -> String {
+    let arm = |arm: &Arm| format!("{}{}", arm.member, if arm.toward == Toward::Start { "<" } else { ">" });
+    let mut arms = between.each_ref().map(arm);
+    arms.sort();
+    format!("gusset/{}", arms.join("+"))
 }
 
 /// A tube other than the book's class asks for, and why.

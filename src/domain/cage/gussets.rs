@@ -2,11 +2,9 @@
 
 use std::f64::consts::PI;
 
-use glam::DVec3;
-
-use super::angles::FLATTEST;
+use super::angles::{FLATTEST, leaving};
 use super::draft::words;
-use super::fittings::{Arm, GussetKind, GussetRecord, Toward, Tubes};
+use super::fittings::{Arm, GussetKind, GussetRecord, Tubes};
 use super::parts::{Gusset, Joint, Member};
 use super::record::CageRecord;
 use super::solve::{Numbers, STEEL};
@@ -40,13 +38,6 @@ pub(super) fn gussets(
     (made, faults)
 }
 
-/// A bar as it leaves a joint: which, where to, its radius.
-struct Leaving<'a> {
-    member: &'a Member,
-    direction: DVec3,
-    radius: f64,
-}
-
 fn one(
     record: &GussetRecord,
     tubes: &Tubes,
@@ -56,22 +47,28 @@ fn one(
 ) -> Result<Gusset, String> {
     let joint = numbers.of(&record.joint).and_then(|balloon| joints.iter().find(|joint| joint.balloon == balloon));
     let joint = joint.ok_or_else(|| format!("There is no joint of the {}.", words(&record.joint)))?;
+    let leaving = leaving(members, joint);
+    let named = |arm: &Arm| {
+        let absent = || format!("The {} is not at this joint.", words(&arm.member));
+        leaving.iter().find(|leaving| leaving.is(arm)).ok_or_else(absent)
+    };
     let [first, second] = &record.between;
-    let (first, second) = (leaving(first, joint, members)?, leaving(second, joint, members)?);
+    let (first, second) = (named(first)?, named(second)?);
+    let [first_radius, second_radius] = [first, second].map(|arm| arm.member.tube.outside.mm() / 2.0);
     let between = angle::between_directions(first.direction, second.direction);
     if between < FLATTEST || between > Angle::from_degrees(180.0) - FLATTEST {
         return Err("The two bars leave the joint on one line; there is no angle for a gusset.".to_owned());
     }
     let sine = between.radians().sin();
-    let corner = joint.at + first.direction * (second.radius / sine) + second.direction * (first.radius / sine);
+    let corner = joint.at + first.direction * (second_radius / sine) + second.direction * (first_radius / sine);
     let leg = record.leg.value;
     let corners = [corner, corner + first.direction * leg.mm(), corner + second.direction * leg.mm()];
-    for (arm, reach) in [(&first, second.radius / sine), (&second, first.radius / sine)] {
+    for (arm, reach) in [(first, second_radius / sine), (second, first_radius / sine)] {
         if leg.mm() + reach > arm.member.developed.mm() {
             return Err(format!("Its leg is longer than the {}.", words(&arm.member.key)));
         }
     }
-    let wide = first.radius.max(second.radius) * 2.0;
+    let wide = first_radius.max(second_radius) * 2.0;
     Ok(Gusset {
         balloon: numbers.of(&record.key()).ok_or("It has no number.")?,
         joint: joint.balloon,
@@ -83,20 +80,6 @@ fn one(
         corners,
         mass: mass(record, tubes, (between, wide)),
     })
-}
-
-fn leaving<'a>(arm: &Arm, joint: &Joint, members: &'a [Member]) -> Result<Leaving<'a>, String> {
-    let absent = || format!("The {} is not at this joint.", words(&arm.member));
-    let member = members.iter().find(|member| member.key == arm.member).ok_or_else(absent)?;
-    let radius = member.tube.outside.mm() / 2.0;
-    if member.balloon == joint.carrier {
-        let way = member.line.point_at(joint.along).1;
-        let direction = if arm.toward == Toward::Start { -way } else { way };
-        return Ok(Leaving { member, direction, radius });
-    }
-    let (_, end) = joint.incoming.iter().find(|end| end.0 == member.balloon).ok_or_else(absent)?;
-    let direction = if *end == 0 { member.line.direction_at_start() } else { -member.line.direction_at_end() };
-    Ok(Leaving { member, direction, radius })
 }
 
 /// Flat: the triangle. Saddle: two triangles, one on each side of the tubes, and the band between them, as wide as the
@@ -121,6 +104,7 @@ fn mass(record: &GussetRecord, tubes: &Tubes, (between, wide): (Angle, f64)) -> 
 mod tests {
     use super::*;
     use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::fittings::Toward;
     use crate::domain::cage::solve::solve;
     use crate::quantity::Typed;
 

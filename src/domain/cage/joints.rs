@@ -43,16 +43,30 @@ pub(super) fn meetings(draft: &Draft<'_>) -> Vec<Meeting> {
     for carrier in &draft.bars {
         let mut endings = endings_on(draft, &carrier.label.key);
         endings.sort_by(|one, other| one.along.mm().total_cmp(&other.along.mm()).then(one.order.cmp(&other.order)));
-        let mut rest = endings.as_slice();
-        while let Some(first) = rest.first() {
-            let reach = first.along + carrier.tube.outside;
-            let (together, others) = rest.split_at(rest.partition_point(|ending| ending.along <= reach));
-            found.push(meeting(carrier, together));
-            rest = others;
-        }
+        let groups = together(&endings, carrier.tube.outside, |ending| ending.along);
+        found.extend(groups.into_iter().map(|together| meeting(carrier, together)));
     }
     found.sort_by_key(|entry| entry.0);
     found.into_iter().map(|entry| entry.1).collect()
+}
+
+/// Ends that make one joint: of those sorted along a carrier, each group reaches one carrier's diameter from its first.
+pub(super) fn together<T>(sorted: &[T], outside: Length, along: impl Fn(&T) -> Length) -> Vec<&[T]> {
+    let mut groups = Vec::new();
+    let mut rest = sorted;
+    while let Some(first) = rest.first() {
+        let reach = along(first) + outside;
+        let (group, others) = rest.split_at(rest.partition_point(|end| along(end) <= reach));
+        groups.push(group);
+        rest = others;
+    }
+    groups
+}
+
+/// The mean of places along a carrier.
+pub(super) fn mean(places: impl ExactSizeIterator<Item = Length>) -> Length {
+    let count = u32::try_from(places.len()).unwrap_or(u32::MAX).max(1);
+    places.sum::<Length>() / f64::from(count)
 }
 
 fn endings_on<'a>(draft: &'a Draft<'_>, carrier: &str) -> Vec<Ending<'a>> {
@@ -69,8 +83,7 @@ fn meeting(carrier: &Bar, together: &[Ending<'_>]) -> (usize, Meeting) {
     let mut ends: Vec<&Ending<'_>> = together.iter().collect();
     ends.sort_by_key(|ending| ending.order);
     let first = ends.first().map_or(0, |ending| ending.order);
-    let sum: Length = ends.iter().map(|ending| ending.along).sum();
-    let count = u32::try_from(ends.len()).unwrap_or(u32::MAX).max(1);
+    let along = mean(ends.iter().map(|ending| ending.along));
     let incoming = ends.iter().map(|ending| (ending.bar.label.key.clone(), ending.end)).collect();
-    (first, Meeting { carrier: carrier.label.key.clone(), along: sum / f64::from(count), incoming })
+    (first, Meeting { carrier: carrier.label.key.clone(), along, incoming })
 }

@@ -11,6 +11,9 @@ use crate::domain::tube::TubeSize;
 use crate::geometry::{CentreLine, Cope};
 use crate::quantity::{Area, Length, Mass, Typed};
 
+/// A part so near to the car's middle belongs to neither side, mm (*common practice*).
+const MIDDLE: f64 = 100.0;
+
 /// Where a bar belongs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Side {
@@ -23,6 +26,15 @@ pub enum Side {
 }
 
 impl Side {
+    /// The side of a point of the car.
+    pub fn at(point: DVec3) -> Self {
+        match point.y {
+            y if y > MIDDLE => Self::Left,
+            y if y < -MIDDLE => Self::Right,
+            _ => Self::Across,
+        }
+    }
+
     /// The word for it.
     pub const fn word(self) -> &'static str {
         match self {
@@ -60,6 +72,33 @@ pub enum End {
     Free,
 }
 
+/// A bar whose ends' cuts are known and not yet reckoned with.
+pub(super) struct Uncut {
+    pub(super) key: String,
+    pub(super) balloon: Balloon,
+    pub(super) role: MemberRole,
+    pub(super) side: Side,
+    pub(super) tube: TubeSize,
+    pub(super) line: CentreLine,
+    pub(super) ends: [End; 2],
+    pub(super) copes: [Option<Cope>; 2],
+}
+
+impl Uncut {
+    /// The bar with its lengths, seams and mass: the blank runs from long point to long point, the metal ends on average
+    /// at each cope's mean cut.
+    pub(super) fn cut(self) -> Member {
+        let Self { key, balloon, role, side, tube, line, ends, copes } = self;
+        let developed = line.developed_length();
+        let taken = |of: &dyn Fn(&Cope) -> Length| copes.iter().flatten().map(of).sum::<Length>();
+        let metal = developed - taken(&|cope| cope.mean_cut(tube.wall));
+        let cut_length = developed - taken(&Cope::long_point);
+        let seams = copes.each_ref().map(|cope| cope.as_ref().map_or(Length::default(), Cope::seam));
+        let mass = if metal > Length::default() { tube.mass(metal) } else { Mass::default() };
+        Member { key, balloon, role, side, tube, line, ends, copes, seams, cut_length, developed, mass }
+    }
+}
+
 /// One bar.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Member {
@@ -87,6 +126,19 @@ pub struct Member {
     pub developed: Length,
     /// As cut.
     pub mass: Mass,
+}
+
+/// The weld to be laid where these ends meet, and the share of it that faces down, 0 to 1.
+pub(super) fn weld<'m>(ends: impl Iterator<Item = (&'m Member, usize)>) -> (Length, f64) {
+    let (mut seam, mut down) = (Length::default(), Length::default());
+    for (member, end) in ends {
+        let cope = member.copes.get(end).and_then(Option::as_ref);
+        if let (Some(cope), Some(length)) = (cope, member.seams.get(end)) {
+            seam = seam + *length;
+            down = down + *length * cope.faces_down();
+        }
+    }
+    (seam, if seam > Length::default() { down / seam } else { 0.0 })
 }
 
 /// Where bars meet.
@@ -188,8 +240,18 @@ impl Cage {
     pub fn has(&self, balloon: Balloon) -> bool {
         self.member(balloon).is_some()
             || self.joint(balloon).is_some()
-            || self.gussets.iter().any(|gusset| gusset.balloon == balloon)
-            || self.plates.iter().any(|plate| plate.balloon == balloon)
+            || self.gusset(balloon).is_some()
+            || self.plate(balloon).is_some()
+    }
+
+    /// A gusset by its number.
+    pub fn gusset(&self, balloon: Balloon) -> Option<&Gusset> {
+        self.gussets.iter().find(|gusset| gusset.balloon == balloon)
+    }
+
+    /// A plate by its number.
+    pub fn plate(&self, balloon: Balloon) -> Option<&Plate> {
+        self.plates.iter().find(|plate| plate.balloon == balloon)
     }
 
     /// A joint by its number.

@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use glam::DVec3;
 
-use super::draft::{Bar, Draft, Landing, words};
+use super::draft::{Bar, Draft, Label, Landing, words};
 use super::fittings::{Foot, Tubes};
 use super::joints::{self, Meeting};
 use super::measures::Hand;
 use super::numbers::{give_out, plate_key};
-use super::parts::{Cage, End, Joint, Member, Plate};
+use super::parts::{Cage, End, Joint, Member, Plate, Uncut, weld};
 use super::record::CageRecord;
 use super::{bracing, clash, gussets, structures};
 use crate::domain::faults::Fault;
@@ -73,7 +73,6 @@ fn still_missing(measure: super::measures::TapeMeasure) -> Fault {
 
 fn member(draft: &Draft<'_>, bar: &Bar, numbers: &Numbers, faults: &mut Vec<Fault>) -> Option<Member> {
     let balloon = numbers.of(&bar.label.key)?;
-    let developed = bar.line.developed_length();
     let mut copes = [None, None];
     let mut ends = [End::Free, End::Free];
     for (number, ((cope, end), landing)) in copes.iter_mut().zip(&mut ends).zip(&bar.ends).enumerate() {
@@ -89,25 +88,9 @@ fn member(draft: &Draft<'_>, bar: &Bar, numbers: &Numbers, faults: &mut Vec<Faul
         }
         *end = end_of(landing, numbers);
     }
-    let taken = |of: &dyn Fn(&Cope) -> Length| copes.iter().flatten().map(of).sum::<Length>();
-    let metal = developed - taken(&|cope| cope.mean_cut(bar.tube.wall));
-    let cut_length = developed - taken(&Cope::long_point);
-    let seams = copes.each_ref().map(|cope| cope.as_ref().map_or(Length::default(), Cope::seam));
-    let mass = if metal > Length::default() { bar.tube.mass(metal) } else { Mass::default() };
-    Some(Member {
-        key: bar.label.key.clone(),
-        balloon,
-        role: bar.label.role,
-        side: bar.label.side,
-        tube: bar.tube,
-        line: bar.line.clone(),
-        ends,
-        copes,
-        seams,
-        cut_length,
-        developed,
-        mass,
-    })
+    let Label { key, role, side } = bar.label.clone();
+    let (tube, line) = (bar.tube, bar.line.clone());
+    Some(Uncut { key, balloon, role, side, tube, line, ends, copes }.cut())
 }
 
 fn too_sharp(landing: &Landing, angle: Angle) -> String {
@@ -151,18 +134,10 @@ fn end_of(landing: &Landing, numbers: &Numbers) -> End {
 fn joint(meeting: &Meeting, members: &[Member], numbers: &Numbers) -> Option<Joint> {
     let (key, balloon) = meeting.keys().find_map(|key| numbers.of(&key).map(|balloon| (key, balloon)))?;
     let carrier = members.iter().find(|member| member.key == meeting.carrier)?;
-    let (mut seam, mut down) = (Length::default(), Length::default());
-    let mut incoming = Vec::new();
-    for (key, end) in &meeting.incoming {
-        let Some(member) = members.iter().find(|member| member.key == *key) else { continue };
-        incoming.push((member.balloon, *end));
-        let cope = member.copes.get(*end).and_then(Option::as_ref);
-        if let (Some(cope), Some(length)) = (cope, member.seams.get(*end)) {
-            seam = seam + *length;
-            down = down + *length * cope.faces_down();
-        }
-    }
-    let overhead = if seam > Length::default() { down / seam } else { 0.0 };
+    let called = |(key, end): &(String, usize)| Some((members.iter().find(|member| member.key == *key)?, *end));
+    let ends: Vec<(&Member, usize)> = meeting.incoming.iter().filter_map(called).collect();
+    let incoming = ends.iter().map(|(member, end)| (member.balloon, *end)).collect();
+    let (seam, overhead) = weld(ends.into_iter());
     let at = carrier.line.point_at(meeting.along).0;
     Some(Joint { balloon, key, carrier: carrier.balloon, incoming, at, along: meeting.along, seam, overhead })
 }

@@ -7,6 +7,7 @@ use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::Force;
 use crate::domain::shots::Shot;
 use crate::domain::verdicts::{Verdict, Word};
+use crate::domain::wording::capital;
 use crate::quantity::Units;
 
 /// Of more parts than this, a rule's open things are one line: forty alike lines hide the one that differs.
@@ -66,16 +67,14 @@ pub(super) fn tube(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
 /// Rules that are broken, cannot be told, or lack a figure.
 pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
     let mut open = Vec::new();
-    let mut rules: Vec<&str> = found.verdicts.iter().map(|verdict| verdict.rule_id.as_str()).collect();
-    rules.dedup();
-    for rule in rules {
-        let of_rule = || found.verdicts.iter().filter(|verdict| verdict.rule_id == rule && asked(verdict.force));
-        open.extend(of_rule().filter(|verdict| state(verdict).fails()).map(|verdict| broken(verdict, units)));
-        let close = of_rule().filter(|verdict| state(verdict) == Word::TooClose && verdict.of.is_some());
+    for verdicts in found.by_rule() {
+        let of_rule = || verdicts.iter().filter(|verdict| asked(verdict.force));
+        open.extend(of_rule().filter(|verdict| verdict.state().fails()).map(|verdict| broken(verdict, units)));
+        let close = of_rule().filter(|verdict| verdict.state() == Word::TooClose && verdict.of.is_some());
         open.extend(close.map(unclear));
-        let unmeasured: Vec<&Verdict> = of_rule().filter(|verdict| state(verdict) == Word::NotMeasured).collect();
+        let unmeasured: Vec<&Verdict> = of_rule().filter(|verdict| verdict.state() == Word::NotMeasured).collect();
         open.extend(without_figure(&unmeasured));
-        let unasked = of_rule().filter(|verdict| state(verdict) == Word::NoPhoto && verdict.of.is_none());
+        let unasked = of_rule().filter(|verdict| verdict.state() == Word::NoPhoto && verdict.of.is_none());
         let shotless = unasked.filter(|verdict| !found.shots.iter().any(|shot| of_the_rule(shot, &verdict.rule_id)));
         open.extend(shotless.map(|verdict| {
             OpenItem::missing(format!("{}{}", because(verdict), clause(verdict)), Waits::Fabricator, place(verdict))
@@ -92,14 +91,8 @@ fn of_the_rule(shot: &Shot, rule: &str) -> bool {
     shot.key.split('/').next() == Some(rule)
 }
 
-/// What was found, the scrutineer's deciding aside.
-fn state(verdict: &Verdict) -> Word {
-    verdict.found.unwrap_or(verdict.word)
-}
-
 fn because(verdict: &Verdict) -> String {
-    let told = verdict.evidence.iter().filter(|sentence| !sentence.starts_with("Found before"));
-    told.cloned().collect::<Vec<_>>().join(" ")
+    verdict.reasons().join(" ")
 }
 
 fn clause(verdict: &Verdict) -> String {
@@ -123,16 +116,11 @@ fn waits(place: &Place) -> Waits {
     if matches!(place, Place::Kit | Place::Verdicts) { Waits::Office } else { Waits::Fabricator }
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 fn broken(verdict: &Verdict, units: Units) -> OpenItem {
     let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
     let what = match (verdict.measure, verdict.of) {
         (Some(measure), _) => {
-            let told = Verdict { word: state(verdict), ..verdict.clone() }.told(units);
+            let told = verdict.state_told(units);
             format!("{} {}, {limit}: {told}{}", capital(measure.word()), verdict.figure_told(units), clause(verdict))
         }
         (None, None) if !limit.is_empty() => format!("{}: {}{}", capital(limit), because(verdict), clause(verdict)),

@@ -57,7 +57,7 @@ pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Op
 
 /// Photographs that are told of and did not arrive yet.
 pub(super) fn unsent(facts: &BuildFacts, day_of: DayOf<'_>) -> Option<OpenItem> {
-    let waiting: Vec<_> = facts.photos.iter().filter(|photo| photo.received.is_none()).collect();
+    let waiting: Vec<_> = facts.photos.iter().filter(|photo| photo.waits()).collect();
     let oldest = waiting.iter().map(|photo| photo.declared).min()?;
     let what = match waiting.len() {
         1 => "1 photograph is still on somebody's phone, unsent".to_owned(),

@@ -76,8 +76,8 @@ impl RuleBook {
 }
 
 fn of_class(class: &WeightClass) -> String {
-    let sizes = |rows: &[TubeRow]| rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ");
-    format!("{}: {}. Main bars {}; other bars {}", class.name, class.edges(), sizes(&class.hoop), sizes(&class.other))
+    let (hoop, other) = (TubeRow::sizes(&class.hoop), TubeRow::sizes(&class.other));
+    format!("{}: {}. Main bars {hoop}; other bars {other}", class.name, class.edges())
 }
 
 fn of_member(needed: &MemberNeeded) -> String {

@@ -6,6 +6,7 @@ use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 
 use crate::domain::limits;
+use crate::domain::wording::capital;
 
 use super::book::{BookHead, RuleBook};
 use super::fields::Fields;
@@ -63,9 +64,7 @@ fn read_into(toml: &str, slips: &Slips) -> Option<RuleBook> {
 /// A parser's message as a sentence of ours.
 fn sentence(message: &str) -> String {
     let message = message.trim().trim_end_matches('.').replace('\n', "; ");
-    let mut letters = message.chars();
-    let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
-    format!("{first}{}.", letters.as_str())
+    format!("{}.", capital(&message))
 }
 
 fn read_table<'a>(table: &'a DeTable<'a>, span: Range<usize>, slips: &'a Slips) -> Option<RuleBook> {

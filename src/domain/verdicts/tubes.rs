@@ -58,17 +58,13 @@ fn rows(tubes: &ClassTubes, hoop: bool) -> &[TubeRow] {
     if hoop { &tubes.hoop } else { &tubes.other }
 }
 
-fn in_words(rows: &[TubeRow]) -> String {
-    rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ")
-}
-
 fn of_bar(rule: &Rule, answer: &ClassAnswer, bar: &Bar, hoop: bool) -> Verdict {
     let wanted = rows(&answer.tubes, hoop);
     let reaches = |rows: &[TubeRow]| rows.iter().any(|row| row.reached_by(&bar.tube));
     let here = reaches(wanted);
     // within the doubt of the scale the car may be in the class beside: the tube must do in both, or in neither
     let differs = answer.neighbours.iter().find(|beside| reaches(rows(&beside.tubes, hoop)) != here);
-    let limit = LimitText::words(format!("at least {}", in_words(wanted)));
+    let limit = LimitText::words(format!("at least {}", TubeRow::sizes(wanted)));
     let of = Some(bar.balloon);
     let told = format!("{} is {} of {}.", bar.balloon, bar.role.word(), bar.tube);
     if let Some(beside) = differs {

@@ -182,12 +182,32 @@ impl Verdict {
 }
 
 impl Verdict {
+    /// What was found, the scrutineer's deciding aside.
+    pub fn state(&self) -> Word {
+        self.found.unwrap_or(self.word)
+    }
+
+    /// What the rule's own word rests on: the evidence, without what is said of the scrutineer's deciding.
+    pub fn reasons(&self) -> &[String] {
+        let decided = usize::from(self.found.is_some());
+        self.evidence.get(..self.evidence.len().saturating_sub(decided)).unwrap_or_default()
+    }
+
     /// The word with its margin, as it is read: "short by 18 mm", "meets".
     pub fn told(&self, units: Units) -> String {
-        match (self.word.fails(), self.margin) {
-            (true, Some(margin)) => format!("{} {}", self.word, margin.show(units)),
+        self.told_as(self.word, units)
+    }
+
+    /// The same of what was found.
+    pub fn state_told(&self, units: Units) -> String {
+        self.told_as(self.state(), units)
+    }
+
+    fn told_as(&self, word: Word, units: Units) -> String {
+        match (word.fails(), self.margin) {
+            (true, Some(margin)) => format!("{word} {}", margin.show(units)),
             (true, None) => "does not meet".to_owned(),
-            _ => self.word.to_string(),
+            _ => word.to_string(),
         }
     }
 

@@ -171,7 +171,7 @@ impl OpenSheet {
             finished: finished(seen, found),
             taken: found.taken(),
             shots: found.shots.len(),
-            unsent: facts.photos.iter().filter(|photo| photo.received.is_none()).count(),
+            unsent: facts.photos.iter().filter(|photo| photo.waits()).count(),
             ruled: facts.book.is_some(),
             open: lines(&seen.who, facts, found),
             across: false,

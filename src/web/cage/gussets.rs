@@ -9,7 +9,7 @@ use serde::Deserialize;
 use super::standing;
 use crate::actions::{self, ActionError};
 use crate::domain::cage::angles::{AngleAt, angles_at};
-use crate::domain::cage::fittings::Toward;
+use crate::domain::cage::fittings::{Toward, angle_key};
 use crate::domain::cage::{Arm, CageRecord, Gusset, GussetKind, GussetRecord};
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
@@ -202,9 +202,8 @@ impl Gussets {
         let at = joint_of(form).filter(|joint| found.cage.joint(*joint).is_some());
         let part = |of: Balloon| shots::part(&found.cage, &seen.facts, of);
         let short = found.verdicts.iter().filter(|verdict| {
-            let state = verdict.found.unwrap_or(verdict.word);
             let of_joint = verdict.of.is_some_and(|of| of.kind == Kind::Joint);
-            of_joint && verdict.measure.is_none() && state == Word::ShortBy
+            of_joint && verdict.measure.is_none() && verdict.state() == Word::ShortBy
         });
         let short = short.filter_map(|verdict| {
             let of = verdict.of?;
@@ -245,17 +244,7 @@ impl AtJoint {
     fn of(found: &Findings, at: Balloon, words: String, form: &Form) -> Self {
         let frame = (Length::from_mm(120.0), Length::from_mm(90.0));
         let taken: Vec<String> = found.record.gussets.iter().map(GussetRecord::key).collect();
-        let free = |angle: &AngleAt| {
-            let record = GussetRecord {
-                joint: angle.joint.clone(),
-                between: angle.arms.clone(),
-                kind: GussetKind::Flat,
-                leg: crate::quantity::Typed { value: Length::default(), text: String::new() },
-                thickness: crate::quantity::Typed { value: Length::default(), text: String::new() },
-                hole: None,
-            };
-            !taken.contains(&record.key())
-        };
+        let free = |angle: &AngleAt| !taken.contains(&angle_key(&angle.arms));
         let angles = angles(found, form).into_iter().filter(free);
         let line = |angle: AngleAt| (name(&angle), format!("{} ({:.0}°)", angle.words, angle.between.degrees()));
         let kinds = KINDS.map(|(key, kind)| (key.to_owned(), kind.word().to_owned()));

@@ -32,8 +32,8 @@ pub(super) fn of(cage: &Cage, facts: &BuildFacts, part: Balloon, units: Units) -
     Some(match part.kind {
         Kind::Joint => joint(cage, cage.joint(part)?, units),
         Kind::Member => member(cage, facts, cage.member(part)?, units),
-        Kind::Gusset => gusset(cage, cage.gussets.iter().find(|gusset| gusset.balloon == part)?, units),
-        Kind::Plate => plate(cage, cage.plates.iter().find(|plate| plate.balloon == part)?, units),
+        Kind::Gusset => gusset(cage, cage.gusset(part)?, units),
+        Kind::Plate => plate(cage, cage.plate(part)?, units),
         _ => return None,
     })
 }
@@ -58,14 +58,9 @@ fn joint(cage: &Cage, joint: &Joint, units: Units) -> Vec<Row> {
 
 fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec<Row> {
     let mut rows = vec![row("Tube", member.tube.to_string())];
-    let cut = facts.cuts.iter().find(|cut| cut.member == member.balloon);
-    let stick = cut.and_then(|cut| facts.sticks.iter().find(|stick| stick.id == cut.stick));
-    rows.push(stick.map_or_else(
+    rows.push(facts.stick_of(member.balloon).map_or_else(
         || row("Cut from", "no stick recorded yet"),
-        |stick| {
-            let heat = if stick.heat.is_empty() { "no heat number".to_owned() } else { format!("heat {}", stick.heat) };
-            leading("Cut from", heat, Balloon::new(Kind::Stick, stick.number))
-        },
+        |stick| leading("Cut from", stick.heat_told(), Balloon::new(Kind::Stick, stick.number)),
     ));
     rows.push(row("Developed, node to node", member.developed.by_tape(units)));
     rows.push(row("Blank, long point to long point", member.cut_length.by_tape(units)));

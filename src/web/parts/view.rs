@@ -71,10 +71,11 @@ impl PartSheet {
         let measured = found.figures.iter().filter(|figure| figure.of == of && figure.measure.measured());
         let shots = found.every_shot().filter(|shot| shot.of == of && (shot.taken() || !shot.stand_in));
         let begins = format!("{of} ");
-        let others = facts.photos.iter().rev().filter(|photo| {
-            let kept = photo.received.is_some() && photo.withdrawn.is_none();
-            kept && photo.shot.starts_with(&begins) && !names.contains(&photo.shot)
-        });
+        let others = facts
+            .photos
+            .iter()
+            .rev()
+            .filter(|photo| photo.kept() && photo.shot.starts_with(&begins) && !names.contains(&photo.shot));
         let open = |question: &Question| match (question.settled.is_some(), question.answers.is_empty()) {
             (true, _) => "settled",
             (false, true) => "open",

@@ -139,10 +139,7 @@ fn fields(seen: &Seen, question: &Question, form: &Form) -> Vec<Field> {
     let number = Balloon::new(Kind::Question, question.number);
     let mut fields = vec![form.field_named(answer_field(question), format!("Answer to {number}")).area()];
     let begins = question.about.map(|about| format!("{about} "));
-    let fits = |photo: &&Photo| {
-        let kept = photo.received.is_some() && photo.withdrawn.is_none();
-        kept && begins.as_ref().is_none_or(|begins| photo.shot.starts_with(begins))
-    };
+    let fits = |photo: &&Photo| photo.kept() && begins.as_ref().is_none_or(|begins| photo.shot.starts_with(begins));
     let line = |photo: &Photo| {
         let day = seen.who.ctx.clock.minute_of(photo.declared);
         (photo.capture.to_string(), format!("{}, {day}", if photo.shot.is_empty() { &photo.note } else { &photo.shot }))

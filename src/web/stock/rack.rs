@@ -54,12 +54,11 @@ impl OnRack {
         let left = balance(stick, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
         let build = all.iter().find(|looked| Some(looked.facts.build.id) == stick.given_to);
         let build = build.map(|looked| &looked.facts.build);
-        let heat = if stick.heat.is_empty() { "no heat number".to_owned() } else { format!("heat {}", stick.heat) };
         Self {
             no: format!("S{}", stick.number),
             id: stick.id.to_string(),
             size: stick.size.value.to_string(),
-            marks: format!("{}, {heat}", stick.grade),
+            marks: format!("{}, {}", stick.grade, stick.heat_told()),
             length: stick.length.value.by_tape(units),
             left: left_words(&left, units),
             short: left.short_by().is_some(),

@@ -49,19 +49,16 @@ impl Verdicts {
     /// From what follows from the build.
     pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
         let count = |word: Word| (word, found.verdicts.iter().filter(|verdict| verdict.word == word).count());
-        let mut ids: Vec<&str> = found.verdicts.iter().map(|verdict| verdict.rule_id.as_str()).collect();
-        ids.dedup();
-        let of_rule = |id: &str| found.verdicts.iter().filter(|verdict| verdict.rule_id == id).collect::<Vec<_>>();
         Self {
             sheet: seen.sheet("Verdicts"),
             counts: Word::ALL.map(count).into_iter().filter(|entry| entry.1 > 0).collect(),
-            rules: ids.into_iter().filter_map(|id| ruled(seen, &of_rule(id))).collect(),
+            rules: found.by_rule().filter_map(|verdicts| ruled(seen, verdicts)).collect(),
             book: found.rules.is_some(),
         }
     }
 }
 
-fn ruled(seen: &Seen, verdicts: &[&Verdict]) -> Option<Ruled> {
+fn ruled(seen: &Seen, verdicts: &[Verdict]) -> Option<Ruled> {
     let first = verdicts.first()?;
     let mut groups = Vec::new();
     for word in Word::ALL {

@@ -57,8 +57,7 @@ impl Class {
 }
 
 pub(super) fn tubes(tubes: &ClassTubes) -> Vec<(&'static str, String)> {
-    let listed = |rows: &[TubeRow]| rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ");
-    vec![("main bars", listed(&tubes.hoop)), ("other bars", listed(&tubes.other))]
+    vec![("main bars", TubeRow::sizes(&tubes.hoop)), ("other bars", TubeRow::sizes(&tubes.other))]
 }
 
 struct Weighed {

@@ -58,6 +58,11 @@ pub struct TubeRow {
 }
 
 impl TubeRow {
+    /// Alternatives in words: `1.5 × .120 in or 1.75 × .095 in`.
+    pub fn sizes(rows: &[Self]) -> String {
+        rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ")
+    }
+
     /// True when a tube's two figures reach this row's, or those of its bonus.
     pub fn reached_by(&self, tube: &TubeSize) -> bool {
         let bonus = match (self.bonus_outside, self.bonus_wall) {

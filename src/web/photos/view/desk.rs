@@ -91,7 +91,7 @@ impl Desk {
                 .into_iter()
                 .map(|photo| Picture::of(seen, photo))
                 .collect(),
-            on_phones: pictures(|photo| photo.received.is_none() && photo.withdrawn.is_none()),
+            on_phones: pictures(crate::domain::photos::Photo::waits),
             withdrawn: pictures(|photo| photo.withdrawn.is_some()),
         }
     }

@@ -82,7 +82,6 @@ fn size(bytes: u64) -> String {
 
 /// The photographs that were kept of a shot and not withdrawn, newest first.
 pub(crate) fn kept_pictures(seen: &Seen, shot: &str) -> Vec<Picture> {
-    let kept = seen.facts.photos.iter().rev();
-    let kept = kept.filter(|photo| photo.shot == shot && photo.received.is_some() && photo.withdrawn.is_none());
+    let kept = seen.facts.photos.iter().rev().filter(|photo| photo.shot == shot && photo.kept());
     kept.map(|photo| Picture::of(seen, photo)).collect()
 }

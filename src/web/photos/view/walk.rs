@@ -97,7 +97,7 @@ impl Walk {
             note: asked.form.field("note", "A note with it").hint("Only when the picture does not say it itself."),
             total: shots.len(),
             taken: found.taken(),
-            unsent: facts.photos.iter().filter(|photo| photo.received.is_none() && photo.withdrawn.is_none()).count(),
+            unsent: facts.photos.iter().filter(|photo| photo.waits()).count(),
             cannot: standing(|stands| matches!(stands, Stands::Cannot { .. })),
             left_in_all: left.iter().map(|(_, count)| count).sum(),
             left,
