@@ -37,6 +37,10 @@ pub async fn draft(ctx: &Context, build: BuildId, units: Units, look: &Look) -> 
 /// same round.
 pub async fn issue(ctx: &Context, build: BuildId, key: &str, units: Units, look: &Look) -> Result<Round, ActionError> {
     ctx.allow(Deed::IssueRounds)?;
+    // Pressed twice: the packet is made once.
+    if let Some(round) = rounds::issued_under(ctx, build, key).await? {
+        return Ok(round);
+    }
     for _ in 1..TRIES {
         match issue_once(ctx, build, key, units, look).await {
             Err(ActionError::Stale { .. }) => {}

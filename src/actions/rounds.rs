@@ -61,8 +61,8 @@ pub async fn hold(ctx: &Context, build: BuildId) -> Result<Hold, ActionError> {
 pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round, ActionError> {
     ctx.allow(Deed::IssueRounds)?;
     refuse(issue_faults(&issue))?;
-    if let Some(round) = ctx.store.round_of_key(&issue.key).await? {
-        return same_build(round, build);
+    if let Some(round) = issued_under(ctx, build, &issue.key).await? {
+        return Ok(round);
     }
     let packet_sha256 = ctx.store.vault().keep_packet(issue.packet).await?;
     let round = Round {
@@ -160,6 +160,12 @@ fn asked(ctx: &Context, build: BuildId, item: &(Option<Balloon>, String), by: &s
         settled: None,
         answers: Vec::new(),
     }
+}
+
+/// The round that was issued under a form's key, if one was.
+pub(super) async fn issued_under(ctx: &Context, build: BuildId, key: &str) -> Result<Option<Round>, ActionError> {
+    let there = ctx.store.round_of_key(key).await?;
+    there.map(|round| same_build(round, build)).transpose()
 }
 
 fn same_build(round: Round, build: BuildId) -> Result<Round, ActionError> {

@@ -122,7 +122,7 @@ enum BookCall {
 /// The work says no.
 pub(super) const SAYS_NO: u8 = 1;
 /// The call or the input was wrong.
-const WRONG_CALL: u8 = 2;
+pub(super) const WRONG_CALL: u8 = 2;
 
 /// Reads the call and does it.
 pub async fn run() -> ExitCode {

@@ -5,7 +5,7 @@ use std::io::{self, Write as _};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::call::SAYS_NO;
+use super::call::{SAYS_NO, WRONG_CALL};
 use crate::clock::Clock;
 use crate::documents::fabrication::{Fabrication, make, sheets};
 use crate::domain::cage::drawn::read;
@@ -15,8 +15,6 @@ use crate::startup::StartError;
 
 /// A cage file is at most so large: hundreds of bars fit many times.
 const MOST_BYTES: u64 = 4 << 20;
-/// The status for a file that cannot be used.
-const WRONG_INPUT: u8 = 2;
 
 /// Reads a cage file and writes `numbers.json` and `sheets.pdf` into a folder.
 pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, StartError> {
@@ -27,7 +25,7 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
     let size = fs::metadata(cage).map_err(of(cage))?.len();
     if size > MOST_BYTES {
         eprintln!("{} has {size} bytes; a cage file has at most 4 MiB.", cage.display());
-        return Ok(ExitCode::from(WRONG_INPUT));
+        return Ok(ExitCode::from(WRONG_CALL));
     }
     let text = fs::read_to_string(cage).map_err(of(cage))?;
     let solved = match read(&text) {
@@ -36,7 +34,7 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
             for fault in faults {
                 eprintln!("{}: {fault}", cage.display());
             }
-            return Ok(ExitCode::from(WRONG_INPUT));
+            return Ok(ExitCode::from(WRONG_CALL));
         }
     };
     fs::create_dir_all(out).map_err(of(out))?;

@@ -4,5 +4,6 @@ pub mod error;
 pub mod pdf;
 pub mod fabrication;
 pub mod packet;
+mod paper;
 
 pub use error::DocumentError;

@@ -168,9 +168,8 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
     }
     for item in &facts.kit {
         let label = &item.label;
-        let dates = [("made", label.made), ("ends", label.ends_printed), ("checked", label.checked)];
-        let dates = dates.into_iter().filter_map(|(word, date)| Some(format!(", {word} {}", date?)));
-        let told = format!("{}, {} no. {}{}", item.item, label.standard, label.serial, dates.collect::<String>());
+        let dates: String = label.dates().iter().map(|date| format!(", {date}")).collect();
+        let told = format!("{}, {} no. {}{dates}", item.item, label.standard, label.serial);
         say(Balloon::new(Kind::Kit, item.number), vec![told]);
     }
     for measured in &facts.measured {

@@ -38,6 +38,12 @@ impl Fingerprint {
     }
 }
 
+/// The first sixteen digits of a fingerprint or a log's hash in groups of four, as on a packet's cover.
+pub fn short(text: &str) -> String {
+    let digits: Vec<char> = text.chars().take(16).collect();
+    digits.chunks(4).map(|four| four.iter().collect::<String>()).collect::<Vec<_>>().join(" ")
+}
+
 impl fmt::Display for Fingerprint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)

@@ -158,6 +158,12 @@ impl Label {
         asked.iter().copied().filter(|field| !shows(field)).collect()
     }
 
+    /// Its dates in words, those it shows: "made 2025-06", "ends 2027".
+    pub fn dates(&self) -> Vec<String> {
+        let dates = [("made", self.made), ("ends", self.ends_printed), ("checked", self.checked)];
+        dates.into_iter().filter_map(|(word, date)| Some(format!("{word} {}", date?))).collect()
+    }
+
     /// True when its standard is among those a rule speaks of; the writing's case and spaces do not matter.
     pub fn accepted(&self, rule: &KitRule) -> bool {
         let plain = |text: &str| text.to_lowercase().split_whitespace().collect::<String>();

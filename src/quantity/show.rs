@@ -81,6 +81,14 @@ impl Length {
         if units == Units::Inch { self.show_fraction(16) } else { self.show(units) }
     }
 
+    /// The same for a bench: inches to the sixteenth with what is left over, or millimetres to a tenth.
+    pub fn by_tape_exactly(self, units: Units) -> String {
+        match units {
+            Units::Inch => self.show_fraction_and_leftover(16),
+            Units::Metric => format!("{:.1} mm", self.mm()),
+        }
+    }
+
     /// The length that `show_fraction` of the same parts says.
     pub fn nearest_fraction(self, parts: u32) -> Self {
         Fraction::nearest(self.inches())

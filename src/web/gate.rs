@@ -15,7 +15,7 @@ use crate::domain::builds::Build;
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::hold::Hold;
-use crate::domain::ids::BuildId;
+use crate::domain::ids::{Balloon, BuildId, Kind};
 use crate::domain::people::{Deed, Role, may};
 use crate::quantity::Units;
 
@@ -65,6 +65,12 @@ async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Resu
     names.get(name).cloned().ok_or(Problem::NotFound)
 }
 
+/// The number in a balloon of the address, where it is one of this kind.
+pub(crate) fn numbered(balloon: &str, kind: Kind) -> Result<u32, Problem> {
+    let read: Option<Balloon> = balloon.parse().ok();
+    read.filter(|read| read.kind == kind).map(|read| read.number).ok_or(Problem::NotFound)
+}
+
 /// A build that this person may see; what is recorded of it is not read.
 #[derive(Debug, Clone)]
 pub(crate) struct SeenBuild {
@@ -74,6 +80,18 @@ pub(crate) struct SeenBuild {
     pub(crate) build: Build,
 }
 
+impl SeenBuild {
+    async fn asked<S: Send + Sync>(parts: &mut Parts, state: &S, deed: Deed) -> Result<Self, Problem>
+    where
+        App: FromRef<S>,
+    {
+        let who = SignedIn::from_request_parts(parts, state).await?.who_may(deed)?;
+        let slug = named(parts, state, "build").await?;
+        let build = who.ctx.store.build_by_slug(&slug).await?.ok_or(Problem::NotFound)?;
+        Ok(Self { who, build })
+    }
+}
+
 impl<S: Send + Sync> FromRequestParts<S> for SeenBuild
 where
     App: FromRef<S>,
@@ -81,10 +99,7 @@ where
     type Rejection = Problem;
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
-        let who = SignedIn::from_request_parts(parts, state).await?.who_may(Deed::SeeBuilds)?;
-        let slug = named(parts, state, "build").await?;
-        let build = who.ctx.store.build_by_slug(&slug).await?.ok_or(Problem::NotFound)?;
-        Ok(Self { who, build })
+        Self::asked(parts, state, Deed::SeeBuilds).await
     }
 }
 
@@ -98,11 +113,13 @@ pub(crate) struct Seen {
 }
 
 impl Seen {
-    async fn of(who: SignedIn, slug: &str, deed: Deed) -> Result<Self, Problem> {
-        let who = who.who_may(deed)?;
-        let store = &who.ctx.store;
-        let build = store.build_by_slug(slug).await?.ok_or(Problem::NotFound)?;
-        let facts = Arc::new(store.facts(build.id).await?);
+    /// The build of the address, for somebody who may do this deed with builds.
+    async fn asked<S: Send + Sync>(parts: &mut Parts, state: &S, deed: Deed) -> Result<Self, Problem>
+    where
+        App: FromRef<S>,
+    {
+        let SeenBuild { who, build } = SeenBuild::asked(parts, state, deed).await?;
+        let facts = Arc::new(who.ctx.store.facts(build.id).await?);
         // A scrutineer sees a build from its first round on.
         if who.ctx.by.role == Role::Scrutineer && facts.rounds.is_empty() {
             return Err(Problem::NotFound);
@@ -161,9 +178,7 @@ where
     type Rejection = Problem;
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
-        let who = SignedIn::from_request_parts(parts, state).await?;
-        let slug = named(parts, state, "build").await?;
-        Seen::of(who, &slug, Deed::SeeRounds).await.map(Self)
+        Seen::asked(parts, state, Deed::SeeRounds).await.map(Self)
     }
 }
 
@@ -174,8 +189,6 @@ where
     type Rejection = Problem;
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
-        let who = SignedIn::from_request_parts(parts, state).await?;
-        let slug = named(parts, state, "build").await?;
-        Self::of(who, &slug, Deed::SeeBuilds).await
+        Self::asked(parts, state, Deed::SeeBuilds).await
     }
 }

@@ -150,6 +150,11 @@ pub(crate) fn in_address(text: &str) -> String {
     text.bytes().map(byte).collect()
 }
 
+/// The end of the walk's address at a shot.
+pub(crate) fn walk_address(shot: &str) -> String {
+    format!("/walk?shot={}", in_address(shot))
+}
+
 /// The end of a part's address, below its build's.
 pub(crate) fn part_address(part: Balloon) -> String {
     match part.kind {

@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room, tape};
+use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::cage::locate;
 use crate::drawing::sheet::moved;
@@ -21,8 +21,13 @@ pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     let member = bar.member;
     let room = room(of);
     let title = format!("{} {}: bends", member.balloon, member.role.word());
-    let mut page = Page::new(title, Some(&format!("bends-{}", member.balloon)));
-    let told = format!("Tube {}. Blank {}. {} bends.", member.tube, tape(member.cut_length, of.units), bar.bends.len());
+    let mut page = Page::begun(title, Some(&format!("bends-{}", member.balloon)));
+    let told = format!(
+        "Tube {}. Blank {}. {} bends.",
+        member.tube,
+        member.cut_length.by_tape_exactly(of.units),
+        bar.bends.len()
+    );
     let (marks, down) = paragraph(&told, dvec2(0.0, 9.0), Style::BOLD, room.x);
     page.marks.extend(marks);
     let by = match bar.bends.first().and_then(|bend| bend.set) {
@@ -58,7 +63,7 @@ pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     page.marks.push(Mark::words(dvec2(0.0, down + 3.0), TYPE, Weight::Bold, "Check the finished part"));
     down += 6.0;
     for (what, length) in &bar.checks {
-        let words = format!("{what}: {}", tape(*length, of.units));
+        let words = format!("{what}: {}", length.by_tape_exactly(of.units));
         page.marks.push(Mark::words(dvec2(0.0, down + 3.4), TYPE, Weight::Regular, words));
         down += 5.0;
     }
@@ -80,12 +85,12 @@ fn rows(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Vec<String>> {
     let row = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
         vec![
             number.to_string(),
-            tape(bend.mark, of.units),
+            bend.mark.by_tape_exactly(of.units),
             if number == 1 { "–".to_owned() } else { degrees(bend.rotation) },
             degrees(bend.angle),
             bend.set.map_or_else(|| "not known".to_owned(), |set| degrees(set.0)),
             bend.radius.show(of.units),
-            tape(bend.arc, of.units),
+            bend.arc.by_tape_exactly(of.units),
         ]
     };
     (1..).zip(&bar.bends).map(row).collect()
@@ -107,7 +112,7 @@ fn blank(of: &Fabrication<'_>, bar: &BarSheet<'_>, at: DVec2, width: f64) -> Vec
         marks.push(middle(above, TYPE, &number.to_string()));
         // Figures of near bends stand on two lines, so that they do not run into each other.
         let line = if number % 2 == 0 { 9.6 } else { 5.6 };
-        marks.push(middle(dvec2(from, at.y + high + line), SMALL, &tape(bend.mark, of.units)));
+        marks.push(middle(dvec2(from, at.y + high + line), SMALL, &bend.mark.by_tape_exactly(of.units)));
     }
     marks
 }

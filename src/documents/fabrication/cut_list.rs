@@ -2,7 +2,7 @@
 
 use glam::dvec2;
 
-use super::{Fabrication, Page, Style, TYPE, paragraph, room, tape};
+use super::{Fabrication, Page, Style, TYPE, paragraph, room};
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
@@ -32,7 +32,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
     let mut pages = Vec::new();
     for (index, piece) in pieces.into_iter().enumerate() {
         let title = if index == 0 { "Cut list" } else { "Cut list, continued" };
-        let mut page = Page::new(title, (index == 0).then_some("cut-list"));
+        let mut page = Page::begun(title, (index == 0).then_some("cut-list"));
         let mut down = 11.0;
         if index == 0 {
             let (marks, reached) = paragraph(SAID, dvec2(0.0, 9.0), Style::SMALL, room.x);
@@ -62,7 +62,7 @@ fn row(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<String> {
         member.balloon.to_string(),
         member.role.word().to_owned(),
         member.tube.to_string(),
-        tape(member.cut_length, of.units),
+        member.cut_length.by_tape_exactly(of.units),
         member.developed.show(of.units),
         if bar.bends.is_empty() { "–".to_owned() } else { bar.bends.len().to_string() },
         member.mass.show(of.units),

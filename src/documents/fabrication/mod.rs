@@ -4,26 +4,19 @@ mod bends;
 mod cut_list;
 mod templates;
 
-use glam::dvec2;
+use glam::DVec2;
 use jiff::civil::Date;
 
 use super::error::DocumentError;
+use super::paper::{self, Page, SMALL, TYPE, finished};
 use super::pdf::{About, write};
 use crate::domain::cage::{Cage, Member};
 use crate::domain::dies::Die;
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::sheet::moved;
-use crate::drawing::text::{LEADING, wrap};
 use crate::drawing::title_block::TitleBlock;
-use crate::drawing::{Anchor, Ink, Mark, Sheet, Weight};
+use crate::drawing::{Ink, Mark, Sheet, Weight};
 use crate::quantity::{Length, Units};
-
-/// The size of running type, 9 pt.
-const TYPE: Length = Length::from_mm(3.18);
-/// The size of small type, 7.5 pt.
-const SMALL: Length = Length::from_mm(2.65);
-/// The size of a sheet's heading, 14 pt.
-const HEADING: Length = Length::from_mm(4.9);
 
 /// What the sheets are made of.
 #[derive(Debug, Clone, Copy)]
@@ -46,38 +39,20 @@ pub struct Fabrication<'a> {
     pub units: Units,
 }
 
-/// A page's body before its title block is drawn.
-struct Page {
-    title: String,
-    marks: Vec<Mark>,
-}
-
-impl Page {
-    fn new(title: impl Into<String>, place: Option<&str>) -> Self {
-        let title = title.into();
-        let mut marks = Vec::new();
-        if let Some(name) = place {
-            marks.push(Mark::Place { name: name.to_owned(), title: title.clone(), level: 0 });
-        }
-        marks.push(Mark::words(dvec2(0.0, 5.5), HEADING, Weight::Bold, &title));
-        Self { title, marks }
-    }
-}
-
 /// All sheets: the cut list, a bend sheet for each bent bar, the templates of every end.
 pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
     let bars: Vec<BarSheet<'_>> = of.cage.members.iter().map(|member| BarSheet::of(of.cage, member, of.dies)).collect();
     let mut pages = cut_list::pages(of, &bars);
     pages.extend(bars.iter().filter(|bar| !bar.bends.is_empty()).map(|bar| bends::page(of, bar)));
     pages.extend(bars.iter().flat_map(|bar| templates::pages(of, bar)));
-    finished(of, pages)
+    finished(pages, &title_block(of))
 }
 
 /// The sheets of one bar.
 pub fn sheets_of(of: &Fabrication<'_>, member: &Member) -> Vec<Sheet> {
     let bar = BarSheet::of(of.cage, member, of.dies);
     let bent = (!bar.bends.is_empty()).then(|| bends::page(of, &bar));
-    finished(of, bent.into_iter().chain(templates::pages(of, &bar)).collect())
+    finished(bent.into_iter().chain(templates::pages(of, &bar)).collect(), &title_block(of))
 }
 
 /// Sheets as a PDF that says it must not be scaled when printed.
@@ -92,33 +67,15 @@ pub fn make(of: &Fabrication<'_>, sheets: &[Sheet]) -> Result<Vec<u8>, DocumentE
 }
 
 /// Width and height of a page's body, mm.
-fn room(of: &Fabrication<'_>) -> glam::DVec2 {
-    let (_, size) = Sheet::a4().frame();
-    let foot = title_block(of, "", "").height(Length::from_mm(size.x)).mm();
-    dvec2(size.x, size.y - foot - 3.0)
+fn room(of: &Fabrication<'_>) -> DVec2 {
+    paper::room(&title_block(of))
 }
 
-fn finished(of: &Fabrication<'_>, pages: Vec<Page>) -> Vec<Sheet> {
-    let all = pages.len();
-    let sheet = |(number, page): (usize, Page)| {
-        let mut sheet = Sheet::a4();
-        let (at, size) = sheet.frame();
-        sheet.marks.extend(moved(page.marks, at));
-        let title = title_block(of, &page.title, &format!("{number} of {all}"));
-        let width = Length::from_mm(size.x);
-        sheet.marks.extend(title.marks(at + dvec2(0.0, size.y - title.height(width).mm()), width));
-        sheet
-    };
-    (1..).zip(pages).map(sheet).collect()
-}
-
-fn title_block(of: &Fabrication<'_>, title: &str, sheet: &str) -> TitleBlock {
+fn title_block(of: &Fabrication<'_>) -> TitleBlock {
     TitleBlock {
         owner: "the shop".to_owned(),
         number: "fabrication".to_owned(),
         date: of.day.to_string(),
-        sheet: sheet.to_owned(),
-        title: title.to_owned(),
         looked_over_by: "not yet".to_owned(),
         made_by: of.made_by.to_owned(),
         kind: "Fabrication sheet".to_owned(),
@@ -126,6 +83,7 @@ fn title_block(of: &Fabrication<'_>, title: &str, sheet: &str) -> TitleBlock {
         book: if of.book.is_empty() { "none".to_owned() } else { of.book.to_owned() },
         revision: "as measured".to_owned(),
         hold: of.hold.to_owned(),
+        ..TitleBlock::default()
     }
 }
 
@@ -143,24 +101,7 @@ impl Style {
 }
 
 /// Wrapped words from a point, and how far down they reach, mm.
-fn paragraph(words: &str, at: glam::DVec2, style: Style, width: f64) -> (Vec<Mark>, f64) {
-    let Style { size, weight, ink } = style;
-    let step = size.mm() * LEADING;
-    let lines = wrap(words, size, weight, Length::from_mm(width));
-    let mut down = at.y;
-    let mut marks = Vec::new();
-    for words in lines {
-        let at = dvec2(at.x, down + size.mm());
-        marks.push(Mark::Text { at, size, words, weight, anchor: Anchor::Start, ink });
-        down += step;
-    }
-    (marks, down)
-}
-
-/// A length on a tape in inches, to a sixteenth with what is left, or in millimetres to a tenth.
-fn tape(length: Length, units: Units) -> String {
-    match units {
-        Units::Inch => length.show_fraction_and_leftover(16),
-        Units::Metric => format!("{:.1} mm", length.mm()),
-    }
+fn paragraph(words: &str, at: DVec2, style: Style, width: f64) -> (Vec<Mark>, f64) {
+    let (marks, height) = paper::paragraph(words, style.size, style.weight, style.ink, width);
+    (moved(marks, at), at.y + height)
 }

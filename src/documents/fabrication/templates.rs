@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room, tape};
+use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
 use crate::domain::cage::End;
 use crate::domain::fabrication::{BarSheet, EndCut};
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
@@ -25,7 +25,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Page> {
     let room = room(of);
     for (letter, end) in ["A", "B"].into_iter().zip(&bar.ends) {
         let Some(end) = end else { continue };
-        let height = WORDS + deep(end) + BEHIND + 6.0;
+        let height = WORDS + deep(end).mm() + BEHIND + 6.0;
         let (mut page, mut down) = match open.take() {
             Some((page, down)) if down + height <= room.y => (page, down),
             Some((page, _)) => {
@@ -42,15 +42,15 @@ pub(super) fn pages(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Page> {
     pages
 }
 
-/// How far the cut reaches along the tube, mm.
-fn deep(end: &EndCut) -> f64 {
-    (end.cope.short_point() - end.cope.long_point()).mm()
+/// How far the cut reaches along the tube.
+fn deep(end: &EndCut) -> Length {
+    end.cope.short_point() - end.cope.long_point()
 }
 
 fn begun(of: &Fabrication<'_>, bar: &BarSheet<'_>, place: Option<&str>) -> (Page, f64) {
     let member = bar.member;
     let title = format!("{} {}: copes at full size", member.balloon, member.role.word());
-    let mut page = Page::new(title, place);
+    let mut page = Page::begun(title, place);
     let width = room(of).x;
     let (marks, down) = paragraph(SAID, dvec2(0.0, 8.0), Style::SMALL, width);
     page.marks.extend(marks);
@@ -80,7 +80,7 @@ fn template(of: &Fabrication<'_>, bar: &BarSheet<'_>, end: &EndCut, letter: &str
     }
     let around = bar.member.tube.outside.mm() * std::f64::consts::PI;
     let top = at.y + WORDS;
-    let bottom = top + deep(end) + BEHIND;
+    let bottom = top + deep(end).mm() + BEHIND;
     if around > width || bottom > room(of).y {
         let words =
             "This template is larger than the sheet. Cut it by saw angle and offset, or print it on larger paper.";
@@ -120,15 +120,17 @@ fn figures(of: &Fabrication<'_>, bar: &BarSheet<'_>, end: &EndCut, letter: &str)
     let angle = end.cope.angle();
     let tilt = 90.0 - angle.degrees();
     let offset = match end.end {
-        End::Onto { offset, .. } if offset.abs() > Length::from_mm(0.05) => format!(", offset {}", tape(offset, units)),
+        End::Onto { offset, .. } if offset.abs() > Length::from_mm(0.05) => {
+            format!(", offset {}", offset.by_tape_exactly(units))
+        }
         _ => String::new(),
     };
     let saw = end.hole_saw.map_or_else(
         || format!("flat cut, tilted {tilt:.1}° from square"),
         |saw| format!("hole saw {}, tilted {tilt:.1}° from square{offset}", saw.show(units)),
     );
-    let depth = tape(end.cope.short_point() - end.cope.long_point(), units);
-    let reach = tape(end.cope.long_point(), units);
+    let depth = deep(end).by_tape_exactly(units);
+    let reach = end.cope.long_point().by_tape_exactly(units);
     let clock = match (end.clocking, bar.bends.is_empty()) {
         (None, _) => "Line 0° is where you scribe it: carry it along the tube to the other end.".to_owned(),
         (Some(turned), true) => format!("Line 0° is turned {} from line 0° of end A.", turn(turned)),

@@ -4,6 +4,7 @@ use glam::dvec2;
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, link, paragraph};
+use crate::domain::fingerprint::{Fingerprint, short};
 use crate::domain::ids::Kind;
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
@@ -39,13 +40,7 @@ pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
     flow.space();
     listed(&mut flow, body, own);
     flow.space();
-    let short = |text: &str| {
-        let digits: String = text.chars().take(16).collect();
-        let groups: Vec<String> =
-            digits.chars().collect::<Vec<_>>().chunks(4).map(|four| four.iter().collect()).collect();
-        groups.join(" ")
-    };
-    let contents = crate::domain::fingerprint::Fingerprint::of(packet.contents.canonical().as_bytes());
+    let contents = Fingerprint::of(packet.contents.canonical().as_bytes());
     let told = format!(
         "Contents list {} · log head {} (SHA-256, first 16 digits; in full on the last sheet). Keep this packet: it bears witness to everything logged before it.",
         short(contents.text()),

@@ -3,20 +3,16 @@
 use glam::{DVec2, dvec2};
 
 use super::Packet;
+use crate::documents::paper::{HEADING, HEADING_LINE, Page, finished, room};
+pub(super) use crate::documents::paper::{SMALL, TYPE, paragraph};
 use crate::domain::hold::Hold;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::Table;
-use crate::drawing::text::{LEADING, shortened, wrap};
+use crate::drawing::text::shortened;
 use crate::drawing::title_block::TitleBlock;
 use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};
 use crate::quantity::Length;
 
-/// The size of running type, 9 pt.
-pub(super) const TYPE: Length = Length::from_mm(3.18);
-/// The size of small type, 7.5 pt: captions, clauses.
-pub(super) const SMALL: Length = Length::from_mm(2.65);
-/// The size of a heading on a sheet, 14 pt.
-const HEADING: Length = Length::from_mm(4.9);
 /// What a sheet's heading takes, mm.
 const HEADED: f64 = 11.0;
 /// Room between two blocks, mm.
@@ -31,17 +27,9 @@ pub(super) struct Flow {
     room: DVec2,
 }
 
-struct Page {
-    title: String,
-    marks: Vec<Mark>,
-    places: Vec<(String, String)>,
-}
-
 impl Flow {
     pub(super) fn new(packet: &Packet<'_>) -> Self {
-        let (_, size) = Sheet::a4().frame();
-        let foot = title_block(packet, "", "").height(Length::from_mm(size.x)).mm();
-        Self { pages: Vec::new(), down: 0.0, room: dvec2(size.x, size.y - foot - 3.0) }
+        Self { pages: Vec::new(), down: 0.0, room: room(&title_block(packet)) }
     }
 
     /// The width of a page's body, mm.
@@ -61,22 +49,13 @@ impl Flow {
 
     /// Every named chapter with its page, from 1.
     pub(super) fn chapters(&self) -> Vec<(String, String, usize)> {
-        let places = |(number, page): (usize, &Page)| {
-            page.places.iter().map(move |(name, title)| (name.clone(), title.clone(), number)).collect::<Vec<_>>()
-        };
-        (1..).zip(&self.pages).flat_map(places).collect()
+        let chapter = |(number, page): (usize, &Page)| Some((page.place.clone()?, page.title.clone(), number));
+        (1..).zip(&self.pages).filter_map(chapter).collect()
     }
 
     /// Begins a page with a heading; `place` is the name that links and the outline lead to.
     pub(super) fn begin(&mut self, title: &str, place: Option<&str>) {
-        let mut marks = Vec::new();
-        let mut places = Vec::new();
-        if let Some(name) = place {
-            marks.push(Mark::Place { name: name.to_owned(), title: title.to_owned(), level: 0 });
-            places.push((name.to_owned(), title.to_owned()));
-        }
-        marks.push(Mark::words(dvec2(0.0, 5.5), HEADING, Weight::Bold, title));
-        self.pages.push(Page { title: title.to_owned(), marks, places });
+        self.pages.push(Page::begun(title, place));
         self.down = HEADED;
     }
 
@@ -143,47 +122,22 @@ impl Flow {
     }
 
     /// The sheets, each in its frame with its title block.
-    pub(super) fn finish(self, packet: &Packet<'_>) -> Vec<Sheet> {
-        let all = self.pages.len();
-        let sheet = |(number, page): (usize, Page)| {
-            let mut sheet = Sheet::a4();
-            let (at, size) = sheet.frame();
-            sheet.marks.extend(moved(page.marks, at));
-            if packet.draft {
-                let words = "DRAFT: not issued";
-                let at = at + dvec2(size.x, 5.5);
-                let (size, weight) = (HEADING, Weight::Bold);
-                sheet.marks.push(Mark::Text {
-                    at,
-                    size,
-                    words: words.into(),
-                    weight,
-                    anchor: Anchor::End,
-                    ink: Ink::Accent,
-                });
+    pub(super) fn finish(mut self, packet: &Packet<'_>) -> Vec<Sheet> {
+        if packet.draft {
+            let draft = Mark::Text {
+                at: dvec2(self.width(), HEADING_LINE),
+                size: HEADING,
+                words: "DRAFT: not issued".to_owned(),
+                weight: Weight::Bold,
+                anchor: Anchor::End,
+                ink: Ink::Accent,
+            };
+            for page in &mut self.pages {
+                page.marks.push(draft.clone());
             }
-            let title = title_block(packet, &page.title, &format!("{number} of {all}"));
-            let width = Length::from_mm(size.x);
-            sheet.marks.extend(title.marks(at + dvec2(0.0, size.y - title.height(width).mm()), width));
-            sheet
-        };
-        (1..).zip(self.pages).map(sheet).collect()
-    }
-}
-
-/// Wrapped words and the height they take, mm.
-pub(super) fn paragraph(words: &str, size: Length, weight: Weight, ink: Ink, width: f64) -> (Vec<Mark>, f64) {
-    let step = size.mm() * LEADING;
-    let mut marks = Vec::new();
-    let mut down = 0.0;
-    for line in words.lines() {
-        for words in wrap(line, size, weight, Length::from_mm(width)) {
-            let at = dvec2(0.0, down + size.mm());
-            marks.push(Mark::Text { at, size, words, weight, anchor: Anchor::Start, ink });
-            down += step;
         }
+        finished(self.pages, &title_block(packet))
     }
-    (marks, down)
 }
 
 /// One line of words, cut where it would run out of its room.
@@ -196,7 +150,7 @@ pub(super) fn link(at: DVec2, size: DVec2, place: &str) -> Mark {
     Mark::Link { at, size, to: LinkTo::Place(place.to_owned()) }
 }
 
-fn title_block(packet: &Packet<'_>, title: &str, sheet: &str) -> TitleBlock {
+fn title_block(packet: &Packet<'_>) -> TitleBlock {
     let facts = packet.facts;
     let held = "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.";
     let hold = match &packet.found.hold {
@@ -210,8 +164,6 @@ fn title_block(packet: &Packet<'_>, title: &str, sheet: &str) -> TitleBlock {
         owner: "the shop".to_owned(),
         number: format!("{}-{}", facts.build.slug, packet.contents.round),
         date: packet.day.to_string(),
-        sheet: sheet.to_owned(),
-        title: title.to_owned(),
         looked_over_by: "not yet".to_owned(),
         made_by: packet.made_by.to_owned(),
         kind: "Packet for the scrutineer".to_owned(),
@@ -219,5 +171,6 @@ fn title_block(packet: &Packet<'_>, title: &str, sheet: &str) -> TitleBlock {
         book,
         revision: packet.round(),
         hold,
+        ..TitleBlock::default()
     }
 }

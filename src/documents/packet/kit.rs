@@ -49,8 +49,6 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
 
 fn row(packet: &Packet<'_>, item: &KitItem) -> Vec<String> {
     let label = &item.label;
-    let dates = [("made", label.made), ("ends", label.ends_printed), ("checked", label.checked)];
-    let dates: Vec<String> = dates.into_iter().filter_map(|(word, date)| Some(format!("{word} {}", date?))).collect();
     let told = packet.found.verdicts_of(Balloon::new(Kind::Kit, item.number)).map(|verdict| {
         let limit = verdict.limit.as_ref().map(|limit| format!(", {}", limit.text)).unwrap_or_default();
         format!("{}{limit}", verdict.told(packet.units))
@@ -61,7 +59,7 @@ fn row(packet: &Packet<'_>, item: &KitItem) -> Vec<String> {
         item.item.clone(),
         label.standard.clone(),
         label.serial.clone(),
-        dates.join(", "),
+        label.dates().join(", "),
         told,
     ]
 }

@@ -17,7 +17,7 @@ use crate::store::books::Book;
 use crate::web::form::{Field, Form};
 use crate::web::gate::{Seen, SignedIn};
 use crate::web::memory::Looked;
-use crate::web::page::{Sheet, in_address, part_address};
+use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::svg::Svg;
 
 /// All vehicles in the shop.
@@ -118,7 +118,7 @@ fn address(place: &Place) -> String {
         Place::Measures => "/measures",
         Place::Verdicts => "/verdicts",
         Place::Shot(None) => "/walk",
-        Place::Shot(Some(name)) => return format!("/walk?shot={}", in_address(name)),
+        Place::Shot(Some(name)) => return walk_address(name),
         Place::Photos => "/photos",
         Place::Kit => "/kit",
         Place::Questions => "/questions",

@@ -5,7 +5,7 @@ use askama::Template;
 use crate::domain::dies::Die;
 use crate::domain::fabrication::BarSheet;
 use crate::domain::findings::Findings;
-use crate::quantity::{Length, Show as _, Units};
+use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
 
@@ -53,19 +53,12 @@ impl Sheets {
     }
 }
 
-fn tape(length: Length, units: Units) -> String {
-    match units {
-        Units::Inch => length.show_fraction_and_leftover(16),
-        Units::Metric => format!("{:.1} mm", length.mm()),
-    }
-}
-
 fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
     let (member, units) = (sheet.member, seen.who.units);
     let bend = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
         let turn = if number == 1 { String::new() } else { format!(", turned {:.1}°", bend.rotation.degrees()) };
         let set = bend.set.map(|set| format!(", set {:.1}°", set.0.degrees())).unwrap_or_default();
-        format!("{number}: mark at {}{turn}, {:.1}°{set}", tape(bend.mark, units), bend.angle.degrees())
+        format!("{number}: mark at {}{turn}, {:.1}°{set}", bend.mark.by_tape_exactly(units), bend.angle.degrees())
     };
     let end = |(letter, end): (&str, &Option<crate::domain::fabrication::EndCut>)| {
         let end = end.as_ref()?;
@@ -77,7 +70,7 @@ fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
         pdf: seen.address(&format!("/members/{}/sheets.pdf", member.balloon)),
         role: member.role.word(),
         tube: member.tube.to_string(),
-        blank: tape(member.cut_length, units),
+        blank: member.cut_length.by_tape_exactly(units),
         bends: (1..).zip(&sheet.bends).map(bend).collect(),
         ends: ["A", "B"].into_iter().zip(&sheet.ends).filter_map(end).collect(),
     }

@@ -11,12 +11,12 @@ use axum::routing::get;
 use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
-use super::gate::Seen;
+use super::gate::{Seen, numbered};
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::kit::NewItem;
 use crate::actions::{self, ActionError};
-use crate::domain::ids::{Balloon, Kind};
+use crate::domain::ids::Kind;
 use crate::domain::kit::{KitItem, Label, LabelDate};
 
 /// The room's addresses.
@@ -59,8 +59,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
 }
 
 fn named<'s>(seen: &'s Seen, balloon: &str) -> Result<&'s KitItem, Problem> {
-    let balloon: Option<Balloon> = balloon.parse().ok().filter(|balloon: &Balloon| balloon.kind == Kind::Kit);
-    let number = balloon.ok_or(Problem::NotFound)?.number;
+    let number = numbered(balloon, Kind::Kit)?;
     seen.facts.kit.iter().find(|item| item.number == number).ok_or(Problem::NotFound)
 }
 

@@ -9,7 +9,8 @@ use crate::domain::rule_books::RuleBook;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::web::form::{Field, Form, Keeping, Pairs};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, in_address};
+use crate::web::page::{Sheet, walk_address};
+use crate::web::verdicts::view::Judged;
 
 /// What is photographed is named on its button when it is no longer than this, in characters.
 const SHORT: usize = 40;
@@ -57,14 +58,6 @@ struct Item {
     photographs: Vec<(bool, String, String, String)>,
 }
 
-struct Judged {
-    word: Word,
-    told: String,
-    limit: String,
-    evidence: String,
-    clause: String,
-}
-
 impl KitSheet {
     /// From what is recorded, what follows, and what was typed so far.
     pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
@@ -95,15 +88,8 @@ impl ItemSheet {
 impl Item {
     fn of(seen: &Seen, found: &Findings, item: &KitItem) -> Self {
         let balloon = Balloon::new(Kind::Kit, item.number);
-        let judged = |verdict: &Verdict| Judged {
-            word: verdict.word,
-            told: verdict.told(seen.who.units),
-            limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
-            evidence: verdict.evidence.join(" "),
-            clause: verdict.clause.clone(),
-        };
         let shots = found.shots_of(balloon).map(|shot| {
-            let to = seen.address(&format!("/walk?shot={}", in_address(&shot.name())));
+            let to = seen.address(&walk_address(&shot.name()));
             let what = if shot.what.chars().count() <= SHORT {
                 format!(": {}", shot.what.trim_end_matches('.'))
             } else {
@@ -118,14 +104,22 @@ impl Item {
             what: item.item.clone(),
             labels: std::iter::once(&item.label).chain(&item.second_label).map(lines).collect(),
             note: item.note.clone(),
-            judged: found.verdicts_of(balloon).filter(|verdict| of_kit(found, verdict)).map(judged).collect(),
+            judged: found
+                .verdicts_of(balloon)
+                .filter(|verdict| of_kit(found, verdict))
+                .map(|verdict| Judged::of(seen, verdict))
+                .collect(),
             photographs: shots.collect(),
         }
     }
 }
 
+/// A date as its label prints it; empty where it prints none.
+fn date(printed: Option<LabelDate>) -> String {
+    printed.map(|date| date.to_string()).unwrap_or_default()
+}
+
 fn lines(label: &Label) -> Vec<(&'static str, String)> {
-    let date = |date: Option<LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
     let lines = [
         ("standard", label.standard.clone()),
         ("serial", label.serial.clone()),
@@ -145,7 +139,6 @@ pub(crate) fn rows(seen: &Seen, found: &Findings, item: &KitItem) -> Vec<[String
         .map(|judged| format!("{} {} (clause {})", judged.told, judged.limit, judged.clause))
         .collect();
     let row = |(number, label): (usize, &Label)| {
-        let date = |date: Option<LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
         [
             shown.balloon.clone(),
             item.item.clone(),
@@ -187,7 +180,6 @@ pub(crate) fn recorded(item: &KitItem, rules: Option<&RuleBook>) -> Pairs {
     ];
     let nothing = Label::default();
     for (begins, label) in [("", &item.label), (SECOND, item.second_label.as_ref().unwrap_or(&nothing))] {
-        let date = |date: Option<LabelDate>| date.map(|date| date.to_string()).unwrap_or_default();
         let figures = [
             ("standard", label.standard.clone()),
             ("serial", label.serial.clone()),

@@ -8,13 +8,14 @@ use crate::domain::ids::Balloon;
 use crate::domain::people::{Deed, may};
 use crate::domain::questions::Question;
 use crate::domain::shots::{Shot, part};
-use crate::domain::verdicts::{Verdict, Word};
+use crate::domain::verdicts::Word;
 use crate::domain::walk::{Stands, stands};
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, in_address, part_address};
+use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::photos::view::{Picture, kept_pictures, locator};
 use crate::web::svg::Svg;
+use crate::web::verdicts::view::Judged;
 
 /// The locator's frame on a part's sheet.
 const FRAME: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(95.0));
@@ -49,16 +50,6 @@ struct Asked {
     state: &'static str,
     to: String,
     pictures: Vec<Picture>,
-}
-
-struct Judged {
-    word: Word,
-    told: String,
-    words: String,
-    figure: String,
-    limit: String,
-    clause: String,
-    evidence: String,
 }
 
 impl PartSheet {
@@ -120,23 +111,8 @@ impl Asked {
             sign: if stands == Stands::Taken { "full" } else { "open" },
             words: shot.view.clone().unwrap_or_else(|| shot.what.clone()),
             state: stands.word(),
-            to: seen.address(&format!("/walk?shot={}", in_address(&shot.name()))),
+            to: seen.address(&walk_address(&shot.name())),
             pictures: kept_pictures(seen, &shot.name()),
-        }
-    }
-}
-
-impl Judged {
-    fn of(seen: &Seen, verdict: &Verdict) -> Self {
-        let units = seen.who.units;
-        Self {
-            word: verdict.word,
-            told: verdict.told(units),
-            words: verdict.words.clone(),
-            figure: verdict.figure_told(units),
-            limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
-            clause: verdict.clause.clone(),
-            evidence: verdict.evidence.join(" "),
         }
     }
 }

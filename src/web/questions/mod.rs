@@ -11,7 +11,7 @@ use axum::routing::{get, post};
 use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
-use super::gate::Seen;
+use super::gate::{Seen, numbered};
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
@@ -70,8 +70,7 @@ async fn ask(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Probl
 }
 
 fn named<'s>(seen: &'s Seen, balloon: &str) -> Result<&'s Question, Problem> {
-    let balloon: Option<Balloon> = balloon.parse().ok().filter(|balloon: &Balloon| balloon.kind == Kind::Question);
-    let number = balloon.ok_or(Problem::NotFound)?.number;
+    let number = numbered(balloon, Kind::Question)?;
     seen.facts.questions.iter().find(|question| question.number == number).ok_or(Problem::NotFound)
 }
 

@@ -4,7 +4,7 @@ use askama::Template;
 
 use super::LINES;
 use crate::domain::findings::Findings;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::fingerprint::short;
 use crate::domain::open_items::{self, Sort};
 use crate::domain::people::{Deed, may};
 use crate::domain::rounds::{Reply, Round};
@@ -66,12 +66,6 @@ struct ReplyForm {
     settles: Vec<(String, String, bool)>,
 }
 
-/// The first sixteen digits in groups of four, as on the packet's cover.
-fn short(fingerprint: &Fingerprint) -> String {
-    let digits: Vec<char> = fingerprint.text().chars().take(16).collect();
-    digits.chunks(4).map(|four| four.iter().collect::<String>()).collect::<Vec<_>>().join(" ")
-}
-
 impl Rounds {
     /// From the rounds and replies, and what was typed so far.
     pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
@@ -130,7 +124,7 @@ impl Issued {
             number: round.number,
             day: clock.day_of(round.issued).to_string(),
             by: round.by.clone(),
-            short: short(&round.packet_sha256),
+            short: short(round.packet_sha256.text()),
             packet: seen.address(&format!("/rounds/{}/packet.pdf", round.number)),
             replies: own.map(answered).collect(),
         }
@@ -161,7 +155,7 @@ impl ReplyForm {
             to: seen.address(&format!("/rounds/{}/reply", round.number)),
             round: round.number,
             packet_sha256: round.packet_sha256.text().to_owned(),
-            short: short(&round.packet_sha256),
+            short: short(round.packet_sha256.text()),
             decision: form.text("decision").to_owned(),
             why: decision.fault.unwrap_or_default(),
             first: decision.first,

@@ -1,6 +1,6 @@
 //! What every rule says of the build, with figure, limit, margin and evidence.
 
-mod view;
+pub(crate) mod view;
 
 use axum::Router;
 use axum::http::{StatusCode, header};

@@ -45,6 +45,32 @@ struct Line {
     evidence: String,
 }
 
+/// One verdict as a part's own sheet shows it.
+pub(crate) struct Judged {
+    pub(crate) word: Word,
+    pub(crate) told: String,
+    pub(crate) words: String,
+    pub(crate) figure: String,
+    pub(crate) limit: String,
+    pub(crate) clause: String,
+    pub(crate) evidence: String,
+}
+
+impl Judged {
+    pub(crate) fn of(seen: &Seen, verdict: &Verdict) -> Self {
+        let units = seen.who.units;
+        Self {
+            word: verdict.word,
+            told: verdict.told(units),
+            words: verdict.words.clone(),
+            figure: verdict.figure_told(units),
+            limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
+            clause: verdict.clause.clone(),
+            evidence: verdict.evidence.join(" "),
+        }
+    }
+}
+
 impl Verdicts {
     /// From what follows from the build.
     pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
@@ -81,15 +107,15 @@ fn ruled(seen: &Seen, verdicts: &[Verdict]) -> Option<Ruled> {
 }
 
 fn line(seen: &Seen, verdict: &Verdict) -> Line {
-    let units = seen.who.units;
+    let Judged { word, told, figure, limit, evidence, .. } = Judged::of(seen, verdict);
     let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
     Line {
-        word: verdict.word,
-        told: verdict.told(units),
+        word,
+        told,
         of: verdict.of.map(|of| of.to_string()).unwrap_or_default(),
         to: verdict.of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
-        figure: format!("{measure}{}", verdict.figure_told(units)).trim().to_owned(),
-        limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
-        evidence: verdict.evidence.join(" "),
+        figure: format!("{measure}{figure}").trim().to_owned(),
+        limit,
+        evidence,
     }
 }

@@ -3,14 +3,14 @@
 use askama::Template;
 
 use super::picture::{Picture, kept_pictures};
-use super::walk::{before, walk_to};
+use super::walk::before;
 use crate::domain::findings::Findings;
 use crate::domain::people::{Deed, may};
 use crate::domain::shots::Shot;
 use crate::domain::walk::{Stands, stands, unasked};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, part_address};
+use crate::web::page::{Sheet, part_address, walk_address};
 
 /// The heading of photographs that stand in for what a rule asks.
 const STAND_INS: &str = "standing in for what a rule asks";
@@ -103,7 +103,7 @@ impl Line {
         Self {
             view: shot.view.clone().unwrap_or_else(|| shot.what.clone()),
             before: before(shot.before),
-            to: seen.address(&walk_to(&shot.name())),
+            to: seen.address(&walk_address(&shot.name())),
             sign: match stands {
                 Stands::Taken => "full",
                 Stands::OnAPhone => "half",

@@ -3,7 +3,7 @@
 use crate::domain::photos::Photo;
 use crate::domain::shots;
 use crate::web::gate::Seen;
-use crate::web::page::in_address;
+use crate::web::page::walk_address;
 
 /// One photograph as lists show it.
 pub(crate) struct Picture {
@@ -44,7 +44,7 @@ impl Picture {
             capture: photo.capture.to_string(),
             to: seen.address(&format!("/photos/{}", photo.sha256)),
             balloon: shots::of_name(&photo.shot).map(|(of, _)| of.to_string()).unwrap_or_default(),
-            again: seen.address(&format!("/walk?shot={}", in_address(&photo.shot))),
+            again: seen.address(&walk_address(&photo.shot)),
             shot: photo.shot.clone(),
             note: photo.note.clone(),
             by: photo.by.clone(),

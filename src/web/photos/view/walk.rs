@@ -14,7 +14,7 @@ use crate::drawing::cage::locate;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, in_address, part_address};
+use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::svg::Svg;
 
 /// The locator's frame on a phone: so wide that the number in the balloon is read at arm's length.
@@ -92,7 +92,7 @@ impl Walk {
             capture: seen.who.ctx.clock.new_id().to_string(),
             take: shot.map(Shot::name).unwrap_or_default(),
             drawing: shot.and_then(|shot| locator(&found.cage, shot.of, ON_A_PHONE)),
-            next: following.map(|shot| seen.address(&walk_to(&shot.name()))).unwrap_or_default(),
+            next: following.map(|shot| seen.address(&walk_address(&shot.name()))).unwrap_or_default(),
             why: asked.form.field("why", "Why it cannot be taken").area(),
             note: asked.form.field("note", "A note with it").hint("Only when the picture does not say it itself."),
             total: shots.len(),
@@ -106,11 +106,6 @@ impl Walk {
             shot: shot.map(|shot| AskedFor::of(seen, shot, shots)),
         }
     }
-}
-
-/// The end of the walk's address at a shot.
-pub(super) fn walk_to(shot: &str) -> String {
-    format!("/walk?shot={}", in_address(shot))
 }
 
 impl AskedFor {

@@ -1,0 +1,74 @@
+//! What all papers share: sizes of type, a page under its heading, wrapped words, the frame with the title block.
+
+use glam::{DVec2, dvec2};
+
+use crate::drawing::sheet::moved;
+use crate::drawing::text::{LEADING, wrap};
+use crate::drawing::title_block::TitleBlock;
+use crate::drawing::{Anchor, Ink, Mark, Sheet, Weight};
+use crate::quantity::Length;
+
+/// The size of running type, 9 pt.
+pub(super) const TYPE: Length = Length::from_mm(3.18);
+/// The size of small type, 7.5 pt: captions, clauses.
+pub(super) const SMALL: Length = Length::from_mm(2.65);
+/// The size of a sheet's heading, 14 pt.
+pub(super) const HEADING: Length = Length::from_mm(4.9);
+/// The line that a sheet's heading stands on, mm down.
+pub(super) const HEADING_LINE: f64 = 5.5;
+
+/// A page's body before it gets its frame and title block.
+pub(super) struct Page {
+    /// Its heading, and its title in the block.
+    pub(super) title: String,
+    /// The name that links and the outline lead to.
+    pub(super) place: Option<String>,
+    /// Its marks, from the body's top left corner.
+    pub(super) marks: Vec<Mark>,
+}
+
+impl Page {
+    /// A page with nothing but its heading.
+    pub(super) fn begun(title: impl Into<String>, place: Option<&str>) -> Self {
+        let (title, place) = (title.into(), place.map(str::to_owned));
+        let named = place.clone().map(|name| Mark::Place { name, title: title.clone(), level: 0 });
+        let heading = Mark::words(dvec2(0.0, HEADING_LINE), HEADING, Weight::Bold, &title);
+        Self { marks: named.into_iter().chain([heading]).collect(), title, place }
+    }
+}
+
+/// Width and height of a page's body over this title block, mm.
+pub(super) fn room(block: &TitleBlock) -> DVec2 {
+    let (_, size) = Sheet::a4().frame();
+    dvec2(size.x, size.y - block.height(Length::from_mm(size.x)).mm() - 3.0)
+}
+
+/// The pages as sheets, each in its frame with the block at its foot; title and number are the page's own.
+pub(super) fn finished(pages: Vec<Page>, block: &TitleBlock) -> Vec<Sheet> {
+    let all = pages.len();
+    let sheet = |(number, page): (usize, Page)| {
+        let mut sheet = Sheet::a4();
+        let (at, size) = sheet.frame();
+        sheet.marks.extend(moved(page.marks, at));
+        let block = TitleBlock { title: page.title, sheet: format!("{number} of {all}"), ..block.clone() };
+        let width = Length::from_mm(size.x);
+        sheet.marks.extend(block.marks(at + dvec2(0.0, size.y - block.height(width).mm()), width));
+        sheet
+    };
+    (1..).zip(pages).map(sheet).collect()
+}
+
+/// Wrapped words and the height they take, mm.
+pub(super) fn paragraph(words: &str, size: Length, weight: Weight, ink: Ink, width: f64) -> (Vec<Mark>, f64) {
+    let step = size.mm() * LEADING;
+    let mut marks = Vec::new();
+    let mut down = 0.0;
+    for line in words.lines() {
+        for words in wrap(line, size, weight, Length::from_mm(width)) {
+            let at = dvec2(0.0, down + size.mm());
+            marks.push(Mark::Text { at, size, words, weight, anchor: Anchor::Start, ink });
+            down += step;
+        }
+    }
+    (marks, down)
+}
