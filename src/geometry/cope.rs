@@ -10,10 +10,13 @@ use crate::geometry::centre_line::SAME_POINT;
 use crate::geometry::integral;
 use crate::quantity::{Angle, Length};
 
-/// Where extremes are looked for first: every half degree, 90 and 270 degrees among them.
-const SEARCH_STEPS: u32 = 720;
-/// Shares of the seam are taken at this many points, at half steps so that no point falls on a kink.
-const SHARE_POINTS: u32 = 2160;
+/// Where extremes are looked for first on one carrier: its cut has few, and 90 and 270 degrees are among the steps.
+const SEARCH_STEPS: u32 = 72;
+/// The same on several carriers, whose cuts cross where they please: every half degree.
+const SEARCH_STEPS_OF_SEVERAL: u32 = 720;
+/// Panels of an integral on either side of a kink, as shares of a quarter of the round: they shrink towards the kink,
+/// so that tubes of nearly one size keep their digits (found by halving until the tests' outside values stood).
+const TOWARDS_A_KINK: [f64; 9] = [0.0, 0.000_976_562_5, 0.003_906_25, 0.015_625, 0.062_5, 0.25, 0.5, 0.75, 1.0];
 /// A cosine nearer to level than this is level: rounding must not make a level face look down.
 const LEVEL: f64 = 1e-9;
 
@@ -119,7 +122,7 @@ impl Cope {
     }
 
     fn biting(self) -> Result<Self, CopeFault> {
-        let worst = steps(SEARCH_STEPS, 0.0)
+        let worst = steps(self.search_steps())
             .map(|phi| {
                 let around = self.around(phi);
                 self.carriers().map(|carrier| carrier.overhang(around, self.reach)).fold(f64::INFINITY, f64::min)
@@ -133,15 +136,28 @@ impl Cope {
         std::iter::once(&self.first).chain(&self.others)
     }
 
+    fn search_steps(&self) -> u32 {
+        if self.others.is_empty() { SEARCH_STEPS } else { SEARCH_STEPS_OF_SEVERAL }
+    }
+
     fn around(&self, phi: f64) -> DVec3 {
+        self.around_and_onward(phi).0
+    }
+
+    /// The unit vector from the axis to a place around the branch, and how it changes with the angle.
+    fn around_and_onward(&self, phi: f64) -> (DVec3, DVec3) {
         let (sine, cosine) = phi.sin_cos();
-        self.first.toward * cosine + self.first.aside * sine
+        let Carrier { toward, aside, .. } = self.first;
+        (toward * cosine + aside * sine, aside * cosine - toward * sine)
     }
 
     /// The carrier that cuts deepest at a place, its index, and its cut. One that the wall misses does not count
     /// unless all are missed.
     fn deepest(&self, around: DVec3, reach: f64) -> (usize, &Carrier, f64) {
         let mut best = (0, &self.first, self.first.cut(around, reach));
+        if self.others.is_empty() {
+            return best;
+        }
         let mut best_bites = self.first.overhang(around, reach) <= SAME_POINT.mm();
         for (at, carrier) in self.others.iter().enumerate() {
             let cut = carrier.cut(around, reach);
@@ -194,7 +210,11 @@ impl Cope {
     }
 
     fn least(&self, of: impl Fn(f64) -> f64) -> Angle {
-        let step = TAU / f64::from(SEARCH_STEPS);
+        let count = self.search_steps();
+        let step = TAU / f64::from(count);
+        let values: Vec<f64> = steps(count).map(&of).collect();
+        let before = values.iter().cycle().skip(values.len().saturating_sub(1));
+        let after = values.iter().cycle().skip(1);
         let mut best = (0.0, of(0.0));
         // A tie within rounding stays with the first place, so that the answer does not hop.
         let mut keep = |phi: f64, value: f64| {
@@ -202,11 +222,10 @@ impl Cope {
                 best = (phi, value);
             }
         };
-        for phi in steps(SEARCH_STEPS, 0.0) {
-            let here = of(phi);
+        for (phi, ((here, before), after)) in steps(count).zip(values.iter().zip(before).zip(after)) {
             // Several carriers make several hollows, some between the steps: each is searched.
-            if here < of(phi - step) && here <= of(phi + step) {
-                keep(phi, here);
+            if here < before && here <= after {
+                keep(phi, *here);
                 let refined = integral::least_between(phi - step, phi + step, &of);
                 keep(refined, of(refined));
             }
@@ -216,19 +235,21 @@ impl Cope {
 
     /// The seam's length on the outer wall: the unrolled cut line.
     pub fn seam(&self) -> Length {
-        let breaks = self.breaks(360);
-        let along = |phi: f64| {
-            let around = self.around(phi);
-            let slope = self.deepest(around, self.reach).1.slope(around, self.around(phi + PI / 2.0), self.reach);
-            self.reach.hypot(slope)
-        };
-        Length::from_mm(integral::over_panels(&breaks, along))
+        Length::from_mm(integral::over_panels(&self.breaks(1), |phi| self.seam_at(phi)))
+    }
+
+    /// The seam's length for each unit of angle around the branch.
+    fn seam_at(&self, phi: f64) -> f64 {
+        let (around, onward) = self.around_and_onward(phi);
+        let slope = self.deepest(around, self.reach).1.slope(around, onward, self.reach);
+        (self.reach * self.reach + slope * slope).sqrt()
     }
 
     /// The mean distance from the node to the cut over the metal of the wall: the tube's metal ends there, for its
     /// mass. The bore is the outside less two walls.
     pub fn mean_cut(&self, wall: Length) -> Length {
-        let breaks = self.breaks(180);
+        // The cut itself bends less sharply than its slope: every other step toward a kink will do.
+        let breaks = self.breaks(2);
         let depth = wall.mm().clamp(0.0, self.reach);
         // Towards the outer wall the integrand may bend sharply (equal tubes): steps shrink that way.
         let ring = |t: f64| {
@@ -240,20 +261,29 @@ impl Cope {
         if metal <= 0.0 {
             return Length::from_mm(integral::over_panels(&breaks, |phi| self.cut(phi)) / TAU);
         }
-        Length::from_mm(integral::over_panels(&[0.0, 0.5, 1.0], ring) / metal)
+        Length::from_mm(integral::over_panels(&[0.0, 1.0], ring) / metal)
     }
 
     /// The share of the seam, 0 to 1, whose weld face looks down, for directions given with z up: the face halfway
     /// between the carrier's and the branch's surface.
     pub fn faces_down(&self) -> f64 {
-        let (mut down, mut all) = (0.0, 0.0);
-        for phi in steps(SHARE_POINTS, 0.5) {
+        let looks_down = |phi: f64| {
             let around = self.around(phi);
             let carrier = self.deepest(around, self.reach).1;
-            let piece = self.reach.hypot(carrier.slope(around, self.around(phi + PI / 2.0), self.reach));
             let face = (carrier.normal(around, self.reach) + around).normalize_or_zero();
+            usize::from(face.z < -LEVEL)
+        };
+        let mut breaks = self.breaks(1);
+        let mut looked_at = breaks.clone();
+        looked_at.extend(steps(SEARCH_STEPS));
+        looked_at.sort_by(f64::total_cmp);
+        breaks.extend(integral::changes(&looked_at, looks_down));
+        breaks.sort_by(f64::total_cmp);
+        let (mut down, mut all) = (0.0, 0.0);
+        for (from, to) in breaks.iter().zip(breaks.iter().skip(1)) {
+            let piece = integral::over_panels(&[*from, *to], |phi| self.seam_at(phi));
             all += piece;
-            if face.z < -LEVEL {
+            if looks_down(f64::midpoint(*from, *to)) == 1 {
                 down += piece;
             }
         }
@@ -279,20 +309,28 @@ impl Cope {
         self.first.toward
     }
 
-    /// Places around where the cut line may have a kink, and even steps between them.
-    fn breaks(&self, panels: u32) -> Vec<f64> {
-        let mut breaks: Vec<f64> = (0..=panels).map(|at| TAU * f64::from(at) / f64::from(panels)).collect();
-        for carrier in &self.others {
-            let ear = carrier.aside.dot(self.first.aside).atan2(carrier.aside.dot(self.first.toward));
-            breaks.extend([ear.rem_euclid(TAU), (ear + PI).rem_euclid(TAU)]);
-        }
+    /// Places around between which the cut line is smooth: where it may have a kink, and steps that shrink towards
+    /// each such place, of which each `every`th is taken.
+    fn breaks(&self, every: usize) -> Vec<f64> {
+        let ears = self
+            .carriers()
+            .map(|carrier| carrier.aside.dot(self.first.aside).atan2(carrier.aside.dot(self.first.toward)));
+        let kinks = ears.flat_map(|ear| [ear, ear + PI]);
+        let around = kinks.flat_map(|kink| {
+            let either_side = move |share: f64| [kink - share * PI / 2.0, kink + share * PI / 2.0];
+            TOWARDS_A_KINK.into_iter().step_by(every).flat_map(either_side).map(|place| place.rem_euclid(TAU))
+        });
+        let mut breaks: Vec<f64> = around.chain([0.0, TAU]).collect();
         breaks.sort_by(f64::total_cmp);
         if !self.others.is_empty() {
             let leads = |phi: f64| self.deepest(self.around(phi), self.reach).0;
+            breaks.extend(steps(SEARCH_STEPS_OF_SEVERAL));
+            breaks.sort_by(f64::total_cmp);
             let crossings = integral::changes(&breaks, leads);
             breaks.extend(crossings);
             breaks.sort_by(f64::total_cmp);
         }
+        breaks.dedup();
         breaks
     }
 }
@@ -317,7 +355,7 @@ fn round(meeting: &Meeting) -> Result<Carrier, CopeFault> {
     Ok(Carrier { branch, toward: branch.cross(aside), aside, sine, cosine, shape })
 }
 
-/// Even steps round the tube, each moved on by `shift` of a step.
-fn steps(count: u32, shift: f64) -> impl Iterator<Item = f64> {
-    (0..count).map(move |at| TAU * (f64::from(at) + shift) / f64::from(count))
+/// Even steps round the tube.
+fn steps(count: u32) -> impl Iterator<Item = f64> {
+    (0..count).map(move |at| TAU * f64::from(at) / f64::from(count))
 }

@@ -13,18 +13,43 @@ const SAGITTA: Length = Length::from_mm(0.5);
 /// Overlaps up to this are left to the fitter (own choice).
 const FITTED: Length = Length::from_mm(1.0);
 
+/// A bar as chords, and the box round them.
+struct Boxed<'a> {
+    bar: &'a Bar,
+    chords: Vec<DVec3>,
+    least: DVec3,
+    most: DVec3,
+}
+
+impl<'a> Boxed<'a> {
+    fn new(bar: &'a Bar) -> Self {
+        let chords = bar.line.chords(SAGITTA);
+        let first = chords.first().copied().unwrap_or_default();
+        let (least, most) =
+            chords.iter().fold((first, first), |(least, most), point| (least.min(*point), most.max(*point)));
+        Self { bar, chords, least, most }
+    }
+
+    /// True when the boxes alone show that the bars stand clear of each other.
+    fn clear_of(&self, other: &Self) -> bool {
+        let reach = (self.bar.tube.outside + other.bar.tube.outside).mm() / 2.0;
+        let apart = (self.least - other.most).max(other.least - self.most);
+        apart.max_element() > reach
+    }
+}
+
 /// Each pair of bars that overlap without a joint in common, named at the later bar.
 pub(super) fn clashes(draft: &Draft<'_>, meetings: &[Meeting]) -> Vec<Fault> {
-    let lines: Vec<(&Bar, Vec<DVec3>)> = draft.bars.iter().map(|bar| (bar, bar.line.chords(SAGITTA))).collect();
+    let bars: Vec<Boxed<'_>> = draft.bars.iter().map(Boxed::new).collect();
     let mut faults = Vec::new();
-    for (number, (later, chords)) in lines.iter().enumerate() {
-        for (earlier, others) in lines.iter().take(number) {
-            let (one, other) = (&later.label.key, &earlier.label.key);
+    for (number, later) in bars.iter().enumerate() {
+        for earlier in bars.iter().take(number).filter(|earlier| !later.clear_of(earlier)) {
+            let (one, other) = (&later.bar.label.key, &earlier.bar.label.key);
             if meetings.iter().any(|meeting| meeting.has(one) && meeting.has(other)) {
                 continue;
             }
-            let Some(nearest) = nearest_of_chords(chords, others) else { continue };
-            let missing = -nearest.gap(later.tube.outside, earlier.tube.outside);
+            let Some(nearest) = nearest_of_chords(&later.chords, &earlier.chords) else { continue };
+            let missing = -nearest.gap(later.bar.tube.outside, earlier.bar.tube.outside);
             if missing > FITTED {
                 let why = format!("It runs into the {} by {:.0} mm. Move one of them.", words(other), missing.mm());
                 faults.push(Fault::new(one.clone(), why));
