@@ -10,13 +10,20 @@ use crate::clock::Clock;
 use crate::documents::fabrication::{Fabrication, make, sheets};
 use crate::domain::cage::drawn::read;
 use crate::domain::fabrication::numbers::numbers;
-use crate::quantity::Units;
+use crate::domain::ids::Kind;
+use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::svg::Svg;
+use crate::drawing::view::View;
+use crate::quantity::{Length, Units};
 use crate::startup::StartError;
 
 /// A cage file is at most so large: hundreds of bars fit many times.
 const MOST_BYTES: u64 = 4 << 20;
 
-/// Reads a cage file and writes `numbers.json` and `sheets.pdf` into a folder.
+/// Width and height of a view.
+const VIEW: (Length, Length) = (Length::from_mm(400.0), Length::from_mm(280.0));
+
+/// Reads a cage file and writes into a folder: `numbers.json`, `sheets.pdf`, and the views as SVG.
 pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, StartError> {
     let of = |path: &Path| {
         let file = path.display().to_string();
@@ -53,6 +60,15 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
             eprintln!("The sheets could not be made: {error}.");
             return Ok(ExitCode::from(SAYS_NO));
         }
+    }
+    for (name, view) in [
+        ("front.svg", View::Front),
+        ("side.svg", View::Side),
+        ("plan.svg", View::Plan),
+        ("isometric.svg", View::Isometric),
+    ] {
+        let drawn = draw_cage(&solved, view, VIEW, Numbers::Of(Kind::Member), true);
+        put(name, Svg::file(&drawn.marks, VIEW).to_string().as_bytes())?;
     }
     println!("{} bars, {} joints: written to {}.", solved.members.len(), solved.joints.len(), out.display());
     for fault in &solved.faults {

@@ -10,6 +10,7 @@ pub mod title_block;
 pub mod table;
 pub mod cage;
 pub mod signs;
+pub mod svg;
 pub mod weight_line;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

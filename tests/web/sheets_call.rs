@@ -71,6 +71,13 @@ fn numbers_agree_with_the_closed_forms() {
     let pdf = std::fs::read(folder.0.join("out/sheets.pdf")).unwrap();
     paper::check(&pdf);
     assert!(paper::words(&pdf).contains("M2 backstay: copes at full size"));
+    for (view, words) in
+        [("front", "Front, 1:"), ("side", "Left side, 1:"), ("plan", "From above, 1:"), ("isometric", "not to scale")]
+    {
+        let svg = std::fs::read_to_string(folder.0.join(format!("out/{view}.svg"))).unwrap();
+        assert!(svg.starts_with("<svg ") && svg.contains(words), "{view}: {svg}");
+        assert!(svg.contains("data-balloon=\"M1\"") && svg.contains("data-balloon=\"M2\""), "{view}");
+    }
 }
 
 #[test]

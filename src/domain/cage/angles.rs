@@ -40,6 +40,11 @@ impl Leaving<'_> {
     pub(super) fn is(&self, arm: &Arm) -> bool {
         self.member.key == arm.member && (!self.carrier || self.toward == arm.toward)
     }
+
+    /// The same, the way it leaves included: an end's arm leads away from that end only.
+    pub(super) fn is_exactly(&self, arm: &Arm) -> bool {
+        self.member.key == arm.member && self.toward == arm.toward
+    }
 }
 
 /// Every angle at a joint that is open enough for a gusset.

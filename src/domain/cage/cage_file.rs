@@ -3,6 +3,8 @@
 use glam::DVec3;
 use serde::Deserialize;
 
+use super::fittings::{Arm, GussetKind};
+use super::record::both;
 use crate::domain::faults::Fault;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
@@ -10,6 +12,10 @@ use crate::quantity::Length;
 
 /// Most bars of a file.
 const MOST: usize = 400;
+/// Most gussets, and most plates, of a file.
+const PARTS: usize = 200;
+/// Most holes of a plate.
+const HOLES: usize = 40;
 
 /// A cage file as it is written.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -21,7 +27,7 @@ pub(super) struct File {
     #[serde(default)]
     pub(super) plates: Vec<FilePlate>,
     #[serde(default)]
-    pub(super) gussets: Vec<serde_json::Value>,
+    pub(super) gussets: Vec<FileGusset>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
@@ -92,6 +98,36 @@ pub(super) struct FilePlate {
     pub(super) sides: Option<[f64; 2]>,
     #[serde(default)]
     pub(super) thickness: Option<f64>,
+    /// Out of the floor; straight up when not said.
+    #[serde(default)]
+    pub(super) normal: Option<[f64; 3]>,
+    #[serde(default)]
+    pub(super) holes: Vec<FileHole>,
+}
+
+/// A hole of a plate: its middle from the plate's, first along the car, then to the left.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FileHole {
+    pub(super) at: [f64; 2],
+    pub(super) diameter: f64,
+}
+
+/// A gusset in the angle between two bars that meet at a joint.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FileGusset {
+    pub(super) balloon: Balloon,
+    /// The two bars, each with the way it leaves the joint.
+    pub(super) between: [Arm; 2],
+    pub(super) kind: GussetKind,
+    pub(super) leg: f64,
+    pub(super) thickness: f64,
+    #[serde(default)]
+    pub(super) hole: Option<f64>,
+    /// Of a tube; the thinner bar's when not said.
+    #[serde(default)]
+    pub(super) outside: Option<f64>,
 }
 
 impl File {
@@ -105,9 +141,6 @@ impl File {
         }
         if file.members.len() > MOST {
             faults.push(Fault::new("members", format!("At most {MOST} bars.")));
-        }
-        if !file.gussets.is_empty() {
-            faults.push(Fault::new("gussets", "Gussets in a cage file are not read yet. Leave them out."));
         }
         let mut seen: Vec<Balloon> = Vec::new();
         for member in &file.members {
@@ -124,8 +157,88 @@ impl File {
                 faults.extend(end_faults(member.balloon, end, &seen));
             }
         }
+        faults.extend(file.plate_faults());
+        faults.extend(file.gusset_faults(&seen));
         faults
     }
+}
+
+impl File {
+    fn plate_faults(&self) -> Vec<Fault> {
+        let mut faults = numbering(self.plates.iter().map(|plate| plate.balloon), Kind::Plate);
+        for plate in &self.plates {
+            let at = plate.balloon.to_string();
+            if plate.sides.is_some() != plate.thickness.is_some() {
+                faults.push(Fault::new(&at, "A plate has sides and a thickness: give both, or neither."));
+            }
+            for side in plate.sides.iter().flatten() {
+                faults.extend(self.bounded(&at, "side", *side, 600.0));
+            }
+            faults.extend(plate.thickness.and_then(|thickness| self.bounded(&at, "thickness", thickness, 25.0)));
+            if plate.normal.is_some_and(|normal| DVec3::from_array(normal).try_normalize().is_none()) {
+                faults.push(Fault::new(&at, "Its normal has no direction. Leave it out for a level plate."));
+            }
+            if plate.holes.len() > HOLES {
+                faults.push(Fault::new(&at, format!("At most {HOLES} holes.")));
+            }
+            for hole in plate.holes.iter().take(HOLES) {
+                faults.extend(self.bounded(&at, "hole", hole.diameter, 300.0));
+                let inside = |(at, side): (f64, f64)| at.abs() + hole.diameter / 2.0 < side / 2.0;
+                if !hole.at.into_iter().zip(plate.sides.unwrap_or_default()).all(inside) {
+                    faults.push(Fault::new(&at, "A hole does not lie inside the plate."));
+                }
+            }
+        }
+        faults
+    }
+
+    fn gusset_faults(&self, bars: &[Balloon]) -> Vec<Fault> {
+        let mut faults = numbering(self.gussets.iter().map(|gusset| gusset.balloon), Kind::Gusset);
+        for gusset in &self.gussets {
+            let at = gusset.balloon.to_string();
+            for arm in &gusset.between {
+                if !bars.iter().any(|bar| bar.to_string() == arm.member) {
+                    faults.push(Fault::new(&at, format!("It cannot sit on {}: there is no such bar.", arm.member)));
+                }
+            }
+            faults.extend(self.bounded(&at, "leg", gusset.leg, 600.0));
+            faults.extend(self.bounded(&at, "thickness", gusset.thickness, 10.0));
+            faults.extend(gusset.hole.and_then(|hole| self.bounded(&at, "hole", hole, 300.0)));
+            faults.extend(gusset.outside.and_then(|outside| self.bounded(&at, "outside", outside, 100.0)));
+            if gusset.kind != GussetKind::Tube && gusset.outside.is_some() {
+                faults.push(Fault::new(&at, "Only a gusset of tube has an outside diameter."));
+            }
+        }
+        faults
+    }
+
+    fn bounded(&self, at: &str, what: &str, value: f64, most: f64) -> Option<Fault> {
+        let (value, most) = (self.unit.length(value), Length::from_mm(most));
+        let fits = value.is_finite() && value > Length::default() && value <= most;
+        (!fits).then(|| Fault::new(at, format!("Its {what}: more than nothing and at most {} fits.", both(most))))
+    }
+}
+
+/// Parts of one kind: each begins with the kind's letter, and no number is given twice.
+fn numbering(balloons: impl Iterator<Item = Balloon>, kind: Kind) -> Vec<Fault> {
+    let mut seen: Vec<Balloon> = Vec::new();
+    let mut faults = Vec::new();
+    for balloon in balloons {
+        if balloon.kind != kind {
+            let first = Balloon::new(kind, 1);
+            let why = format!("The balloon of a {} begins with another letter, like {first}.", kind.word());
+            faults.push(Fault::new(balloon.to_string(), why));
+        }
+        if seen.contains(&balloon) {
+            faults.push(Fault::new(balloon.to_string(), "This number is given twice."));
+        }
+        if seen.len() == PARTS {
+            faults.push(Fault::new(kind.word(), format!("At most {PARTS} of them.")));
+            break;
+        }
+        seen.push(balloon);
+    }
+    faults
 }
 
 fn end_faults(own: Balloon, end: &FileEnd, known: &[Balloon]) -> Vec<Fault> {

@@ -3,8 +3,9 @@
 use glam::DVec3;
 
 use super::cage_file::{File, FileEnd, FileMember, Onto, Unit};
+use super::drawn_fittings::{gusset_of, plate_of, upward};
 use super::joints::{mean, together};
-use super::parts::{Cage, End, Joint, Member, Side, Uncut, weld};
+use super::parts::{Cage, End, Joint, Member, Plate, Side, Uncut, weld};
 use crate::domain::faults::Fault;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
@@ -43,10 +44,18 @@ pub fn read(text: &str) -> Result<Cage, Vec<Fault>> {
     }
     let mut cage = Cage::default();
     for bar in &bars {
-        let made = member(bar, &bars, file.unit, &mut cage.faults);
+        let made = member(bar, &bars, &file, &mut cage.faults);
         cage.members.push(made);
     }
     cage.joints = joints(&cage);
+    let plates: Vec<Plate> = file.plates.iter().filter_map(|plate| plate_of(&file, &cage, plate)).collect();
+    cage.plates = plates;
+    for gusset in &file.gussets {
+        match gusset_of(&file, &cage, gusset) {
+            Ok(gusset) => cage.gussets.push(gusset),
+            Err(why) => cage.faults.push(Fault::new(gusset.balloon.to_string(), why)),
+        }
+    }
     Ok(cage)
 }
 
@@ -73,11 +82,11 @@ fn bar(file: &File, member: &FileMember, faults: &mut Vec<Fault>) -> Option<Bar>
     }
 }
 
-fn member(bar: &Bar, bars: &[Bar], unit: Unit, faults: &mut Vec<Fault>) -> Member {
+fn member(bar: &Bar, bars: &[Bar], file: &File, faults: &mut Vec<Fault>) -> Member {
     let mut copes = [None, None];
     let mut ends = [End::Free, End::Free];
     for (number, ((cope, end), said)) in copes.iter_mut().zip(&mut ends).zip(&bar.ends).enumerate() {
-        match cut(bar, bars, unit, number, said) {
+        match cut(bar, bars, file, number, said) {
             Ok((found, stands)) => (*cope, *end) = (found, stands),
             Err(why) => faults.push(Fault::new(bar.balloon.to_string(), why)),
         }
@@ -88,7 +97,8 @@ fn member(bar: &Bar, bars: &[Bar], unit: Unit, faults: &mut Vec<Fault>) -> Membe
 }
 
 /// How an end is cut, and what it stands on.
-fn cut(bar: &Bar, bars: &[Bar], unit: Unit, number: usize, said: &FileEnd) -> Result<(Option<Cope>, End), String> {
+fn cut(bar: &Bar, bars: &[Bar], file: &File, number: usize, said: &FileEnd) -> Result<(Option<Cope>, End), String> {
+    let (unit, plates) = (file.unit, &file.plates);
     let (point, branch) = if number == 0 {
         (bar.line.points().first(), bar.line.direction_at_start())
     } else {
@@ -96,7 +106,8 @@ fn cut(bar: &Bar, bars: &[Bar], unit: Unit, number: usize, said: &FileEnd) -> Re
     };
     let point = *point.ok_or("It has no points.")?;
     if let Some(plate) = said.plate {
-        let cope = Cope::on_plate(DVec3::Z, branch, bar.tube.outside).map_err(|fault| fault.to_string())?;
+        let normal = plates.iter().find(|known| known.balloon == plate).map_or(DVec3::Z, upward);
+        let cope = Cope::on_plate(normal, branch, bar.tube.outside).map_err(|fault| fault.to_string())?;
         return Ok((Some(cope), End::OnPlate(plate)));
     }
     let carriers = match &said.onto {
@@ -201,7 +212,27 @@ mod tests {
             })
         });
         let members: Vec<serde_json::Value> = members.collect();
-        (cage.clone(), json!({ "tackbook_cage": 1, "unit": "mm", "members": members }))
+        let plates = cage.plates.iter().map(|plate| {
+            let sides = [plate.sides.0.value.mm(), plate.sides.1.value.mm()];
+            json!({ "balloon": plate.balloon, "sides": sides, "thickness": plate.thickness.value.mm() })
+        });
+        let gussets = cage.gussets.iter().map(|gusset| {
+            let bars = [(gusset.between.0, gusset.corners[1]), (gusset.between.1, gusset.corners[2])];
+            let between = bars.map(|(bar, tip)| {
+                let along = |point: DVec3| cage.member(bar).unwrap().line.nearest(point).0;
+                let toward = if along(tip) > along(gusset.corners[0]) { "end" } else { "start" };
+                json!({ "member": bar, "toward": toward })
+            });
+            json!({
+                "balloon": gusset.balloon, "between": between, "kind": gusset.kind, "leg": gusset.leg.mm(),
+                "thickness": gusset.thickness.mm(), "hole": gusset.hole.map(Length::mm),
+            })
+        });
+        let (plates, gussets): (Vec<_>, Vec<_>) = (plates.collect(), gussets.collect());
+        let file = json!({
+            "tackbook_cage": 1, "unit": "mm", "members": members, "plates": plates, "gussets": gussets,
+        });
+        (cage, file)
     }
 
     /// A cage written out by points and read again has the same cuts, seams, masses and joints.
@@ -220,6 +251,46 @@ mod tests {
         }
         assert_eq!(again.joints.len(), cage.joints.len());
         assert!((again.seam() - cage.seam()).abs() < Length::from_mm(1.0));
+        assert_eq!((again.plates.len(), again.gussets.len()), (cage.plates.len(), cage.gussets.len()));
+        for (one, other) in cage.plates.iter().zip(&again.plates) {
+            assert_eq!((one.foot, one.hand, one.under), (other.foot, other.hand, other.under), "{}", one.balloon);
+            assert!((one.mass.kg() - other.mass.kg()).abs() < 1e-9 && one.centre.distance(other.centre) < 1e-9);
+        }
+        for (one, other) in cage.gussets.iter().zip(&again.gussets) {
+            assert_eq!((one.between, one.kind), (other.between, other.kind), "{}", one.balloon);
+            assert!((one.mass.kg() - other.mass.kg()).abs() < 1e-5, "{}", one.balloon);
+            for (corner, again) in one.corners.iter().zip(&other.corners) {
+                // The two lines of a crossing pass within a fraction of a millimetre.
+                assert!(corner.distance(*again) < 0.5, "{}", one.balloon);
+            }
+        }
+    }
+
+    /// Onto a plate at 45 degrees a level tube of 38.1 mm is cut 38.1 mm deep (oracle `cope.plate.38.1.45`); holes are
+    /// out of the plate's mass, not of its area.
+    #[test]
+    fn a_leaning_plate_cuts_its_tube_and_keeps_its_holes() {
+        let file = json!({
+            "tackbook_cage": 1, "unit": "mm",
+            "members": [{
+                "balloon": "M1", "role": "backstay", "tube": { "outside": 38.1, "wall": 2.413 },
+                "points": [[0, -400, 0], [-500, -400, 0]], "ends": [{ "plate": "P1" }, { "free": true }],
+            }],
+            "plates": [{
+                "balloon": "P1", "sides": [120, 120], "thickness": 3, "normal": [-1, 0, 1],
+                "holes": [{ "at": [-40, -40], "diameter": 8 }, { "at": [40, 40], "diameter": 8 }],
+            }],
+        });
+        let cage = read(&file.to_string()).unwrap();
+        let cope = cage.members[0].copes[0].as_ref().unwrap();
+        assert!((cope.short_point() - cope.long_point() - Length::from_mm(38.1)).abs() < Length::from_mm(1e-6));
+        assert!((cope.seam() - Length::from_mm(145.549_535_762)).abs() < Length::from_mm(1e-6));
+        let plate = &cage.plates[0];
+        assert!((plate.area.mm2() - 14_400.0).abs() < 1e-9);
+        assert!((plate.mass.kg() - (14_400.0 - 32.0 * std::f64::consts::PI) * 3.0 * 7.85e-6).abs() < 1e-9);
+        let mut off = file;
+        off["plates"][0]["holes"][0]["at"][0] = json!(58);
+        assert!(read(&off.to_string()).unwrap_err()[0].to_string().contains("P1: A hole does not lie inside"));
     }
 
     #[test]
@@ -240,6 +311,15 @@ mod tests {
             refused(&|file| file["members"][3]["ends"][0] = json!({ "onto": "M99" })).contains("no such other bar")
         );
         assert!(refused(&|file| file["members"][0]["points"][1] = json!([1e9, 0, 0])).contains("20 m"));
+        let gusset = |arm: &str| {
+            json!([{ "balloon": "G1", "between": [{ "member": "M1", "toward": "end" }, { "member": arm, "toward": "end" }],
+                "kind": "flat", "leg": 60.0, "thickness": 3.0 }])
+        };
+        assert!(refused(&|file| file["gussets"] = gusset("M99")).contains("G1: It cannot sit on M99"));
+        assert!(refused(&|file| file["gussets"] = gusset("M1")).contains("G1: The two bars leave"));
+        assert!(refused(&|file| file["gussets"] = json!([{ "balloon": "G1", "colour": 1 }])).contains("line 1"));
+        let plate = json!([{ "balloon": "P1", "sides": [100.0, 120.0] }]);
+        assert!(refused(&|file| file["plates"] = plate.clone()).contains("P1: A plate has sides and a thickness"));
         assert!(refused(&|file| file["members"][0]["tube"]["wall"] = json!(-1.0)).starts_with("M1: A wall"));
         let moved = refused(&|file| file["members"][3]["points"][0][2] = json!(900.0));
         assert!(moved.contains("M4: Its end lies"), "{moved}");

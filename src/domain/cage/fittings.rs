@@ -101,6 +101,15 @@ impl Foot {
         }
     }
 
+    /// The foot of a bar with this role, where a cage file gives only the bar.
+    pub const fn of(role: MemberRole) -> Self {
+        match role {
+            MemberRole::MainHoop => Self::MainHoop,
+            MemberRole::Backstay | MemberRole::BackstayDiagonal => Self::Backstay,
+            _ => Self::Front,
+        }
+    }
+
     /// The role of the bar that stands on it.
     pub const fn role(self) -> MemberRole {
         match self {

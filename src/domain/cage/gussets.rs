@@ -2,16 +2,17 @@
 
 use std::f64::consts::PI;
 
-use super::angles::{FLATTEST, leaving};
+use super::angles::{FLATTEST, Leaving, leaving};
 use super::draft::words;
 use super::fittings::{Arm, GussetKind, GussetRecord, Tubes};
 use super::parts::{Gusset, Joint, Member};
 use super::record::CageRecord;
 use super::solve::{Numbers, STEEL};
 use crate::domain::faults::Fault;
+use crate::domain::ids::Balloon;
 use crate::domain::tube::TubeSize;
 use crate::geometry::angle;
-use crate::quantity::{Angle, Length, Mass};
+use crate::quantity::{Angle, Length, Mass, Units};
 
 /// All gussets that can be made, and why the others cannot.
 pub(super) fn gussets(
@@ -53,7 +54,32 @@ fn one(
         leaving.iter().find(|leaving| leaving.is(arm)).ok_or_else(absent)
     };
     let [first, second] = &record.between;
-    let (first, second) = (named(first)?, named(second)?);
+    let arms = [named(first)?, named(second)?];
+    let piece = Piece {
+        balloon: numbers.of(&record.key()).ok_or("It has no number.")?,
+        kind: record.kind,
+        leg: record.leg.value,
+        thickness: record.thickness.value,
+        hole: record.hole.as_ref().map(|hole| hole.value),
+        outside: tubes.other.outside,
+    };
+    fitted(joint, arms, &piece)
+}
+
+/// A gusset before it has its place.
+pub(super) struct Piece {
+    pub(super) balloon: Balloon,
+    pub(super) kind: GussetKind,
+    pub(super) leg: Length,
+    /// Of the sheet, or the tube's wall.
+    pub(super) thickness: Length,
+    pub(super) hole: Option<Length>,
+    /// Of a tube; not read for the other kinds.
+    pub(super) outside: Length,
+}
+
+/// The gusset in the angle between two arms of a joint, or why it cannot sit there.
+pub(super) fn fitted(joint: &Joint, [first, second]: [&Leaving<'_>; 2], piece: &Piece) -> Result<Gusset, String> {
     let [first_radius, second_radius] = [first, second].map(|arm| arm.member.tube.outside.mm() / 2.0);
     let between = angle::between_directions(first.direction, second.direction);
     if between < FLATTEST || between > Angle::from_degrees(180.0) - FLATTEST {
@@ -61,40 +87,40 @@ fn one(
     }
     let sine = between.radians().sin();
     let corner = joint.at + first.direction * (second_radius / sine) + second.direction * (first_radius / sine);
-    let leg = record.leg.value;
+    let leg = piece.leg;
     let corners = [corner, corner + first.direction * leg.mm(), corner + second.direction * leg.mm()];
     for (arm, reach) in [(first, second_radius / sine), (second, first_radius / sine)] {
         if leg.mm() + reach > arm.member.developed.mm() {
             return Err(format!("Its leg is longer than the {}.", words(&arm.member.key)));
         }
     }
-    let wide = first_radius.max(second_radius) * 2.0;
     Ok(Gusset {
-        balloon: numbers.of(&record.key()).ok_or("It has no number.")?,
+        balloon: piece.balloon,
         joint: joint.balloon,
         between: (first.member.balloon, second.member.balloon),
-        kind: record.kind,
+        kind: piece.kind,
         leg,
-        thickness: record.thickness.value,
-        hole: record.hole.as_ref().map(|hole| hole.value),
+        thickness: piece.thickness,
+        outside: (piece.kind == GussetKind::Tube).then_some(piece.outside),
+        hole: piece.hole,
         corners,
-        mass: mass(record, tubes, (between, wide)),
+        mass: mass(piece, (between, first_radius.max(second_radius) * 2.0)),
     })
 }
 
 /// Flat: the triangle. Saddle: two triangles, one on each side of the tubes, and the band between them, as wide as the
 /// wider tube. Tube: from leg end to leg end, of the bracing's outside diameter. Holes are taken out.
-fn mass(record: &GussetRecord, tubes: &Tubes, (between, wide): (Angle, f64)) -> Mass {
-    let leg = record.leg.value.mm();
+fn mass(piece: &Piece, (between, wide): (Angle, f64)) -> Mass {
+    let leg = piece.leg.mm();
     let side = leg * leg * between.radians().sin() / 2.0;
     let across = 2.0 * leg * (between.radians() / 2.0).sin();
-    let hole = record.hole.as_ref().map_or(0.0, |hole| PI * hole.value.mm().powi(2) / 4.0);
-    let thickness = record.thickness.value.mm();
-    match record.kind {
+    let hole = piece.hole.map_or(0.0, |hole| PI * hole.mm().powi(2) / 4.0);
+    let thickness = piece.thickness.mm();
+    match piece.kind {
         GussetKind::Flat => Mass::from_kg((side - hole).max(0.0) * thickness * STEEL),
         GussetKind::Saddle => Mass::from_kg((2.0 * (side - hole).max(0.0) + across * wide) * thickness * STEEL),
         GussetKind::Tube => {
-            let tube = TubeSize { wall: record.thickness.value, ..tubes.other };
+            let tube = TubeSize { outside: piece.outside, wall: piece.thickness, printed: Units::Metric };
             tube.mass(Length::from_mm(across))
         }
     }
@@ -104,34 +130,28 @@ fn mass(record: &GussetRecord, tubes: &Tubes, (between, wide): (Angle, f64)) -> 
 mod tests {
     use super::*;
     use crate::domain::cage::example::{TUBES, example_record};
-    use crate::domain::cage::fittings::Toward;
     use crate::domain::cage::solve::solve;
-    use crate::quantity::Typed;
-
-    fn typed(value: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(value), text: value.to_string() }
-    }
+    use crate::domain::ids::Kind;
 
     /// By hand: a right-angled triangle of 100 mm legs is 5000 mm², 3 mm thick 15 000 mm³, 117.75 g of steel; a hole of
     /// 20 mm takes out 314.16 mm². A saddle has two of them and the band over the long side, 141.42 mm.
     #[test]
     fn masses_by_hand() {
-        let arms = [Arm::new("one", Toward::Start), Arm::new("other", Toward::End)];
-        let flat = GussetRecord {
-            joint: String::new(),
-            between: arms,
+        let flat = Piece {
+            balloon: Balloon::new(Kind::Gusset, 1),
             kind: GussetKind::Flat,
-            leg: typed(100.0),
-            thickness: typed(3.0),
+            leg: Length::from_mm(100.0),
+            thickness: Length::from_mm(3.0),
             hole: None,
+            outside: Length::from_mm(30.0),
         };
         let right = (Angle::from_degrees(90.0), 40.0);
         let near = |got: Mass, want: f64| assert!((got.kg() - want).abs() < 1e-6, "got {}", got.kg());
-        near(mass(&flat, &TUBES, right), 0.117_75);
-        let holed = GussetRecord { hole: Some(typed(20.0)), ..flat.clone() };
-        near(mass(&holed, &TUBES, right), (5_000.0 - 314.159_265) * 3.0 * 7.85e-6);
-        let saddle = GussetRecord { kind: GussetKind::Saddle, ..flat };
-        near(mass(&saddle, &TUBES, right), (10_000.0 + 141.421_356 * 40.0) * 3.0 * 7.85e-6);
+        near(mass(&flat, right), 0.117_75);
+        let holed = Piece { hole: Some(Length::from_mm(20.0)), ..flat };
+        near(mass(&holed, right), (5_000.0 - 314.159_265) * 3.0 * 7.85e-6);
+        let saddle = Piece { kind: GussetKind::Saddle, hole: None, ..holed };
+        near(mass(&saddle, right), (10_000.0 + 141.421_356 * 40.0) * 3.0 * 7.85e-6);
     }
 
     /// The corner lies on both tubes' surfaces, and the legs run along them.

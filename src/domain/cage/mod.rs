@@ -6,6 +6,7 @@ mod cage_file;
 mod clash;
 mod draft;
 pub mod drawn;
+mod drawn_fittings;
 pub mod example;
 pub mod figures;
 pub mod fittings;

@@ -1,6 +1,6 @@
 //! The cage as it will stand: bars, joints, gussets and plates, all worked out from the record.
 
-use glam::DVec3;
+use glam::{DVec2, DVec3};
 
 use super::fittings::{Fixing, Foot, GussetKind};
 use super::measures::Hand;
@@ -177,6 +177,8 @@ pub struct Gusset {
     pub leg: Length,
     /// Of the sheet, or the tube's wall.
     pub thickness: Length,
+    /// Outside diameter of one that is a tube.
+    pub outside: Option<Length>,
     /// Diameter of the hole in the flat side.
     pub hole: Option<Length>,
     /// Where the tubes' surfaces meet in the angle, and the ends of both legs, mm.
@@ -204,7 +206,11 @@ pub struct Plate {
     pub thickness: Typed<Length>,
     /// How it is held.
     pub fixed: Fixing,
-    /// Its area.
+    /// Square to its top, a unit direction out of the floor.
+    pub normal: DVec3,
+    /// Its holes: from the middle, first along the car, then to the left, mm; and the diameter.
+    pub holes: Vec<(DVec2, Length)>,
+    /// Its area, holes and all.
     pub area: Area,
     /// Its mass.
     pub mass: Mass,

@@ -175,6 +175,8 @@ fn plate(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, (foot, hand)
         sides: (plate.side_a.clone(), plate.side_b.clone()),
         thickness: plate.thickness.clone(),
         fixed: plate.fixed,
+        normal: DVec3::Z,
+        holes: Vec::new(),
         area,
         mass: Mass::from_kg(area.mm2() * plate.thickness.value.mm() * STEEL),
     })
