@@ -95,11 +95,18 @@ async fn from_four_pads_to_a_released_hold() {
     assert_eq!(found().await.hold, Hold::NotYet(1));
     let open = office.get("/builds/pine-coupe").await.text;
     assert!(open.contains("Answer the scrutineer: Which bar runs through?"), "{open}");
-    phone.keep(&jpeg(40), &wanted[0]).await;
+    // Taken again; where something stands in; at a shot that is none.
+    let stand_in = before.stand_ins.first().unwrap().name();
+    for (seed, shot) in [(40, wanted[0].as_str()), (41, &stand_in), (42, "J999 joint-tacked")] {
+        phone.keep(&jpeg(seed), shot).await;
+    }
     assert_eq!(office.post("/builds/pine-coupe/rounds", &[("key", "two")]).await.status, StatusCode::SEE_OTHER);
     let second = scrutineer.get("/builds/pine-coupe/rounds/2/packet.pdf").await.bytes;
     assert!(paper::words(&second).contains("photographed again: 1 more"));
-    assert!(paper::words(&second).contains("Which bar runs through?"));
+    for word in ["Which bar runs through?", "taken before it", "not asked for"] {
+        assert!(paper::words(&second).contains(word), "{word}");
+    }
+    assert_eq!(paper::pictures(&second), 9, "every photograph stands in it");
     // A reply to the old round is kept and releases nothing; one to the newest does.
     let mut late = reply;
     late[1].1 = "approved";

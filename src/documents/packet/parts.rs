@@ -54,7 +54,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
 
 /// The photographs of the car as a whole, and of bars.
 fn car(flow: &mut Flow, packet: &Packet<'_>) {
-    let mut parts: Vec<Balloon> = packet.found.shots.iter().map(|shot| shot.of).collect();
+    let mut parts: Vec<Balloon> = packet.found.every_shot().map(|shot| shot.of).collect();
     parts.retain(|part| matches!(part.kind, Kind::Car | Kind::Member));
     parts.sort();
     parts.dedup();

@@ -8,6 +8,7 @@ use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::Balloon;
 use crate::domain::photos::Photo;
 use crate::domain::shots::Shot;
+use crate::domain::walk;
 use crate::drawing::{Ink, Mark, Pen, Weight};
 
 /// What the caption under a picture takes, mm.
@@ -19,21 +20,38 @@ pub(super) struct Pictured<'a> {
     photo: Option<&'a Photo>,
 }
 
-/// The pictures of a part: each shot's newest photograph, missing ones too, then those nobody asked for.
+/// Most photographs of one shot that are shown (own choice: a packet is read, and mailed).
+const OF_ONE_SHOT: usize = 3;
+
+/// The pictures of a part: each shot's photographs, newest first, the missing ones too; of the shots that are only
+/// taken where something stands in for what a rule asks, those that are taken.
 pub(super) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a>> {
-    let find = |sha256: &Fingerprint| packet.facts.photos.iter().rev().find(|photo| photo.sha256 == *sha256);
-    let shot = |shot: &Shot| Pictured {
-        view: shot.view.clone().unwrap_or_else(|| shot.what.trim_end_matches('.').to_owned()),
-        photo: shot.photos.first().and_then(find),
-    };
-    packet.found.shots_of(part).map(shot).collect()
+    let stand_ins = packet.found.stand_ins.iter().filter(|shot| shot.of == part && shot.taken());
+    packet.found.shots_of(part).chain(stand_ins).flat_map(|shot| of_shot(packet, shot)).collect()
 }
 
-/// The photographs that nobody asked for.
+fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
+    let find = |sha256: &Fingerprint| packet.facts.photos.iter().rev().find(|photo| photo.sha256 == *sha256);
+    let view = shot.view.clone().unwrap_or_else(|| shot.what.trim_end_matches('.').to_owned());
+    if !shot.taken() {
+        return vec![Pictured { view, photo: None }];
+    }
+    let left_out = shot.photos.len().saturating_sub(OF_ONE_SHOT);
+    let pictured = shot.photos.iter().take(OF_ONE_SHOT).enumerate().map(|(at, sha256)| {
+        let place = match (at + 1 == OF_ONE_SHOT, left_out) {
+            (true, 1..) => format!(", {} before it not shown", left_out),
+            _ if at > 0 => ", taken before it".to_owned(),
+            _ => String::new(),
+        };
+        Pictured { view: format!("{view}{place}"), photo: find(sha256) }
+    });
+    pictured.collect()
+}
+
+/// The photographs that answer no shot.
 pub(super) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
-    let counts = |photo: &&Photo| photo.shot.is_empty() && photo.kept();
-    let photos = packet.facts.photos.iter().filter(counts);
-    photos.map(|photo| Pictured { view: "not asked for".to_owned(), photo: Some(photo) }).collect()
+    let photos = walk::unasked(packet.found.every_shot(), packet.facts);
+    photos.into_iter().map(|photo| Pictured { view: "not asked for".to_owned(), photo: Some(photo) }).collect()
 }
 
 /// How high a picture with its caption is, at a width, mm.
