@@ -11,6 +11,7 @@ use crate::documents::fabrication::{Fabrication, make, sheets};
 use crate::domain::cage::drawn::read;
 use crate::domain::fabrication::numbers::numbers;
 use crate::domain::ids::Kind;
+use crate::domain::seams::Rates;
 use crate::drawing::cage::{Numbers, draw_cage};
 use crate::drawing::svg::Svg;
 use crate::drawing::view::View;
@@ -49,11 +50,22 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
         let file = out.join(name);
         File::create(&file).and_then(|mut open| open.write_all(bytes)).map_err(of(&file))
     };
-    put("numbers.json", format!("{:#}\n", numbers(&solved, &[])).as_bytes())?;
+    let rates = Rates::usual();
+    put("numbers.json", format!("{:#}\n", numbers(&solved, &[], &rates)).as_bytes())?;
     let name = cage.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let hold = "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.";
     let day = Clock::of_machine().today();
-    let of = Fabrication { cage: &solved, dies: &[], name: &name, book: "", hold, made_by: "command line", day, units };
+    let of = Fabrication {
+        cage: &solved,
+        dies: &[],
+        rates: &rates,
+        name: &name,
+        book: "",
+        hold,
+        made_by: "command line",
+        day,
+        units,
+    };
     match make(&of, &sheets(&of)) {
         Ok(pdf) => put("sheets.pdf", &pdf)?,
         Err(error) => {

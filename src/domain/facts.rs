@@ -1,5 +1,6 @@
 //! Everything recorded of one build at one moment.
 
+use super::balance::Wheels;
 use super::build_log::Note;
 use super::builds::Build;
 use super::figures::Measured;
@@ -22,6 +23,8 @@ pub struct BuildFacts {
     pub book: Option<BookText>,
     /// Its weigh-ins, newest first.
     pub weigh_ins: Vec<WeighIn>,
+    /// Where its wheels stand; none until somebody measured it.
+    pub wheels: Option<Wheels>,
     /// What still goes into it and comes out of it, as it stands, in the order it was listed.
     pub foreseen: Vec<Listed>,
     /// Its cage; none until it was first saved.

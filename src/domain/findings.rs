@@ -244,6 +244,7 @@ mod tests {
                     note: String::new(),
                 },
             }],
+            wheels: None,
             foreseen: Vec::new(),
             cage: Some(CageText { json: serde_json::to_string(&example_record()).unwrap(), version: 1 }),
             photos: Vec::new(),

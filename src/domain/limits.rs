@@ -1,7 +1,7 @@
 //! The bound on every input, in one place, quoted where the input is asked for.
 
 use super::faults::Fault;
-use crate::quantity::{Length, Mass};
+use crate::quantity::{Length, Mass, Share};
 
 /// Longest running text, in characters.
 pub const TEXT: usize = 4_000;
@@ -25,6 +25,20 @@ pub const CARRIED_THINGS: usize = 200;
 pub const CAR: Length = Length::from_mm(8_000.0);
 /// Longest stick of tube.
 pub const STICK: Length = Length::from_mm(15_000.0);
+/// Shortest and longest leg of a fillet.
+pub const FILLET: (Length, Length) = (Length::from_mm(1.0), Length::from_mm(12.0));
+/// Thinnest and thickest welding wire.
+pub const WIRE: (Length, Length) = (Length::from_mm(0.5), Length::from_mm(4.0));
+/// Least and most seam laid in one minute of arc.
+pub const LAID: (Length, Length) = (Length::from_mm(20.0), Length::from_mm(2_000.0));
+/// Least share that is taken: what divides is never nothing.
+pub const LEAST_SHARE: Share = Share::from_ratio(0.01);
+/// Shortest and longest wheelbase.
+pub const WHEELBASE: (Length, Length) = (Length::from_mm(1_200.0), Length::from_mm(4_500.0));
+/// Narrowest and widest track.
+pub const TRACK: (Length, Length) = (Length::from_mm(800.0), Length::from_mm(2_500.0));
+/// From the front axle back to the main hoop's feet.
+pub const HOOP_BEHIND: (Length, Length) = (Length::from_mm(300.0), Length::from_mm(5_000.0));
 /// Shortest password, in characters.
 pub const PASSWORD_LEAST: usize = 12;
 /// Longest password, in characters.

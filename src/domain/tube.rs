@@ -8,7 +8,7 @@ use super::faults::Fault;
 use crate::quantity::{Area, FromTyped, Length, Mass, Units, Unreadable};
 
 /// Density of steel, kg per mm³ (7850 kg/m³, EN 10219-2 Annex B).
-const STEEL_KG_PER_MM3: f64 = 7.85e-6;
+pub(super) const STEEL_KG_PER_MM3: f64 = 7.85e-6;
 /// Thinnest and thickest tube and wall a cage shop handles (*common practice*).
 const OUTSIDE: (Length, Length) = (Length::from_mm(10.0), Length::from_mm(100.0));
 const WALL: (Length, Length) = (Length::from_mm(0.5), Length::from_mm(10.0));

@@ -33,7 +33,7 @@ pub fn measurement(example: &CageRecord, cage: &Cage, measure: TapeMeasure, fram
 
 /// The cage in a frame of this width and height.
 pub fn draw_cage(cage: &Cage, view: View, frame: (Length, Length), numbers: Numbers, hidden: bool) -> Drawn {
-    let bars = bars(cage);
+    let bars = bars_of(cage);
     let wanted: Vec<Balloon> = match numbers {
         Numbers::Of(Kind::Joint) => cage.joints.iter().map(|joint| joint.balloon).collect(),
         Numbers::Of(Kind::Gusset) => cage.gussets.iter().map(|gusset| gusset.balloon).collect(),
@@ -48,12 +48,12 @@ pub fn draw_cage(cage: &Cage, view: View, frame: (Length, Length), numbers: Numb
 
 /// Where on the car a part is: the cage small, what belongs to the part standing out.
 pub fn locate(cage: &Cage, part: Balloon, frame: (Length, Length)) -> Vec<Mark> {
-    let (bars, darkened) = (bars(cage), belonging(cage, part));
+    let (bars, darkened) = (bars_of(cage), belonging(cage, part));
     let scene = Scene { bars: &bars, spots: &[], darkened: &darkened, hidden: false };
     locator(&scene, place(cage, part).map(|at| Spot { balloon: part, at }), frame)
 }
 
-fn bars(cage: &Cage) -> Vec<Bar> {
+pub(super) fn bars_of(cage: &Cage) -> Vec<Bar> {
     let bar = |member: &Member| Bar {
         balloon: member.balloon,
         polyline: member.line.chords(SAGITTA),

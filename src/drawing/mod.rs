@@ -12,5 +12,6 @@ pub mod cage;
 pub mod signs;
 pub mod svg;
 pub mod weight_line;
+pub mod balance;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

@@ -109,7 +109,7 @@ pub fn draw(scene: &Scene, view: View, frame: (Length, Length), scale: Scale) ->
     let room = dvec2(frame.0.mm(), frame.1.mm() - CAPTION);
     let radius = balloon_radius(scene.spots);
     let fit = Fit::of(scene, view, room, scale, radius);
-    let mut marks = bars(scene, view, &fit);
+    let mut marks = draw_bars(scene, view, &fit);
     let targets: Vec<DVec2> = scene.spots.iter().map(|spot| fit.on_page(view, spot.at)).collect();
     let seats = Room { frame: room, drawn: fit.drawn, radius }.place(&targets);
     marks.extend(balloons(scene, &targets, &seats, radius));
@@ -129,7 +129,7 @@ pub fn draw(scene: &Scene, view: View, frame: (Length, Length), scale: Scale) ->
 pub fn locator(scene: &Scene, spot: Option<Spot>, frame: (Length, Length)) -> Vec<Mark> {
     let room = dvec2(frame.0.mm(), frame.1.mm());
     let fit = Fit::of(&Scene { spots: &[], ..*scene }, View::Isometric, room, Scale::Fit, 0.0);
-    let mut marks = bars(scene, View::Isometric, &fit);
+    let mut marks = draw_bars(scene, View::Isometric, &fit);
     if let Some(spot) = spot {
         let radius = balloon_radius(&[spot]);
         let target = fit.on_page(View::Isometric, spot.at);
@@ -191,7 +191,7 @@ fn strips(scene: &Scene, view: View, fit: &Fit) -> Vec<Strip> {
 }
 
 /// First the areas, farthest first, so that the accent is covered where a nearer bar covers it; then the edges.
-fn bars(scene: &Scene, view: View, fit: &Fit) -> Vec<Mark> {
+pub(super) fn draw_bars(scene: &Scene, view: View, fit: &Fit) -> Vec<Mark> {
     let strips = strips(scene, view, fit);
     let balloon_of = |strip: &Strip| scene.bars.get(strip.bar).map(|bar| bar.balloon);
     let mut order: Vec<&Strip> = strips.iter().collect();

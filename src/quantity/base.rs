@@ -125,6 +125,11 @@ quantity!(
     Hours, hours, from_hours, "hours", 1e6
 );
 
+quantity!(
+    /// A part of a whole, 0 to 1.
+    Share, ratio, from_ratio, "parts of the whole", 1e9
+);
+
 impl Length {
     /// From a number of inches.
     pub const fn from_inches(value: f64) -> Self {

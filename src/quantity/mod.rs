@@ -7,8 +7,9 @@ mod reading;
 pub mod typed;
 pub mod measures;
 pub mod show;
+pub mod share;
 
-pub use base::{Angle, Area, Hours, Length, Mass, Money, Units};
+pub use base::{Angle, Area, Hours, Length, Mass, Money, Share, Units};
 pub use fraction::Fraction;
 pub use show::Show;
 pub use typed::{FromTyped, Typed, Unreadable};

@@ -4,7 +4,8 @@ use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
 use super::{
-    books, build_log, builds, cage, foreseen, kit, measures, notes, photos, questions, rounds, stock, text, weigh_in,
+    balance, books, build_log, builds, cage, foreseen, kit, measures, notes, photos, questions, rounds, stock, text,
+    weigh_in,
 };
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::ids::BuildId;
@@ -26,6 +27,7 @@ impl Store {
             build,
             book,
             weigh_ins: weigh_in::of_build(&mut *on, id).await?,
+            wheels: balance::of_build(&mut *on, id).await?,
             foreseen: foreseen::of_build(&mut *on, id).await?,
             cage: cage::of_build(&mut *on, id).await?,
             photos: photos::of_build(&mut *on, id).await?,

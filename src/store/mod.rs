@@ -12,6 +12,8 @@ pub mod builds;
 pub mod books;
 pub mod weigh_in;
 pub mod foreseen;
+pub mod balance;
+pub mod seams;
 pub mod cage;
 pub mod stock;
 pub mod dies;

@@ -24,6 +24,7 @@ mod reader;
 mod routes;
 mod rounds;
 mod rule_books;
+mod seams;
 mod shop;
 mod stock;
 pub mod svg;

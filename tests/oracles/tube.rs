@@ -1,8 +1,9 @@
 //! Areas and masses of round tube against computed sections (EN 10219-2 Annex B), printed lists and one cage's sum.
 
 use serde_json::Value;
+use tackbook::domain::seams::Rates;
 use tackbook::domain::tube::TubeSize;
-use tackbook::quantity::{Area, Length, Mass};
+use tackbook::quantity::{Area, Length, Mass, Typed};
 
 use crate::oracle::{Oracle, oracles};
 
@@ -95,5 +96,18 @@ fn a_whole_cage() {
         let tubes: Mass = rows.into_iter().sum();
         oracle.near("tube_kg", tubes.kg());
         oracle.near("total_lb", (tubes + plates).lb());
+    }
+}
+
+#[test]
+fn a_fillets_metal_is_its_throat_squared_over_the_length() {
+    for case in oracles(DATA, "weld.metal.") {
+        let leg = number(&case.expected["leg_mm"]);
+        let usual = Rates::usual();
+        let rates = Rates { leg: Typed { value: Length::from_mm(leg), text: String::new() }, ..usual };
+        let seam = Length::from_mm(number(&case.inputs["length_mm"]));
+        let got = rates.estimate(seam, Length::default());
+        case.near("mass_g", got.metal.kg() * 1000.0);
+        case.near("area_mm2", got.metal.kg() / 7.85e-6 / seam.mm());
     }
 }

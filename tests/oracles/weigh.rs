@@ -1,8 +1,9 @@
 //! Pads, shares, the scale's doubt and the class edge, against sums, GUM and JCGM 106 (sources in the data file).
 
+use tackbook::domain::balance::Wheels;
 use tackbook::domain::rule_books::read;
 use tackbook::domain::weigh_in::{Loads, Pads, Reading};
-use tackbook::quantity::{Mass, Typed};
+use tackbook::quantity::{Length, Mass, Typed};
 
 use crate::oracle::oracles;
 
@@ -82,5 +83,27 @@ fn a_class_edge_is_too_close_within_twice_the_doubt() {
         assert_eq!(answer.too_close, word.ends_with("within uncertainty"), "{}", case.id);
         let inside = if answer.class == wanted { 1.0 } else { -1.0 };
         case.near("margin", inside * answer.edge.unwrap().kg());
+    }
+}
+
+#[test]
+fn the_middle_of_a_weighed_car_is_where_its_moments_say() {
+    for case in oracles(DATA, "weigh.cg.") {
+        let mm =
+            |name: &str| Typed { value: Length::from_mm(case.inputs[name].as_f64().unwrap()), text: String::new() };
+        let pad = |index: usize| typed(Mass::from_kg(case.inputs["pads"][index].as_f64().unwrap()));
+        let pads = Pads { left_front: pad(0), right_front: pad(1), left_rear: pad(2), right_rear: pad(3) };
+        let wheels = Wheels {
+            wheelbase: mm("wheelbase_mm"),
+            track_front: mm("track_front_mm"),
+            track_rear: mm("track_rear_mm"),
+            hoop_behind: mm("wheelbase_mm"),
+        };
+        let at = wheels.centre(&pads);
+        case.near("behind_front_axle_mm", at.behind.mm());
+        case.near("left_of_centre_mm", at.left.mm());
+        // A mass put where the car's own middle is moves no share: the two ways of reckoning are one.
+        let with = wheels.with(&pads, Mass::from_kg(50.0), at);
+        assert!((with.front - pads.front()).abs() < 1e-12, "{}", case.id);
     }
 }

@@ -1,6 +1,7 @@
 //! Screens: the real router on a real shop in a temporary folder, the clock held still.
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
+mod balance;
 mod books;
 mod builds;
 mod camera;
@@ -22,6 +23,7 @@ mod parts;
 mod people;
 mod photos;
 mod questions;
+mod seams;
 mod sending;
 mod sheets_call;
 mod stock;

@@ -2,6 +2,7 @@
 
 mod bends;
 mod cut_list;
+mod seams;
 mod templates;
 
 use glam::DVec2;
@@ -13,6 +14,7 @@ use super::pdf::{About, write};
 use crate::domain::cage::{Cage, Member};
 use crate::domain::dies::Die;
 use crate::domain::fabrication::BarSheet;
+use crate::domain::seams::Rates;
 use crate::drawing::sheet::moved;
 use crate::drawing::title_block::TitleBlock;
 use crate::drawing::{Ink, Mark, Sheet, Weight};
@@ -25,6 +27,8 @@ pub struct Fabrication<'a> {
     pub cage: &'a Cage,
     /// The shop's dies.
     pub dies: &'a [Die],
+    /// How the shop welds.
+    pub rates: &'a Rates,
     /// What it is for: the build's name, or the cage file's.
     pub name: &'a str,
     /// The rule book and edition; empty for a cage file.
@@ -39,10 +43,11 @@ pub struct Fabrication<'a> {
     pub units: Units,
 }
 
-/// All sheets: the cut list, a bend sheet for each bent bar, the templates of every end.
+/// All sheets: the cut list, the seams and masses, a bend sheet for each bent bar, the templates of every end.
 pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
     let bars: Vec<BarSheet<'_>> = of.cage.members.iter().map(|member| BarSheet::of(of.cage, member, of.dies)).collect();
     let mut pages = cut_list::pages(of, &bars);
+    pages.extend(seams::pages(of));
     pages.extend(bars.iter().filter(|bar| !bar.bends.is_empty()).map(|bar| bends::page(of, bar)));
     pages.extend(bars.iter().flat_map(|bar| templates::pages(of, bar)));
     finished(pages, &title_block(of))

@@ -12,6 +12,7 @@ pub mod figures;
 pub mod fittings;
 mod gussets;
 mod joints;
+mod masses;
 pub mod measures;
 mod numbers;
 pub mod options;
@@ -23,6 +24,7 @@ mod structures;
 pub mod where_measured;
 
 pub use fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, Toward, TubeOverride, TubeRole, Tubes};
+pub use masses::{Masses, OfSize};
 pub use measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
 pub use options::{Diagonal, DoorBars, DoorThrough, Options, RoofDiagonal};
 pub use parts::{Cage, End, Gusset, Joint, Member, Plate, Side};

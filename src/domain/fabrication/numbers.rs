@@ -3,17 +3,18 @@
 use serde_json::{Value, json};
 
 use super::bar_sheet::{BarSheet, EndCut};
-use crate::domain::cage::{Cage, End, Joint, Member};
+use crate::domain::cage::{Cage, End, Joint, Masses, Member};
 use crate::domain::dies::Die;
+use crate::domain::seams::{Estimate, Rates, seams};
 use crate::quantity::Length;
 
-/// The numbers of a cage, bent over these dies.
-pub fn numbers(cage: &Cage, dies: &[Die]) -> Value {
+/// The numbers of a cage, bent over these dies and welded at these rates.
+pub fn numbers(cage: &Cage, dies: &[Die], rates: &Rates) -> Value {
     let members: Vec<Value> = cage.members.iter().map(|member| of_member(cage, member, dies)).collect();
     let joints: Vec<Value> = cage.joints.iter().map(of_joint).collect();
     let middle = cage.centre_of_mass().map(|at| at.to_array());
     json!({
-        "units": { "length": "mm", "angle": "degree", "mass": "kg" },
+        "units": { "length": "mm", "angle": "degree", "mass": "kg", "time": "minute" },
         "members": members,
         "joints": joints,
         "totals": {
@@ -22,6 +23,8 @@ pub fn numbers(cage: &Cage, dies: &[Die]) -> Value {
             "seam": cage.seam().mm(),
             "centre_of_mass": middle,
         },
+        "masses": of_masses(&Masses::of(cage)),
+        "welding": of_welding(cage, rates),
         "faults": cage.faults.iter().map(|fault| json!({ "at": fault.at, "why": fault.why })).collect::<Vec<_>>(),
     })
 }
@@ -79,5 +82,52 @@ fn of_joint(joint: &Joint) -> Value {
         "members": members,
         "seam": joint.seam.mm(),
         "overhead": joint.overhead,
+    })
+}
+
+/// The whole cage, gussets and plates too; `totals` has the tube alone.
+fn of_masses(masses: &Masses) -> Value {
+    let size = |size: &crate::domain::cage::OfSize| {
+        json!({
+            "tube": { "outside": size.tube.outside.mm(), "wall": size.tube.wall.mm() },
+            "bars": size.bars,
+            "length": size.length.mm(),
+            "mass": size.mass.kg(),
+        })
+    };
+    json!({
+        "tubes": masses.tubes.iter().map(size).collect::<Vec<_>>(),
+        "plates": masses.plates.1.kg(),
+        "gussets": masses.gussets.1.kg(),
+        "whole": masses.whole.kg(),
+        "centre": masses.centre.map(|at| at.to_array()),
+    })
+}
+
+/// Wire and time of each joint and foot, and the rates they are reckoned with: an estimate, no procedure.
+fn of_welding(cage: &Cage, rates: &Rates) -> Value {
+    let all = seams(cage, rates);
+    let minutes = |hours: crate::quantity::Hours| hours.hours() * 60.0;
+    let figures = |at: Option<crate::domain::ids::Balloon>, estimate: &Estimate| {
+        json!({
+            "at": at,
+            "seam": estimate.seam.mm(),
+            "overhead": estimate.overhead(),
+            "wire": estimate.wire.kg(),
+            "arc": minutes(estimate.arc),
+            "time": minutes(estimate.time),
+        })
+    };
+    let whole: Estimate = all.iter().map(|at| at.estimate).sum();
+    json!({
+        "rates": {
+            "leg": rates.leg.value.mm(),
+            "wire": rates.wire.value.mm(),
+            "efficiency": rates.efficiency.value.ratio(),
+            "laid_in_a_minute": rates.laid.value.mm(),
+            "arc": rates.arc.value.ratio(),
+        },
+        "seams": all.iter().map(|at| figures(Some(at.at), &at.estimate)).collect::<Vec<_>>(),
+        "whole": figures(None, &whole),
     })
 }

@@ -19,6 +19,7 @@ use crate::domain::dies::Die;
 use crate::domain::fabrication::numbers::numbers;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
+use crate::domain::seams::Rates;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -37,8 +38,8 @@ async fn listed(seen: Seen) -> Result<Response, Problem> {
 
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let dies = seen.who.ctx.store.dies().await?;
-    Ok(([(header::CONTENT_TYPE, "application/json")], numbers(&found.cage, &dies).to_string()).into_response())
+    let (dies, rates) = (seen.who.ctx.store.dies().await?, rates(&seen).await?);
+    Ok(([(header::CONTENT_TYPE, "application/json")], numbers(&found.cage, &dies, &rates).to_string()).into_response())
 }
 
 async fn all(seen: Seen) -> Result<Response, Problem> {
@@ -57,8 +58,8 @@ async fn printed(seen: Seen, only: Option<Balloon>) -> Result<Response, Problem>
     }
     let name = only.map_or_else(|| "sheets".to_owned(), |only| only.to_string());
     let name = format!("{}-{name}.pdf", seen.facts.build.slug);
-    let dies = seen.who.ctx.store.dies().await?;
-    let work = move || pdf(&seen, &found, &dies, only);
+    let (dies, rates) = (seen.who.ctx.store.dies().await?, rates(&seen).await?);
+    let work = move || pdf(&seen, &found, (&dies, &rates), only);
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     let headers = [
         (header::CONTENT_TYPE, "application/pdf".to_owned()),
@@ -68,13 +69,24 @@ async fn printed(seen: Seen, only: Option<Balloon>) -> Result<Response, Problem>
     Ok((headers, made?).into_response())
 }
 
-fn pdf(seen: &Seen, found: &Arc<Findings>, dies: &[Die], only: Option<Balloon>) -> Result<Vec<u8>, Problem> {
+/// How the shop welds.
+async fn rates(seen: &Seen) -> Result<Rates, Problem> {
+    Ok(seen.who.ctx.store.weld_rates().await?.unwrap_or_else(Rates::usual))
+}
+
+fn pdf(
+    seen: &Seen,
+    found: &Arc<Findings>,
+    (dies, rates): (&[Die], &Rates),
+    only: Option<Balloon>,
+) -> Result<Vec<u8>, Problem> {
     let facts = &seen.facts;
     let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
     let (hold, _) = hold_words(&found.hold);
     let of = Fabrication {
         cage: &found.cage,
         dies,
+        rates,
         name: &facts.build.name,
         book: &book,
         hold: &hold,

@@ -1,5 +1,6 @@
 //! Weighing a car: four pads in, or the total alone, the total, the shares and the doubt out.
 
+mod balance;
 mod finished;
 mod view;
 
@@ -21,6 +22,7 @@ use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{build}/weigh-in", get(weigh_in).post(record))
+        .route("/builds/{build}/weigh-in/wheels", post(wheels))
         .route("/builds/{build}/weigh-in/foreseen", post(list))
         .route("/builds/{build}/weigh-in/foreseen/{place}/take-back", post(take_back))
 }
@@ -54,6 +56,18 @@ async fn take_back(seen: Seen, Path((_, place)): Path<(String, String)>) -> Resu
     let place = place.parse().map_err(|_| Problem::NotFound)?;
     actions::foreseen::take_back(&seen.who.ctx, seen.build(), place).await?;
     Ok(back(&seen))
+}
+
+async fn wheels(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let mut form = Form::of(seen.who.units, typed);
+    if let Some(wheels) = balance::read(&mut form) {
+        match actions::balance::record(&seen.who.ctx, seen.build(), wheels).await {
+            Ok(()) => return Ok(Redirect::to(&seen.address("/weigh-in#balance")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
 }
 
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {

@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use super::balance::Balance;
 use super::finished::Finished;
 use crate::domain::findings::Findings;
 use crate::domain::rule_books::{ClassAnswer, ClassTubes, RuleBook, kinds::TubeRow};
@@ -29,6 +30,7 @@ pub(crate) struct WeighInSheet {
     /// Whether the cage stood in the car already, as ticked.
     cage_in: bool,
     finished: Finished,
+    balance: Balance,
 }
 
 /// The weight class that follows, and the tube it asks for.
@@ -134,7 +136,9 @@ impl WeighInSheet {
         };
         let sure = form.field("sure", "");
         let finished = Finished::of(seen, found, form);
-        let shown: Vec<&Field> = pads.iter().chain(&fields).chain(&finished.fields).chain([&sure]).collect();
+        let balance = Balance::of(seen, found, form);
+        let beside = finished.fields.iter().chain(&balance.fields).chain([&sure]);
+        let shown: Vec<&Field> = pads.iter().chain(&fields).chain(beside).collect();
         let faults = form.other_faults(&shown);
         Self {
             sheet: seen.sheet("Weigh-in"),
@@ -149,6 +153,7 @@ impl WeighInSheet {
             faults,
             cage_in: form.text("cage_in") == "yes",
             finished,
+            balance,
         }
     }
 }

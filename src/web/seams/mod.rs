@@ -1,0 +1,63 @@
+//! The seams: what each joint's weld takes of wire and time, by the shop's own rates.
+
+mod view;
+
+use axum::Router;
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::get;
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::Seen;
+use super::page::show;
+use super::problem::Problem;
+use crate::actions::{self, ActionError};
+use crate::domain::seams::Rates;
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new().route("/builds/{build}/seams", get(seams).post(state))
+}
+
+/// How the shop welds, and whether it said so itself.
+async fn rates(seen: &Seen) -> Result<(Rates, bool), Problem> {
+    let own = seen.who.ctx.store.weld_rates().await?;
+    let stated = own.is_some();
+    Ok((own.unwrap_or_else(Rates::usual), stated))
+}
+
+async fn seams(seen: Seen) -> Result<Response, Problem> {
+    let (now, _) = rates(&seen).await?;
+    let typed = [
+        ("leg", &now.leg.text),
+        ("wire", &now.wire.text),
+        ("efficiency", &now.efficiency.text),
+        ("laid", &now.laid.text),
+        ("arc", &now.arc.text),
+    ];
+    let typed = typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
+    let form = Form::filled(seen.who.units, typed);
+    sheet(&seen, StatusCode::OK, &form).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let rates = rates(seen).await?;
+    show(status, &view::Seams::of(seen, &found, rates, form))
+}
+
+async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let mut form = Form::of(seen.who.units, typed);
+    let (leg, wire, laid) = (form.read("leg"), form.read("wire"), form.read("laid"));
+    let (efficiency, arc) = (form.read("efficiency"), form.read("arc"));
+    if let (Some(leg), Some(wire), Some(efficiency), Some(laid), Some(arc)) = (leg, wire, efficiency, laid, arc) {
+        match actions::seams::state(&seen.who.ctx, Rates { leg, wire, efficiency, laid, arc }).await {
+            Ok(()) => return Ok(Redirect::to(&seen.address("/seams")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}

@@ -1,0 +1,133 @@
+//! What the weigh-in sheet shows of the cage's mass: by size, where its middle is, what it does to the shares.
+
+use crate::domain::balance::Wheels;
+use crate::domain::cage::Masses;
+use crate::domain::findings::Findings;
+use crate::drawing::balance::balance;
+use crate::quantity::{Length, Show as _, Units};
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::svg::Svg;
+
+/// The cage's mass and where it is.
+pub(super) struct Balance {
+    pub(super) told: Option<Told>,
+    pub(super) fields: Vec<Field>,
+    /// Whether a field of the form is faulty, so that it is shown.
+    pub(super) open: bool,
+    pub(super) to: String,
+}
+
+/// What is known of it.
+pub(super) struct Told {
+    pub(super) whole: String,
+    /// What, how many, along the centre lines, mass.
+    pub(super) rows: Vec<(String, usize, String, String)>,
+    /// Forward of the hoop's feet, left of the centre plane, over the floor.
+    pub(super) centre: [String; 3],
+    pub(super) drawn: Svg,
+    pub(super) shares: Result<Shares, &'static str>,
+}
+
+/// The shares before and after, and where the masses are.
+pub(super) struct Shares {
+    /// What, as weighed, with the cage, by how much.
+    pub(super) rows: [(&'static str, String, String, String); 2],
+    /// Where the weighed car's centre is, and the cage's.
+    pub(super) places: [(&'static str, String, String); 2],
+}
+
+/// The drawing's frame and its type; on a phone its words stay readable.
+const FRAME: (Length, Length) = (Length::from_mm(130.0), Length::from_mm(84.0));
+const SIZE: Length = Length::from_mm(4.5);
+
+/// The names of the fields, as in the record.
+pub(super) const FIELDS: [&str; 4] = ["wheelbase", "track_front", "track_rear", "hoop_behind"];
+
+impl Balance {
+    pub(super) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
+        let wheels = seen.facts.wheels.as_ref();
+        let typed = wheels.map(|wheels| {
+            let texts = [&wheels.wheelbase, &wheels.track_front, &wheels.track_rear, &wheels.hoop_behind];
+            FIELDS.into_iter().zip(texts).map(|(name, typed)| (name.to_owned(), typed.text.clone())).collect()
+        });
+        // What was typed stands; else what is recorded.
+        let sent = FIELDS.into_iter().any(|name| !form.text(name).is_empty()) || form.text("wheels") == "yes";
+        let recorded = Form::filled(seen.who.units, typed.unwrap_or_default());
+        let form = if sent { form } else { &recorded };
+        let fields = vec![
+            form.field("wheelbase", "Wheelbase").hint("Between the axles: 98 1/2 in or 2500 mm."),
+            form.field("track_front", "Track, front").hint("Between the middles of the front tyres."),
+            form.field("track_rear", "Track, rear").hint("Between the middles of the rear tyres."),
+            form.field("hoop_behind", "Main hoop's feet behind the front axle")
+                .hint("Along the car, from the front axle back to the middle of the hoop's feet."),
+        ];
+        let open = fields.iter().any(|field| field.fault.is_some());
+        Self { told: told(seen, found), fields, open, to: seen.address("/weigh-in/wheels") }
+    }
+}
+
+/// The wheels as typed, or their faults noted.
+pub(super) fn read(form: &mut Form) -> Option<Wheels> {
+    let [wheelbase, track_front, track_rear, hoop_behind] = FIELDS.map(|name| form.read(name));
+    Some(Wheels {
+        wheelbase: wheelbase?,
+        track_front: track_front?,
+        track_rear: track_rear?,
+        hoop_behind: hoop_behind?,
+    })
+}
+
+fn told(seen: &Seen, found: &Findings) -> Option<Told> {
+    let (units, masses) = (seen.who.units, Masses::of(&found.cage));
+    let centre = masses.centre?;
+    let row = |what: String, count: usize, length: String, mass: crate::quantity::Mass| {
+        (what, count, length, mass.show(units))
+    };
+    let sizes = masses.tubes.iter();
+    let mut rows: Vec<_> =
+        sizes.map(|size| row(format!("tube {}", size.tube), size.bars, size.length.show(units), size.mass)).collect();
+    rows.push(row("plates".to_owned(), masses.plates.0, String::new(), masses.plates.1));
+    rows.push(row("gussets".to_owned(), masses.gussets.0, String::new(), masses.gussets.1));
+    let wheels = seen.facts.wheels.as_ref();
+    let drawn = balance(&found.cage, centre, wheels, (FRAME, SIZE));
+    Some(Told {
+        whole: masses.whole.show(units),
+        rows,
+        centre: centre.to_array().map(|mm| Length::from_mm(mm).show(units)),
+        drawn: Svg::of(&drawn, FRAME, |_| None),
+        shares: shares(seen, &masses, centre, units),
+    })
+}
+
+fn shares(seen: &Seen, masses: &Masses, centre: glam::DVec3, units: Units) -> Result<Shares, &'static str> {
+    let weighed = seen.facts.weigh_ins.first().ok_or("The car is not weighed yet.")?;
+    let pads = weighed.reading.loads.pads().ok_or("The car was weighed as a whole: no share of a wheel is known.")?;
+    let wheels = seen.facts.wheels.as_ref();
+    let wheels = wheels.ok_or("Where the wheels stand is not known: measure the four below.")?;
+    if weighed.reading.cage_in {
+        return Err("The cage stood in the car on the scale: the shares above have it already.");
+    }
+    let at = wheels.place(centre);
+    let with = wheels.with(pads, masses.whole, at);
+    let row = |what, before: f64, after: f64| {
+        let percent = |share: f64| format!("{:.1} %", share * 100.0);
+        (what, percent(before), percent(after), format!("{:+.1} points", (after - before) * 100.0))
+    };
+    let car = wheels.centre(pads);
+    let place = |what, at: crate::domain::balance::Placed| (what, at.behind.show(units), beside(at.left, units));
+    Ok(Shares {
+        rows: [row("Front, LF + RF", pads.front(), with.front), row("Left, LF + LR", pads.left(), with.left)],
+        places: [place("the weighed car", car), place("the cage", at)],
+    })
+}
+
+/// How far beside the centre line, and on which side.
+fn beside(left: Length, units: Units) -> String {
+    let side = if left < Length::default() { "right" } else { "left" };
+    if left == Length::default() {
+        "on the centre line".to_owned()
+    } else {
+        format!("{} {side}", left.abs().show(units))
+    }
+}
