@@ -50,11 +50,10 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
         let file = out.join(name);
         File::create(&file).and_then(|mut open| open.write_all(bytes)).map_err(of(&file))
     };
-    let rates = Rates::usual();
-    put("numbers.json", format!("{:#}\n", numbers(&solved, &[], &rates)).as_bytes())?;
+    put("numbers.json", format!("{:#}\n", numbers(&solved, &[], &Rates::usual())).as_bytes())?;
     let name = cage.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let hold = "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.";
-    let day = Clock::of_machine().today();
+    let (day, rates) = (Clock::of_machine().today(), Rates::usual());
     let of = Fabrication {
         cage: &solved,
         dies: &[],

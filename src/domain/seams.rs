@@ -9,7 +9,7 @@ use super::faults::Fault;
 use super::ids::Balloon;
 use super::limits;
 use super::tube::STEEL_KG_PER_MM3;
-use crate::quantity::{Hours, Length, Mass, Share, Typed};
+use crate::quantity::{Hours, Length, Mass, Share, Show as _, Typed, Units};
 
 /// How a shop welds, as it states it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -111,6 +111,12 @@ impl Estimate {
     /// The share that faces down, 0 to 1.
     pub fn overhead(&self) -> f64 {
         if self.seam > Length::default() { self.down / self.seam } else { 0.0 }
+    }
+
+    /// How long the arc burns, in words: seconds where it is under two minutes.
+    pub fn arc_told(&self, units: Units) -> String {
+        let seconds = self.arc.hours() * 3600.0;
+        if seconds < 120.0 { format!("{seconds:.0} s") } else { self.arc.show(units) }
     }
 }
 

@@ -71,7 +71,7 @@ fn figures(of: &Fabrication<'_>, at: &str, bars: &str, estimate: &Estimate) -> V
         estimate.seam.by_tape(of.units),
         format!("{:.0} %", estimate.overhead() * 100.0),
         estimate.wire.show_finer(of.units, 2),
-        estimate.arc.show(of.units),
+        estimate.arc_told(of.units),
         estimate.time.show(of.units),
     ]
 }
@@ -106,7 +106,7 @@ fn masses(of: &Fabrication<'_>) -> Page {
         down += piece.height.mm() + 2.0;
     }
     if let Some(centre) = masses.centre {
-        let [forward, left, up] = centre.to_array().map(|mm| Length::from_mm(mm).show(of.units));
+        let [forward, left, up] = centre.to_array().map(|mm| Length::from_mm(mm).by_tape(of.units));
         let told = format!(
             "Its centre of mass is {forward} forward of the main hoop's feet, {left} left of the centre plane and {up} over \
              the floor, by the model; weld metal and paint not counted."

@@ -52,7 +52,7 @@ impl Figures {
             seam: estimate.seam.by_tape(units),
             overhead: format!("{:.0} %", estimate.overhead() * 100.0),
             wire: estimate.wire.show_finer(units, 2),
-            arc: estimate.arc.show(units),
+            arc: estimate.arc_told(units),
             time: estimate.time.show(units),
         }
     }
@@ -77,7 +77,7 @@ impl Seams {
         Self {
             sheet: seen.sheet("Seams"),
             rows: all.iter().map(|at| Row::of(seen, at)).collect(),
-            wire_length: whole.wire_length.show(units),
+            wire_length: whole.wire_length.by_tape(units),
             whole: Figures::of(&whole, units),
             stated,
             fields,

@@ -38,8 +38,8 @@ pub(super) struct Shares {
 }
 
 /// The drawing's frame and its type; on a phone its words stay readable.
-const FRAME: (Length, Length) = (Length::from_mm(130.0), Length::from_mm(84.0));
-const SIZE: Length = Length::from_mm(4.5);
+const FRAME: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(88.0));
+const SIZE: Length = Length::from_mm(5.2);
 
 /// The names of the fields, as in the record.
 pub(super) const FIELDS: [&str; 4] = ["wheelbase", "track_front", "track_rear", "hoop_behind"];
@@ -94,7 +94,7 @@ fn told(seen: &Seen, found: &Findings) -> Option<Told> {
     Some(Told {
         whole: masses.whole.show(units),
         rows,
-        centre: centre.to_array().map(|mm| Length::from_mm(mm).show(units)),
+        centre: centre.to_array().map(|mm| Length::from_mm(mm).by_tape(units)),
         drawn: Svg::of(&drawn, FRAME, |_| None),
         shares: shares(seen, &masses, centre, units),
     })
@@ -112,10 +112,16 @@ fn shares(seen: &Seen, masses: &Masses, centre: glam::DVec3, units: Units) -> Re
     let with = wheels.with(pads, masses.whole, at);
     let row = |what, before: f64, after: f64| {
         let percent = |share: f64| format!("{:.1} %", share * 100.0);
-        (what, percent(before), percent(after), format!("{:+.1} points", (after - before) * 100.0))
+        let by = format!("{:+.1} points", (after - before) * 100.0);
+        (
+            what,
+            percent(before),
+            percent(after),
+            if by.trim_start_matches(['+', '-']).starts_with("0.0 ") { "none".to_owned() } else { by },
+        )
     };
     let car = wheels.centre(pads);
-    let place = |what, at: crate::domain::balance::Placed| (what, at.behind.show(units), beside(at.left, units));
+    let place = |what, at: crate::domain::balance::Placed| (what, at.behind.by_tape(units), beside(at.left, units));
     Ok(Shares {
         rows: [row("Front, LF + RF", pads.front(), with.front), row("Left, LF + LR", pads.left(), with.left)],
         places: [place("the weighed car", car), place("the cage", at)],
@@ -125,9 +131,10 @@ fn shares(seen: &Seen, masses: &Masses, centre: glam::DVec3, units: Units) -> Re
 /// How far beside the centre line, and on which side.
 fn beside(left: Length, units: Units) -> String {
     let side = if left < Length::default() { "right" } else { "left" };
-    if left == Length::default() {
+    // Under half a millimetre no tape tells the side.
+    if left.abs() < Length::from_mm(0.5) {
         "on the centre line".to_owned()
     } else {
-        format!("{} {side}", left.abs().show(units))
+        format!("{} {side} of it", left.abs().by_tape(units))
     }
 }
