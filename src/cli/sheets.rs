@@ -8,7 +8,7 @@ use std::process::ExitCode;
 use super::call::{SAYS_NO, WRONG_CALL};
 use crate::clock::Clock;
 use crate::documents::fabrication::{Fabrication, make, sheets};
-use crate::domain::cage::drawn::read;
+use crate::domain::cage::files::solved;
 use crate::domain::fabrication::numbers::numbers;
 use crate::domain::ids::Kind;
 use crate::domain::seams::Rates;
@@ -36,7 +36,7 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
         return Ok(ExitCode::from(WRONG_CALL));
     }
     let text = fs::read_to_string(cage).map_err(of(cage))?;
-    let solved = match read(&text) {
+    let solved = match solved(&text) {
         Ok(solved) => solved,
         Err(faults) => {
             for fault in faults {

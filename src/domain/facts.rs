@@ -1,5 +1,7 @@
 //! Everything recorded of one build at one moment.
 
+use jiff::Timestamp;
+
 use super::balance::Wheels;
 use super::build_log::Note;
 use super::builds::Build;
@@ -93,4 +95,17 @@ pub struct CageText {
     pub json: String,
     /// Counts up with each save, from 1.
     pub version: i64,
+}
+
+/// One save of a cage, as it was saved.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CageSave {
+    /// The record that was saved, and the version it became.
+    pub cage: CageText,
+    /// When.
+    pub at: Timestamp,
+    /// Who saved it, by name.
+    pub by: String,
+    /// What was done, in the log's words.
+    pub what: String,
 }

@@ -13,6 +13,8 @@ pub const PHOTO_BYTES: u64 = 64 << 20;
 pub const PART_DAYS: i64 = 14;
 /// Most bytes of one form.
 pub const FORM_BYTES: usize = 512 << 10;
+/// Most bytes of a cage file that a build takes in; written as a form it stays under a form's bound.
+pub const CAGE_FILE_BYTES: usize = 128 << 10;
 /// Most bytes of a rule book.
 pub const BOOK_BYTES: usize = 2 << 20;
 /// Heaviest load on one pad.

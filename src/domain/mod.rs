@@ -5,6 +5,7 @@ pub mod fingerprint;
 pub mod faults;
 pub mod limits;
 pub mod wording;
+mod near_word;
 pub mod glossary;
 pub mod roles;
 pub mod figures;

@@ -102,3 +102,21 @@ fn a_file_that_will_not_do_is_told_of_by_line_and_by_balloon() {
     assert_eq!(code, Some(2));
     assert!(words.contains("M1:"), "{words}");
 }
+
+#[test]
+fn a_measured_cage_gives_numbers_and_sheets_too() {
+    let folder = Folder::new();
+    let done = call(&folder, include_str!("../../static/cage-file-measured.json"));
+    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+    let numbers: Value = serde_json::from_slice(&std::fs::read(folder.0.join("out/numbers.json")).unwrap()).unwrap();
+    assert_eq!(numbers["members"].as_array().unwrap().len(), 29);
+    // By hand from the tape: left foot, shoulder and upper corner of the hoop lean 1 1/2 in on 43 5/8; the bend at the
+    // shoulder begins its tangent, 4 1/2 tan(half the deflection), before the corner point.
+    let lean = 1.5 / 43.625;
+    let (leg, side) = ([-lean * 19.25, 1.125, 19.25], [-lean * 24.125, -5.75, 24.125_f64]);
+    let dot = |one: [f64; 3], other: [f64; 3]| one.iter().zip(other).map(|(one, other)| one * other).sum::<f64>();
+    let (long, wide) = (dot(leg, leg).sqrt(), dot(side, side).sqrt());
+    let deflection = (dot(leg, side) / long / wide).acos();
+    let start = numbers["members"][0]["bends"][0]["start"].as_f64().unwrap();
+    assert!((start - 25.4 * (long - 4.5 * (deflection / 2.0).tan())).abs() < 1e-3, "{start}");
+}

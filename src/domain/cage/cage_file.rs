@@ -1,14 +1,14 @@
 //! The cage file as it is written, and what is wrong with it before anything is worked out.
 
 use glam::DVec3;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use super::fittings::{Arm, GussetKind};
 use super::record::both;
 use crate::domain::faults::Fault;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
-use crate::quantity::Length;
+use crate::quantity::{Length, Units};
 
 /// Most bars of a file.
 const MOST: usize = 400;
@@ -30,7 +30,8 @@ pub(super) struct File {
     pub(super) gussets: Vec<FileGusset>,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+/// The unit of a file's bare numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) enum Unit {
     #[serde(rename = "mm")]
     Millimetre,
@@ -39,6 +40,22 @@ pub(super) enum Unit {
 }
 
 impl Unit {
+    /// The unit of readers of these units.
+    pub(super) fn of(units: Units) -> Self {
+        match units {
+            Units::Metric => Self::Millimetre,
+            Units::Inch => Self::Inch,
+        }
+    }
+
+    /// The readers who mean it by a bare number.
+    pub(super) fn units(self) -> Units {
+        match self {
+            Self::Millimetre => Units::Metric,
+            Self::Inch => Units::Inch,
+        }
+    }
+
     pub(super) fn length(self, value: f64) -> Length {
         match self {
             Self::Millimetre => Length::from_mm(value),

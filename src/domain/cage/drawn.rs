@@ -2,16 +2,17 @@
 
 use glam::DVec3;
 
-use super::cage_file::{File, FileEnd, FileMember, Onto, Unit};
+use super::cage_file::{File, FileEnd, FileMember, Onto};
 use super::drawn_fittings::{gusset_of, plate_of, upward};
 use super::joints::{mean, together};
 use super::parts::{Cage, End, Joint, Member, Plate, Side, Uncut, weld};
+use super::slips::slip;
 use crate::domain::faults::Fault;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
 use crate::domain::tube::TubeSize;
 use crate::geometry::{CentreLine, Cope, cope};
-use crate::quantity::{Length, Units};
+use crate::quantity::Length;
 
 /// An end's point may lie this far from where its carrier and offset say (own choice).
 const OFF: Length = Length::from_mm(0.5);
@@ -28,11 +29,8 @@ struct Bar {
 
 /// Reads a cage file and works out its joints, copes, lengths and masses. What is wrong with the file comes back as
 /// faults, by line and column or by balloon; what cannot be cut is named among the cage's own faults.
-pub fn read(text: &str) -> Result<Cage, Vec<Fault>> {
-    let file: File = serde_json::from_str(text).map_err(|error| {
-        let at = format!("line {}, column {}", error.line(), error.column());
-        vec![Fault::new(at, format!("{error}."))]
-    })?;
+pub(super) fn read(text: &str) -> Result<Cage, Vec<Fault>> {
+    let file: File = serde_json::from_str(text).map_err(|error| vec![slip(&error)])?;
     let faults = file.faults();
     if !faults.is_empty() {
         return Err(faults);
@@ -62,8 +60,7 @@ pub fn read(text: &str) -> Result<Cage, Vec<Fault>> {
 fn bar(file: &File, member: &FileMember, faults: &mut Vec<Fault>) -> Option<Bar> {
     let at = member.balloon.to_string();
     let (outside, wall) = (file.unit.length(member.tube.outside), file.unit.length(member.tube.wall));
-    let printed = if file.unit == Unit::Inch { Units::Inch } else { Units::Metric };
-    let tube = TubeSize { outside, wall, printed };
+    let tube = TubeSize { outside, wall, printed: file.unit.units() };
     let before = faults.len();
     faults.extend(tube.faults().into_iter().map(|fault| Fault::new(&at, fault.why)));
     let points: Vec<DVec3> = member.points.iter().map(|point| file.unit.point(*point)).collect();

@@ -50,6 +50,19 @@ pub(super) fn give_out(numbers: &mut BTreeMap<String, Balloon>, draft: &Draft<'_
 }
 
 impl CageRecord {
+    /// The record with the numbers that a build gave out already; of its own those whose part has none there yet, and which
+    /// stand for nothing else there. A number on a sticker or a photograph never comes to mean another part.
+    #[must_use]
+    pub fn with_numbers_of(&self, build: &Self) -> Self {
+        let mut numbers = build.numbers.clone();
+        for (key, balloon) in &self.numbers {
+            if !numbers.contains_key(key) && !numbers.values().any(|given| given == balloon) {
+                numbers.insert(key.clone(), *balloon);
+            }
+        }
+        Self { numbers, ..self.clone() }
+    }
+
     /// The record with numbers for all that has none yet; those given out stay. The sizes matter only where ends lie so
     /// near each other that a wider carrier makes one joint of them: 1.5 in is taken.
     #[must_use]

@@ -8,11 +8,11 @@ use toml::de::{DeTable, DeValue};
 
 use crate::domain::figures::{Dimension, Measure};
 use crate::domain::limits;
+use crate::domain::near_word::nearest;
 use crate::domain::roles::MemberRole;
 
 use super::bound::Unit;
 use super::mistake::Slips;
-use super::near_word::nearest;
 use super::rule::UnitOf;
 
 /// Largest number a book may hold; no limit of a cage comes near.

@@ -7,7 +7,6 @@ mod class;
 mod fields;
 pub mod kinds;
 mod mistake;
-mod near_word;
 mod reading;
 mod rule;
 pub mod shipped;

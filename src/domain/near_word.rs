@@ -30,7 +30,7 @@ fn distance(from: &str, to: &str) -> usize {
 }
 
 /// The word of `known` that `typed` most likely stands for; none when all are far off.
-pub(super) fn nearest<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if typed.chars().count() > LONGEST {
         return None;
     }

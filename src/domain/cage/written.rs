@@ -1,0 +1,48 @@
+//! A cage's record as a cage file in the measured form.
+
+use super::cage_file::Unit;
+use super::entry::{Entry, reads_as};
+use super::fittings::{TubeRole, Tubes};
+use super::measured_file::{FileGusset, FilePlate, FileSize, MeasuredFile, OwnTube, Structure, VERSION};
+use super::record::CageRecord;
+use crate::quantity::{Length, Typed, Units};
+
+/// The file: JSON in a fixed order, every measurement with the text it was typed as, so that the same record always gives
+/// the same bytes. `tubes` are the sizes the book's class asks for.
+pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
+    let unit = unit_of(record, tubes);
+    let CageRecord { measures, options, plates, gussets, bend_radius, tubes: own, numbers } = record;
+    let entry = |typed: &Typed<Length>| Entry::of(typed, unit);
+    let file = MeasuredFile {
+        tackbook_cage: VERSION,
+        unit,
+        structure: Structure::HalfHoops,
+        measurements: measures.iter().map(|(measure, typed)| (*measure, entry(typed))).collect(),
+        options: options.clone(),
+        tubes: [(TubeRole::Hoop, tubes.hoop), (TubeRole::Other, tubes.other)]
+            .map(|(role, tube)| (role, FileSize::of(&tube, unit)))
+            .into(),
+        bend_radius: bend_radius.iter().map(|(role, typed)| (*role, entry(typed))).collect(),
+        plates: plates.iter().map(|(foot, plate)| (*foot, FilePlate::of(plate, unit))).collect(),
+        gussets: gussets.iter().map(|gusset| FileGusset::of(gusset, unit)).collect(),
+        own_tubes: own.iter().map(|(key, own)| (key.clone(), OwnTube::of(own, unit))).collect(),
+        numbers: numbers.clone(),
+    };
+    // Texts, finite numbers and tables with text for names: nothing in it can fail to be written.
+    serde_json::to_string_pretty(&file).unwrap_or_default() + "\n"
+}
+
+/// The unit that most of its texts mean by a bare number.
+fn unit_of(record: &CageRecord, tubes: &Tubes) -> Unit {
+    let typed = record.measures.values().chain(record.bend_radius.values());
+    let (mut inch, mut metric) = (0_usize, 0_usize);
+    for typed in typed {
+        inch += usize::from(reads_as(typed, Units::Inch));
+        metric += usize::from(reads_as(typed, Units::Metric));
+    }
+    match inch.cmp(&metric) {
+        std::cmp::Ordering::Greater => Unit::Inch,
+        std::cmp::Ordering::Less => Unit::Millimetre,
+        std::cmp::Ordering::Equal => Unit::of(tubes.hoop.printed),
+    }
+}
