@@ -1,12 +1,30 @@
-//! Rows of cages: the record of each build's cage as JSON, with its version.
+//! Rows of cages: the record of each build's cage as JSON, with its version, and every save that led to it.
 
-use sqlx::SqliteExecutor;
+use sqlx::{FromRow, SqliteExecutor};
 
+use super::build_log::Entry;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
-use crate::domain::facts::CageText;
+use super::text::{moment, parsed};
+use crate::domain::facts::{CageSave, CageText};
 use crate::domain::ids::BuildId;
+
+#[derive(Debug, FromRow)]
+struct Row {
+    json: String,
+    version: i64,
+    at: String,
+    by: String,
+    what: String,
+}
+
+impl Row {
+    fn save(self) -> Result<CageSave, StoreError> {
+        let Self { json, version, at, by, what } = self;
+        Ok(CageSave { cage: CageText { json, version }, at: parsed("cage_saves", "at", &at)?, by, what })
+    }
+}
 
 /// A build's cage; none until it was first saved.
 pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Option<CageText>, StoreError> {
@@ -22,11 +40,30 @@ impl Store {
     pub async fn cage(&self, build: BuildId) -> Result<Option<CageText>, StoreError> {
         of_build(self.readers(), build).await
     }
+
+    /// The saves of a build's cage, newest first, at most so many.
+    pub async fn cage_saves(&self, build: BuildId, most: u32) -> Result<Vec<CageSave>, StoreError> {
+        let rows: Vec<Row> = sqlx::query_as(
+            "SELECT json, version, at, by, what FROM cage_saves WHERE build = $1 ORDER BY version DESC LIMIT $2",
+        )
+        .bind(build.to_string())
+        .bind(most)
+        .fetch_all(self.readers())
+        .await?;
+        rows.into_iter().map(Row::save).collect()
+    }
 }
 
 impl Write {
-    /// Saves a build's cage over the version that was edited (0 when there was none) and gives the new version.
-    pub async fn save_cage(&mut self, build: BuildId, version: i64, json: &str) -> Result<i64, StoreError> {
+    /// Saves a build's cage over the version that was edited (0 when there was none), with the words of its log entry, and
+    /// gives the new version.
+    pub async fn save_cage(
+        &mut self,
+        build: BuildId,
+        version: i64,
+        json: &str,
+        said: &Entry,
+    ) -> Result<i64, StoreError> {
         let now = of_build(&mut self.connection, build).await?.map_or(0, |cage| cage.version);
         if now != version {
             return Err(StoreError::Stale { now });
@@ -39,6 +76,15 @@ impl Write {
         .bind(json)
         .execute(&mut self.connection)
         .await?;
+        sqlx::query("INSERT INTO cage_saves (build, version, json, at, by, what) VALUES ($1, $2, $3, $4, $5, $6)")
+            .bind(build.to_string())
+            .bind(version + 1)
+            .bind(json)
+            .bind(moment(said.at))
+            .bind(&said.by)
+            .bind(&said.what)
+            .execute(&mut self.connection)
+            .await?;
         Ok(version + 1)
     }
 }

@@ -19,6 +19,8 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe", [true, true, false]),
     ("/builds/pine-coupe/weigh-in", [true, true, false]),
     ("/builds/pine-coupe/cage", [true, true, false]),
+    ("/builds/pine-coupe/cage.json", [true, true, false]),
+    ("/builds/pine-coupe/cage/last", [true, true, false]),
     ("/stock", [true, true, false]),
     ("/builds/pine-coupe/tube", [true, true, false]),
     ("/builds/pine-coupe/tube.csv", [true, true, false]),

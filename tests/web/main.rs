@@ -6,6 +6,7 @@ mod books;
 mod builds;
 mod camera;
 mod cage;
+mod cage_file;
 mod demo;
 mod dies;
 mod fabrication;

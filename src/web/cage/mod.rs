@@ -1,5 +1,7 @@
 //! Laying out the cage: tape measurements in, the numbered views out.
 
+mod change;
+mod file;
 mod gussets;
 mod view;
 
@@ -24,6 +26,11 @@ use crate::domain::people::Deed;
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{build}/cage", get(cage).post(save))
+        .route("/builds/{build}/cage.json", get(file::out))
+        .route("/builds/{build}/cage/file", post(file::look))
+        .route("/builds/{build}/cage/file/take", post(file::take))
+        .route("/builds/{build}/cage/last", get(change::last))
+        .route("/builds/{build}/cage/take-back", post(change::take_back))
         .route("/builds/{build}/gussets", get(gussets::gussets).post(gussets::add))
         .route("/builds/{build}/gussets/{gusset}/remove", post(gussets::remove))
 }

@@ -94,6 +94,7 @@ pub(crate) struct CageSheet {
     choices: Vec<Field>,
     asked: bool,
     drawn_with: String,
+    saved: bool,
 }
 
 impl CageSheet {
@@ -136,6 +137,7 @@ impl CageSheet {
             choices,
             asked: found.tubes_asked,
             drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
+            saved: seen.facts.cage.is_some(),
         }
     }
 }

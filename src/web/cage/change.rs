@@ -1,0 +1,107 @@
+//! A change of the whole cage before it is done: what was, what would be; and taking the last one back.
+
+use askama::Template;
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+
+use crate::actions::{self, ActionError};
+use crate::domain::cage::CageRecord;
+use crate::domain::cage::changed::{Changed, changed};
+use crate::domain::facts::CageText;
+use crate::domain::people::{Deed, may};
+use crate::web::form::{Form, Pairs};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, show};
+use crate::web::problem::Problem;
+
+/// What would change, and the button that does it.
+#[derive(Template)]
+#[template(path = "cage/change.html")]
+pub(super) struct ChangeSheet {
+    /// What every sheet has.
+    pub(super) sheet: Sheet,
+    /// The build's address.
+    pub(super) base: String,
+    /// Where the button leads, below the build's address.
+    pub(super) post: &'static str,
+    /// What is wrong; then nothing can be done.
+    pub(super) faults: Vec<String>,
+    /// Whether somebody else saved meanwhile.
+    pub(super) overtaken: bool,
+    /// What there is to know first, in sentences.
+    pub(super) told: Vec<String>,
+    /// What would change.
+    pub(super) changes: Vec<Changed>,
+    /// What the button sends along.
+    pub(super) hidden: Vec<(&'static str, String)>,
+    /// What the button says; empty where there is nothing to do.
+    pub(super) button: &'static str,
+}
+
+impl ChangeSheet {
+    /// A sheet with nothing to do on it.
+    pub(super) fn new(seen: &Seen, title: &'static str, post: &'static str) -> Self {
+        Self {
+            sheet: seen.sheet(title),
+            base: seen.address(""),
+            post,
+            faults: Vec::new(),
+            overtaken: false,
+            told: Vec::new(),
+            changes: Vec::new(),
+            hidden: Vec::new(),
+            button: "",
+        }
+    }
+}
+
+/// The last change: who made it, when, and what taking it back would change.
+pub(super) async fn last(seen: Seen) -> Result<Response, Problem> {
+    last_change(&seen, StatusCode::OK).await
+}
+
+/// Takes it back.
+pub(super) async fn take_back(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let version = Form::of(seen.who.units, typed).text("version").parse().unwrap_or(-1);
+    match actions::cage::take_back(&seen.who.ctx, seen.build(), version).await {
+        Ok(_) => Ok(Redirect::to(&seen.address("/cage")).into_response()),
+        Err(ActionError::Stale { .. }) => last_change(&seen, StatusCode::CONFLICT).await,
+        Err(other) => Err(other.into()),
+    }
+}
+
+fn read(cage: &CageText) -> Result<CageRecord, Problem> {
+    serde_json::from_str(&cage.json).map_err(|error| Problem::NotMade(error.to_string()))
+}
+
+async fn last_change(seen: &Seen, status: StatusCode) -> Result<Response, Problem> {
+    let saves = seen.who.ctx.store.cage_saves(seen.build(), 2).await?;
+    let mut sheet = ChangeSheet::new(seen, "Last change", "/cage/take-back");
+    sheet.overtaken = status == StatusCode::CONFLICT;
+    match saves.as_slice() {
+        [last, before] => {
+            let (now, then) = (read(&last.cage)?, read(&before.cage)?);
+            let when = seen.who.ctx.clock.minute_of(last.at);
+            sheet.told.push(format!("{}, {when}: {}", last.by, last.what));
+            sheet.changes = changed(&now, &then);
+            if sheet.changes.is_empty() {
+                sheet.told.push("Nothing of the cage differs from the save before it.".to_owned());
+            } else {
+                let when = seen.who.ctx.clock.minute_of(before.at);
+                sheet.told.push(format!(
+                    "Taken back, the cage stands as {} saved it, {when}. It is a new save: nothing is deleted, and the numbers given out stay.",
+                    before.by
+                ));
+            }
+            if may(seen.who.ctx.by.role, Deed::SetUpBuilds) && !sheet.changes.is_empty() {
+                sheet.hidden.push(("version", last.cage.version.to_string()));
+                sheet.button = "Take back the last change";
+            }
+        }
+        [_] => sheet.told.push("The cage was saved once: there is nothing before it.".to_owned()),
+        _ => sheet.told.push("No cage was saved yet.".to_owned()),
+    }
+    show(status, &sheet)
+}
