@@ -2,10 +2,14 @@
 
 /// Each word and what is meant by it here (*common practice* where no standard is named).
 pub const WORDS: &[(&str, &str)] = &[
-    ("backstay", "A straight bar from an upper corner of the main hoop rearward and down to the shell."),
+    ("backstay", "A straight bar from an upper corner of the hoop behind the seats rearward and down to the shell."),
     (
         "balloon",
         "The ringed number of a part (as in ISO 6433): M a bar, J a joint, G a gusset, P a foot plate, S a stick, K an item of kit, Q a question, W a weigh-in. The same on screen, on paper and on the sticker on the tube. Never given out twice.",
+    ),
+    (
+        "basic structure",
+        "What all other bars brace: a main hoop with a front hoop, a main hoop with two half hoops, or two lateral hoops; always with two backstays.",
     ),
     ("bend radius", "The radius of a bend at the tube's centre line."),
     (
@@ -24,6 +28,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("doubt", "How far a figure may be off: twice the standard deviation that follows from the scale's step."),
     ("faces down", "The share of a joint's seam that looks at the floor, and so is welded overhead."),
     ("foot plate", "The plate under a bar's foot that spreads its load on the shell."),
+    ("front hoop", "One piece up one windscreen pillar, along the screen's upper edge and down the other pillar."),
     (
         "gusset",
         "A piece in the angle between two bars: bent sheet saddled over both tubes, a flat plate, or a short tube.",
@@ -34,14 +39,23 @@ pub const WORDS: &[(&str, &str)] = &[
     ("joint", "Where bars meet: one carrier that runs on, and the bars whose ends land on it."),
     ("kerf", "What the saw turns into dust."),
     ("lateral half hoop", "From the main hoop along the roof's edge and down the windscreen pillar to the floor."),
+    (
+        "lateral hoop",
+        "One piece along a side of the car: up behind the front seats, along the roof's edge, down the windscreen pillar.",
+    ),
     ("main hoop", "One piece across the car just behind the front seats."),
     ("mill certificate", "The steel maker's paper with a heat's own test results (EN 10204)."),
     ("offcut", "What is left of a stick after cutting; kept with its marks, or scrap."),
     ("packet", "The PDF of a round: everything the scrutineer decides from."),
     (
+        "rear transverse bar",
+        "The bar across the car that joins two lateral hoops at their upper bends behind the seats.",
+    ),
+    (
         "receipt",
         "The shop's word that a photograph is kept: its hash, the shop's time, the number of the log's entry. Only then may the phone forget its copy.",
     ),
+    ("roof bar", "The bar along the roof's edge from the main hoop to the front hoop; a longitudinal member."),
     ("round", "One sending to the scrutineer. Once issued, no byte of it changes."),
     ("scrutineer", "The governing body's own inspector."),
     ("seam", "The line along which a bar's end meets its carrier; its length is measured on the outer wall."),

@@ -11,13 +11,21 @@ use serde::{Deserialize, Serialize};
 pub enum MemberRole {
     /// One piece across the car just behind the front seats.
     MainHoop,
+    /// One piece up one windscreen pillar, along the screen's upper edge and down the other pillar.
+    FrontHoop,
+    /// One piece along a side: up behind the front seats, along the roof's edge, down the windscreen pillar.
+    LateralHoop,
     /// From the main hoop along the roof's edge, down the windscreen pillar to the floor.
     LateralHalfHoop,
-    /// Across the car along the screen's upper edge.
+    /// Along the roof's edge from the main hoop to the front hoop: a longitudinal member.
+    RoofBar,
+    /// Across the car along the screen's upper edge: the front transverse member.
     WindscreenHeader,
+    /// Across the car from one lateral hoop's rear upper bend to the other's: the rear transverse member.
+    RearTransverseBar,
     /// From the main hoop's upper corner rearward and down.
     Backstay,
-    /// Across the main hoop's plane, corner to foot.
+    /// Across the plane of the main hoop or of the lateral hoops' rear legs, corner to foot.
     HoopDiagonal,
     /// In the roof.
     RoofDiagonal,
@@ -31,7 +39,7 @@ pub enum MemberRole {
     HarnessBar,
     /// Across the car behind the dash.
     DashBar,
-    /// Across the main hoop at the middle of its bend at the shoulder.
+    /// Across the main hoop, or between the lateral hoops' rear legs, at the middle of the bends at the shoulders.
     HoopCrossBar,
     /// From the upper screen corner to the foot, along the pillar.
     PillarStrut,
@@ -41,10 +49,14 @@ pub enum MemberRole {
 
 impl MemberRole {
     /// All of them.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 18] = [
         Self::MainHoop,
+        Self::FrontHoop,
+        Self::LateralHoop,
         Self::LateralHalfHoop,
+        Self::RoofBar,
         Self::WindscreenHeader,
+        Self::RearTransverseBar,
         Self::Backstay,
         Self::HoopDiagonal,
         Self::RoofDiagonal,
@@ -62,8 +74,12 @@ impl MemberRole {
     pub const fn word(self) -> &'static str {
         match self {
             Self::MainHoop => "main hoop",
+            Self::FrontHoop => "front hoop",
+            Self::LateralHoop => "lateral hoop",
             Self::LateralHalfHoop => "lateral half hoop",
+            Self::RoofBar => "roof bar",
             Self::WindscreenHeader => "windscreen header",
+            Self::RearTransverseBar => "rear transverse bar",
             Self::Backstay => "backstay",
             Self::HoopDiagonal => "hoop diagonal",
             Self::RoofDiagonal => "roof diagonal",

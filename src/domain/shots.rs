@@ -222,7 +222,9 @@ pub fn part(cage: &Cage, facts: &BuildFacts, of: Balloon) -> String {
         Kind::Gusset => cage.gusset(of).map(|gusset| {
             format!("gusset at {}, {} and {}{side}", gusset.joint, role(gusset.between.0), role(gusset.between.1))
         }),
-        Kind::Plate => cage.plate(of).map(|plate| format!("plate under the {}{side}", plate.foot.word())),
+        Kind::Plate => cage
+            .plate(of)
+            .map(|plate| format!("plate under the {}{side}", plate.foot.word(cage.structure().unwrap_or_default()))),
         Kind::Stick => facts.sticks.iter().find(|stick| stick.number == of.number).map(|stick| {
             let heat = if stick.heat.is_empty() { String::new() } else { format!(", heat {}", stick.heat) };
             format!("stick of {}{heat}", stick.size.value)

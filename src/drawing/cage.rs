@@ -31,6 +31,11 @@ pub fn measurement(example: &CageRecord, cage: &Cage, measure: TapeMeasure, fram
     taken.map(|points| measured(&bars, points, frame)).unwrap_or_default()
 }
 
+/// The cage small and without a number, for a choice between cages.
+pub fn small(cage: &Cage, frame: (Length, Length)) -> Vec<Mark> {
+    locator(&Scene { bars: &bars(cage), spots: &[], darkened: &[], hidden: false }, None, frame)
+}
+
 /// The cage in a frame of this width and height.
 pub fn draw_cage(cage: &Cage, view: View, frame: (Length, Length), numbers: Numbers, hidden: bool) -> Drawn {
     let bars = bars_of(cage);

@@ -2,11 +2,13 @@
 
 use glam::DVec3;
 use proptest::prelude::*;
+use tackbook::domain::cage::End;
 use tackbook::domain::cage::example::{TUBES, example_record};
 use tackbook::domain::cage::{
-    Cage, CageRecord, Diagonal, DoorBars, DoorThrough, Hand, Member, ORDER_OF_MEASURING, Options, RoofDiagonal,
-    TubeRole, Tubes, solve,
+    BasicStructure, Cage, CageRecord, Diagonal, DoorBars, DoorThrough, Hand, Member, ORDER_OF_MEASURING, Options,
+    RoofDiagonal, TubeRole, Tubes, solve,
 };
+use tackbook::domain::ids::Balloon;
 use tackbook::domain::tube::TubeSize;
 use tackbook::quantity::{Length, Typed};
 
@@ -49,28 +51,33 @@ fn any_options() -> impl Strategy<Value = Options> {
     })
 }
 
+fn any_structure() -> impl Strategy<Value = BasicStructure> {
+    proptest::sample::select(BasicStructure::ALL.to_vec())
+}
+
 /// Every measurement anywhere within its bounds.
 fn any_car() -> impl Strategy<Value = CageRecord> {
     let shares = proptest::collection::vec(0.0..=1.0, ORDER_OF_MEASURING.len());
-    (shares, any_options(), 20.0..400.0).prop_map(|(shares, options, radius)| {
+    (shares, any_structure(), any_options(), 20.0..400.0).prop_map(|(shares, structure, options, radius)| {
         let measures = ORDER_OF_MEASURING.iter().zip(shares).map(|(measure, share)| {
             let (least, most) = measure.bounds();
             (*measure, typed(least + (most - least) * share))
         });
         let bend_radius = TubeRole::BOTH.map(|role| (role, typed(Length::from_mm(radius))));
-        CageRecord { measures: measures.collect(), options, bend_radius: bend_radius.into(), ..example_record() }
+        let measures = measures.collect();
+        CageRecord { structure, measures, options, bend_radius: bend_radius.into(), ..example_record() }
     })
 }
 
 /// The example with each measurement a little off, both sides typed.
 fn near_the_example() -> impl Strategy<Value = CageRecord> {
     let shifts = proptest::collection::vec(-8.0..8.0, ORDER_OF_MEASURING.len());
-    (shifts, any_options()).prop_map(|(shifts, options)| {
+    (shifts, any_structure(), any_options()).prop_map(|(shifts, structure, options)| {
         let example = example_record();
         let measures = ORDER_OF_MEASURING.iter().zip(shifts).filter_map(|(measure, shift)| {
             example.measure(*measure).map(|value| (*measure, typed(value + Length::from_mm(shift))))
         });
-        CageRecord { measures: measures.collect(), options, gussets: Vec::new(), ..example.clone() }
+        CageRecord { structure, measures: measures.collect(), options, gussets: Vec::new(), ..example.clone() }
     })
 }
 
@@ -88,8 +95,28 @@ fn mirrored(record: &CageRecord) -> CageRecord {
     }
 }
 
+/// Every end stands on the plate or the bar that it names, and no number is given twice.
 fn sound(cage: &Cage) -> Result<(), TestCaseError> {
+    let bars = cage.members.iter().map(|member| member.balloon);
+    let joints = cage.joints.iter().map(|joint| joint.balloon);
+    let plates = cage.plates.iter().map(|plate| plate.balloon);
+    let mut given: Vec<Balloon> = bars.chain(joints).chain(plates).collect();
+    let all = given.len();
+    given.sort();
+    given.dedup();
+    prop_assert_eq!(given.len(), all);
     for member in &cage.members {
+        for (end, point) in member.ends.iter().zip(ends(member)) {
+            prop_assert!(point.is_finite(), "{}", member.key);
+            let stands = match end {
+                End::OnPlate(plate) => cage.plate(*plate).map(|plate| plate.centre),
+                End::Onto { carrier, along, .. } => {
+                    cage.member(*carrier).map(|carrier| carrier.line.point_at(*along).0)
+                }
+                End::Free => None,
+            };
+            prop_assert!(stands.is_some_and(|stands| stands.distance(point) < 0.01), "{} {end:?}", member.key);
+        }
         prop_assert!(member.developed > Length::default(), "{}", member.key);
         prop_assert!(member.mass.kg() >= 0.0 && member.mass.is_finite(), "{}", member.key);
         prop_assert!(member.cut_length.is_finite(), "{}", member.key);
@@ -145,9 +172,9 @@ proptest! {
     }
 
     #[test]
-    fn numbers_given_out_are_kept(first in near_the_example(), then in any_options()) {
+    fn numbers_given_out_are_kept(first in near_the_example(), on in any_structure(), then in any_options()) {
         let first = CageRecord { numbers: std::collections::BTreeMap::new(), ..first }.numbered();
-        let later = CageRecord { options: then, ..first.clone() }.numbered();
+        let later = CageRecord { structure: on, options: then, ..first.clone() }.numbered();
         for (key, balloon) in &first.numbers {
             prop_assert_eq!(later.numbers.get(key), Some(balloon));
         }

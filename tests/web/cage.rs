@@ -2,6 +2,8 @@
 
 use axum::http::StatusCode;
 use tackbook::domain::cage::example::example_record;
+use tackbook::domain::findings::Findings;
+use tackbook::domain::verdicts::Word;
 
 use crate::house::{Browser, House};
 use crate::kit::hidden;
@@ -64,6 +66,88 @@ async fn a_measured_cage_is_drawn_with_its_balloons_and_bars() {
     ] {
         assert!(sheet.contains(words), "{words}");
     }
+}
+
+/// A basic structure: its name in the form, its bars, the rules of it alone, the plates asked for and on how many feet.
+struct Picked {
+    key: &'static str,
+    bars: [&'static str; 3],
+    asked: &'static [&'static str],
+    plate: (&'static str, usize),
+}
+
+const PICKED: [Picked; 3] = [
+    Picked {
+        key: "front_hoop",
+        bars: ["main hoop", "front hoop", "roof bar"],
+        asked: &["need-roof-bars"],
+        plate: ("plate-front-hoop-area", 2),
+    },
+    Picked {
+        key: "half_hoops",
+        bars: ["main hoop", "lateral half hoop", "windscreen header"],
+        asked: &["need-half-hoops", "need-header"],
+        plate: ("plate-half-hoop-area", 2),
+    },
+    Picked {
+        key: "lateral_hoops",
+        bars: ["lateral hoop", "windscreen header", "rear transverse bar"],
+        asked: &["need-lateral-hoops", "need-front-transverse", "need-rear-transverse"],
+        plate: ("plate-lateral-hoop-area", 4),
+    },
+];
+
+/// Each basic structure is picked on the form, drawn, numbered and judged by what the published article asks of it; the
+/// same measurements do for all three.
+#[tokio::test]
+async fn each_basic_structure_is_picked_drawn_and_judged() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    let book = office.post("/books/shipped/cage-article-253", &[]).await.to;
+    office.post("/builds/new", &[("name", "Pine Coupe"), ("book", book.rsplit('/').next().unwrap())]).await;
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    for (version, picked) in PICKED.iter().enumerate() {
+        let mut pairs = typed(&version.to_string());
+        pairs.push(("structure".to_owned(), picked.key.to_owned()));
+        let saved = save(&office, &pairs).await;
+        assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
+        drawn(&office.get("/builds/pine-coupe/cage").await.text, picked);
+        judged(&Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today()), picked);
+        let verdicts = office.get("/builds/pine-coupe/verdicts").await.text;
+        assert!(verdicts.contains("at least 1 front hoop or lateral half hoop or lateral hoop"), "{verdicts}");
+    }
+    let mut wrong = typed("3");
+    wrong.push(("structure".to_owned(), "four_hoops".to_owned()));
+    let refused = save(&office, &wrong).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text.contains("Choose one of the three basic structures."));
+}
+
+/// Four views, a picture beside each choice with this one chosen, nothing in the way, its own bars and no other's.
+fn drawn(sheet: &str, picked: &Picked) {
+    assert_eq!(sheet.matches("<figure class=\"scroll\"><svg").count(), 4);
+    let chosen = format!("value=\"{}\" checked><span><svg", picked.key);
+    assert!(sheet.contains(&chosen) && sheet.matches("name=\"structure\"").count() == 3, "{}", picked.key);
+    assert!(!sheet.contains("note look"), "{}: something stands in the way", picked.key);
+    for bar in PICKED.iter().flat_map(|other| other.bars) {
+        assert_eq!(sheet.contains(&format!("<td>{bar}</td>")), picked.bars.contains(&bar), "{}: {bar}", picked.key);
+    }
+}
+
+fn judged(found: &Findings, picked: &Picked) {
+    let words = |id: &str| -> Vec<Word> {
+        found.verdicts.iter().filter(|verdict| verdict.rule_id == id).map(|verdict| verdict.word).collect()
+    };
+    for rule in ["need-main-hoop", "need-structure", "need-backstays", "need-hoop-diagonals", "need-door-bars"] {
+        assert_eq!(words(rule), [Word::Meets], "{}: {rule}", picked.key);
+    }
+    for rule in PICKED.iter().flat_map(|one| one.asked) {
+        let wanted = if picked.asked.contains(rule) { Word::Meets } else { Word::NotAsked };
+        assert_eq!(words(rule), [wanted], "{}: {rule}", picked.key);
+    }
+    // 4 x 3 in are 77 cm² under a foot that wants 120; a lateral hoop stands on two such feet.
+    let (rule, feet) = picked.plate;
+    assert_eq!(words(rule), vec![Word::ShortBy; feet], "{}: {rule}", picked.key);
 }
 
 #[tokio::test]

@@ -18,7 +18,8 @@ pub(super) fn plate_of(file: &File, cage: &Cage, plate: &FilePlate) -> Option<Pl
     let stands = End::OnPlate(plate.balloon);
     let bar = cage.members.iter().find(|member| member.ends.contains(&stands))?;
     let [first, _] = bar.ends;
-    let centre = if first == stands { bar.line.points().first() } else { bar.line.points().last() }?;
+    let (start, finish) = (bar.line.points().first()?, bar.line.points().last()?);
+    let (centre, other) = if first == stands { (start, finish) } else { (finish, start) };
     let holes: Vec<(DVec2, Length)> = plate
         .holes
         .iter()
@@ -28,7 +29,7 @@ pub(super) fn plate_of(file: &File, cage: &Cage, plate: &FilePlate) -> Option<Pl
     let open: f64 = holes.iter().map(|hole| hole.1.mm().powi(2) * std::f64::consts::FRAC_PI_4).sum();
     Some(Plate {
         balloon: plate.balloon,
-        foot: Foot::of(bar.role),
+        foot: Foot::of(bar.role, centre.x < other.x),
         hand: if centre.y < 0.0 { Hand::Right } else { Hand::Left },
         under: bar.balloon,
         centre: *centre,

@@ -1,5 +1,8 @@
 //! An invented small coupe with a full set of bars, for the demo and the tests. No car was measured for it.
 
+use std::collections::BTreeMap;
+
+use super::basic_structure::BasicStructure;
 use super::fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, Toward, TubeRole, Tubes};
 use super::measures::{Hand, TapeMeasure};
 use super::options::{Diagonal, DoorBars, DoorThrough, Options, RoofDiagonal};
@@ -67,6 +70,11 @@ pub fn example_record() -> CageRecord {
         ..CageRecord::default()
     };
     record.numbered_for(&TUBES)
+}
+
+/// The same coupe and bars on another basic structure, numbered.
+pub fn example_on(structure: BasicStructure) -> CageRecord {
+    CageRecord { structure, numbers: BTreeMap::new(), ..example_record() }.numbered_for(&TUBES)
 }
 
 fn options() -> Options {

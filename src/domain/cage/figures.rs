@@ -50,7 +50,7 @@ fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
     known.map(of).collect()
 }
 
-/// The main hoop's plane, or a backstay, against the vertical.
+/// The main hoop's plane, a lateral hoop's rear leg seen from the side, or a backstay, against the vertical.
 fn upright(member: &Member) -> Option<Angle> {
     let (first, last) = (member.line.points().first()?, member.line.points().last()?);
     match member.role {
@@ -61,6 +61,11 @@ fn upright(member: &Member) -> Option<Angle> {
             let normal = across.cross(top - *first);
             // A plane leans as far from upright as its normal from level.
             Some(Angle::from_radians(normal.z.abs().atan2(normal.truncate().length())))
+        }
+        MemberRole::LateralHoop => {
+            let (up, down) = (member.line.direction_at_start(), member.line.direction_at_end());
+            let leg = if first.x < last.x { up } else { down };
+            Some(Angle::from_radians(leg.x.abs().atan2(leg.z.abs())))
         }
         _ => None,
     }
@@ -111,7 +116,7 @@ fn end_to_foot(cage: &Cage, member: &Member) -> Option<Length> {
     least(to_start.into_iter().chain(to_end))
 }
 
-/// From the upper end, or of a roof bar from the worse end, to the nearest junction of the basic structure on the same
+/// From the upper end, or of a roof diagonal from the worse end, to the nearest junction of the basic structure on the same
 /// carrier.
 fn end_to_joint(cage: &Cage, member: &Member) -> Option<Length> {
     match member.role {
@@ -130,7 +135,7 @@ fn end_to_joint(cage: &Cage, member: &Member) -> Option<Length> {
     }
 }
 
-/// True where two roof bars end side by side: the tip of a V, which stands by itself.
+/// True where two roof diagonals end side by side: the tip of a V, which stands by itself.
 fn tip(cage: &Cage, member: &Member, end: usize) -> bool {
     let here = |joint: &&Joint| joint.incoming.contains(&(member.balloon, end));
     let other = |incoming: &(Balloon, usize)| {
@@ -172,7 +177,9 @@ fn over_sill(record: &CageRecord, member: &Member) -> Option<Length> {
 }
 
 fn of_plate(cage: &Cage, plate: &Plate) -> Vec<Figure> {
-    let diameter = cage.member(plate.under).map_or(Length::default(), |member| member.tube.outside);
+    let stands = cage.member(plate.under);
+    let diameter = stands.map_or(Length::default(), |member| member.tube.outside);
+    let role = stands.map(|member| member.role);
     let (one, other) = (plate.sides.0.value, plate.sides.1.value);
     let (short, long) = if one < other { (one, other) } else { (other, one) };
     let amounts = [
@@ -181,7 +188,7 @@ fn of_plate(cage: &Cage, plate: &Plate) -> Vec<Figure> {
         (Measure::PlateLongSide, Amount::Length(long)),
         (Measure::PlateThickness, Amount::Length(plate.thickness.value)),
     ];
-    let of = |(measure, amount)| figure(measure, plate.balloon, Some(plate.foot.role()), diameter, amount);
+    let of = |(measure, amount)| figure(measure, plate.balloon, role, diameter, amount);
     amounts.into_iter().map(of).collect()
 }
 

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::basic_structure::BasicStructure;
 use crate::domain::roles::MemberRole;
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Typed};
@@ -10,7 +11,7 @@ use crate::quantity::{Length, Typed};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum TubeRole {
-    /// The basic structure: main hoop, half hoops, header, backstays.
+    /// The basic structure: hoops, half hoops, roof bars, transverse bars, backstays.
     Hoop,
     /// Every bar that braces it.
     Other,
@@ -24,8 +25,12 @@ impl TubeRole {
     pub const fn of(role: MemberRole) -> Self {
         match role {
             MemberRole::MainHoop
+            | MemberRole::FrontHoop
+            | MemberRole::LateralHoop
             | MemberRole::LateralHalfHoop
+            | MemberRole::RoofBar
             | MemberRole::WindscreenHeader
+            | MemberRole::RearTransverseBar
             | MemberRole::Backstay => Self::Hoop,
             _ => Self::Other,
         }
@@ -71,9 +76,9 @@ impl Tubes {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Foot {
-    /// The main hoop's.
+    /// The main hoop's, or that of a lateral hoop's rear leg.
     MainHoop,
-    /// The half hoop's, at the front.
+    /// At the screen pillar: the half hoop's, the front hoop's or that of a lateral hoop's front leg.
     Front,
     /// The backstay's.
     Backstay,
@@ -92,30 +97,24 @@ impl Foot {
         }
     }
 
-    /// The words for it.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::MainHoop => "main hoop foot",
-            Self::Front => "front foot",
-            Self::Backstay => "backstay foot",
+    /// The words for it in a basic structure.
+    pub const fn word(self, structure: BasicStructure) -> &'static str {
+        match (self, structure) {
+            (Self::MainHoop, BasicStructure::LateralHoops) => "lateral hoop's rear foot",
+            (Self::MainHoop, _) => "main hoop foot",
+            (Self::Front, _) => "front foot",
+            (Self::Backstay, _) => "backstay foot",
         }
     }
 
-    /// The foot of a bar with this role, where a cage file gives only the bar.
-    pub const fn of(role: MemberRole) -> Self {
+    /// The foot of a bar with this role, where a cage file gives only the bar; `behind` when its other end is further
+    /// forward.
+    pub const fn of(role: MemberRole, behind: bool) -> Self {
         match role {
             MemberRole::MainHoop => Self::MainHoop,
+            MemberRole::LateralHoop if behind => Self::MainHoop,
             MemberRole::Backstay | MemberRole::BackstayDiagonal => Self::Backstay,
             _ => Self::Front,
-        }
-    }
-
-    /// The role of the bar that stands on it.
-    pub const fn role(self) -> MemberRole {
-        match self {
-            Self::MainHoop => MemberRole::MainHoop,
-            Self::Front => MemberRole::LateralHalfHoop,
-            Self::Backstay => MemberRole::Backstay,
         }
     }
 }

@@ -5,6 +5,7 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use super::basic_structure::BasicStructure;
 use crate::quantity::Length;
 
 /// A side of the car, as the driver sees it.
@@ -118,7 +119,7 @@ tape_measures! {
         "From the floor up the pillar to where its inside begins to lean inward.", 200.0..1200.0;
     /// The main hoop's width at the roof.
     HoopRoofWidth = "hoop_roof_width", "main hoop: width at the roof",
-        "Across the car under the roof, to where the sides of the hoop would meet its top.", 400.0..1800.0;
+        "Across the car under the roof, to where the hoop's sides would meet the top.", 400.0..1800.0;
     /// How high the main hoop's top is.
     HoopRoofHeight = "hoop_roof_height", "main hoop: height at the roof",
         "From the floor to half a tube and a finger under the roof.", 600.0..1600.0;
@@ -160,13 +161,13 @@ tape_measures! {
         "From the floor up to where the pillar bar bends at the dash.", 150.0..1200.0;
     /// The screen's upper corner, forward of the hoop.
     ScreenCornerForward = "screen_corner_forward", "upper screen corner: forward of the hoop",
-        "From the plumb over the hoop's foot forward to where the roof bar would meet the pillar bar.", 200.0..2200.0;
+        "From the plumb over the hoop's foot forward to where the tube along the roof would meet the one down the pillar.", 200.0..2200.0;
     /// The screen's upper corner, out from the centre plane.
     ScreenCornerOut = "screen_corner_out", "upper screen corner: out from the centre",
-        "From the centre line out to where the roof bar would meet the pillar bar.", 150.0..900.0;
+        "From the centre line out to where the tube along the roof would meet the one down the pillar.", 150.0..900.0;
     /// The screen's upper corner, its height.
     ScreenCornerUp = "screen_corner_up", "upper screen corner: height",
-        "From the floor up to where the roof bar would meet the pillar bar.", 500.0..1600.0;
+        "From the floor up to where the tube along the roof would meet the one down the pillar.", 500.0..1600.0;
     /// The door sill's top.
     SillHeight = "sill_height", "door: height of the sill",
         "From the level of the floor up to the top of the door sill.", -100.0..600.0;
@@ -206,6 +207,12 @@ impl TapeMeasure {
             Some(hand) => format!("{}, {}", self.plain_word(), hand.word()),
             None => self.plain_word().to_owned(),
         }
+    }
+
+    /// The words for it where a basic structure has no main hoop: the same places are those of the hoops' rear legs.
+    pub fn word_in(self, structure: BasicStructure) -> String {
+        let word = self.word();
+        if structure.has_main_hoop() { word } else { word.replacen("main hoop", "rear legs", 1) }
     }
 }
 

@@ -1,6 +1,7 @@
 //! The cage: what is measured and chosen of it, and the bars, joints, gussets and plates that follow.
 
 pub mod angles;
+mod basic_structure;
 mod bracing;
 mod cage_file;
 pub mod changed;
@@ -29,6 +30,7 @@ mod structures;
 pub mod where_measured;
 mod written;
 
+pub use basic_structure::BasicStructure;
 pub use fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, Toward, TubeOverride, TubeRole, Tubes};
 pub use masses::{Masses, OfSize};
 pub use measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};

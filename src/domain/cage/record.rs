@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use super::basic_structure::BasicStructure;
 use super::fittings::{Foot, GussetRecord, PlateRecord, TubeOverride, TubeRole};
 use super::measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
 use super::options::{Options, SEAT_CROSS_BARS};
@@ -21,7 +22,9 @@ const GUSSETS: usize = 200;
 pub struct CageRecord {
     /// The tape measurements, as typed.
     pub measures: BTreeMap<TapeMeasure, Typed<Length>>,
-    /// The bars chosen.
+    /// What the bars chosen brace; of records from before there was a choice, main hoop and half hoops.
+    pub structure: BasicStructure,
+    /// The bars chosen beside it.
     pub options: Options,
     /// The plates, by kind of foot.
     pub plates: BTreeMap<Foot, PlateRecord>,
@@ -101,18 +104,39 @@ impl CageRecord {
                 faults.push(Fault::new(low.key(), why));
             }
         };
-        under(
-            T::HoopRoofWidth,
-            T::HoopShoulderWidth,
-            "The hoop would be wider at the roof than at its shoulder; measure both again.",
-        );
+        let wider = if self.structure.has_main_hoop() {
+            "The hoop would be wider at the roof than at its shoulder; measure both again."
+        } else {
+            "The hoops would stand wider apart at the roof than at the shoulders; measure both again."
+        };
+        under(T::HoopRoofWidth, T::HoopShoulderWidth, wider);
         under(T::HoopShoulderHeight, T::HoopRoofHeight, "The shoulder would be over the roof; measure both again.");
         under(T::HoopRoofHeight, T::RoofInside, "The hoop would stand higher than the roof inside; lower it.");
         for hand in Hand::BOTH {
             under(
+                T::HoopPlateHeight(hand),
+                T::HoopShoulderHeight,
+                "The plate would be over the hoop's shoulder; measure both again.",
+            );
+            under(
+                T::FrontPlateHeight(hand),
+                T::KneeUp(hand),
+                "The front foot's plate would be over the pillar's knee; measure both again.",
+            );
+            under(
                 T::KneeUp(hand),
                 T::ScreenCornerUp(hand),
                 "The pillar's knee would be over the screen's upper corner; measure both again.",
+            );
+            under(
+                T::ScreenCornerOut(hand),
+                T::KneeOut(hand),
+                match self.structure {
+                    BasicStructure::FrontHoop => {
+                        "The front hoop would be wider at its top than the body at the dash; measure both again."
+                    }
+                    _ => "The tube down the pillar would lean outward to its top; measure both again.",
+                },
             );
             under(
                 T::ScreenCornerForward(hand),
@@ -120,7 +144,19 @@ impl CageRecord {
                 "The screen's upper corner would be in front of the front foot; measure both again.",
             );
         }
+        faults.extend(self.folded_roof());
         faults
+    }
+
+    /// The tube along the roof runs forward from the hoop's top; with the screen behind that it would turn back.
+    fn folded_roof(&self) -> Vec<Fault> {
+        let top = self.measure(TapeMeasure::HoopLean).map(|lean| -lean);
+        let corners = Hand::BOTH.map(TapeMeasure::ScreenCornerForward);
+        let behind =
+            corners.into_iter().filter(|corner| top.zip(self.measure(*corner)).is_some_and(|(top, at)| at <= top));
+        let why = "The screen's upper corner would be behind the hoop's top, and the tube along the roof would bend back \
+                   on itself; measure both again.";
+        behind.map(|corner| Fault::new(corner.key(), why)).collect()
     }
 
     fn part_faults(&self) -> Vec<Fault> {
@@ -192,6 +228,48 @@ mod tests {
             }
         });
         assert_eq!(plate, ["plate_main_hoop_thickness", "plate_front_thickness", "plate_backstay_thickness"]);
+    }
+
+    /// Hoops that no car has room for, and tubes that would turn back, are refused in words on each structure.
+    #[test]
+    fn shapes_that_cannot_be_are_refused_on_each_structure() {
+        let left = Hand::Left;
+        for structure in BasicStructure::ALL {
+            let why = |changes: &[(TapeMeasure, f64)]| -> Vec<String> {
+                let mut record = CageRecord { structure, ..example_record() };
+                for (measure, inches) in changes {
+                    record.measures.insert(*measure, typed(*inches));
+                }
+                record.faults().into_iter().map(|fault| format!("{}: {}", fault.at, fault.why)).collect()
+            };
+            let has = |changes: &[(TapeMeasure, f64)], at: &str, words: &str| {
+                let told = why(changes);
+                assert!(
+                    told.iter().any(|line| line.starts_with(at) && line.contains(words)),
+                    "{structure:?}: {told:?}"
+                );
+            };
+            assert_eq!(why(&[]), Vec::<String>::new(), "{structure:?}");
+            has(&[(TapeMeasure::HoopRoofWidth, 60.0)], "hoop_roof_width", "at the roof than at");
+            has(&[(TapeMeasure::ScreenCornerOut(left), 26.0)], "screen_corner_out_left", "; measure both again.");
+            has(&[(TapeMeasure::KneeUp(left), 43.0)], "knee_up_left", "over the screen's upper corner");
+            let forward = [(TapeMeasure::ScreenCornerForward(left), 8.0), (TapeMeasure::HoopLean, -9.0)];
+            has(&forward, "screen_corner_forward_left", "bend back on itself");
+            has(&[(TapeMeasure::KneeUp(left), 6.0), (TapeMeasure::FrontPlateHeight(left), 7.0)], "front_plate", "knee");
+        }
+    }
+
+    /// A record from before there was a choice has main hoop and half hoops.
+    #[test]
+    fn a_record_without_a_structure_has_half_hoops() {
+        let mut older = serde_json::to_value(example_record()).unwrap();
+        assert!(older.as_object_mut().unwrap().remove("structure").is_some());
+        assert_eq!(serde_json::from_value::<CageRecord>(older).unwrap(), example_record());
+        for structure in BasicStructure::ALL {
+            let text = serde_json::to_string(&CageRecord { structure, ..CageRecord::default() }).unwrap();
+            assert!(text.contains(&format!("\"structure\":\"{}\"", structure.key())), "{text}");
+            assert_eq!(structure.key().parse(), Ok(structure));
+        }
     }
 
     #[test]

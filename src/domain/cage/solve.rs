@@ -53,7 +53,7 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
 /// The bars of the structure and the options.
 pub(super) fn lay_out<'a>(record: &'a CageRecord, tubes: &'a Tubes) -> Draft<'a> {
     let mut draft = Draft::new(record, tubes);
-    structures::half_hoops::lay(&mut draft);
+    structures::lay(&mut draft);
     bracing::lay(&mut draft);
     draft
 }
@@ -79,8 +79,10 @@ fn member(draft: &Draft<'_>, bar: &Bar, numbers: &Numbers, faults: &mut Vec<Faul
         let branch = if number == 0 { bar.line.direction_at_start() } else { -bar.line.direction_at_end() };
         match cut(draft, bar, landing, branch) {
             Ok(found) => {
-                if found.angle() < SHARPEST && matches!(landing, Landing::Onto(_)) {
-                    faults.push(Fault::new(&bar.label.key, too_sharp(landing, found.angle())));
+                if let Landing::Onto(place) = landing
+                    && found.angle() < SHARPEST
+                {
+                    faults.push(Fault::new(&bar.label.key, too_sharp(&place.carrier, found.angle())));
                 }
                 *cope = Some(found);
             }
@@ -93,11 +95,8 @@ fn member(draft: &Draft<'_>, bar: &Bar, numbers: &Numbers, faults: &mut Vec<Faul
     Some(Uncut { key, balloon, role, side, tube, line, ends, copes }.cut())
 }
 
-fn too_sharp(landing: &Landing, angle: Angle) -> String {
-    let onto = match landing {
-        Landing::Onto(place) => words(&place.carrier),
-        Landing::Plate(foot, _) => foot.word().to_owned(),
-    };
+fn too_sharp(carrier: &str, angle: Angle) -> String {
+    let onto = words(carrier);
     let (got, least) = (angle.degrees(), SHARPEST.degrees());
     format!("It meets the {onto} at {got:.1} degrees, too sharp to cope and weld round; {least:.0} is the least.")
 }
@@ -146,7 +145,10 @@ fn plates(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, faults: &mu
     let mut plates = Vec::new();
     for foot in Foot::ALL {
         if !record.plates.contains_key(&foot) {
-            let why = format!("Still to be given: the sides and thickness of the plate under the {}.", foot.word());
+            let why = format!(
+                "Still to be given: the sides and thickness of the plate under the {}.",
+                foot.word(record.structure)
+            );
             faults.push(Fault::new(format!("plate_{}", foot.key()), why));
         }
         for hand in Hand::BOTH {

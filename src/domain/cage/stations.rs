@@ -2,6 +2,7 @@
 
 use glam::DVec3;
 
+use super::basic_structure::BasicStructure;
 use super::draft::{Draft, Placed, words};
 use super::measures::{Hand, TapeMeasure};
 use crate::geometry::CentreLine;
@@ -9,8 +10,12 @@ use crate::quantity::Length;
 
 /// The main hoop's key.
 pub(super) const MAIN_HOOP: &str = "main-hoop";
+/// The front hoop's key.
+pub(super) const FRONT_HOOP: &str = "front-hoop";
 /// The windscreen header's key.
 pub(super) const HEADER: &str = "header";
+/// The rear transverse bar's key.
+pub(super) const REAR_BAR: &str = "rear-transverse-bar";
 /// How far over its plate a bracing bar lands on a leg, along the leg: near enough for 100 mm (MSUK 9.3) and far
 /// enough for the torch (*common practice*).
 pub(super) const OVER_PLATE: Length = Length::from_inches(2.0);
@@ -23,6 +28,16 @@ const BESIDE_MOST: Length = Length::from_mm(90.0);
 /// The half hoop's key.
 pub(super) fn half_hoop(hand: Hand) -> String {
     format!("half-hoop/{}", hand.word())
+}
+
+/// The lateral hoop's key.
+pub(super) fn lateral_hoop(hand: Hand) -> String {
+    format!("lateral-hoop/{}", hand.word())
+}
+
+/// The roof bar's key.
+pub(super) fn roof_bar(hand: Hand) -> String {
+    format!("roof-bar/{}", hand.word())
 }
 
 /// The backstay's key.
@@ -51,15 +66,130 @@ fn at_height(line: &CentreLine, stretch: (Length, Length), height: f64) -> Optio
     Some((low + high) / 2.0)
 }
 
+/// A leg of the structure: a hoop from one of its feet up to the middle of its upper bend.
+pub(super) struct Leg {
+    /// The hoop's key.
+    key: String,
+    /// Whether the foot is the hoop's first point.
+    rising: bool,
+    /// Where the straights of the upper bend would meet.
+    upper: Option<DVec3>,
+    /// Where those of the bend half way up would meet: the shoulder, or the knee.
+    middle: Option<DVec3>,
+}
+
+/// What lies across the car at the roof, from the left corner to the right: a hoop's top, or a bar of its own.
+struct Top {
+    key: &'static str,
+    from: Length,
+    to: Length,
+}
+
+/// The front or the rear end of the cage's roof.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum RoofEnd {
+    /// Over the screen.
+    Front,
+    /// Behind the seats.
+    Rear,
+}
+
 impl Draft<'_> {
-    /// The main hoop's upper corner point, where its straights would meet.
+    /// The leg behind the seats: of the main hoop, or of the side's lateral hoop.
+    pub(super) fn rear_leg(&self, hand: Hand) -> Leg {
+        let (upper, middle) = (self.hoop_corner_point(hand), self.hoop_shoulder_point(hand));
+        let (key, rising) = match self.record.structure {
+            BasicStructure::LateralHoops => (lateral_hoop(hand), true),
+            _ => (MAIN_HOOP.to_owned(), hand == Hand::Left),
+        };
+        Leg { key, rising, upper, middle }
+    }
+
+    /// The leg along the screen pillar: of the front hoop, or of the side's half hoop or lateral hoop.
+    pub(super) fn front_leg(&self, hand: Hand) -> Leg {
+        let (upper, middle) = (self.screen_corner_point(hand), self.knee_point(hand));
+        let (key, rising) = match self.record.structure {
+            BasicStructure::FrontHoop => (FRONT_HOOP.to_owned(), hand == Hand::Left),
+            BasicStructure::HalfHoops => (half_hoop(hand), false),
+            BasicStructure::LateralHoops => (lateral_hoop(hand), false),
+        };
+        Leg { key, rising, upper, middle }
+    }
+
+    /// The middle of the leg's upper bend.
+    fn leg_corner(&self, leg: &Leg) -> Placed {
+        self.bend_of(&leg.key, leg.upper)
+    }
+
+    /// On the leg, so far over its plate.
+    pub(super) fn leg_foot(&self, leg: &Leg) -> Placed {
+        let whole = self.carrier(&leg.key)?.line.developed_length();
+        self.place(&leg.key, if leg.rising { OVER_PLATE } else { whole - OVER_PLATE })
+    }
+
+    /// On the leg at a height.
+    pub(super) fn leg_at(&self, leg: &Leg, height: f64) -> Placed {
+        let corner = self.leg_corner(leg)?;
+        let line = &self.carrier(&leg.key)?.line;
+        let whole = line.developed_length();
+        let stretch = if leg.rising { (Length::default(), corner.along) } else { (corner.along, whole) };
+        let off = || format!("At {height:.0} mm over the floor it would land off the end of the {}.", words(&leg.key));
+        self.place(&leg.key, at_height(line, stretch, height).ok_or_else(off)?)
+    }
+
+    /// What lies across the car at an end of the roof.
+    fn top(&self, end: RoofEnd) -> Result<Top, String> {
+        let hoop = |key, corners: [Placed; 2]| {
+            let [left, right] = corners;
+            Ok(Top { key, from: left?.along, to: right?.along })
+        };
+        let bar = |key| Ok(Top { key, from: Length::default(), to: self.carrier(key)?.line.developed_length() });
+        match (end, self.record.structure) {
+            (RoofEnd::Rear, BasicStructure::LateralHoops) => bar(REAR_BAR),
+            (RoofEnd::Rear, _) => hoop(MAIN_HOOP, Hand::BOTH.map(|hand| self.hoop_corner(hand))),
+            (RoofEnd::Front, BasicStructure::FrontHoop) => {
+                hoop(FRONT_HOOP, Hand::BOTH.map(|hand| self.screen_corner(hand)))
+            }
+            (RoofEnd::Front, _) => bar(HEADER),
+        }
+    }
+
+    /// On what lies across an end of the roof, just inboard of its corner.
+    pub(super) fn beside_corner(&self, end: RoofEnd, hand: Hand) -> Placed {
+        let top = self.top(end)?;
+        let beside = self.beside(top.key)?;
+        self.place(top.key, if hand == Hand::Left { top.from + beside } else { top.to - beside })
+    }
+
+    /// On what lies across an end of the roof, so many of its diameters from its middle toward a side.
+    pub(super) fn off_middle(&self, end: RoofEnd, hand: Hand, diameters: f64) -> Placed {
+        let top = self.top(end)?;
+        let off = self.carrier(top.key)?.tube.outside * diameters;
+        self.place(top.key, (top.from + top.to) / 2.0 - off * hand.sign())
+    }
+
+    /// Where a backstay and a diagonal behind the seats begin: at the main hoop's upper bend. A lateral hoop's bend there
+    /// turns into the roof and would run along the backstay, and a bar across sits on it: on the leg under the bend.
+    pub(super) fn under_corner(&self, hand: Hand) -> Placed {
+        let leg = self.rear_leg(hand);
+        let corner = self.leg_corner(&leg)?;
+        if self.record.structure.has_main_hoop() {
+            return Ok(corner);
+        }
+        let bends = self.carrier(&leg.key)?.line.bends();
+        let bend = bends.iter().find(|bend| bend.start <= corner.along && corner.along <= bend.start + bend.arc());
+        let (half, beside) = (bend.map_or(Length::default(), |bend| bend.arc() / 2.0), self.beside(&leg.key)?);
+        self.place(&leg.key, corner.along - if half > beside { half } else { beside })
+    }
+
+    /// The upper corner point behind the seats, where the straights of the hoop would meet.
     pub(super) fn hoop_corner_point(&self, hand: Hand) -> Option<DVec3> {
         let [height, width, lean] = [TapeMeasure::HoopRoofHeight, TapeMeasure::HoopRoofWidth, TapeMeasure::HoopLean]
             .map(|m| self.coordinate(m));
         Some(DVec3::new(-lean?, hand.sign() * width? / 2.0, height?))
     }
 
-    /// The main hoop's shoulder point.
+    /// The shoulder point behind the seats.
     pub(super) fn hoop_shoulder_point(&self, hand: Hand) -> Option<DVec3> {
         let height = self.coordinate(TapeMeasure::HoopShoulderHeight)?;
         let out = hand.sign() * self.coordinate(TapeMeasure::HoopShoulderWidth)? / 2.0;
@@ -97,56 +227,24 @@ impl Draft<'_> {
         self.place(key, middle_of_bend(&bar.line, corner))
     }
 
-    /// The middle of the main hoop's upper bend.
+    /// The middle of the upper bend behind the seats.
     pub(super) fn hoop_corner(&self, hand: Hand) -> Placed {
-        self.bend_of(MAIN_HOOP, self.hoop_corner_point(hand))
+        self.leg_corner(&self.rear_leg(hand))
     }
 
-    /// The middle of the main hoop's bend at the shoulder.
-    pub(super) fn hoop_shoulder(&self, hand: Hand) -> Placed {
-        self.bend_of(MAIN_HOOP, self.hoop_shoulder_point(hand))
-    }
-
-    /// The middle of the half hoop's bend at the screen's upper corner.
+    /// The middle of the bend at the screen's upper corner.
     pub(super) fn screen_corner(&self, hand: Hand) -> Placed {
-        self.bend_of(&half_hoop(hand), self.screen_corner_point(hand))
+        self.leg_corner(&self.front_leg(hand))
     }
 
-    /// The middle of the half hoop's bend at the knee.
-    pub(super) fn knee(&self, hand: Hand) -> Placed {
-        self.bend_of(&half_hoop(hand), self.knee_point(hand))
-    }
-
-    /// On the main hoop's top, just inboard of its upper bend.
-    pub(super) fn hoop_top(&self, hand: Hand) -> Placed {
-        let corner = self.hoop_corner(hand)?;
-        let beside = self.beside(MAIN_HOOP)?;
-        self.place(MAIN_HOOP, if hand == Hand::Left { corner.along + beside } else { corner.along - beside })
-    }
-
-    /// On the windscreen header, just inboard of the half hoop.
-    pub(super) fn header_end(&self, hand: Hand) -> Placed {
-        let beside = self.beside(HEADER)?;
-        let whole = self.carrier(HEADER)?.line.developed_length();
-        self.place(HEADER, if hand == Hand::Left { beside } else { whole - beside })
+    /// The middle of the bend half way up a leg: the shoulder's, or the knee's.
+    pub(super) fn leg_middle(&self, leg: &Leg) -> Placed {
+        self.bend_of(&leg.key, leg.middle)
     }
 
     fn beside(&self, key: &str) -> Result<Length, String> {
         let beside = self.carrier(key)?.tube.outside * BESIDE;
         Ok(if beside > BESIDE_MOST { BESIDE_MOST } else { beside })
-    }
-
-    /// So far from the middle of a bar that runs across, toward a side.
-    pub(super) fn off_middle(&self, key: &str, hand: Hand, off: Length) -> Placed {
-        let line = &self.carrier(key)?.line;
-        let middle = line.developed_length() / 2.0;
-        self.place(key, middle - off * hand.sign())
-    }
-
-    /// On the main hoop's leg, so far over the plate.
-    pub(super) fn hoop_foot(&self, hand: Hand) -> Placed {
-        let whole = self.carrier(MAIN_HOOP)?.line.developed_length();
-        self.place(MAIN_HOOP, if hand == Hand::Left { OVER_PLATE } else { whole - OVER_PLATE })
     }
 
     /// On a bar whose last point stands on a plate, so far over it.
@@ -158,28 +256,5 @@ impl Draft<'_> {
     /// On a bar, so far from its first point in carrier diameters, for a bar that lands beside the joint there.
     pub(super) fn beside_first(&self, key: &str) -> Placed {
         self.place(key, self.beside(key)?)
-    }
-
-    /// On the main hoop's leg at a height.
-    pub(super) fn hoop_at(&self, hand: Hand, height: f64) -> Placed {
-        let corner = self.hoop_corner(hand)?;
-        let whole = self.carrier(MAIN_HOOP)?.line.developed_length();
-        let stretch = if hand == Hand::Left { (Length::default(), corner.along) } else { (corner.along, whole) };
-        self.leg_at(MAIN_HOOP, stretch, height)
-    }
-
-    /// On the half hoop's leg, under the screen's upper corner, at a height.
-    pub(super) fn front_at(&self, hand: Hand, height: f64) -> Placed {
-        let key = half_hoop(hand);
-        let corner = self.screen_corner(hand)?;
-        let whole = self.carrier(&key)?.line.developed_length();
-        self.leg_at(&key, (corner.along, whole), height)
-    }
-
-    fn leg_at(&self, key: &str, stretch: (Length, Length), height: f64) -> Placed {
-        let bar = self.carrier(key)?;
-        let off = || format!("At {height:.0} mm over the floor it would land off the end of the {}.", words(key));
-        let along = at_height(&bar.line, stretch, height).ok_or_else(off)?;
-        self.place(key, along)
     }
 }

@@ -32,10 +32,11 @@ pub(super) fn cage(found: &Findings) -> Vec<OpenItem> {
     let missing = found.record.missing();
     let mut open = Vec::new();
     if let Some(first) = missing.first() {
+        let first = first.word_in(found.record.structure);
         let what = match missing.len() - 1 {
-            0 => format!("Measure the car for the cage: {}", first.word()),
-            1 => format!("Measure the car for the cage: {} and 1 more", first.word()),
-            more => format!("Measure the car for the cage: {} and {more} more", first.word()),
+            0 => format!("Measure the car for the cage: {first}"),
+            1 => format!("Measure the car for the cage: {first} and 1 more"),
+            more => format!("Measure the car for the cage: {first} and {more} more"),
         };
         open.push(item(what));
     }

@@ -82,8 +82,7 @@ fn of_class(class: &WeightClass) -> String {
 
 fn of_member(needed: &MemberNeeded) -> String {
     let side = if needed.each_side { " on each side" } else { "" };
-    let roles = std::iter::once(&needed.role).chain(&needed.either).map(|role| role.word());
-    format!("at least {} {}{side}", needed.count, roles.collect::<Vec<_>>().join(" or "))
+    format!("at least {} {}{side}", needed.count, needed.bars())
 }
 
 fn of_plate(plate: &PlateRule) -> String {

@@ -15,7 +15,7 @@ pub(super) fn judge(needed: &MemberNeeded, known: &Known<'_>) -> Verdict {
         return verdict;
     }
     let sides = if needed.each_side { " on each side" } else { "" };
-    let mut limit = LimitText::words(format!("at least {} {}{sides}", needed.count, needed.role.word()));
+    let mut limit = LimitText::words(format!("at least {} {}{sides}", needed.count, needed.bars()));
     limit.amount = Some(Amount::Count(needed.count));
     if known.members.is_empty() {
         return Verdict::new(rule, None, Word::NotMeasured)

@@ -59,14 +59,19 @@ fn recorded(record: &CageRecord, version: i64) -> Pairs {
         let named = view::PLATE.iter().zip(figures);
         typed.extend(named.map(|((key, _), figure)| (format!("plate_{}_{key}", foot.key()), figure.text.clone())));
     }
+    typed.push(("structure".to_owned(), record.structure.key().to_owned()));
     typed.extend(view::chosen(&record.options));
     typed.push(("version".to_owned(), version.to_string()));
     typed
 }
 
-async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
     let (before, _) = standing(&seen.facts)?;
+    // A sheet from before there was a choice does not name it.
+    if !typed.iter().any(|(name, _)| name == "structure") {
+        typed.push(("structure".to_owned(), before.structure.key().to_owned()));
+    }
     let mut form = Form::of(seen.who.units, typed);
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
     let record = read(&mut form, &before);
@@ -103,6 +108,9 @@ fn plate(form: &mut Form, foot: Foot, before: Option<&PlateRecord>) -> Option<Pl
 /// The record with what was typed and chosen; what the sheet does not ask for stays as it was.
 fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
     let mut record = before.clone();
+    if let Some(structure) = form.parse("structure", "Choose one of the three basic structures.") {
+        record.structure = structure;
+    }
     record.measures.clear();
     for measure in ORDER_OF_MEASURING.iter().copied() {
         if let Some(length) = form.read_if_typed(&measure.key()) {

@@ -5,13 +5,13 @@ use std::sync::OnceLock;
 use askama::Template;
 use serde_json::Value;
 
-use crate::domain::cage::example::{TUBES, example_record};
+use crate::domain::cage::example::{TUBES, example_on};
 use crate::domain::cage::{
-    Cage, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole, solve,
+    BasicStructure, Cage, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole, solve,
 };
 use crate::domain::findings::Findings;
 use crate::domain::ids::Kind;
-use crate::drawing::cage::{Numbers, draw_cage, measurement};
+use crate::drawing::cage::{Numbers, draw_cage, measurement, small};
 use crate::drawing::view::View;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form, Keeping};
@@ -91,6 +91,9 @@ pub(crate) struct CageSheet {
     dies: Vec<Field>,
     plates: Vec<Field>,
     measures: Vec<(Field, Svg)>,
+    structure: Field,
+    on: BasicStructure,
+    structures: &'static [Offered],
     choices: Vec<Field>,
     asked: bool,
     drawn_with: String,
@@ -105,8 +108,10 @@ impl CageSheet {
         let bar = |member: &Member| {
             (member.balloon.to_string(), member.role.word(), member.side.word(), member.developed.by_tape(units))
         };
-        let measures = ORDER_OF_MEASURING.iter().zip(where_to_hold()).map(|(measure, picture)| {
-            let field = form.field_named(measure.key(), measure.word()).hint(measure.where_to_hold());
+        let on = form.text("structure").parse().unwrap_or(record.structure);
+        let pictures = offered().iter().find(|offered| offered.structure == on).map_or(&[][..], |on| &on.measures);
+        let measures = ORDER_OF_MEASURING.iter().zip(pictures).map(|(measure, picture)| {
+            let field = form.field_named(measure.key(), measure.word_in(on)).hint(measure.where_to_hold());
             (field, picture.clone())
         });
         let die = |role: TubeRole| {
@@ -116,11 +121,13 @@ impl CageSheet {
         };
         let line = |(value, words): &(&str, &str)| ((*value).to_owned(), (*words).to_owned());
         let measures: Vec<(Field, Svg)> = measures.collect();
-        let (plates, dies) = (plates(form), TubeRole::BOTH.map(die).to_vec());
+        let (plates, dies) = (plates(form, on), TubeRole::BOTH.map(die).to_vec());
         let choices: Vec<Field> =
             CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect();
+        let named = BasicStructure::ALL.map(|structure| (structure.key().to_owned(), structure.word().to_owned()));
+        let structure = form.field("structure", "Basic structure").choice(named);
         let taped = measures.iter().map(|(field, _)| field);
-        let all = choices.iter().chain(&dies).chain(&plates).chain(taped);
+        let all = std::iter::once(&structure).chain(&choices).chain(&dies).chain(&plates).chain(taped);
         let differ = all.filter(|field| field.differs()).map(|field| (field.name.clone(), field.label.clone()));
         Self {
             sheet: seen.sheet("Cage"),
@@ -134,6 +141,9 @@ impl CageSheet {
             plates,
             dies,
             measures,
+            structure,
+            on,
+            structures: offered(),
             choices,
             asked: found.tubes_asked,
             drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
@@ -142,25 +152,43 @@ impl CageSheet {
     }
 }
 
-/// A picture for each measurement, in the order of measuring; they are the same for every car.
-fn where_to_hold() -> &'static [Svg] {
-    static PICTURES: OnceLock<Vec<Svg>> = OnceLock::new();
-    PICTURES.get_or_init(|| {
-        let mut record = example_record();
-        // The example's dash bar stays at the knees; the picture shows that height.
-        if let Some(knee) = record.measures.get(&TapeMeasure::KneeUp(Hand::Left)).cloned() {
-            record.measures.entry(TapeMeasure::DashBarHeight).or_insert(knee);
-        }
-        let cage = solve(&record, &TUBES);
-        let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
-        let picture = |measure| Svg::of(&measurement(&record, &cage, measure, frame), frame, |_| None);
-        ORDER_OF_MEASURING.iter().copied().map(picture).collect()
-    })
+/// A basic structure as it is offered, and the pictures of its measurements; they are the same for every car.
+pub(crate) struct Offered {
+    structure: BasicStructure,
+    /// The structure alone, without what braces it.
+    picture: Svg,
+    /// Where to hold the tape, in the order of measuring.
+    measures: Vec<Svg>,
 }
 
-fn plates(form: &Form) -> Vec<Field> {
+fn offered() -> &'static [Offered] {
+    static OFFERED: OnceLock<[Offered; 3]> = OnceLock::new();
+    OFFERED.get_or_init(|| BasicStructure::ALL.map(offer))
+}
+
+fn offer(structure: BasicStructure) -> Offered {
+    let mut record = example_on(structure);
+    // The example's dash bar stays at the knees; the picture shows that height.
+    if let Some(knee) = record.measures.get(&TapeMeasure::KneeUp(Hand::Left)).cloned() {
+        record.measures.entry(TapeMeasure::DashBarHeight).or_insert(knee);
+    }
+    let cage = solve(&record, &TUBES);
+    let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
+    let picture = |measure| Svg::of(&measurement(&record, &cage, measure, frame), frame, |_| None);
+    let plain = CageRecord { options: Options::default(), gussets: Vec::new(), ..record.clone() };
+    Offered {
+        structure,
+        picture: Svg::of(&small(&solve(&plain, &TUBES), frame), frame, |_| None),
+        measures: ORDER_OF_MEASURING.iter().copied().map(picture).collect(),
+    }
+}
+
+fn plates(form: &Form, structure: BasicStructure) -> Vec<Field> {
     let part = |foot: Foot, (key, words): (&str, &str)| {
-        form.field_named(format!("plate_{}_{key}", foot.key()), format!("Plate under the {}, {words}", foot.word()))
+        form.field_named(
+            format!("plate_{}_{key}", foot.key()),
+            format!("Plate under the {}, {words}", foot.word(structure)),
+        )
     };
     Foot::ALL.into_iter().flat_map(|foot| PLATE.map(|figure| part(foot, figure))).collect()
 }

@@ -11,15 +11,15 @@ fn label(role: MemberRole) -> Label {
     Label::new(role.word().replace(' ', "-"), role, Side::Across)
 }
 
-/// Across the main hoop from the middle of its bend at one shoulder to the other.
+/// Behind the seats from the middle of the bend at one shoulder to the other.
 pub(super) fn hoop_cross_bar(draft: &mut Draft<'_>) {
     if draft.record.options.hoop_cross_bar {
-        let [left, right] = Hand::BOTH.map(|hand| draft.hoop_shoulder(hand));
+        let [left, right] = Hand::BOTH.map(|hand| draft.leg_middle(&draft.rear_leg(hand)));
         straight_through(draft, &label(MemberRole::HoopCrossBar), left, right);
     }
 }
 
-/// Across the main hoop at the height of the harness's straps.
+/// Behind the seats at the height of the harness's straps.
 pub(super) fn harness_bar(draft: &mut Draft<'_>) {
     if !draft.record.options.harness_bar {
         return;
@@ -28,7 +28,7 @@ pub(super) fn harness_bar(draft: &mut Draft<'_>) {
     let Some(height) = draft.coordinate(TapeMeasure::HarnessBarHeight) else {
         return draft.refuse(&label, None);
     };
-    let [left, right] = Hand::BOTH.map(|hand| draft.hoop_at(hand, height));
+    let [left, right] = Hand::BOTH.map(|hand| draft.leg_at(&draft.rear_leg(hand), height));
     straight_through(draft, &label, left, right);
 }
 
@@ -37,8 +37,8 @@ pub(super) fn dash_bar(draft: &mut Draft<'_>) {
     if draft.record.options.dash_bar {
         let height = draft.coordinate(TapeMeasure::DashBarHeight);
         let [left, right] = Hand::BOTH.map(|hand| match height {
-            Some(height) => draft.front_at(hand, height),
-            None => draft.knee(hand),
+            Some(height) => draft.leg_at(&draft.front_leg(hand), height),
+            None => draft.leg_middle(&draft.front_leg(hand)),
         });
         straight_through(draft, &label(MemberRole::DashBar), left, right);
     }

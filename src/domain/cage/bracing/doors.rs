@@ -1,16 +1,16 @@
 //! Bars along the car's sides: in the door's opening, beside the sill, and the pillar strut.
 
 use super::crossing::cross;
-use crate::domain::cage::draft::{Draft, Label, Placed};
+use crate::domain::cage::draft::{Draft, Label};
 use crate::domain::cage::measures::{Hand, TapeMeasure};
 use crate::domain::cage::options::{DoorBars, DoorThrough};
-use crate::domain::cage::stations::half_hoop;
+use crate::domain::cage::stations::RoofEnd;
 use crate::domain::roles::MemberRole;
 
 /// A door bar's lower end stays this many outside diameters over the sill bar, centre to centre (*common practice*).
 const OVER_SILL_BAR: f64 = 2.0;
 
-/// The low and the high place of door bars on the hoop or on the pillar: the lower clear of the sill bar, the upper one
+/// The low and the high place of door bars on the rear leg or on the pillar: the lower clear of the sill bar, the upper one
 /// with its top at half the opening's height (FIA 253-8, *from memory*).
 fn heights(draft: &Draft<'_>, hand: Hand) -> Option<(f64, f64)> {
     let outside = draft.tube(&label(MemberRole::DoorBar, hand, "one")).outside.mm();
@@ -38,8 +38,8 @@ pub(super) fn door_bars(draft: &mut Draft<'_>, hand: Hand) {
         let why = format!("Half the door's opening is too low for it: {high:.0} mm, and {low:.0} mm are under it.");
         return draft.refuse(&label(role, hand, "high"), Some(why));
     }
-    let rear = |draft: &Draft<'_>, height: f64| draft.hoop_at(hand, height);
-    let front = |draft: &Draft<'_>, height: f64| draft.front_at(hand, height);
+    let rear = |draft: &Draft<'_>, height: f64| draft.leg_at(&draft.rear_leg(hand), height);
+    let front = |draft: &Draft<'_>, height: f64| draft.leg_at(&draft.front_leg(hand), height);
     match how {
         DoorBars::None => {}
         DoorBars::One => {
@@ -77,19 +77,19 @@ fn sill_bar_height(draft: &Draft<'_>, hand: Hand) -> Option<f64> {
     Some(sill + draft.coordinate(TapeMeasure::SillBarTop(hand))? - radius)
 }
 
-/// Beside the sill, from the main hoop to the front leg.
+/// Beside the sill, from the rear leg to the front leg.
 pub(super) fn sill_bar(draft: &mut Draft<'_>, hand: Hand) {
     let label = label(MemberRole::SillBar, hand, "");
     let Some(height) = sill_bar_height(draft, hand) else {
         return draft.refuse(&label, None);
     };
-    let (from, to) = (draft.hoop_at(hand, height), draft.front_at(hand, height));
+    let (from, to) = (draft.leg_at(&draft.rear_leg(hand), height), draft.leg_at(&draft.front_leg(hand), height));
     draft.straight(label, from, to);
 }
 
 /// From beside the upper screen corner straight down to the front foot.
 pub(super) fn pillar_strut(draft: &mut Draft<'_>, hand: Hand) {
-    let from = draft.header_end(hand);
-    let to: Placed = draft.over_last(&half_hoop(hand));
+    let from = draft.beside_corner(RoofEnd::Front, hand);
+    let to = draft.leg_foot(&draft.front_leg(hand));
     draft.straight(label(MemberRole::PillarStrut, hand, ""), from, to);
 }

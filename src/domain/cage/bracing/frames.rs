@@ -1,54 +1,58 @@
-//! Diagonals in the main hoop, in the roof and between the backstays.
+//! Diagonals behind the seats, in the roof and between the backstays.
 
 use super::crossing::cross;
 use crate::domain::cage::draft::{Draft, Label, Placed};
 use crate::domain::cage::measures::Hand;
 use crate::domain::cage::options::{Diagonal, RoofDiagonal};
 use crate::domain::cage::parts::Side;
-use crate::domain::cage::stations::{HEADER, MAIN_HOOP, backstay};
+use crate::domain::cage::stations::{RoofEnd, backstay};
 use crate::domain::roles::MemberRole;
 
 /// The ends of both bars of a V land this share of the carrier's diameter beside its middle: one joint, two copes.
 const TIP: f64 = 0.45;
 
-/// In the main hoop's plane, from the upper corner to the other side's foot.
+/// In the plane of the legs behind the seats, from the upper corner to the other side's foot.
 pub(super) fn hoop_diagonals(draft: &mut Draft<'_>) {
-    let ends = Hand::BOTH.map(|hand| (draft.hoop_corner(hand), draft.hoop_foot(hand.other())));
+    let ends = Hand::BOTH.map(|hand| (draft.under_corner(hand), draft.leg_foot(&draft.rear_leg(hand.other()))));
     brace(draft, draft.record.options.hoop_diagonal, MemberRole::HoopDiagonal, ends);
 }
 
-/// Between the backstays, from beside the main hoop to the other side's foot.
+/// Between the backstays, from beside the hoop to the other side's foot.
 pub(super) fn backstay_diagonals(draft: &mut Draft<'_>) {
     let ends = Hand::BOTH.map(|hand| (draft.beside_first(&backstay(hand)), draft.over_last(&backstay(hand.other()))));
     brace(draft, draft.record.options.backstay_diagonal, MemberRole::BackstayDiagonal, ends);
 }
 
-/// In the roof, between the main hoop and the windscreen header.
+/// In the roof, between what lies across behind the seats and what lies across over the screen.
 pub(super) fn roof_diagonals(draft: &mut Draft<'_>) {
     let role = MemberRole::RoofDiagonal;
-    let corner_to_corner = Hand::BOTH.map(|hand| (draft.hoop_top(hand), draft.header_end(hand.other())));
+    let corner_to_corner =
+        Hand::BOTH.map(|hand| (beside(draft, RoofEnd::Rear, hand), beside(draft, RoofEnd::Front, hand.other())));
     match draft.record.options.roof_diagonal {
         RoofDiagonal::None => {}
         RoofDiagonal::One => brace(draft, Diagonal::One, role, corner_to_corner),
         RoofDiagonal::Cross => brace(draft, Diagonal::Cross, role, corner_to_corner),
         RoofDiagonal::VForward => {
             for hand in Hand::BOTH {
-                let (rear, tip) = (draft.hoop_top(hand), tip(draft, HEADER, hand));
+                let (rear, tip) = (beside(draft, RoofEnd::Rear, hand), tip(draft, RoofEnd::Front, hand));
                 draft.straight(label(role, hand), rear, tip);
             }
         }
         RoofDiagonal::VRearward => {
             for hand in Hand::BOTH {
-                let (tip, front) = (tip(draft, MAIN_HOOP, hand), draft.header_end(hand));
+                let (tip, front) = (tip(draft, RoofEnd::Rear, hand), beside(draft, RoofEnd::Front, hand));
                 draft.straight(label(role, hand), tip, front);
             }
         }
     }
 }
 
-fn tip(draft: &Draft<'_>, key: &str, hand: Hand) -> Placed {
-    let off = draft.carrier(key)?.tube.outside * TIP;
-    draft.off_middle(key, hand, off)
+fn beside(draft: &Draft<'_>, end: RoofEnd, hand: Hand) -> Placed {
+    draft.beside_corner(end, hand)
+}
+
+fn tip(draft: &Draft<'_>, end: RoofEnd, hand: Hand) -> Placed {
+    draft.off_middle(end, hand, TIP)
 }
 
 /// Keys name the side of the upper or rear end.

@@ -36,6 +36,12 @@ impl MemberNeeded {
         Some(Self { rule: rule?, role: role?, either, count, each_side })
     }
 
+    /// The bars that do, in words: "front hoop or lateral hoop".
+    pub fn bars(&self) -> String {
+        let roles = std::iter::once(&self.role).chain(&self.either).map(|role| role.word());
+        roles.collect::<Vec<_>>().join(" or ")
+    }
+
     /// True when a bar of this role does.
     pub fn takes(&self, role: MemberRole) -> bool {
         self.role == role || self.either.contains(&role)
