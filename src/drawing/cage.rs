@@ -33,7 +33,7 @@ pub fn measurement(example: &CageRecord, cage: &Cage, measure: TapeMeasure, fram
 
 /// The cage small and without a number, for a choice between cages.
 pub fn small(cage: &Cage, frame: (Length, Length)) -> Vec<Mark> {
-    locator(&Scene { bars: &bars(cage), spots: &[], darkened: &[], hidden: false }, None, frame)
+    locator(&Scene { bars: &bars_of(cage), spots: &[], darkened: &[], hidden: false }, None, frame)
 }
 
 /// The cage in a frame of this width and height.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
+use super::basic_structure::BasicStructure;
 use super::draft::words;
 use super::fittings::{GussetRecord, PlateRecord};
 use super::measures::ORDER_OF_MEASURING;
@@ -45,7 +46,7 @@ pub fn renumbered(there: &CageRecord, here: &CageRecord) -> Vec<(String, String,
 
 /// Everything of a record but its numbers, each with its text.
 fn told(record: &CageRecord) -> Vec<(String, String)> {
-    let mut told = Vec::new();
+    let mut told = vec![("Basic structure".to_owned(), record.structure.word().to_owned())];
     for measure in ORDER_OF_MEASURING {
         told.extend(record.measures.get(measure).map(|typed| (capital(&measure.word()), typed.text.clone())));
     }
@@ -53,7 +54,8 @@ fn told(record: &CageRecord) -> Vec<(String, String)> {
         told.push((format!("Die, {}", role.word()), radius.text.clone()));
     }
     for (foot, plate) in &record.plates {
-        told.push((format!("Plate under the {}", foot.word()), of_plate(plate)));
+        // One word for a foot on both sides of the comparison, whatever stands on it.
+        told.push((format!("Plate under the {}", foot.word(BasicStructure::default())), of_plate(plate)));
     }
     for gusset in &record.gussets {
         let [one, other] = gusset.between.each_ref().map(|arm| words(&arm.member));
@@ -63,7 +65,7 @@ fn told(record: &CageRecord) -> Vec<(String, String)> {
         told.push((format!("Tube of the {}", words(key)), format!("{}: {}", own.tube, own.reason)));
     }
     // What a record holds beside these is told as its JSON has it, so that nothing can change unseen.
-    let apart = ["measures", "bend_radius", "plates", "gussets", "tubes", "numbers"];
+    let apart = ["structure", "measures", "bend_radius", "plates", "gussets", "tubes", "numbers"];
     if let Ok(Value::Object(fields)) = serde_json::to_value(record) {
         for (name, value) in fields.into_iter().filter(|(name, _)| !apart.contains(&name.as_str())) {
             match value {

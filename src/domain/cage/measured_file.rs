@@ -7,6 +7,7 @@ use std::marker::PhantomData;
 use serde::de::{Error as _, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
 
+use super::basic_structure::BasicStructure;
 use super::cage_file::Unit;
 use super::entry::Entry;
 use super::fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, TubeOverride, TubeRole, Tubes};
@@ -31,7 +32,7 @@ pub(super) const OWN: [&str; 7] =
 pub(super) struct MeasuredFile {
     pub(super) tackbook_cage: u32,
     pub(super) unit: Unit,
-    pub(super) structure: Structure,
+    pub(super) structure: BasicStructure,
     #[serde(deserialize_with = "once")]
     pub(super) measurements: BTreeMap<TapeMeasure, Entry>,
     #[serde(default)]
@@ -48,14 +49,6 @@ pub(super) struct MeasuredFile {
     pub(super) own_tubes: BTreeMap<String, OwnTube>,
     #[serde(default, deserialize_with = "once")]
     pub(super) numbers: BTreeMap<String, Balloon>,
-}
-
-/// The basic structure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub(super) enum Structure {
-    /// Main hoop, two lateral half hoops, windscreen header, two backstays.
-    HalfHoops,
 }
 
 /// A tube's size, in the file's unit where none is said.
@@ -254,7 +247,8 @@ pub(super) fn read(text: &str) -> Result<Brought, Vec<Fault>> {
     };
     let tubes = file.own_tubes.iter().map(own).collect();
     let (options, numbers) = (file.options.clone(), file.numbers.clone());
-    let record = CageRecord { measures, options, plates, gussets, bend_radius, tubes, numbers };
+    let structure = file.structure;
+    let record = CageRecord { structure, measures, options, plates, gussets, bend_radius, tubes, numbers };
     let mut faults = reader.faults;
     faults.extend(record.faults());
     for (role, size) in &file.tubes {

@@ -3,7 +3,7 @@
 use super::cage_file::Unit;
 use super::entry::{Entry, reads_as};
 use super::fittings::{TubeRole, Tubes};
-use super::measured_file::{FileGusset, FilePlate, FileSize, MeasuredFile, OwnTube, Structure, VERSION};
+use super::measured_file::{FileGusset, FilePlate, FileSize, MeasuredFile, OwnTube, VERSION};
 use super::record::CageRecord;
 use crate::quantity::{Length, Typed, Units};
 
@@ -11,12 +11,12 @@ use crate::quantity::{Length, Typed, Units};
 /// the same bytes. `tubes` are the sizes the book's class asks for.
 pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
     let unit = unit_of(record, tubes);
-    let CageRecord { measures, options, plates, gussets, bend_radius, tubes: own, numbers } = record;
+    let CageRecord { structure, measures, options, plates, gussets, bend_radius, tubes: own, numbers } = record;
     let entry = |typed: &Typed<Length>| Entry::of(typed, unit);
     let file = MeasuredFile {
         tackbook_cage: VERSION,
         unit,
-        structure: Structure::HalfHoops,
+        structure: *structure,
         measurements: measures.iter().map(|(measure, typed)| (*measure, entry(typed))).collect(),
         options: options.clone(),
         tubes: [(TubeRole::Hoop, tubes.hoop), (TubeRole::Other, tubes.other)]
