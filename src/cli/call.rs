@@ -7,6 +7,7 @@ use clap::{Parser, Subcommand};
 
 use super::{book_check, builds, demo, look_at_photo, packet, serve, sheets, verify};
 use crate::demo::Wanted;
+use crate::drawing::wrap::Wall;
 use crate::quantity::Units;
 
 /// A fabrication shop's build log for roll cages, and the maker of the packet its scrutineer decides from.
@@ -78,7 +79,8 @@ enum Call {
         #[arg(long)]
         out: PathBuf,
     },
-    /// Make the fabrication sheets of a cage file: cut list, bend marks, cope templates at full size. Needs no shop.
+    /// Make the fabrication sheets of a cage file: cut list, bend marks, cope templates and blanks at full size, views.
+    /// Needs no shop.
     Sheets {
         /// The cage file, JSON.
         cage: PathBuf,
@@ -88,6 +90,9 @@ enum Call {
         /// Print in metric units.
         #[arg(long)]
         metric: bool,
+        /// Make the cope templates for the inner edge of the tube's wall, not the outer.
+        #[arg(long)]
+        inner_wall: bool,
     },
     /// Work with a rule book's file.
     Book {
@@ -138,8 +143,9 @@ pub async fn run() -> ExitCode {
             let units = if metric { Units::Metric } else { Units::Inch };
             packet::write(&folder, &build, round, units, &out).await
         }
-        Call::Sheets { cage, out, metric } => {
-            sheets::write(&cage, if metric { Units::Metric } else { Units::Inch }, &out)
+        Call::Sheets { cage, out, metric, inner_wall } => {
+            let units = if metric { Units::Metric } else { Units::Inch };
+            sheets::write(&cage, units, if inner_wall { Wall::Inner } else { Wall::Outer }, &out)
         }
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),

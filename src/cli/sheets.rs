@@ -9,12 +9,16 @@ use super::call::{SAYS_NO, WRONG_CALL};
 use crate::clock::Clock;
 use crate::documents::fabrication::{Fabrication, make, sheets};
 use crate::domain::cage::files::solved;
+use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
 use crate::domain::ids::Kind;
 use crate::domain::seams::Rates;
+use crate::drawing::blank::at_full_size;
 use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::dxf::dxf;
 use crate::drawing::svg::Svg;
 use crate::drawing::view::View;
+use crate::drawing::wrap::Wall;
 use crate::quantity::{Length, Units};
 use crate::startup::StartError;
 
@@ -24,8 +28,9 @@ const MOST_BYTES: u64 = 4 << 20;
 /// Width and height of a view.
 const VIEW: (Length, Length) = (Length::from_mm(400.0), Length::from_mm(280.0));
 
-/// Reads a cage file and writes into a folder: `numbers.json`, `sheets.pdf`, and the views as SVG.
-pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, StartError> {
+/// Reads a cage file and writes into a folder: `numbers.json`, `sheets.pdf`, the views as SVG, and each blank as DXF and
+/// SVG.
+pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result<ExitCode, StartError> {
     let of = |path: &Path| {
         let file = path.display().to_string();
         move |why: io::Error| StartError::File { file, why }
@@ -64,6 +69,7 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
         made_by: "command line",
         day,
         units,
+        wall,
     };
     match make(&of, &sheets(&of)) {
         Ok(pdf) => put("sheets.pdf", &pdf)?,
@@ -80,6 +86,12 @@ pub(super) fn write(cage: &Path, units: Units, out: &Path) -> Result<ExitCode, S
     ] {
         let drawn = draw_cage(&solved, view, VIEW, Numbers::Of(Kind::Member), true);
         put(name, Svg::file(&drawn.marks, VIEW).to_string().as_bytes())?;
+    }
+    for blank in Blank::all(&solved) {
+        put(&format!("{}.dxf", blank.balloon), dxf(&blank).as_bytes())?;
+        let (marks, size) = at_full_size(&blank, wall);
+        let svg = Svg::file(&marks, (Length::from_mm(size.x), Length::from_mm(size.y)));
+        put(&format!("{}.svg", blank.balloon), svg.to_string().as_bytes())?;
     }
     println!("{} bars, {} joints: written to {}.", solved.members.len(), solved.joints.len(), out.display());
     for fault in &solved.faults {

@@ -304,6 +304,18 @@ impl Cope {
             .collect()
     }
 
+    /// Where around the tube the cut passes from one carrier to another; none with a single one.
+    pub fn crossings(&self) -> Vec<Angle> {
+        let leads = |phi: f64| self.deepest(self.around(phi), self.reach).0;
+        let places: Vec<f64> = steps(SEARCH_STEPS_OF_SEVERAL).chain([TAU]).collect();
+        integral::changes(&places, leads).into_iter().map(Angle::from_radians).collect()
+    }
+
+    /// True when it is cut to more than one carrier.
+    pub fn several(&self) -> bool {
+        !self.others.is_empty()
+    }
+
     /// The unit direction from the branch's axis to the place 0 around it.
     pub fn place_zero(&self) -> DVec3 {
         self.first.toward

@@ -4,7 +4,9 @@ pub mod angle;
 pub mod centre_line;
 pub mod cope;
 pub mod distance;
+pub mod gusset;
 pub mod polygon;
+pub mod sheet_blank;
 
 mod carrier;
 mod integral;
@@ -13,4 +15,6 @@ mod piece;
 pub use centre_line::{Bend, CentreLine, LineFault};
 pub use cope::{Cope, CopeFault, Meeting};
 pub use distance::{Nearest, Segment};
+pub use gusset::{GussetFault, GussetSeat, TubeGusset};
 pub use polygon::{Polygon, PolygonFault};
+pub use sheet_blank::{Hole, SheetBlank};

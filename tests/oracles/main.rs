@@ -11,6 +11,7 @@
     )
 )]
 
+mod blanks;
 mod classes;
 mod copes;
 mod drawing;

@@ -42,4 +42,35 @@ async fn the_sheets_of_a_bent_bar_have_its_marks_and_full_size_templates() {
     let blank = hoop["centre_line"].as_f64().unwrap() - point(0) - point(1);
     assert!((blank - hoop["cut_length"].as_f64().unwrap()).abs() < 1e-6);
     assert_eq!(browser.get("/builds/pine-coupe/members/M99/sheets.pdf").await.status, StatusCode::NOT_FOUND);
+    // The curve of a cope is for the outer edge of the wall unless the inner is asked for.
+    assert!(!words.contains("is for the inner wall"));
+    let inner = browser.get("/builds/pine-coupe/members/M1/sheets.pdf?wall=inner").await.bytes;
+    assert!(paper::words(&inner).contains("is for the inner wall"));
+}
+
+/// A plate of the cage is there at full size as paper, as a drawing for the machine and as a picture; a plate that is not
+/// there is not.
+#[tokio::test]
+async fn a_plates_blank_comes_as_pdf_dxf_and_svg() {
+    let house = House::new().await;
+    let browser = house.browser("fabricator").await;
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    save(&browser, &typed("0")).await;
+    let listed = browser.get("/builds/pine-coupe/sheets").await.text;
+    assert!(listed.contains("/builds/pine-coupe/sheets/P1.dxf") && listed.contains("plate under the"), "{listed}");
+    let dxf = browser.get("/builds/pine-coupe/sheets/P1.dxf").await;
+    assert_eq!(dxf.status, StatusCode::OK);
+    assert!(dxf.text.contains("AC1009") && dxf.text.contains("POLYLINE\r\n8\r\nOUTLINE"), "{}", dxf.text);
+    let svg = browser.get("/builds/pine-coupe/sheets/P1.svg").await.text;
+    assert!(svg.starts_with("<svg ") && svg.contains("forward"), "{svg}");
+    let pdf = browser.get("/builds/pine-coupe/sheets/P1.pdf").await.bytes;
+    paper::check(&pdf);
+    let words = paper::words(&pdf);
+    for word in ["P1: blank at full size", "of metal", "approved by nobody"] {
+        assert!(words.contains(word), "{word}: {words}");
+    }
+    for missing in ["P99.dxf", "P99.pdf", "P1.doc", "P1", "M1.dxf"] {
+        let address = format!("/builds/pine-coupe/sheets/{missing}");
+        assert_eq!(browser.get(&address).await.status, StatusCode::NOT_FOUND, "{missing}");
+    }
 }

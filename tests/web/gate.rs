@@ -29,6 +29,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/seams", [true, true, false]),
     ("/builds/pine-coupe/numbers.json", [true, true, false]),
     ("/builds/pine-coupe/members/M1/sheets.pdf", [true, true, false]),
+    ("/builds/pine-coupe/sheets/P1.dxf", [true, true, false]),
     ("/builds/pine-coupe/log", [true, true, false]),
     ("/builds/pine-coupe/verdicts", [true, true, false]),
     ("/builds/pine-coupe/verdicts.json", [true, true, false]),

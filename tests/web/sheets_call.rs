@@ -80,6 +80,41 @@ fn numbers_agree_with_the_closed_forms() {
     }
 }
 
+/// Each gusset and plate of a cage file comes out at full size: in the sheets, as a drawing for the machine, as a picture.
+#[test]
+fn gussets_and_plates_come_out_as_blanks() {
+    let mut cage = two_bars();
+    let arms = |one: &str| json!([{ "member": "M2", "toward": "end" }, { "member": "M1", "toward": one }]);
+    cage["gussets"] = json!([
+        { "balloon": "G1", "between": arms("end"), "kind": "saddle", "leg": 110, "thickness": 1.5, "hole": 30 },
+        { "balloon": "G2", "between": arms("start"), "kind": "tube", "leg": 120, "thickness": 2.0, "outside": 25.4 },
+    ]);
+    cage["plates"] = json!([{ "balloon": "P1", "sides": [100, 120], "thickness": 3 }]);
+    let folder = Folder::new();
+    let done = call(&folder, &cage.to_string());
+    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+    let read = |name: &str| std::fs::read_to_string(folder.0.join("out").join(name)).unwrap();
+    for part in ["G1", "G2", "P1"] {
+        assert!(read(&format!("{part}.dxf")).ends_with("0\r\nEOF\r\n"), "{part}");
+        assert!(read(&format!("{part}.svg")).contains(part), "{part}");
+    }
+    // A plate of 100 x 120 mm with 2 mm free round it, drawn at its own size.
+    assert!(read("P1.svg").contains(r#"width="124mm" height="104mm""#));
+    let pdf = std::fs::read(folder.0.join("out/sheets.pdf")).unwrap();
+    paper::check(&pdf);
+    let words = paper::words(&pdf);
+    for word in [
+        "Plates and gussets",
+        "bent-sheet saddle gusset between M2 and M1",
+        "part 1 of 4",
+        "1|2",
+        "tube gusset",
+        "K 0.325",
+    ] {
+        assert!(words.contains(word), "{word}: {words}");
+    }
+}
+
 #[test]
 fn a_file_that_will_not_do_is_told_of_by_line_and_by_balloon() {
     let folder = Folder::new();

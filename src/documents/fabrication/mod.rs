@@ -1,11 +1,13 @@
 //! The fabrication sheets: what to cut, where to bend, how to cope; templates at full size.
 
 mod bends;
+mod blanks;
 mod cut_list;
 mod seams;
+mod full_size;
 mod templates;
 
-use glam::DVec2;
+use glam::{DVec2, dvec2};
 use jiff::civil::Date;
 
 use super::error::DocumentError;
@@ -13,10 +15,12 @@ use super::paper::{self, Page, SMALL, TYPE, finished};
 use super::pdf::{About, write};
 use crate::domain::cage::{Cage, Member};
 use crate::domain::dies::Die;
-use crate::domain::fabrication::BarSheet;
+use crate::domain::fabrication::{BarSheet, Blank};
+use crate::domain::ids::Balloon;
 use crate::domain::seams::Rates;
 use crate::drawing::sheet::moved;
 use crate::drawing::title_block::TitleBlock;
+use crate::drawing::wrap::Wall;
 use crate::drawing::{Ink, Mark, Sheet, Weight};
 use crate::quantity::{Length, Units};
 
@@ -41,15 +45,42 @@ pub struct Fabrication<'a> {
     pub day: Date,
     /// The units they are printed in.
     pub units: Units,
+    /// The edge of the wall that cope templates are for.
+    pub wall: Wall,
 }
 
-/// All sheets: the cut list, the seams and masses, a bend sheet for each bent bar, the templates of every end.
+/// Said on every sheet.
+const CAUTION: &str = "Worked out from the measurements, approved by nobody: the governing body's current rules and its scrutineer \
+decide. Structural questions go to a licensed engineer, welds to a qualified welder; local codes come first. Measure on the car, then cut.";
+/// What the caution takes at the foot of a page, mm.
+const CAUTION_ROOM: f64 = 9.0;
+
+/// All sheets: the cut list, the seams and masses, a bend sheet for each bent bar, the templates of every end, the blanks
+/// of plates and gussets.
 pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
     let bars: Vec<BarSheet<'_>> = of.cage.members.iter().map(|member| BarSheet::of(of.cage, member, of.dies)).collect();
     let mut pages = cut_list::pages(of, &bars);
     pages.extend(seams::pages(of));
     pages.extend(bars.iter().filter(|bar| !bar.bends.is_empty()).map(|bar| bends::page(of, bar)));
     pages.extend(bars.iter().flat_map(|bar| templates::pages(of, bar)));
+    let blanks = Blank::all(of.cage);
+    pages.extend(blanks::list(of, &blanks));
+    pages.extend(blanks.iter().flat_map(|blank| blanks::pages(of, blank)));
+    cautioned(of, pages)
+}
+
+/// The sheets of one plate or gusset; none where there is no such part.
+pub fn sheets_of_blank(of: &Fabrication<'_>, balloon: Balloon) -> Vec<Sheet> {
+    let blank = Blank::of(of.cage, balloon);
+    cautioned(of, blank.iter().flat_map(|blank| blanks::pages(of, blank)).collect())
+}
+
+/// The pages as sheets, each with the caution over its title block.
+fn cautioned(of: &Fabrication<'_>, mut pages: Vec<Page>) -> Vec<Sheet> {
+    let room = room(of);
+    for page in &mut pages {
+        page.marks.extend(paragraph(CAUTION, dvec2(0.0, room.y + 1.0), Style::SMALL, room.x).0);
+    }
     finished(pages, &title_block(of))
 }
 
@@ -57,7 +88,7 @@ pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
 pub fn sheets_of(of: &Fabrication<'_>, member: &Member) -> Vec<Sheet> {
     let bar = BarSheet::of(of.cage, member, of.dies);
     let bent = (!bar.bends.is_empty()).then(|| bends::page(of, &bar));
-    finished(bent.into_iter().chain(templates::pages(of, &bar)).collect(), &title_block(of))
+    cautioned(of, bent.into_iter().chain(templates::pages(of, &bar)).collect())
 }
 
 /// Sheets as a PDF that says it must not be scaled when printed.
@@ -71,9 +102,9 @@ pub fn make(of: &Fabrication<'_>, sheets: &[Sheet]) -> Result<Vec<u8>, DocumentE
     write(sheets, &|_| None, &about)
 }
 
-/// Width and height of a page's body, mm.
+/// Width and height of a page's body over its caution, mm.
 fn room(of: &Fabrication<'_>) -> DVec2 {
-    paper::room(&title_block(of))
+    paper::room(&title_block(of)) - dvec2(0.0, CAUTION_ROOM)
 }
 
 fn title_block(of: &Fabrication<'_>) -> TitleBlock {

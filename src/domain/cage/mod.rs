@@ -32,6 +32,7 @@ mod written;
 
 pub use basic_structure::BasicStructure;
 pub use fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, Toward, TubeOverride, TubeRole, Tubes};
+pub use gussets::GussetCut;
 pub use masses::{Masses, OfSize};
 pub use measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
 pub use options::{Diagonal, DoorBars, DoorThrough, Options, RoofDiagonal};

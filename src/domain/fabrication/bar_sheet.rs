@@ -7,6 +7,9 @@ use crate::domain::dies::{Die, Springback};
 use crate::geometry::{Cope, angle};
 use crate::quantity::{Angle, Length};
 
+/// An axis so near to a node passes it (own choice).
+const NODE: Length = Length::from_mm(0.5);
+
 /// One bend in bending order.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BendStep {
@@ -92,8 +95,19 @@ fn end_cut(cage: &Cage, member: &Member, number: usize) -> Option<EndCut> {
         End::Onto { carrier, .. } => (carrier.to_string(), cage.member(carrier).map(|bar| bar.tube.outside)),
         End::Free => (String::new(), None),
     };
+    let onto = if cope.several() { beside(cage, member, number, onto) } else { onto };
     let clocking = clocking(member, number, &cope);
     Some(EndCut { end, onto, cope, hole_saw, clocking })
+}
+
+/// Of a cope over several bars: all whose axes pass the end's node, the carrier first.
+fn beside(cage: &Cage, member: &Member, number: usize, first: String) -> String {
+    let points = member.line.points();
+    let Some(node) = (if number == 0 { points.first() } else { points.last() }) else { return first };
+    let passes = |other: &&Member| other.balloon != member.balloon && other.line.nearest(*node).2 < NODE;
+    let others = cage.members.iter().filter(passes).map(|other| other.balloon.to_string());
+    let others = others.filter(|other| *other != first).collect::<Vec<_>>();
+    std::iter::once(first.clone()).chain(others).collect::<Vec<_>>().join(" and ")
 }
 
 /// The turn from the reference line to this end's line 0, about the direction of travel at this end.

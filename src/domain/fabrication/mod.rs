@@ -1,6 +1,8 @@
 //! What a fabricator cuts, bends and copes by: all worked out from the cage, nothing stored.
 
 pub mod bar_sheet;
+pub mod blanks;
 pub mod numbers;
 
 pub use bar_sheet::{BarSheet, BendStep, EndCut};
+pub use blanks::Blank;

@@ -5,27 +5,35 @@ mod view;
 use std::sync::Arc;
 
 use axum::Router;
-use axum::extract::Path;
+use axum::extract::{Path, Query};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
+use serde::Deserialize;
 
 use super::app::App;
 use super::gate::Seen;
 use super::page::{hold_words, show};
 use super::problem::Problem;
-use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of};
+use super::svg::Svg;
+use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
 use crate::domain::dies::Die;
+use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::seams::Rates;
+use crate::drawing::blank::at_full_size;
+use crate::drawing::dxf::dxf;
+use crate::drawing::wrap::Wall;
+use crate::quantity::Length;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{build}/sheets", get(listed))
         .route("/builds/{build}/sheets.pdf", get(all))
+        .route("/builds/{build}/sheets/{file}", get(of_blank))
         .route("/builds/{build}/numbers.json", get(as_json))
         .route("/builds/{build}/members/{member}/sheets.pdf", get(of_one))
 }
@@ -42,24 +50,73 @@ async fn as_json(seen: Seen) -> Result<Response, Problem> {
     Ok(([(header::CONTENT_TYPE, "application/json")], numbers(&found.cage, &dies, &rates).to_string()).into_response())
 }
 
-async fn all(seen: Seen) -> Result<Response, Problem> {
-    printed(seen, None).await
+/// What of the wall the templates are for: `?wall=inner`.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Asked {
+    wall: String,
 }
 
-async fn of_one(seen: Seen, Path((_, member)): Path<(String, String)>) -> Result<Response, Problem> {
+impl Asked {
+    fn wall(&self) -> Wall {
+        if self.wall == "inner" { Wall::Inner } else { Wall::Outer }
+    }
+}
+
+async fn all(seen: Seen, Query(asked): Query<Asked>) -> Result<Response, Problem> {
+    printed(seen, None, asked.wall()).await
+}
+
+async fn of_one(
+    seen: Seen,
+    Path((_, member)): Path<(String, String)>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, Problem> {
     let member: Balloon = member.parse().map_err(|_| Problem::NotFound)?;
-    printed(seen, Some(member)).await
+    printed(seen, Some(member), asked.wall()).await
 }
 
-async fn printed(seen: Seen, only: Option<Balloon>) -> Result<Response, Problem> {
+/// A plate's or gusset's blank: `G1.pdf`, `G1.dxf`, `G1.svg`.
+async fn of_blank(
+    seen: Seen,
+    Path((_, file)): Path<(String, String)>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, Problem> {
+    let (name, kind) = file.split_once('.').ok_or(Problem::NotFound)?;
+    let balloon: Balloon = name.parse().map_err(|_| Problem::NotFound)?;
+    if kind == "pdf" {
+        return printed(seen, Some(balloon), asked.wall()).await;
+    }
     let found = seen.found().await?;
-    if found.cage.members.is_empty() || only.is_some_and(|only| found.cage.member(only).is_none()) {
+    let blank = Blank::of(&found.cage, balloon).ok_or(Problem::NotFound)?;
+    let (kind_of_text, how, text) = match kind {
+        "dxf" => ("application/dxf", "attachment", dxf(&blank)),
+        "svg" => {
+            let (marks, size) = at_full_size(&blank, asked.wall());
+            let svg = Svg::file(&marks, (Length::from_mm(size.x), Length::from_mm(size.y)));
+            ("image/svg+xml", "inline", svg.to_string())
+        }
+        _ => return Err(Problem::NotFound),
+    };
+    let name = format!("{how}; filename=\"{}-{balloon}.{kind}\"", seen.facts.build.slug);
+    let headers = [
+        (header::CONTENT_TYPE, kind_of_text.to_owned()),
+        (header::CONTENT_DISPOSITION, name),
+        (header::CACHE_CONTROL, "private, no-store".to_owned()),
+    ];
+    Ok((headers, text).into_response())
+}
+
+async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let known = |only| found.cage.member(only).is_some() || Blank::of(&found.cage, only).is_some();
+    if found.cage.members.is_empty() || only.is_some_and(|only| !known(only)) {
         return Err(Problem::NotFound);
     }
     let name = only.map_or_else(|| "sheets".to_owned(), |only| only.to_string());
     let name = format!("{}-{name}.pdf", seen.facts.build.slug);
     let (dies, rates) = (seen.who.ctx.store.dies().await?, rates(&seen).await?);
-    let work = move || pdf(&seen, &found, (&dies, &rates), only);
+    let work = move || pdf(&seen, &found, (&dies, &rates), (only, wall));
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     let headers = [
         (header::CONTENT_TYPE, "application/pdf".to_owned()),
@@ -78,7 +135,7 @@ fn pdf(
     seen: &Seen,
     found: &Arc<Findings>,
     (dies, rates): (&[Die], &Rates),
-    only: Option<Balloon>,
+    (only, wall): (Option<Balloon>, Wall),
 ) -> Result<Vec<u8>, Problem> {
     let facts = &seen.facts;
     let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
@@ -93,9 +150,11 @@ fn pdf(
         made_by: &seen.who.ctx.by.name,
         day: seen.who.ctx.clock.today(),
         units: seen.who.units,
+        wall,
     };
-    let sheets = match only.and_then(|only| found.cage.member(only)) {
-        Some(member) => sheets_of(&of, member),
+    let sheets = match only.map(|only| (only, found.cage.member(only))) {
+        Some((_, Some(member))) => sheets_of(&of, member),
+        Some((blank, None)) => sheets_of_blank(&of, blank),
         None => sheets(&of),
     };
     make(&of, &sheets).map_err(|error| Problem::NotMade(error.to_string()))

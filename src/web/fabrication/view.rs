@@ -3,7 +3,7 @@
 use askama::Template;
 
 use crate::domain::dies::Die;
-use crate::domain::fabrication::BarSheet;
+use crate::domain::fabrication::{BarSheet, Blank};
 use crate::domain::findings::Findings;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
@@ -16,6 +16,7 @@ pub(crate) struct Sheets {
     sheet: Sheet,
     slug: String,
     bars: Vec<Bar>,
+    blanks: Vec<Piece>,
     total: String,
     mass: String,
     seam: String,
@@ -34,6 +35,20 @@ struct Bar {
     ends: Vec<String>,
 }
 
+/// A plate or gusset.
+struct Piece {
+    balloon: String,
+    to: String,
+    /// Of its files, without their ending.
+    file: String,
+    words: String,
+    thickness: String,
+    leg: String,
+    area: String,
+    mass: String,
+    looks: Vec<String>,
+}
+
 impl Sheets {
     /// From the cage.
     pub(crate) fn of(seen: &Seen, found: &Findings, dies: &[Die]) -> Self {
@@ -44,12 +59,29 @@ impl Sheets {
             sheet: seen.sheet("Sheets"),
             slug: seen.facts.build.slug.clone(),
             bars: cage.members.iter().map(|member| bar(seen, &BarSheet::of(cage, member, dies))).collect(),
+            blanks: Blank::all(cage).iter().map(|blank| piece(seen, blank)).collect(),
             total: cage.tube_length().show(units),
             mass: cage.mass().show(units),
             seam: cage.seam().show(units),
             overhead: format!("{:.0} %", share * 100.0),
             asked: found.tubes_asked,
         }
+    }
+}
+
+fn piece(seen: &Seen, blank: &Blank) -> Piece {
+    let units = seen.who.units;
+    let none = || "–".to_owned();
+    Piece {
+        balloon: blank.balloon.to_string(),
+        to: seen.address(&part_address(blank.balloon)),
+        file: seen.address(&format!("/sheets/{}", blank.balloon)),
+        words: blank.words.clone(),
+        thickness: blank.thickness.show(units),
+        leg: blank.leg.map_or_else(none, |leg| leg.show(units)),
+        area: blank.area().map_or_else(none, |area| area.show(units)),
+        mass: blank.mass.show(units),
+        looks: blank.notes(units).into_iter().filter(|note| note.starts_with("LOOK")).collect(),
     }
 }
 
