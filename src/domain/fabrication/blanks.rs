@@ -83,10 +83,11 @@ impl Blank {
             footprint(cage, plate),
         ];
         blank.scribed.retain(|run| !run.is_empty());
+        let bar = cage.member(plate.under).map_or("foot of", |bar| bar.role.word());
         let held = if plate.fixed == Fixing::Bolted { "bolted plate" } else { "plate" };
         Some(Self {
             balloon: plate.balloon,
-            words: format!("{held} under the {} of {}", plate.foot.word(), plate.under),
+            words: format!("{held} under the {bar} {}", plate.under),
             thickness: plate.thickness.value,
             leg: None,
             mass: plate.mass,
