@@ -10,6 +10,7 @@ pub mod glossary;
 pub mod roles;
 pub mod figures;
 pub mod tube;
+pub mod two_tubes;
 pub mod people;
 pub mod builds;
 pub mod cage;

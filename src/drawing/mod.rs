@@ -15,6 +15,7 @@ pub mod tiles;
 pub mod wrap;
 pub mod signs;
 pub mod svg;
+pub mod two_tubes;
 pub mod weight_line;
 pub mod balance;
 

@@ -27,6 +27,7 @@ mod rule_books;
 mod seams;
 mod shop;
 mod stock;
+mod two_tubes;
 pub mod svg;
 mod verdicts;
 mod weigh_in;

@@ -17,7 +17,7 @@ use super::app::App;
 use super::problem::Problem;
 use super::{
     assets, build_log, builds, cage, dies, fabrication, headers, kit, measures, parts, people, photos, questions,
-    rounds, rule_books, seams, shop, stock, verdicts, weigh_in,
+    rounds, rule_books, seams, shop, stock, two_tubes, verdicts, weigh_in,
 };
 use crate::domain::limits;
 
@@ -32,6 +32,7 @@ pub fn router(app: App) -> Router {
         .merge(cage::routes())
         .merge(verdicts::routes())
         .merge(dies::routes())
+        .merge(two_tubes::routes())
         .merge(fabrication::routes())
         .merge(seams::routes())
         .merge(stock::routes())

@@ -3,6 +3,7 @@
 use serde_json::Value;
 use tackbook::domain::seams::Rates;
 use tackbook::domain::tube::TubeSize;
+use tackbook::domain::two_tubes::{Rated, STEELS, Steel, Yield, against};
 use tackbook::quantity::{Area, Length, Mass, Typed};
 
 use crate::oracle::{Oracle, oracles};
@@ -43,6 +44,9 @@ fn inch_sections() {
         oracle.near("area_mm2", tube.area().mm2());
         oracle.near("mass_kg_m", tube.mass(METRE).kg());
         oracle.near("mass_lb_ft", tube.mass(FOOT).lb());
+        oracle.near("second_moment_mm4", tube.second_moment());
+        oracle.near("elastic_modulus_mm3", tube.section_modulus());
+        oracle.near("radius_gyration_in", tube.gyration().inches());
     }
 }
 
@@ -59,7 +63,12 @@ fn metric_sections() {
 fn rows_of_printed_tables() {
     for oracle in oracles(DATA, "tube.table.en.") {
         let tube = size(&oracle.inputs, "wall_mm");
-        for (key, got) in [("mass_kg_m", tube.mass(METRE).kg()), ("area_cm2", tube.area().cm2())] {
+        for (key, got) in [
+            ("mass_kg_m", tube.mass(METRE).kg()),
+            ("area_cm2", tube.area().cm2()),
+            ("second_moment_cm4", tube.second_moment() / 1e4),
+            ("elastic_modulus_cm3", tube.section_modulus() / 1e3),
+        ] {
             printed(&oracle, key, got, half_of_third_figure(got) * 1.001);
         }
     }
@@ -74,8 +83,10 @@ fn rows_of_printed_tables() {
 #[test]
 fn a_wall_at_the_lower_end_of_its_tolerance() {
     for oracle in oracles(DATA, "tube.thinwall.") {
-        let [thin, nominal] = ["wall_in", "wall_nominal_in"].map(|wall| size(&oracle.inputs, wall).area().mm2());
-        oracle.near("area_share", thin / nominal);
+        let [thin, nominal] = ["wall_in", "wall_nominal_in"].map(|wall| size(&oracle.inputs, wall));
+        oracle.near("area_share", thin.area() / nominal.area());
+        oracle.near("I_share", thin.second_moment() / nominal.second_moment());
+        oracle.near("Z_share", thin.section_modulus() / nominal.section_modulus());
     }
 }
 
@@ -110,4 +121,48 @@ fn a_fillets_metal_is_its_throat_squared_over_the_length() {
         case.near("mass_g", got.metal.kg() * 1000.0);
         case.near("area_mm2", got.metal.kg() / 7.85e-6 / seam.mm());
     }
+}
+
+#[test]
+fn one_tube_against_another() {
+    for oracle in oracles(DATA, "tube.substitute.") {
+        let rated = |which: &str| {
+            let tube = &oracle.inputs[which];
+            let (outside, wall) = (number(&tube["od"]), number(&tube["wall"]));
+            let tube_size = if tube["unit"] == "in" { TubeSize::inch } else { TubeSize::metric };
+            Rated { tube: tube_size(outside, wall), strength: Yield::from_mpa(number(&tube["yield_mpa"])) }
+        };
+        let ratio = against(&rated("reference"), &rated("substitute"));
+        oracle.near("strength_ratio", ratio.strength);
+        oracle.near("stiffness_ratio", ratio.stiffness);
+        oracle.near("mass_ratio", ratio.mass);
+    }
+}
+
+/// Every steel offered has the least yield its standard prints.
+#[test]
+fn steels_by_their_standard() {
+    let keys = [
+        ("1020.mandrel_drawn", "1020-drawn"),
+        ("1020.mandrel_drawn_sr", "1020-relieved"),
+        ("1026.mandrel_drawn", "1026-drawn"),
+        ("1026.mandrel_drawn_sr", "1026-relieved"),
+        ("1015.mandrel_drawn", "1015-drawn"),
+        ("1020.as_welded", "1020-welded"),
+        ("1010.as_welded", "1010-welded"),
+        ("4130.normalized_erw", "4130-normalized"),
+        ("4130.mandrel_drawn", "4130-drawn"),
+        ("4130.aircraft_N", "4130-aircraft"),
+        ("4130.aircraft_N_thick", "4130-aircraft"),
+    ];
+    let printed = oracles(DATA, "tube.strength.");
+    assert_eq!(printed.len(), keys.len());
+    for (id, key) in keys {
+        let oracle = printed.iter().find(|oracle| oracle.id == format!("tube.strength.{id}")).unwrap();
+        let wall = Length::from_inches(if id.ends_with("thick") { 0.25 } else { 0.188 });
+        let least = Steel::called(key).unwrap().least(wall);
+        oracle.near("yield_ksi", least.ksi());
+        oracle.near("yield_mpa", least.mpa());
+    }
+    assert!(STEELS.iter().all(|steel| keys.iter().any(|(_, key)| *key == steel.key)));
 }

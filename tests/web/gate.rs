@@ -11,6 +11,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/open", [true, true, false]),
     ("/books", [true, true, false]),
     ("/dies", [true, true, false]),
+    ("/two-tubes?one=1.5+x+.095+in", [true, true, false]),
     ("/people", [true, false, false]),
     ("/shop/health", [true, false, false]),
     ("/words", [true, true, true]),

@@ -28,5 +28,6 @@ mod seams;
 mod sending;
 mod sheets_call;
 mod stock;
+mod two_tubes;
 mod walk;
 mod weigh_in;

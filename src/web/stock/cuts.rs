@@ -17,6 +17,7 @@ use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::memory::Looked;
 use crate::web::page::{Sheet, part_address};
+use crate::web::two_tubes;
 
 /// The tube of one build.
 #[derive(Template)]
@@ -30,6 +31,8 @@ pub(super) struct TubeSheet {
     alike: Vec<Field>,
     uncut: usize,
     asked: bool,
+    /// Where the book's tube stands beside another.
+    beside: String,
     /// The grades of its bars' sticks where they are several; else empty.
     grades: String,
     total: String,
@@ -92,6 +95,7 @@ impl TubeSheet {
             give,
             uncut: list.iter().filter(|bar| bar.stick.is_none()).count(),
             asked: found.tubes_asked,
+            beside: two_tubes::address(&found.tubes.hoop, None),
             grades: if grades.len() > 1 { grades.join(", ") } else { String::new() },
             total: list.iter().map(|bar| bar.length + KERF).sum::<Length>().by_tape(units),
             bars,

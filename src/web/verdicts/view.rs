@@ -7,6 +7,7 @@ use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
+use crate::web::two_tubes;
 
 /// More verdicts of one rule alike in their word than this are folded into one line that opens.
 const ALIKE: usize = 3;
@@ -25,6 +26,8 @@ struct Ruled {
     clause: String,
     words: String,
     force: &'static str,
+    /// Where the book's tube stands beside the bar's; empty for other rules.
+    beside: String,
     groups: Vec<Group>,
 }
 
@@ -78,13 +81,13 @@ impl Verdicts {
         Self {
             sheet: seen.sheet("Verdicts"),
             counts: Word::ALL.map(count).into_iter().filter(|entry| entry.1 > 0).collect(),
-            rules: found.by_rule().filter_map(|verdicts| ruled(seen, verdicts)).collect(),
+            rules: found.by_rule().filter_map(|verdicts| ruled(seen, found, verdicts)).collect(),
             book: found.rules.is_some(),
         }
     }
 }
 
-fn ruled(seen: &Seen, verdicts: &[Verdict]) -> Option<Ruled> {
+fn ruled(seen: &Seen, found: &Findings, verdicts: &[Verdict]) -> Option<Ruled> {
     let first = verdicts.first()?;
     let mut groups = Vec::new();
     for word in Word::ALL {
@@ -103,7 +106,17 @@ fn ruled(seen: &Seen, verdicts: &[Verdict]) -> Option<Ruled> {
         Force::May => "allowed",
         Force::Scrutineer => "the scrutineer decides",
     };
-    Some(Ruled { clause: first.clause.clone(), words: first.words.clone(), force, groups })
+    let beside = beside(found, verdicts).unwrap_or_default();
+    Some(Ruled { clause: first.clause.clone(), words: first.words.clone(), force, beside, groups })
+}
+
+/// The book's tube beside that of a bar, the first that does not reach it where there is one.
+fn beside(found: &Findings, verdicts: &[Verdict]) -> Option<String> {
+    let of_class = |rule: &str| found.rules.iter().flat_map(|rules| &rules.weight_classes).any(|c| c.rule.id == rule);
+    let bars = || verdicts.iter().filter(|verdict| found.tubes_asked && of_class(&verdict.rule_id));
+    let worst = bars().find(|verdict| verdict.of.is_some() && verdict.word != Word::Meets);
+    let bar = found.cage.member(worst.or_else(|| bars().find(|verdict| verdict.of.is_some()))?.of?)?;
+    Some(two_tubes::address(&found.tubes.of(bar.role), Some(&bar.tube)))
 }
 
 fn line(seen: &Seen, verdict: &Verdict) -> Line {

@@ -1,0 +1,70 @@
+//! Two tubes side by side, for information: asked in the address, nothing is kept.
+
+mod view;
+
+use axum::Router;
+use axum::extract::Query;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum::routing::get;
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::SignedIn;
+use super::page::show;
+use super::problem::Problem;
+use crate::domain::people::Deed;
+use crate::domain::tube::TubeSize;
+use crate::domain::two_tubes::{Rated, Steel, Yield, size_faults};
+
+pub(crate) use view::address;
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new().route("/two-tubes", get(two_tubes))
+}
+
+/// The fields of the two tubes: size, steel, yield by the certificate.
+const FIELDS: [[&str; 3]; 2] = [["one", "one_steel", "one_yield"], ["other", "other_steel", "other_yield"]];
+
+async fn two_tubes(who: SignedIn, Query(typed): Query<Pairs>) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::SeeBuilds)?;
+    let mut form = Form::of(who.units, typed);
+    let asked = !form.text("other").is_empty();
+    let rated = if asked { FIELDS.map(|fields| rated(&mut form, fields)) } else { [None, None] };
+    let both = match rated {
+        [Some(one), Some(other)] => Some([one, other]),
+        _ => None,
+    };
+    let status = if form.is_faulty() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
+    show(status, &view::TwoTubes::of(&who, &form, both))
+}
+
+/// One tube as typed, or its faults beside the fields.
+fn rated(form: &mut Form, [size, steel, certificate]: [&'static str; 3]) -> Option<(Rated, String)> {
+    let tube = form.read::<TubeSize>(size).map(|typed| typed.value);
+    if let Some(tube) = &tube {
+        form.refuse(size_faults(size, tube));
+    }
+    let units = form.units();
+    let typed = form.text(certificate).to_owned();
+    let listed = Steel::called(form.text(steel));
+    let strength = match (typed.is_empty(), listed) {
+        (false, _) => match Yield::read(&typed, units) {
+            Ok(strength) => Some((strength, "as the certificate says".to_owned())),
+            Err(why) => {
+                form.fault(certificate, why);
+                None
+            }
+        },
+        (true, Some(listed)) => {
+            tube.map(|tube| (listed.least(tube.wall), format!("{}; least by {}", listed.words, listed.source)))
+        }
+        (true, None) => {
+            form.fault(steel, "Choose the steel, or type what its certificate says.");
+            None
+        }
+    };
+    let (tube, (strength, from)) = (tube.filter(|tube| tube.faults().is_empty())?, strength?);
+    Some((Rated { tube, strength }, from))
+}
