@@ -87,13 +87,14 @@ fn picture(flow: &mut Flow, packet: &Packet<'_>) {
         None => "no class".to_owned(),
     };
     let cage = &found.cage;
+    let structure = cage.structure().map(|structure| format!("{}; ", structure.word())).unwrap_or_default();
     let figures = [
         ("Weighed", weighed.unwrap_or_else(|| "not yet".to_owned()), class),
         (
             "Cage",
             format!("{} bars, {} joints", cage.members.len(), cage.joints.len()),
             format!(
-                "{} gussets, {} plates; {} of tube, {}",
+                "{structure}{} gussets, {} plates; {} of tube, {}",
                 cage.gussets.len(),
                 cage.plates.len(),
                 cage.tube_length().show(units),

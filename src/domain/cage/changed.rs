@@ -131,13 +131,15 @@ mod tests {
         is.measures.remove(&TapeMeasure::FrontFootForward(Hand::Right));
         is.options.backstay_diagonal = Diagonal::One;
         is.gussets.remove(1);
+        is.structure = BasicStructure::LateralHoops;
         is.numbers.clear();
         let lines = changed(&was, &is);
         let lines = lines.iter().map(|line| format!("{}|{}|{}", line.what, line.was, line.is));
         let lines: Vec<String> = lines.collect();
-        assert_eq!(lines.len(), 4, "{lines:?}");
+        assert_eq!(lines.len(), 5, "{lines:?}");
         for line in [
             "Main hoop: height at the roof|43 5/8 in|43 1/2 in",
+            "Basic structure|main hoop and two lateral half hoops|two lateral hoops",
             "Backstay diagonal|none|one",
             "Front foot: forward of the hoop, right|45 1/8 in|",
         ] {

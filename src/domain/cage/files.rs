@@ -70,7 +70,8 @@ mod tests {
     use serde_json::json;
 
     use super::*;
-    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::basic_structure::BasicStructure;
+    use crate::domain::cage::example::{TUBES, example_on, example_record};
     use crate::domain::cage::fittings::{TubeOverride, Tubes};
     use crate::domain::cage::measures::{Hand, TapeMeasure};
     use crate::domain::cage::record::CageRecord;
@@ -104,7 +105,8 @@ mod tests {
     #[test]
     fn out_and_in_is_the_same_record_and_out_again_the_same_bytes() {
         let mixed = Tubes { hoop: TubeSize::metric(45.0, 2.5), other: TubeSize::inch(1.625, 0.095) };
-        for (record, tubes) in [(example_record(), TUBES), (by_two(), mixed), (CageRecord::default(), TUBES)] {
+        let on = BasicStructure::ALL.map(|structure| (example_on(structure), TUBES));
+        for (record, tubes) in on.into_iter().chain([(by_two(), mixed), (CageRecord::default(), TUBES)]) {
             let out = written(&record, &tubes);
             let Brought { record: again, tubes: said } = measured(&out).unwrap();
             assert_eq!(again, record);
