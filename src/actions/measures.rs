@@ -5,11 +5,12 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::faults::Fault;
-use crate::domain::figures::{Amount, Measure, Measured};
+use crate::domain::figures::{Amount, Dimension, Measure, Measured};
 use crate::domain::ids::{Balloon, BuildId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
 use crate::domain::wording::capital;
+use crate::quantity::Angle;
 
 /// A figure as it is entered.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,7 +33,7 @@ impl NewMeasured {
             let why = format!("The {} follows from the model; it is not read off the car.", self.measure.word());
             faults.push(Fault::new("measure", why));
         }
-        if self.amount.dimension() != Some(self.measure.dimension()) {
+        if self.amount.dimension() != self.measure.dimension() {
             faults.push(Fault::new("amount", "This figure is of another kind than what was measured."));
         } else if let Some(why) = self.out_of_bounds() {
             faults.push(Fault::new("amount", why));
@@ -44,6 +45,9 @@ impl NewMeasured {
     fn out_of_bounds(&self) -> Option<&'static str> {
         let value = self.amount.in_base_unit();
         let gap = matches!(self.measure, Measure::BodyGap | Measure::HeadGap);
+        if self.measure.dimension() == Dimension::Percent && value == 0.0 {
+            return None;
+        }
         if !value.is_finite() || value < 0.0 || (value == 0.0 && !gap) {
             return Some(if gap { "A gap is not less than nothing." } else { "This is more than nothing." });
         }
@@ -52,6 +56,15 @@ impl NewMeasured {
             Amount::Ratio(ratio) if ratio > 1.0 => {
                 Some("The smaller diameter over the larger is at most 1. Are the two the wrong way round?")
             }
+            Amount::Percent(share) if share > 100.0 => Some("A share of the steel is at most 100 %."),
+            Amount::Stress(stress) if stress > limits::STRENGTH => {
+                Some("A tube's steel has at most 3000 N/mm² (435 ksi).")
+            }
+            Amount::Angle(angle) if angle > Angle::from_degrees(360.0) => Some("An angle is at most 360°."),
+            Amount::Count(2..) if self.measure == Measure::BoltShear && value > 2.0 => {
+                Some("A bolt is sheared in 1 plane, or in 2 with a welded bush.")
+            }
+            Amount::Count(101..) => Some("A plate has at most 100 bolts."),
             _ => None,
         }
     }

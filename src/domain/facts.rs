@@ -5,6 +5,7 @@ use jiff::Timestamp;
 use super::balance::Wheels;
 use super::build_log::Note;
 use super::builds::Build;
+use super::car_dates::CarDates;
 use super::figures::Measured;
 use super::foreseen::Listed;
 use super::ids::{Balloon, BookId};
@@ -42,6 +43,8 @@ pub struct BuildFacts {
     pub kit: Vec<KitItem>,
     /// What was read off the car, the newest of each measure and part.
     pub measured: Vec<Measured>,
+    /// The car's own dates, as its papers say.
+    pub car: CarDates,
     /// Its questions with their answers, oldest first.
     pub questions: Vec<Question>,
     /// Its rounds, oldest first.

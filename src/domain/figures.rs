@@ -5,9 +5,10 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use super::bolts::BoltGrade;
 use super::ids::Balloon;
 use super::roles::MemberRole;
-use crate::quantity::{Angle, Area, Length, Mass, Show, Units};
+use crate::quantity::{Angle, Area, Length, Mass, Show, Stress, Units};
 
 /// A quantity of some kind.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -25,25 +26,34 @@ pub enum Amount {
     Ratio(f64),
     /// How many.
     Count(u32),
+    /// A share of the mass, in hundredths, as certificates print it.
+    Percent(f64),
+    /// A strength.
+    Stress(Stress),
+    /// A bolt's grade.
+    Grade(BoltGrade),
 }
 
 /// Ratios are compared after rounding to this many steps, as the quantities are.
 const RATIO_STEPS: f64 = 1e9;
 
 impl Amount {
-    /// What kind of quantity it is; a count has none.
-    pub const fn dimension(self) -> Option<Dimension> {
+    /// What kind of quantity it is.
+    pub const fn dimension(self) -> Dimension {
         match self {
-            Self::Length(_) => Some(Dimension::Length),
-            Self::Mass(_) => Some(Dimension::Mass),
-            Self::Angle(_) => Some(Dimension::Angle),
-            Self::Area(_) => Some(Dimension::Area),
-            Self::Ratio(_) => Some(Dimension::Ratio),
-            Self::Count(_) => None,
+            Self::Length(_) => Dimension::Length,
+            Self::Mass(_) => Dimension::Mass,
+            Self::Angle(_) => Dimension::Angle,
+            Self::Area(_) => Dimension::Area,
+            Self::Ratio(_) => Dimension::Ratio,
+            Self::Count(_) => Dimension::Count,
+            Self::Percent(_) => Dimension::Percent,
+            Self::Stress(_) => Dimension::Stress,
+            Self::Grade(_) => Dimension::Grade,
         }
     }
 
-    /// The number of base units (mm, kg, radian, mm², or none).
+    /// The number of base units (mm, kg, radian, mm², N/mm², hundredths, or none).
     pub fn in_base_unit(self) -> f64 {
         match self {
             Self::Length(length) => length.mm(),
@@ -52,6 +62,9 @@ impl Amount {
             Self::Area(area) => area.mm2(),
             Self::Ratio(ratio) => ratio,
             Self::Count(count) => f64::from(count),
+            Self::Percent(share) => share,
+            Self::Stress(stress) => stress.mpa(),
+            Self::Grade(grade) => grade.number(),
         }
     }
 
@@ -62,10 +75,12 @@ impl Amount {
             (Self::Mass(one), Self::Mass(two)) => one.partial_cmp(&two),
             (Self::Angle(one), Self::Angle(two)) => one.partial_cmp(&two),
             (Self::Area(one), Self::Area(two)) => one.partial_cmp(&two),
-            (Self::Ratio(one), Self::Ratio(two)) => {
+            (Self::Ratio(one), Self::Ratio(two)) | (Self::Percent(one), Self::Percent(two)) => {
                 (one * RATIO_STEPS).round().partial_cmp(&(two * RATIO_STEPS).round())
             }
             (Self::Count(one), Self::Count(two)) => Some(one.cmp(&two)),
+            (Self::Stress(one), Self::Stress(two)) => one.partial_cmp(&two),
+            (Self::Grade(one), Self::Grade(two)) => one.compare(two),
             _ => None,
         }
     }
@@ -79,6 +94,8 @@ impl Amount {
             (Self::Area(one), Self::Area(two)) => Some(Self::Area((one - two).abs())),
             (Self::Ratio(one), Self::Ratio(two)) => Some(Self::Ratio((one - two).abs())),
             (Self::Count(one), Self::Count(two)) => Some(Self::Count(one.abs_diff(two))),
+            (Self::Percent(one), Self::Percent(two)) => Some(Self::Percent((one - two).abs())),
+            (Self::Stress(one), Self::Stress(two)) => Some(Self::Stress((one - two).abs())),
             _ => None,
         }
     }
@@ -90,8 +107,9 @@ impl Amount {
             Self::Mass(mass) => mass.is_finite(),
             Self::Angle(angle) => angle.is_finite(),
             Self::Area(area) => area.is_finite(),
-            Self::Ratio(ratio) => ratio.is_finite(),
-            Self::Count(_) => true,
+            Self::Ratio(ratio) | Self::Percent(ratio) => ratio.is_finite(),
+            Self::Stress(stress) => stress.is_finite(),
+            Self::Count(_) | Self::Grade(_) => true,
         }
     }
 }
@@ -113,6 +131,9 @@ impl Show for Amount {
             Self::Area(area) => area.show_finer(units, more),
             Self::Ratio(ratio) => format!("{ratio:.*}", 3 + more as usize),
             Self::Count(count) => count.to_string(),
+            Self::Percent(share) => format!("{share:.*} %", 2 + more as usize),
+            Self::Stress(stress) => stress.show_finer(units, more),
+            Self::Grade(grade) => grade.to_string(),
         }
     }
 }
@@ -130,17 +151,30 @@ pub enum Dimension {
     Area,
     /// No unit.
     Ratio,
+    /// How many.
+    Count,
+    /// A share of the mass, in hundredths.
+    Percent,
+    /// A strength.
+    Stress,
+    /// A bolt's grade.
+    Grade,
 }
 
 impl Dimension {
-    /// So many base units of it (mm, kg, radian, mm², or none).
-    pub const fn of_base_unit(self, value: f64) -> Amount {
+    /// So many base units of it (mm, kg, radian, mm², N/mm², hundredths, or none).
+    pub fn of_base_unit(self, value: f64) -> Amount {
         match self {
             Self::Length => Amount::Length(Length::from_mm(value)),
             Self::Mass => Amount::Mass(Mass::from_kg(value)),
             Self::Angle => Amount::Angle(Angle::from_radians(value)),
             Self::Area => Amount::Area(Area::from_mm2(value)),
             Self::Ratio => Amount::Ratio(value),
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to what fits")]
+            Self::Count => Amount::Count(value.clamp(0.0, f64::from(u32::MAX)) as u32),
+            Self::Percent => Amount::Percent(value),
+            Self::Stress => Amount::Stress(Stress::from_mpa(value)),
+            Self::Grade => Amount::Grade(BoltGrade::of_number(value)),
         }
     }
 }
@@ -217,6 +251,34 @@ measures! {
     HeadGap = "helmet to the nearest bar", Length, true;
     /// Diameter of the hole through which a wall is gauged.
     InspectionHole = "inspection hole", Length, true;
+    /// Carbon by a stick's certificate, hundredths of the mass.
+    Carbon = "carbon", Percent, true;
+    /// Manganese by a stick's certificate, hundredths of the mass.
+    Manganese = "manganese", Percent, true;
+    /// Of all other elements in a stick's certificate the largest share, hundredths of the mass.
+    OtherElement = "largest other element", Percent, true;
+    /// Tensile strength by a stick's certificate.
+    Tensile = "tensile strength", Stress, true;
+    /// Yield strength by a stick's certificate.
+    Yield = "yield strength", Stress, true;
+    /// How many bolts hold a plate.
+    BoltCount = "number of bolts", Count, true;
+    /// Nominal diameter of a plate's bolts.
+    BoltSize = "bolt size", Length, true;
+    /// Grade of a plate's bolts.
+    BoltGrade = "bolt grade", Grade, true;
+    /// Smallest angle between two bolts, seen from the tube.
+    BoltSpread = "angle between bolts", Angle, true;
+    /// In how many planes each of a plate's bolts is sheared.
+    BoltShear = "shear planes of each bolt", Count, true;
+    /// Cross section of a plate's bolts together, by their nominal diameter.
+    BoltSection = "bolt section", Area, false;
+    /// From the door opening's lower edge to the higher end of a door bar.
+    DoorBarHeight = "upper end over the sill", Length, true;
+    /// From the door opening's lower edge to its upper.
+    OpeningHeight = "door opening height", Length, true;
+    /// Dimension A of a screen pillar, as the book's drawing shows it.
+    PillarDimension = "pillar dimension A", Length, true;
 }
 
 impl FromStr for Measure {

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use jiff::civil::Date;
 
-use super::cage::{Cage, CageRecord, Tubes, figures, solve};
+use super::cage::{Cage, CageRecord, Fixing, Tubes, figures, solve};
 use super::contents::{self, Change};
 use super::facts::BuildFacts;
 use super::figures::Figure;
@@ -128,9 +128,10 @@ impl Findings {
 /// What people read off the car, as figures of the parts that are still there.
 fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
     let figure = |measured: &super::figures::Measured| {
+        let plate = if measured.of.kind == Kind::Plate { Some(cage.plate(measured.of)?) } else { None };
         let bar = match measured.of.kind {
             Kind::Member => Some(cage.member(measured.of)?),
-            _ => None,
+            _ => plate.and_then(|plate| cage.member(plate.under)),
         };
         Some(Figure {
             measure: measured.measure,
@@ -159,6 +160,8 @@ fn judged(
     // A weigh-in that another followed is history; only the newest decides.
     let weighed = facts.weigh_ins.first().map(|weigh_in| Balloon::new(Kind::WeighIn, weigh_in.number));
     let parts: Vec<Balloon> = plates.chain(sticks).chain(weighed).collect();
+    let welded: Vec<Balloon> =
+        cage.plates.iter().filter(|plate| plate.fixed == Fixing::Welded).map(|plate| plate.balloon).collect();
     // The judging itself says which photographs it looked for: there is no second list that could differ.
     let asked: RefCell<Vec<(String, Balloon)>> = RefCell::default();
     let photographed = |key: &str, of: &Balloon| {
@@ -178,6 +181,9 @@ fn judged(
             gussets: &gussets,
             parts: &parts,
             class,
+            welded: &welded,
+            car: &facts.car,
+            met: RefCell::default(),
             kit: &facts.kit,
             event_day: facts.build.event_day,
             today,
@@ -195,6 +201,7 @@ mod tests {
     use super::*;
     use crate::domain::builds::Build;
     use crate::domain::cage::example::example_record;
+    use crate::domain::car_dates::CarDates;
     use crate::domain::facts::{BookText, CageText};
     use crate::domain::fingerprint::Fingerprint;
     use crate::domain::photos::{Photo, Received};
@@ -252,6 +259,7 @@ mod tests {
             cuts: Vec::new(),
             kit: Vec::new(),
             measured: Vec::new(),
+            car: CarDates::default(),
             questions: Vec::new(),
             rounds: Vec::new(),
             replies: Vec::new(),

@@ -28,6 +28,13 @@ pub enum LabelDate {
 }
 
 impl LabelDate {
+    /// The first day that it means: the day, the month's first, 1 January.
+    pub const fn first_day(self) -> Date {
+        match self {
+            Self::Day(day) | Self::Month(day) | Self::Year(day) => day,
+        }
+    }
+
     /// The last day that it means: the day, the month's last, 31 December.
     pub fn last_day(self) -> Date {
         match self {

@@ -1,7 +1,7 @@
 //! The bound on every input, in one place, quoted where the input is asked for.
 
 use super::faults::Fault;
-use crate::quantity::{Length, Mass, Share};
+use crate::quantity::{Length, Mass, Share, Stress};
 
 /// Longest running text, in characters.
 pub const TEXT: usize = 4_000;
@@ -41,6 +41,8 @@ pub const WHEELBASE: (Length, Length) = (Length::from_mm(1_200.0), Length::from_
 pub const TRACK: (Length, Length) = (Length::from_mm(800.0), Length::from_mm(2_500.0));
 /// From the front axle back to the main hoop's feet.
 pub const HOOP_BEHIND: (Length, Length) = (Length::from_mm(300.0), Length::from_mm(5_000.0));
+/// Greatest strength of a steel.
+pub const STRENGTH: Stress = Stress::from_mpa(3_000.0);
 /// Shortest password, in characters.
 pub const PASSWORD_LEAST: usize = 12;
 /// Longest password, in characters.

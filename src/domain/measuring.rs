@@ -1,10 +1,11 @@
 //! What a person reads off the car because the book sets a limit on it: which part, within which limits, what was read last.
 
+use super::bolts::{self, BoltGrade};
 use super::facts::BuildFacts;
 use super::figures::{Amount, Dimension, Measure, Measured};
 use super::findings::Findings;
 use super::ids::Balloon;
-use super::rule_books::bound::Bound;
+use super::rule_books::bound::{Bound, Value};
 use super::rule_books::kinds::Limit;
 use super::verdicts::{Verdict, Word};
 use crate::quantity::{FromTyped, Length, Show, Units, Unreadable};
@@ -41,18 +42,21 @@ pub struct Asked {
 pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToMeasure> {
     let mut all: Vec<ToMeasure> = Vec::new();
     for verdict in &found.verdicts {
-        let (Some(measure), Some(of)) = (verdict.measure.filter(|measure| measure.measured()), verdict.of) else {
-            continue;
-        };
+        let own = verdict.measure.zip(verdict.of);
+        let read = own.into_iter().chain(verdict.also.iter().copied()).filter(|(measure, _)| measure.measured());
         if verdict.word == Word::NotAsked {
             continue;
         }
-        let asked = asked(verdict, found, of, units);
-        if let Some(there) = all.iter_mut().find(|there| there.measure == measure && there.of == of) {
-            there.asked.push(asked);
-        } else {
-            let last = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of).cloned();
-            all.push(ToMeasure { measure, of, asked: vec![asked], last });
+        for (measure, of) in read {
+            let asked = asked(verdict, found, of, units);
+            if let Some(there) = all.iter_mut().find(|there| there.measure == measure && there.of == of) {
+                if !there.asked.contains(&asked) {
+                    there.asked.push(asked);
+                }
+            } else {
+                let last = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of).cloned();
+                all.push(ToMeasure { measure, of, asked: vec![asked], last });
+            }
         }
     }
     all.sort_by_key(|one| (Measure::ALL.iter().position(|measure| *measure == one.measure), one.of));
@@ -76,10 +80,13 @@ fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> Aske
 /// Whether a limit is printed in units that this reader reads.
 fn readers(limit: &Limit, units: Units) -> bool {
     let own: &[&str] = match units {
-        Units::Inch => &[" in", " ft", " lb", " in²", " degrees"],
-        Units::Metric => &[" mm", " cm", " m", " kg", " mm²", " cm²", " degrees"],
+        Units::Inch => &[" in", " ft", " lb", " in²", " ksi", " degrees", " %"],
+        Units::Metric => &[" mm", " cm", " m", " kg", " mm²", " cm²", " N/mm²", " MPa", " degrees", " %"],
     };
     let reads = |bound: &Bound| {
+        if bound.value.share_of().is_some() {
+            return true;
+        }
         let bare = bound.printed.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
         bare || own.iter().any(|unit| bound.printed.ends_with(unit))
     };
@@ -88,9 +95,15 @@ fn readers(limit: &Limit, units: Units) -> bool {
 
 fn in_units(limit: &Limit, diameter: Length, units: Units) -> String {
     let edge = |bound: &Bound, included: &str, excluded: &str| {
-        let amount = bound.value.at(diameter);
-        // A ratio has no unit to turn: the book's own digits say it best.
-        let shown = if let Amount::Ratio(_) = amount { bound.printed.clone() } else { amount.show(units) };
+        // What has no unit, or is a share of another figure, has nothing to turn: the book's own digits say it best.
+        let shown = match bound.value {
+            Value::Amount(Amount::Ratio(_) | Amount::Percent(_) | Amount::Count(_)) | Value::Share(..) => {
+                bound.printed.clone()
+            }
+            Value::Amount(amount) => amount.show(units),
+            Value::Diameters(times) => (diameter * times).show(units),
+            Value::PerDiameter(length) => length.times(diameter).show(units),
+        };
         format!("{} {shown}", if bound.included { included } else { excluded })
     };
     let least = limit.least.as_ref().map(|bound| edge(bound, "at least", "more than"));
@@ -110,24 +123,73 @@ pub const fn how(measure: Measure) -> &'static str {
         Measure::BodyGap => "The widest gap between the bar and the body beside it; feeler or tape.",
         Measure::HeadGap => "Driver belted in, helmet on: from the helmet to the nearest bar.",
         Measure::InspectionHole => "Caliper across the drilled hole.",
+        Measure::Carbon | Measure::Manganese | Measure::OtherElement => {
+            "From the mill certificate of this heat, in per cent of the mass, as 0.22. Of the other elements write the largest share."
+        }
+        Measure::Tensile | Measure::Yield => {
+            "From the mill certificate of this heat; the grade's least value is not the stick's. As 420 N/mm², or 65 ksi."
+        }
+        Measure::BoltCount => "Count the bolts through this plate.",
+        Measure::BoltSize => "As printed or by caliper over the thread: M8, or 3/8 in.",
+        Measure::BoltGrade => "As marked on the head: 8.8, 10.9, or grade 5. An unmarked bolt has no grade.",
+        Measure::BoltSpread => "Seen from the tube's middle, the smallest angle between two bolts beside each other.",
+        Measure::BoltShear => "1 for a plain bolt; 2 where it goes through a welded bush between two cheeks.",
+        Measure::DoorBarHeight => {
+            "Tape from the opening's lower edge straight up to the middle of the bar's higher end."
+        }
+        Measure::OpeningHeight => "Tape from the door opening's lower edge straight up to its upper edge.",
+        Measure::PillarDimension => "Tape as the book's drawing of the screen pillar shows dimension A.",
         _ => "",
     }
 }
 
-/// Reads a figure of this measure; a ratio as 0.95, 95 %, or two lengths as 1.42 / 1.5.
+/// Reads a figure of this measure; a ratio as 0.95, 95 %, or two lengths as 1.42 / 1.5; a bolt's size also as M8.
 pub fn read(measure: Measure, text: &str, units: Units) -> Result<Amount, Unreadable> {
+    let unreadable =
+        |wanted, example| Unreadable { typed: text.trim().chars().take(40).collect(), wanted, example, because: None };
     match measure.dimension() {
+        Dimension::Length if measure == Measure::BoltSize => {
+            bolts::size(text, units).map(Amount::Length).ok_or_else(|| unreadable("a bolt's size", "M8, or 3/8 in"))
+        }
+        Dimension::Stress => FromTyped::from_typed_as(text, units).map(Amount::Stress),
+        Dimension::Count => text.trim().parse().map(Amount::Count).map_err(|_| unreadable("a whole number", "3")),
+        Dimension::Percent => {
+            percent(text).map(Amount::Percent).ok_or_else(|| unreadable("a share", "0.22, or 0.22 %"))
+        }
+        Dimension::Grade => {
+            let wanted = "a bolt's grade by ISO 898-1 or SAE J429";
+            BoltGrade::read(text).map(Amount::Grade).ok_or_else(|| unreadable(wanted, "8.8, or grade 5"))
+        }
         Dimension::Length => FromTyped::from_typed_as(text, units).map(Amount::Length),
         Dimension::Mass => FromTyped::from_typed_as(text, units).map(Amount::Mass),
         Dimension::Angle => FromTyped::from_typed_as(text, units).map(Amount::Angle),
         Dimension::Area => FromTyped::from_typed_as(text, units).map(Amount::Area),
-        Dimension::Ratio => ratio(text, units).map(Amount::Ratio).ok_or_else(|| Unreadable {
-            typed: text.trim().chars().take(40).collect(),
-            wanted: "a ratio",
-            example: "0.95, 95 %, or 1.42 / 1.5",
-            because: None,
-        }),
+        Dimension::Ratio => {
+            ratio(text, units).map(Amount::Ratio).ok_or_else(|| unreadable("a ratio", "0.95, 95 %, or 1.42 / 1.5"))
+        }
     }
+}
+
+/// What stands as an example in the field of a measure.
+pub const fn example(measure: Measure, units: Units) -> &'static str {
+    match (measure.dimension(), units) {
+        (Dimension::Ratio, _) => "0.95, or 1.42 / 1.5",
+        (Dimension::Percent, _) => "0.22",
+        (Dimension::Count, _) => "3",
+        (Dimension::Grade, _) => "8.8, or grade 5",
+        (Dimension::Angle, _) => "90",
+        (Dimension::Stress, Units::Inch) => "65, or 450 N/mm²",
+        (Dimension::Stress, Units::Metric) => "450, or 65 ksi",
+        (_, Units::Inch) => "1/2, or 12.7 mm",
+        (_, Units::Metric) => "12.7, or 1/2 in",
+    }
+}
+
+/// A share in hundredths; the sign behind it may be left out.
+fn percent(text: &str) -> Option<f64> {
+    let number = text.trim().trim_end_matches('%').trim_end();
+    let plain = !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    number.parse::<f64>().ok().filter(|number| plain && number.is_finite())
 }
 
 fn ratio(text: &str, units: Units) -> Option<f64> {

@@ -10,6 +10,9 @@ pub const MM_PER_INCH: f64 = 25.4;
 /// Kilograms in a pound, exact (international avoirdupois pound, 1959).
 pub const KG_PER_LB: f64 = 0.453_592_37;
 
+/// Newtons per square millimetre in a thousand pounds-force per square inch: 4.4482216152605 kN over 645.16 mm².
+pub const MPA_PER_KSI: f64 = 4_448.221_615_260_5 / 645.16;
+
 /// Which units the reader wants to see.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -121,6 +124,10 @@ quantity!(
     Area, mm2, from_mm2, "square millimetres", 1e6
 );
 quantity!(
+    /// A stress, as a steel's strength is given. Base unit: newton per square millimetre, which is a megapascal.
+    Stress, mpa, from_mpa, "newtons per square millimetre", 1e6
+);
+quantity!(
     /// Working time. Base unit: hour.
     Hours, hours, from_hours, "hours", 1e6
 );
@@ -142,6 +149,18 @@ impl Length {
     /// The rectangle of two lengths.
     pub fn times(self, other: Self) -> Area {
         Area(self.0 * other.0)
+    }
+}
+
+impl Stress {
+    /// From a number of thousands of pounds-force per square inch (the pound-force with standard gravity, 9.80665 m/s²,
+    /// exact).
+    pub const fn from_ksi(value: f64) -> Self {
+        Self(value * MPA_PER_KSI)
+    }
+    /// As a number of thousands of pounds-force per square inch.
+    pub const fn ksi(self) -> f64 {
+        self.0 / MPA_PER_KSI
     }
 }
 

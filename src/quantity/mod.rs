@@ -8,8 +8,9 @@ pub mod typed;
 pub mod measures;
 pub mod show;
 pub mod share;
+mod stress;
 
-pub use base::{Angle, Area, Hours, Length, Mass, Money, Share, Units};
+pub use base::{Angle, Area, Hours, Length, Mass, Money, Share, Stress, Units};
 pub use fraction::Fraction;
 pub use show::Show;
 pub use typed::{FromTyped, Typed, Unreadable};

@@ -1,6 +1,6 @@
 //! Printing quantities in the reader's units.
 
-use super::{Angle, Area, Fraction, Hours, Length, Mass, Money, Units};
+use super::{Angle, Area, Fraction, Hours, Length, Mass, Money, Stress, Units};
 
 /// A length within this many inches of a sixteenth is shown as the fraction (own choice: no tape shows the difference).
 const NEAR_A_SIXTEENTH: f64 = 0.002;
@@ -165,6 +165,20 @@ impl Show for Area {
         match units {
             Units::Inch => format!("{} in²", figure(self.square_inches(), 2 + more)),
             Units::Metric => format!("{} cm²", figure(self.cm2(), 1 + more)),
+        }
+    }
+}
+
+impl Show for Stress {
+    /// Thousands of pounds per square inch with one decimal at most, whole newtons per square millimetre.
+    fn show(&self, units: Units) -> String {
+        self.show_finer(units, 0)
+    }
+
+    fn show_finer(&self, units: Units, more: u32) -> String {
+        match units {
+            Units::Inch => format!("{} ksi", round_figure(self.ksi(), 1 + more)),
+            Units::Metric => format!("{} N/mm²", round_figure(self.mpa(), more)),
         }
     }
 }

@@ -4,8 +4,8 @@ use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
 use super::{
-    balance, books, build_log, builds, cage, foreseen, kit, measures, notes, photos, questions, rounds, stock, text,
-    weigh_in,
+    balance, books, build_log, builds, cage, car_dates, foreseen, kit, measures, notes, photos, questions, rounds,
+    stock, text, weigh_in,
 };
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::ids::BuildId;
@@ -35,6 +35,7 @@ impl Store {
             cuts: stock::cuts_of_build(&mut *on, id).await?,
             kit: kit::of_build(&mut *on, id).await?,
             measured: measures::of_build(&mut *on, id).await?,
+            car: car_dates::of_build(&mut *on, id).await?,
             questions: questions::of_build(&mut *on, id).await?,
             rounds: rounds::of_build(&mut *on, id).await?,
             replies: rounds::replies_of_build(&mut *on, id).await?,

@@ -15,6 +15,7 @@ pub mod foreseen;
 pub mod balance;
 pub mod seams;
 pub mod cage;
+pub mod car_dates;
 pub mod stock;
 pub mod dies;
 pub mod kit;

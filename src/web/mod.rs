@@ -5,6 +5,7 @@ mod assets;
 mod build_log;
 mod builds;
 mod cage;
+mod car_dates;
 mod csv;
 mod dies;
 mod fabrication;

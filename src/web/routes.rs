@@ -16,8 +16,8 @@ use tower_http::trace::TraceLayer;
 use super::app::App;
 use super::problem::Problem;
 use super::{
-    assets, build_log, builds, cage, dies, fabrication, headers, kit, measures, parts, people, photos, questions,
-    rounds, rule_books, seams, shop, stock, two_tubes, verdicts, weigh_in,
+    assets, build_log, builds, cage, car_dates, dies, fabrication, headers, kit, measures, parts, people, photos,
+    questions, rounds, rule_books, seams, shop, stock, two_tubes, verdicts, weigh_in,
 };
 use crate::domain::limits;
 
@@ -31,6 +31,7 @@ pub fn router(app: App) -> Router {
         .merge(weigh_in::routes())
         .merge(cage::routes())
         .merge(verdicts::routes())
+        .merge(car_dates::routes())
         .merge(dies::routes())
         .merge(two_tubes::routes())
         .merge(fabrication::routes())

@@ -16,7 +16,8 @@ fn book(rows: &[Row]) -> RuleBook {
     let words = "clause = \"1\"\ntext_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"text seen\"\n";
     let mut text = format!(
         "[book]\nname = \"x\"\nbody = \"x\"\nedition = \"x\"\nunits = \"inch\"\n\
-         [weight]\nid = \"w\"\n{words}edge_belongs_to = \"each class says\"\n",
+         [weight]\nid = \"w\"\n{words}edge_belongs_to = \"each class says\"\n\
+         gaps_as_printed = true\n",
     );
     for Row { name, edges, tubes } in rows {
         text += &format!("[[weight_class]]\nid = \"{name}\"\nname = \"{name}\"\n{words}unit = \"lb\"\n{edges}\n");

@@ -11,6 +11,7 @@
     )
 )]
 
+mod asked;
 mod blanks;
 mod classes;
 mod copes;
@@ -19,6 +20,7 @@ mod foreseen;
 mod geometry;
 mod judged;
 mod kit;
+mod heat_input;
 mod imaging;
 mod oracle;
 mod quantity;

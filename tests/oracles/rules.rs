@@ -1,7 +1,10 @@
 //! Rows of published rule books, restated: each passes and fails where the book's text says so. The source stands beside each.
 
+use std::cell::RefCell;
+
 use jiff::civil::date;
 use tackbook::domain::cage::Side;
+use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::figures::{Amount, Figure, Measure};
 use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::domain::roles::MemberRole;
@@ -42,6 +45,9 @@ fn words(book: &RuleBook, figures: &[Figure], members: &[Bar], class: Option<&Cl
         gussets: &[],
         parts: &[],
         class,
+        welded: &[],
+        car: &CarDates::default(),
+        met: RefCell::default(),
         kit: &[],
         event_day: None,
         today: date(2026, 6, 1),

@@ -2,6 +2,7 @@
 
 use tackbook::domain::balance::Wheels;
 use tackbook::domain::rule_books::read;
+use tackbook::domain::scale_class::{Looked, ScaleClass, allowed};
 use tackbook::domain::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Length, Mass, Typed};
 
@@ -106,4 +107,43 @@ fn the_middle_of_a_weighed_car_is_where_its_moments_say() {
         let with = wheels.with(&pads, Mass::from_kg(50.0), at);
         assert!((with.front - pads.front()).abs() < 1e-12, "{}", case.id);
     }
+}
+
+/// C37: OIML R 76-1, table 6, class III: half a step up to 500 steps, one up to 2000, one and a half up to 10 000; in
+/// service twice as much. Class IIII the same at 50, 200 and 1000 (as gathered; text seen).
+#[test]
+fn c37_what_a_verified_scale_may_be_off() {
+    let step = Mass::from_kg(0.5);
+    let told = |class: ScaleClass, kg: f64, looked| class.permissible(Mass::from_kg(kg), step, looked).map(Mass::kg);
+    let (first, service) = (Looked::First, Looked::InService);
+    for (class, kg, wanted) in [
+        (ScaleClass::Medium, 300.0, Some(0.5)),
+        (ScaleClass::Medium, 250.0, Some(0.25)),
+        (ScaleClass::Medium, 250.5, Some(0.5)),
+        (ScaleClass::Medium, 1_000.0, Some(0.5)),
+        (ScaleClass::Medium, 1_000.5, Some(0.75)),
+        (ScaleClass::Medium, 5_000.0, Some(0.75)),
+        (ScaleClass::Medium, 5_000.5, None),
+        (ScaleClass::Ordinary, 25.0, Some(0.25)),
+        (ScaleClass::Ordinary, 300.0, Some(0.75)),
+        (ScaleClass::Ordinary, 500.5, None),
+    ] {
+        assert_eq!(told(class, kg, first), wanted, "{} {kg}", class.word());
+        assert_eq!(told(class, kg, service), wanted.map(|allowed| allowed * 2.0), "{} {kg} in service", class.word());
+    }
+    // An error of 0.5 kg keeps to it, one of 0.6 kg does not, until the scale is in service.
+    let keeps = |error: f64, looked| told(ScaleClass::Medium, 300.0, looked).is_some_and(|allowed| error <= allowed);
+    assert!(keeps(0.5, first) && !keeps(0.6, first) && keeps(0.6, service));
+    // Four pads of 300 kg are four displays.
+    let load = || typed(Mass::from_kg(300.0));
+    let pads = Pads { left_front: load(), right_front: load(), left_rear: load(), right_rear: load() };
+    let reading = Reading {
+        loads: Loads::Pads(pads),
+        resolution: typed(step),
+        conditions: Vec::new(),
+        cage_in: false,
+        scale: String::new(),
+        note: String::new(),
+    };
+    assert_eq!(allowed(&reading, ScaleClass::Medium, service).map(Mass::kg), Some(4.0));
 }

@@ -109,7 +109,14 @@ async fn a_build_is_judged_by_the_book_that_comes_with_the_program() {
         assert!(judged(&rule.id), "{}", rule.id);
     }
     let word = |id: &str| found.verdicts.iter().find(|verdict| verdict.rule_id == id).unwrap().word;
-    assert_eq!((word("need-main-hoop"), word("need-pillar-struts")), (Word::Meets, Word::ScrutineerDecides));
+    assert_eq!((word("need-main-hoop"), word("need-pillar-struts")), (Word::Meets, Word::NotMeasured));
+    // Which cars it is asked of goes by a date of the car, and by a figure after that.
+    office.post("/builds/pine-coupe/car", &[("homologated", "2004")]).await;
+    let facts = house.store.facts(build).await.unwrap();
+    let found = Findings::of(&facts, house.clock.today());
+    let word = |id: &str| found.verdicts.iter().find(|verdict| verdict.rule_id == id).unwrap().word;
+    let words = (word("need-pillar-struts"), word("need-roof"), word("need-hoop-diagonals"));
+    assert_eq!(words, (Word::NotAsked, Word::NotAsked, Word::Meets));
     // One table for all weights has no edge to finish over.
     let foreseen = found.foreseen.as_ref().unwrap();
     assert_eq!((foreseen.outlook, foreseen.chance), (Outlook::Stays, Some(0.0)));

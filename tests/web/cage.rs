@@ -105,6 +105,7 @@ async fn each_basic_structure_is_picked_drawn_and_judged() {
     let office = house.browser("office").await;
     let book = office.post("/books/shipped/cage-article-253", &[]).await.to;
     office.post("/builds/new", &[("name", "Pine Coupe"), ("book", book.rsplit('/').next().unwrap())]).await;
+    office.post("/builds/pine-coupe/car", &[("homologated", "2004")]).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
     for (version, picked) in PICKED.iter().enumerate() {
         let mut pairs = typed(&version.to_string());

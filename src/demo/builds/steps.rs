@@ -5,15 +5,18 @@ use crate::demo::house::{House, Past, typed};
 use crate::demo::{DemoError, cages};
 use crate::domain::builds::{Build, NewBuild};
 use crate::domain::cage::{Cage, CageRecord, Tubes};
-use crate::domain::figures::{Amount, Measure};
+use crate::domain::car_dates::CarDates;
+use crate::domain::figures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::foreseen::{Spread, SpreadIs, Thing, Way};
-use crate::domain::ids::{BuildId, StickId};
+use crate::domain::ids::{Balloon, BuildId, StickId};
+use crate::domain::measuring;
 use crate::domain::people::Role;
 use crate::domain::rule_books::RuleBook;
 use crate::domain::tube::TubeSize;
+use crate::domain::verdicts::Word;
 use crate::domain::weigh_in::{Loads, Pads, Reading};
-use crate::quantity::{FromTyped as _, Length, Typed};
+use crate::quantity::{FromTyped as _, Length, Typed, Units};
 
 /// A stick as it is bought.
 const STICK: &str = "20 ft";
@@ -159,16 +162,23 @@ pub(super) async fn measure(
 ) -> Result<(), DemoError> {
     let (_, found) = house.found(build).await?;
     let ctx = house.at(Role::Fabricator, past)?;
-    let open = found.verdicts.iter().filter(|verdict| verdict.figure.is_none());
-    let open = open.filter_map(|verdict| Some((verdict.of?, verdict.measure.filter(|measure| measure.measured())?)));
-    for (number, (of, measure)) in open.enumerate().filter(|(number, (_, measure))| wanted(*number, *measure)) {
+    let registered = "1998-03".parse().ok();
+    actions::car_dates::record(&ctx, build, CarDates { registered, ..CarDates::default() }).await?;
+    let open = found.verdicts.iter().filter(|verdict| verdict.figure.is_none() && verdict.word == Word::NotMeasured);
+    let mut asked: Vec<(Balloon, Measure)> = Vec::new();
+    for verdict in open {
+        let own = verdict.measure.zip(verdict.of);
+        let all = own.into_iter().chain(verdict.also.iter().copied()).map(|(measure, of)| (of, measure));
+        asked.extend(all.filter(|(_, measure)| measure.measured()));
+    }
+    for (number, (of, measure)) in
+        asked.into_iter().enumerate().filter(|(number, (_, measure))| wanted(*number, *measure))
+    {
         let step = u32::try_from(number % 4).unwrap_or(0);
         let Some(text) = reading(measure, step) else { continue };
-        let amount = match measure {
-            Measure::Roundness => Amount::Ratio(0.94 + f64::from(step) / 100.0),
-            _ => Amount::Length(typed::<Length>(text)?.value),
-        };
         let text = if measure == Measure::Roundness { format!("0.{}", 94 + step) } else { text.to_owned() };
+        let amount =
+            measuring::read(measure, &text, Units::Inch).map_err(|error| DemoError::Unreadable(error.to_string()))?;
         actions::measures::record(&ctx, build, actions::measures::NewMeasured { measure, of, amount, text }).await?;
     }
     Ok(())
@@ -181,6 +191,12 @@ fn reading(measure: Measure, step: u32) -> Option<&'static str> {
         Measure::HeadGap => Some("3 1/2 in"),
         Measure::InspectionHole => Some("7/32 in"),
         Measure::Roundness => Some(""),
+        Measure::Carbon => Some(if step.is_multiple_of(2) { "0.18" } else { "0.20" }),
+        Measure::Manganese => Some("0.47"),
+        Measure::OtherElement => Some("0.22"),
+        Measure::Tensile => Some("76 ksi"),
+        Measure::DoorBarHeight => Some(if step.is_multiple_of(2) { "12 1/2 in" } else { "11 in" }),
+        Measure::OpeningHeight => Some("27 1/4 in"),
         _ => None,
     }
 }

@@ -103,6 +103,12 @@ fn clause(verdict: &Verdict) -> String {
 
 /// The sheet on which a verdict's figure is set right.
 fn place(verdict: &Verdict) -> Place {
+    if verdict.car_date.is_some() {
+        return Place::Car;
+    }
+    if verdict.state() == Word::NotMeasured && !verdict.also.is_empty() {
+        return Place::Measures;
+    }
     match (verdict.measure, verdict.of.map(|of| of.kind)) {
         (Some(measure), _) if measure.measured() => Place::Measures,
         (_, Some(Kind::Kit)) => Place::Kit,
@@ -114,7 +120,7 @@ fn place(verdict: &Verdict) -> Place {
 }
 
 fn waits(place: &Place) -> Waits {
-    if matches!(place, Place::Kit | Place::Verdicts) { Waits::Office } else { Waits::Fabricator }
+    if matches!(place, Place::Kit | Place::Verdicts | Place::Car) { Waits::Office } else { Waits::Fabricator }
 }
 
 fn broken(verdict: &Verdict, units: Units) -> OpenItem {

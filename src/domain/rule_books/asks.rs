@@ -1,5 +1,7 @@
 //! A book as it is read by people: its rules by kind, each with what it asks in a few words.
 
+use crate::domain::figures::Measure;
+
 use super::book::RuleBook;
 use super::bound::Bound;
 use super::kinds::{CountsFrom, Ends, Per};
@@ -23,13 +25,16 @@ impl Rule {
 
     /// When it is asked, in words; empty when always.
     pub fn asked_when(&self) -> String {
-        match &self.needed_if {
-            None => String::new(),
-            Some(NeededIf::Fitted(role)) => format!("asked where a {} is fitted", role.word()),
-            Some(NeededIf::Figure { measure, of, compare, printed, .. }) => {
+        let condition = self.needed_if.as_ref().map(|needed| match needed {
+            NeededIf::Fitted(role) => format!("asked where a {} is fitted", role.word()),
+            NeededIf::Figure { measure, of, compare, printed, .. } => {
                 format!("asked where the {} of {} is {} {printed}", measure.word(), of.word(), compare.word())
             }
-        }
+        });
+        let cars = self.applies_when.map(|when| format!("asked of cars {}", when.text()));
+        let exempt = (!self.exempt_with.is_empty())
+            .then(|| format!("not asked where “{}” is met", self.exempt_with.join("” or “")));
+        condition.into_iter().chain(cars).chain(exempt).collect::<Vec<_>>().join("; ")
     }
 }
 
@@ -51,6 +56,10 @@ impl RuleBook {
             .map(|hold| (&hold.rule, format!("{} waits for {}", hold.stops_work.join(", "), hold.released_by)));
         let chapters = [
             Chapter { title: "Weight and tube", rules: weight.chain(classes).collect() },
+            Chapter {
+                title: "Steel",
+                rules: self.steels.iter().map(|steel| (&steel.rule, checks_text(&steel.checks))).collect(),
+            },
             Chapter {
                 title: "Bars that must be there",
                 rules: self.members.iter().map(|needed| (&needed.rule, of_member(needed))).collect(),
@@ -87,11 +96,22 @@ fn of_member(needed: &MemberNeeded) -> String {
 
 fn of_plate(plate: &PlateRule) -> String {
     let under = plate.under.map_or_else(|| "every foot".to_owned(), |role| format!("{} feet", role.word()));
-    let checks = plate.checks.iter().map(|(measure, least, most)| {
+    let section = plate
+        .section
+        .as_ref()
+        .map(|share| format!("if bolted: bolt section at least {} of a {} foot's", share.printed, share.of.word()));
+    let bolts = (!plate.bolts.is_empty()).then(|| format!("if bolted: {}", checks_text(&plate.bolts)));
+    let own = (!plate.checks.is_empty()).then(|| checks_text(&plate.checks));
+    format!("under {under}: {}", own.into_iter().chain(bolts).chain(section).collect::<Vec<_>>().join("; "))
+}
+
+/// Each asked figure with its edges.
+fn checks_text(checks: &[(Measure, Option<Bound>, Option<Bound>)]) -> String {
+    let one = |(measure, least, most): &(Measure, Option<Bound>, Option<Bound>)| {
         let edges = least.iter().map(Bound::least_text).chain(most.iter().map(Bound::most_text));
         format!("{} {}", measure.word(), edges.collect::<Vec<_>>().join(", "))
-    });
-    format!("under {under}: {}", checks.collect::<Vec<_>>().join("; "))
+    };
+    checks.iter().map(one).collect::<Vec<_>>().join("; ")
 }
 
 fn of_gusset(gusset: &GussetRule) -> String {

@@ -5,7 +5,9 @@ use jiff::civil::Date;
 use crate::quantity::Units;
 
 use super::fields::Fields;
-use super::kinds::{GussetRule, HoldRule, KitRule, Limit, MemberNeeded, PlateRule, ShotRule, Weight, WeightClass};
+use super::kinds::{
+    GussetRule, HoldRule, KitRule, Limit, MemberNeeded, PlateRule, ShotRule, SteelRule, Weight, WeightClass,
+};
 use super::rule::Rule;
 
 /// What a book says of itself.
@@ -52,6 +54,8 @@ pub struct RuleBook {
     pub weight: Option<Weight>,
     /// The weight classes, in the book's order.
     pub weight_classes: Vec<WeightClass>,
+    /// What the tube's steel must be.
+    pub steels: Vec<SteelRule>,
     /// Bars that must be there.
     pub members: Vec<MemberNeeded>,
     /// Limits on figures.
@@ -74,6 +78,7 @@ impl RuleBook {
         let weight = self.weight.iter().map(|kind| &kind.rule);
         weight
             .chain(self.weight_classes.iter().map(|kind| &kind.rule))
+            .chain(self.steels.iter().map(|kind| &kind.rule))
             .chain(self.members.iter().map(|kind| &kind.rule))
             .chain(self.limits.iter().map(|kind| &kind.rule))
             .chain(self.plates.iter().map(|kind| &kind.rule))

@@ -2,8 +2,8 @@
 
 use std::cmp::Ordering;
 
-use crate::domain::figures::{Amount, Dimension};
-use crate::quantity::{Angle, Area, Length, Mass};
+use crate::domain::figures::{Amount, Dimension, Figure, Measure};
+use crate::quantity::{Angle, Area, Length, Mass, Stress};
 
 use super::words::words;
 
@@ -32,6 +32,12 @@ words!(
         SquareCentimetre = "cm²",
         /// Square inch.
         SquareInch = "in²",
+        /// Newton per square millimetre.
+        NewtonPerSquareMillimetre = "N/mm²",
+        /// Megapascal, which is the same.
+        Megapascal = "MPa",
+        /// Thousand pounds per square inch.
+        KilopoundPerSquareInch = "ksi",
     }
 );
 
@@ -43,6 +49,7 @@ impl Unit {
             Self::Kilogram | Self::Pound => Dimension::Mass,
             Self::Degree => Dimension::Angle,
             Self::SquareMillimetre | Self::SquareCentimetre | Self::SquareInch => Dimension::Area,
+            Self::NewtonPerSquareMillimetre | Self::Megapascal | Self::KilopoundPerSquareInch => Dimension::Stress,
         }
     }
 
@@ -60,6 +67,8 @@ impl Unit {
             Self::SquareMillimetre => Amount::Area(Area::from_mm2(number)),
             Self::SquareCentimetre => Amount::Area(Area::from_cm2(number)),
             Self::SquareInch => Amount::Area(Area::from_square_inches(number)),
+            Self::NewtonPerSquareMillimetre | Self::Megapascal => Amount::Stress(Stress::from_mpa(number)),
+            Self::KilopoundPerSquareInch => Amount::Stress(Stress::from_ksi(number)),
         }
     }
 
@@ -78,16 +87,32 @@ pub enum Value {
     Diameters(f64),
     /// An area that grows with the tube: this length times its diameter.
     PerDiameter(Length),
+    /// So much of another figure of the same part.
+    Share(f64, Measure),
 }
 
 impl Value {
-    /// The amount it is for a tube of this outside diameter.
-    pub fn at(self, diameter: Length) -> Amount {
-        match self {
+    /// The amount it is beside a figure, given the other figures; none while the figure it is a share of is not known.
+    pub fn beside(self, figure: &Figure, others: &[Figure]) -> Option<Amount> {
+        Some(match self {
             Self::Amount(amount) => amount,
-            Self::Diameters(times) => Amount::Length(diameter * times),
-            Self::PerDiameter(length) => Amount::Area(length.times(diameter)),
-        }
+            Self::Diameters(times) => Amount::Length(figure.diameter * times),
+            Self::PerDiameter(length) => Amount::Area(length.times(figure.diameter)),
+            Self::Share(share, measure) => {
+                let other = others.iter().rfind(|other| other.measure == measure && other.of == figure.of)?;
+                match other.amount {
+                    Amount::Length(length) => Amount::Length(length * share),
+                    Amount::Area(area) => Amount::Area(area * share),
+                    Amount::Angle(angle) => Amount::Angle(angle * share),
+                    _ => return None,
+                }
+            }
+        })
+    }
+
+    /// The other figure that it is a share of.
+    pub const fn share_of(self) -> Option<Measure> {
+        if let Self::Share(_, measure) = self { Some(measure) } else { None }
     }
 }
 
@@ -103,15 +128,15 @@ pub struct Bound {
 }
 
 impl Bound {
-    /// Whether a figure keeps to this edge as the least allowed; none when the two are not of a kind.
-    pub fn reached_by(&self, figure: Amount, diameter: Length) -> Option<bool> {
-        let order = figure.compare(self.value.at(diameter))?;
+    /// Whether an amount keeps to this edge, standing at `edge`, as the least allowed; none when the two are not of a kind.
+    pub fn reached_by(&self, amount: Amount, edge: Amount) -> Option<bool> {
+        let order = amount.compare(edge)?;
         Some(order == Ordering::Greater || (self.included && order == Ordering::Equal))
     }
 
-    /// Whether a figure keeps to this edge as the most allowed; none when the two are not of a kind.
-    pub fn kept_by(&self, figure: Amount, diameter: Length) -> Option<bool> {
-        let order = figure.compare(self.value.at(diameter))?;
+    /// Whether an amount keeps to this edge, standing at `edge`, as the most allowed; none when the two are not of a kind.
+    pub fn kept_by(&self, amount: Amount, edge: Amount) -> Option<bool> {
+        let order = amount.compare(edge)?;
         Some(order == Ordering::Less || (self.included && order == Ordering::Equal))
     }
 

@@ -246,11 +246,11 @@ impl<'a> Fields<'a> {
 
     /// The field `unit`, for a kind of quantity.
     pub(super) fn unit_of(&self, dimension: Dimension) -> UnitOf {
-        if dimension == Dimension::Ratio {
+        if matches!(dimension, Dimension::Ratio | Dimension::Percent | Dimension::Count | Dimension::Grade) {
             if self.has("unit") {
-                self.slip("unit", "This is a ratio and has no unit.", "Leave “unit” out.");
+                self.slip("unit", "This figure has no unit.", "Leave “unit” out.");
             }
-            return UnitOf::Ratio;
+            return UnitOf::Bare(dimension);
         }
         self.word("unit", &Unit::of(dimension)).map_or(UnitOf::Missing, UnitOf::Unit)
     }

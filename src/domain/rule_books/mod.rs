@@ -4,6 +4,9 @@ pub mod bound;
 pub mod asks;
 mod book;
 mod class;
+mod class_edges;
+mod dated;
+mod exceptions;
 mod fields;
 pub mod kinds;
 mod mistake;
@@ -14,6 +17,7 @@ mod words;
 
 pub use book::{BookHead, RuleBook};
 pub use class::{ClassAnswer, ClassTubes, Neighbour, NoClass};
+pub use dated::AppliesWhen;
 pub use mistake::Mistake;
 pub use reading::{MOST_RULES, read};
 pub use rule::{Compare, Evidence, Force, NeededIf, Of, Rule, Sure};

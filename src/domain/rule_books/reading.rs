@@ -9,8 +9,12 @@ use crate::domain::limits;
 use crate::domain::wording::capital;
 
 use super::book::{BookHead, RuleBook};
+use super::class_edges;
+use super::exceptions;
 use super::fields::Fields;
-use super::kinds::{GussetRule, HoldRule, KitRule, Limit, MemberNeeded, PlateRule, ShotRule, Weight, WeightClass};
+use super::kinds::{
+    GussetRule, HoldRule, KitRule, Limit, MemberNeeded, PlateRule, ShotRule, SteelRule, Weight, WeightClass,
+};
 use super::mistake::{Mistake, Slips};
 
 /// Most rules in one book.
@@ -58,6 +62,7 @@ fn read_into(toml: &str, slips: &Slips) -> Option<RuleBook> {
     }
     let book = read_table(table, document.span(), slips)?;
     twice(table, slips);
+    exceptions::check(table, slips);
     Some(book)
 }
 
@@ -87,11 +92,15 @@ fn read_table<'a>(table: &'a DeTable<'a>, span: Range<usize>, slips: &'a Slips) 
         fields.slip("weight_class", format!("There are {} weight classes.", classes.len()), wanted);
         return None;
     }
-    let weight_classes = classes.iter().filter_map(|table| WeightClass::read(table, belongs)).collect::<Vec<_>>();
-    overlaps(&fields, &weight_classes);
+    let read = classes.iter().filter_map(|table| Some((table, WeightClass::read(table, belongs)?)));
+    let weight_classes: Vec<(&Fields<'_>, WeightClass)> = read.collect();
+    let as_printed = weight.as_ref().is_some_and(|weight| weight.gaps_as_printed);
+    class_edges::check(&weight_classes, as_printed);
+    let weight_classes = weight_classes.into_iter().map(|entry| entry.1).collect();
     let book = RuleBook {
         weight,
         weight_classes,
+        steels: each(&fields, "steel", "a steel rule", SteelRule::read),
         members: each(&fields, "member_needed", "a bar that is needed", MemberNeeded::read),
         limits: each(&fields, "limit", "a limit", Limit::read),
         plates: each(&fields, "plate", "a plate rule", PlateRule::read),
@@ -112,22 +121,6 @@ fn each<'a, T>(
     read: impl Fn(&Fields<'a>) -> Option<T>,
 ) -> Vec<T> {
     fields.tables(name, kind).iter().filter_map(read).collect()
-}
-
-/// Classes may share an edge, as some books print them, but no more than that.
-fn overlaps(fields: &Fields<'_>, classes: &[WeightClass]) {
-    for (at, class) in classes.iter().enumerate() {
-        for other in classes.iter().skip(at + 1) {
-            let ends_first = |one: &WeightClass, two: &WeightClass| match (&one.upto, &two.over) {
-                (Some(upto), Some(over)) => upto.at <= over.at,
-                _ => false,
-            };
-            if !ends_first(class, other) && !ends_first(other, class) {
-                let what = format!("The classes “{}” and “{}” overlap.", class.name, other.name);
-                fields.slip("weight_class", what, "Let one begin where the other ends.");
-            }
-        }
-    }
 }
 
 /// Notes every id that was there before.
@@ -174,7 +167,7 @@ mod tests {
             let bars = [book.weight_classes.len(), book.members.len(), book.limits.len()];
             (bars, [book.plates.len(), book.gussets.len(), book.kit.len(), book.shots.len()], book.hold.is_some())
         });
-        assert_eq!(counts, Some(([2, 11, 14], [2, 3, 4, 8], true)));
+        assert_eq!(counts, Some(([2, 11, 15], [4, 3, 4, 8], true)));
         assert_eq!(book.map(|book| book.rules().count()), Some(DEMO.matches("\nid = ").count()));
     }
 
@@ -219,6 +212,18 @@ mod tests {
     fn classes_that_overlap_are_refused() {
         let told = mistakes(&DEMO.replacen("over = 2650", "over = 2600", 1));
         assert!(told.iter().any(|told| told.what.contains("overlap")), "{told:#?}");
+        let over = DEMO.lines().position(|line| line == "over = 2650").map(|at| at + 1);
+        assert_eq!(
+            told.iter().map(|told| Some(told.line)).collect::<Vec<_>>(),
+            [over],
+            "at the class that begins too soon"
+        );
+        let gap = DEMO.replacen("over = 2650", "over = 2651", 1);
+        let told = mistakes(&gap);
+        let what = "No class holds a car between 2650 lb, where “light” ends, and 2651 lb, where “heavy” begins.";
+        assert_eq!(told.iter().map(|told| (Some(told.line), told.what.as_str())).collect::<Vec<_>>(), [(over, what)]);
+        let printed = gap.replacen("edge_belongs_to", "gaps_as_printed = true\nedge_belongs_to", 1);
+        assert_eq!(mistakes(&printed), [], "a body's own table may be so");
         let told = mistakes(&DEMO.replacen("upto = 2650", "upto = 2650\nupto_included = true", 1));
         assert!(told.iter().any(|told| told.what.contains("second time")), "{told:#?}");
     }

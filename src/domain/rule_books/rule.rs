@@ -1,9 +1,10 @@
 //! What every rule of a book carries: its name, clause and words, how hard it binds, what proves it, when it is asked.
 
-use crate::domain::figures::Measure;
+use crate::domain::figures::{Amount, Dimension, Measure};
 use crate::domain::roles::MemberRole;
 
 use super::bound::{Unit, Value};
+use super::dated::AppliesWhen;
 use super::fields::Fields;
 use super::words::words;
 
@@ -74,12 +75,15 @@ pub enum Of {
     Plate,
     /// Every gusset.
     Gusset,
+    /// Every stick of tube.
+    Stick,
 }
 
 impl Of {
     /// Every value and its word.
     pub fn words() -> Vec<(&'static str, Self)> {
-        let others = [("every bar", Self::EveryBar), ("plate", Self::Plate), ("gusset", Self::Gusset)];
+        let others =
+            [("every bar", Self::EveryBar), ("plate", Self::Plate), ("gusset", Self::Gusset), ("stick", Self::Stick)];
         MemberRole::ALL.into_iter().map(|role| (role.word(), Self::Role(role))).chain(others).collect()
     }
 
@@ -90,6 +94,7 @@ impl Of {
             Self::EveryBar => "every bar",
             Self::Plate => "plate",
             Self::Gusset => "gusset",
+            Self::Stick => "stick",
         }
     }
 }
@@ -131,6 +136,10 @@ pub struct Rule {
     pub sure: Sure,
     /// When it is asked; always, when none.
     pub needed_if: Option<NeededIf>,
+    /// Of cars of which age it is asked; of all, when none.
+    pub applies_when: Option<AppliesWhen>,
+    /// The rules that stand in for it: it is not asked of a car that meets one of them.
+    pub exempt_with: Vec<String>,
 }
 
 impl Rule {
@@ -146,6 +155,11 @@ impl Rule {
             Some(table) => Some(NeededIf::read(&table)?),
             None => None,
         };
+        let applies_when = match fields.table_maybe("applies_when", "the cars a rule is asked of") {
+            Some(table) => Some(AppliesWhen::read(&table)?),
+            None => None,
+        };
+        let exempt_with = fields.texts("exempt_with");
         Some(Self {
             id: id?,
             clause: clause?,
@@ -154,6 +168,8 @@ impl Rule {
             evidence: evidence?,
             sure: sure?,
             needed_if,
+            applies_when,
+            exempt_with,
         })
     }
 }
@@ -180,22 +196,22 @@ impl NeededIf {
     }
 }
 
-/// The unit of a measure: one that a book prints, none for a ratio, or missing.
+/// The unit of a measure: one that a book prints, none where the figure has none, or missing.
 pub(super) enum UnitOf {
     /// A unit.
     Unit(Unit),
-    /// The figure is a ratio.
-    Ratio,
+    /// The figure has no unit.
+    Bare(Dimension),
     /// It was asked for and is not there, or not known.
     Missing,
 }
 
 impl UnitOf {
     /// So many of it.
-    pub(super) fn amount(&self, number: f64) -> Option<crate::domain::figures::Amount> {
+    pub(super) fn amount(&self, number: f64) -> Option<Amount> {
         match self {
             Self::Unit(unit) => Some(unit.amount(number)),
-            Self::Ratio => Some(crate::domain::figures::Amount::Ratio(number)),
+            Self::Bare(dimension) => Some(dimension.of_base_unit(number)),
             Self::Missing => None,
         }
     }
@@ -204,7 +220,8 @@ impl UnitOf {
     pub(super) fn printed(&self, number: f64) -> String {
         match self {
             Self::Unit(unit) => format!("{number} {}", unit.word()),
-            Self::Ratio | Self::Missing => format!("{number}"),
+            Self::Bare(Dimension::Percent) => format!("{number} %"),
+            Self::Bare(_) | Self::Missing => format!("{number}"),
         }
     }
 }

@@ -1,8 +1,12 @@
 //! What is known of a build when its rules are judged.
 
+use std::cell::RefCell;
+use std::collections::HashSet;
+
 use jiff::civil::Date;
 
 use crate::domain::cage::{Cage, Gusset, Joint, Member, Side};
+use crate::domain::car_dates::CarDates;
 use crate::domain::figures::{Figure, Measure};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit::KitItem;
@@ -76,6 +80,12 @@ pub struct Known<'a> {
     pub parts: &'a [Balloon],
     /// The class of the newest weigh-in; none when there is none.
     pub class: Option<&'a ClassAnswer>,
+    /// The plates that are welded, so that no bolts are asked of them.
+    pub welded: &'a [Balloon],
+    /// The car's own dates.
+    pub car: &'a CarDates,
+    /// The rules found met that stand in for others, by id; the judging fills it.
+    pub met: RefCell<HashSet<String>>,
     /// The kit.
     pub kit: &'a [KitItem],
     /// The event's last day.

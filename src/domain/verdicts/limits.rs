@@ -11,8 +11,8 @@ use crate::domain::rule_books::{Compare, NeededIf, Of, Rule};
 use super::known::Known;
 use super::verdict::{LimitText, Verdict, Word};
 
-/// Whether a rule is asked: none when the figure that decides it is missing.
-pub(super) fn asked(rule: &Rule, known: &Known<'_>) -> Option<bool> {
+/// Whether a rule's own condition holds: none when the figure that decides it is missing.
+fn condition(rule: &Rule, known: &Known<'_>) -> Option<bool> {
     match &rule.needed_if {
         None => Some(true),
         Some(NeededIf::Fitted(role)) => {
@@ -23,7 +23,7 @@ pub(super) fn asked(rule: &Rule, known: &Known<'_>) -> Option<bool> {
             let parts = parts_of(*measure, *of, known);
             let figures = parts.iter().flat_map(|part| known.of_part(*measure, *part));
             let holds = |figure: &Figure| {
-                let order = figure.amount.compare(value.at(figure.diameter))?;
+                let order = figure.amount.compare(value.beside(figure, known.figures)?)?;
                 Some(match compare {
                     Compare::MoreThan => order == Ordering::Greater,
                     Compare::AtLeast => order != Ordering::Less,
@@ -38,24 +38,51 @@ pub(super) fn asked(rule: &Rule, known: &Known<'_>) -> Option<bool> {
             let unmeasured = parts
                 .iter()
                 .any(|part| known.of_part(*measure, *part).next().is_none() && !straight(*measure, *part, known));
-            if unmeasured || parts.is_empty() { None } else { Some(false) }
+            // A bar that a laid out cage does not have has no figure that could ask for anything.
+            let absent = matches!(of, Of::Role(_)) && !of_part_of_bar(*measure) && !known.members.is_empty();
+            if unmeasured || (parts.is_empty() && !absent) { None } else { Some(false) }
         }
     }
 }
 
 /// The verdict of a rule that is not asked, or of which it is not known whether it is.
 pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
-    match asked(rule, known) {
+    let not_asked = |because: String| Some(Verdict::new(rule, None, Word::NotAsked).because(because));
+    if let Some(other) = rule.exempt_with.iter().find(|other| known.met.borrow().contains(*other)) {
+        return not_asked(format!("The rule “{other}” stands in for it and is met."));
+    }
+    if let Some(when) = &rule.applies_when
+        && when.holds(known.car) != Some(true)
+    {
+        let date = known.car.of(when.car);
+        return match (when.holds(known.car), date) {
+            (Some(_), Some(date)) => not_asked(format!("It is asked of cars {}; this one has {date}.", when.text())),
+            (_, date) => {
+                let told = date.map_or_else(
+                    || format!("“{}” is not recorded for this car.", when.car.asked()),
+                    |date| format!("“{}” is recorded as {date}, which does not say.", when.car.asked()),
+                );
+                let asked = format!("It is asked of cars {}. {told}", when.text());
+                let verdict = Verdict::new(rule, None, Word::NotMeasured).because(asked);
+                Some(Verdict { car_date: Some(when.car), ..verdict })
+            }
+        };
+    }
+    match condition(rule, known) {
         Some(true) => None,
-        Some(false) => Some(Verdict::new(rule, None, Word::NotAsked).because("Its condition does not hold here.")),
+        Some(false) => not_asked("Its condition does not hold here.".to_owned()),
         None => {
-            let missing = match &rule.needed_if {
-                Some(NeededIf::Figure { measure, of, .. }) => format!("{} of {}", measure.word(), of.word()),
-                Some(NeededIf::Fitted(role)) => format!("whether there is a {}", role.word()),
-                None => "its condition".to_owned(),
+            let (missing, also) = match &rule.needed_if {
+                Some(NeededIf::Figure { measure, of, .. }) => {
+                    let parts = parts_of(*measure, *of, known).into_iter().map(|part| (*measure, part));
+                    (format!("{} of {}", measure.word(), of.word()), parts.collect())
+                }
+                Some(NeededIf::Fitted(role)) => (format!("whether there is a {}", role.word()), Vec::new()),
+                None => ("its condition".to_owned(), Vec::new()),
             };
             let because = format!("Whether this is asked depends on what is not known yet: {missing}.");
-            Some(Verdict::new(rule, None, Word::NotMeasured).because(because))
+            let verdict = Verdict::new(rule, None, Word::NotMeasured).because(because);
+            Some(Verdict { also, ..verdict })
         }
     }
 }
@@ -76,6 +103,7 @@ fn parts_of(measure: Measure, of: Of, known: &Known<'_>) -> Vec<Balloon> {
     match of {
         Of::Plate => known.balloons(Kind::Plate),
         Of::Gusset => known.balloons(Kind::Gusset),
+        Of::Stick => known.balloons(Kind::Stick),
         Of::EveryBar => bars(known, |_| true),
         Of::Role(role) => {
             let mut parts = if of_part_of_bar(measure) { Vec::new() } else { bars(known, |bar| bar.role == role) };
@@ -101,6 +129,12 @@ fn of_part_of_bar(measure: Measure) -> bool {
             | Measure::PlateShortSide
             | Measure::PlateLongSide
             | Measure::PlateThickness
+            | Measure::BoltCount
+            | Measure::BoltSize
+            | Measure::BoltGrade
+            | Measure::BoltSpread
+            | Measure::BoltShear
+            | Measure::BoltSection
             | Measure::GussetLeg
             | Measure::GussetThickness
             | Measure::GussetHole
@@ -118,7 +152,7 @@ pub(super) fn judge(limit: &Limit, known: &Known<'_>) -> Vec<Verdict> {
         let absent = match limit.of {
             Of::Role(_) => !of_part_of_bar(limit.measure),
             Of::Gusset => true,
-            Of::EveryBar | Of::Plate => false,
+            Of::EveryBar | Of::Plate | Of::Stick => false,
         };
         let word = if absent && !known.members.is_empty() { Word::NotAsked } else { Word::NotMeasured };
         let because = format!("Nothing of this build is known as {}.", limit.of.word());
@@ -139,6 +173,29 @@ impl Edges<'_> {
         let least = self.least.map(Bound::least_text);
         least.into_iter().chain(self.most.map(Bound::most_text)).collect::<Vec<_>>().join(", ")
     }
+
+    /// The other figures of the part that an edge is a share of.
+    fn also(&self, part: Balloon) -> Vec<(Measure, Balloon)> {
+        let bounds = self.least.iter().chain(self.most.iter());
+        let mut also: Vec<_> = bounds.filter_map(|bound| Some((bound.value.share_of()?, part))).collect();
+        also.dedup();
+        also
+    }
+}
+
+/// Judges each asked figure of one part: a measure with its least and its most.
+pub(super) fn checks(
+    rule: &Rule,
+    asked: &[(Measure, Option<Bound>, Option<Bound>)],
+    part: Balloon,
+    known: &Known<'_>,
+) -> Vec<Verdict> {
+    asked
+        .iter()
+        .flat_map(|(measure, least, most)| {
+            of_one(rule, *measure, &Edges { least: least.as_ref(), most: most.as_ref() }, part, known)
+        })
+        .collect()
 }
 
 /// Judges the figures of one part; a part without a figure is not measured.
@@ -157,19 +214,21 @@ pub(super) fn of_one(
             let because = format!("The {} of {part} is not known.", measure.word());
             Verdict::new(rule, Some(part), Word::NotMeasured).because(because).settled(rule, known)
         };
-        let verdict = Verdict { measure: Some(measure), ..verdict };
+        let verdict = Verdict { measure: Some(measure), also: edges.also(part), ..verdict };
         return vec![verdict.limited(LimitText::words(edges.text()))];
     }
-    figures.into_iter().map(|figure| of_figure(rule, edges, figure).settled(rule, known)).collect()
+    figures.into_iter().map(|figure| of_figure(rule, edges, figure, known).settled(rule, known)).collect()
 }
 
 /// Compares one figure, unrounded, with the edges.
-fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure) -> Verdict {
+fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure, known: &Known<'_>) -> Verdict {
     let amount = figure.amount;
+    let stands = |bound: &Bound| bound.value.beside(figure, known.figures);
     let verdict = |word, bound: Option<&Bound>| {
-        let edge = bound.map(|bound| bound.value.at(figure.diameter));
+        let edge = bound.and_then(stands);
         let mut verdict = Verdict::new(rule, Some(figure.of), word);
         verdict.measure = Some(figure.measure);
+        verdict.also = edges.also(figure.of);
         verdict.figure = Some(amount);
         verdict.limit = Some(LimitText { text: edges.text(), amount: edge });
         verdict.margin = edge.and_then(|edge| amount.apart(edge));
@@ -178,8 +237,17 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure) -> Verdict {
     if !amount.is_finite() {
         return verdict(Word::NotMeasured, None).because("The figure is no number.");
     }
-    let least = edges.least.map(|bound| (bound, bound.reached_by(amount, figure.diameter)));
-    let most = edges.most.map(|bound| (bound, bound.kept_by(amount, figure.diameter)));
+    if let Some((missing, _)) =
+        edges.also(figure.of).first().filter(|(other, part)| known.of_part(*other, *part).next().is_none())
+    {
+        return verdict(Word::NotMeasured, None).because(format!(
+            "The {} of {} is not known.",
+            missing.word(),
+            figure.of
+        ));
+    }
+    let least = edges.least.map(|bound| (bound, stands(bound).and_then(|edge| bound.reached_by(amount, edge))));
+    let most = edges.most.map(|bound| (bound, stands(bound).and_then(|edge| bound.kept_by(amount, edge))));
     if [least, most].into_iter().flatten().any(|edge| edge.1.is_none()) {
         return verdict(Word::NotMeasured, None).because("The figure and the limit are not of a kind.");
     }
@@ -187,14 +255,14 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure) -> Verdict {
         (Some((bound, Some(false))), _) => verdict(Word::ShortBy, Some(bound)),
         (_, Some((bound, Some(false)))) => verdict(Word::OverBy, Some(bound)),
         (None, None) => verdict(Word::NotMeasured, None).because("The rule has no limit."),
-        _ => verdict(Word::Meets, nearer(edges, figure)),
+        _ => verdict(Word::Meets, nearer(edges, figure, known)),
     }
 }
 
 /// The edge that a figure inside is nearer to.
-fn nearer<'a>(edges: &Edges<'a>, figure: &Figure) -> Option<&'a Bound> {
+fn nearer<'a>(edges: &Edges<'a>, figure: &Figure, known: &Known<'_>) -> Option<&'a Bound> {
     let (Some(least), Some(most)) = (edges.least, edges.most) else { return edges.least.or(edges.most) };
-    let apart = |bound: &Bound| figure.amount.apart(bound.value.at(figure.diameter));
+    let apart = |bound: &Bound| figure.amount.apart(bound.value.beside(figure, known.figures)?);
     match apart(most).zip(apart(least)).and_then(|(most, least)| most.compare(least)) {
         Some(Ordering::Less) => Some(most),
         _ => Some(least),

@@ -1,5 +1,6 @@
 //! Verdicts: what each rule of a book says of a build, with figure, limit, margin and evidence.
 
+mod bolts;
 mod gussets;
 mod judging;
 mod kit;
@@ -8,6 +9,7 @@ mod limits;
 mod members;
 mod plates;
 mod shots;
+mod steel;
 mod tubes;
 mod verdict;
 

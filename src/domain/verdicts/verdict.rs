@@ -4,6 +4,7 @@ use std::fmt;
 
 use serde::Serialize;
 
+use crate::domain::car_dates::CarDate;
 use crate::domain::figures::{Amount, Measure};
 use crate::domain::ids::Balloon;
 use crate::domain::rule_books::{Evidence, Force, Rule};
@@ -113,6 +114,11 @@ pub struct Verdict {
     pub margin: Option<Amount>,
     /// What the word rests on, and what is missing, one sentence each.
     pub evidence: Vec<String>,
+    /// Other figures that the word rests on or waits for, each of its part.
+    pub also: Vec<(Measure, Balloon)>,
+    /// The date of the car that the word waits for.
+    #[serde(skip)]
+    pub car_date: Option<CarDate>,
     /// How hard the rule binds.
     #[serde(serialize_with = "force_word")]
     pub force: Force,
@@ -138,6 +144,8 @@ impl Verdict {
             limit: None,
             margin: None,
             evidence: Vec::new(),
+            also: Vec::new(),
+            car_date: None,
             force: rule.force,
         }
     }

@@ -117,6 +117,7 @@ fn address(place: &Place) -> String {
         Place::Tube => "/tube",
         Place::Measures => "/measures",
         Place::Verdicts => "/verdicts",
+        Place::Car => "/car",
         Place::Shot(None) => "/walk",
         Place::Shot(Some(name)) => return walk_address(name),
         Place::Photos => "/photos",

@@ -5,10 +5,10 @@ use askama::Template;
 use super::field_of;
 use crate::domain::figures::Measure;
 use crate::domain::findings::Findings;
-use crate::domain::measuring::{ToMeasure, how, to_measure};
+use crate::domain::measuring::{ToMeasure, example, how, to_measure};
 use crate::domain::shots::part;
 use crate::domain::verdicts::Word;
-use crate::quantity::{Show as _, Units};
+use crate::quantity::Show as _;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
@@ -123,8 +123,6 @@ impl Row {
             let when = seen.who.ctx.clock.minute_of(last.at);
             format!("{}{}, {when}", typed(&last.text), last.by)
         });
-        let example = if units == Units::Inch { "1/2, or 12.7 mm" } else { "12.7, or 1/2 in" };
-        let ratio = wanted.measure == Measure::Roundness;
         Self {
             balloon: wanted.of.to_string(),
             to: seen.address(&part_address(wanted.of)),
@@ -134,7 +132,7 @@ impl Row {
             last_from: from.unwrap_or_default(),
             field: form
                 .field_named(field_of(wanted), format!("{} of {}", wanted.measure.word(), wanted.of))
-                .hint(if ratio { "0.95, or 1.42 / 1.5" } else { example }),
+                .hint(example(wanted.measure, units)),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! The seams: what each joint's weld takes of wire and time, by the shop's own rates.
 
+mod heat;
 mod view;
 
 use axum::Router;
@@ -18,7 +19,9 @@ use crate::domain::seams::Rates;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{build}/seams", get(seams).post(state))
+    Router::new()
+        .route("/builds/{build}/seams", get(seams).post(state))
+        .route("/builds/{build}/heat-input", get(heat::heat))
 }
 
 /// How the shop welds, and whether it said so itself.

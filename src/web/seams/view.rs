@@ -23,6 +23,7 @@ pub(crate) struct Seams {
     fields: Vec<Field>,
     faults: Vec<String>,
     pdf: String,
+    heat: String,
 }
 
 struct Row {
@@ -83,6 +84,7 @@ impl Seams {
             fields,
             faults,
             pdf: seen.address("/sheets.pdf"),
+            heat: seen.address("/heat-input"),
         }
     }
 }

@@ -6,6 +6,7 @@ use super::balance::Balance;
 use super::finished::Finished;
 use crate::domain::findings::Findings;
 use crate::domain::rule_books::{ClassAnswer, ClassTubes, RuleBook, kinds::TubeRow};
+use crate::domain::scale_class::{Looked, ScaleClass, allowed};
 use crate::domain::weigh_in::{USUAL_CONDITIONS, WeighIn};
 use crate::quantity::{Show, Units};
 use crate::web::form::{Field, Form};
@@ -73,6 +74,8 @@ struct Weighed {
     pads: Option<[String; 4]>,
     cage_in: bool,
     scale: String,
+    /// What a scale of each class may be off: its class, when verified, in service.
+    allowed: Vec<(&'static str, String, String)>,
     note: String,
 }
 
@@ -97,6 +100,13 @@ impl Weighed {
             }),
             cage_in: reading.cage_in,
             scale: reading.scale.clone(),
+            allowed: ScaleClass::ALL
+                .into_iter()
+                .filter_map(|class| {
+                    let [first, service] = [Looked::First, Looked::InService].map(|when| allowed(reading, class, when));
+                    Some((class.word(), first?.show(units), service?.show(units)))
+                })
+                .collect(),
             note: reading.note.clone(),
         }
     }

@@ -28,7 +28,15 @@ impl Limit {
         let (least, most) = (fields.number_maybe("least"), fields.number_maybe("most"));
         let (least_included, most_included) = (fields.flag("least_included", true), fields.flag("most_included", true));
         let diameters = fields.flag("times_diameter", false);
-        let made = measure.map(|measure| read_value(fields, measure, diameters));
+        let share_of = if fields.has("share_of") { fields.measure("share_of") } else { None };
+        if measure.is_some_and(|measure| measure.dimension() == Dimension::Grade) {
+            let wanted = "Write a [[plate]] rule with bolt_grade.";
+            fields.slip("measure", "A bolt's grade is asked for by its plate.", wanted);
+        }
+        let made = measure.map(|measure| match share_of {
+            Some(other) => read_share(fields, measure, other),
+            None => read_value(fields, measure, diameters),
+        });
         fields.known("unit");
         if !fields.has("least") && !fields.has("most") {
             fields.slip("", "A limit has neither “least” nor “most”.", "Give at least one of them.");
@@ -68,6 +76,26 @@ impl Limit {
 }
 
 type Make = Box<dyn Fn(f64, bool) -> Option<Bound>>;
+
+/// How a number of this limit becomes so much of another figure.
+fn read_share(fields: &Fields<'_>, measure: Measure, other: Measure) -> Option<Make> {
+    for name in ["unit", "times_diameter"] {
+        if fields.has(name) {
+            let wanted = format!("Leave “{name}” out, or “share_of”.");
+            fields.slip(name, "A limit that is a share of another figure is nothing else.", wanted);
+        }
+    }
+    let kinds = [Dimension::Length, Dimension::Area, Dimension::Angle];
+    if measure.dimension() != other.dimension() || !kinds.contains(&measure.dimension()) || measure == other {
+        let what = format!("“{}” is no share of “{}”.", measure.word(), other.word());
+        fields.slip("share_of", what, "Name another figure of the same part, a length for a length.");
+        return None;
+    }
+    Some(Box::new(move |number, included| {
+        let printed = format!("{number} of the {}", other.word());
+        Some(Bound { value: Value::Share(number, other), included, printed })
+    }))
+}
 
 /// How a number of this limit becomes an edge: by its unit, or in diameters.
 fn read_value(fields: &Fields<'_>, measure: Measure, diameters: bool) -> Option<Make> {

@@ -7,6 +7,7 @@ mod limit;
 mod member_needed;
 mod plate;
 mod shot;
+mod steel;
 mod weight;
 mod weight_class;
 
@@ -15,7 +16,8 @@ pub use hold::HoldRule;
 pub use kit::{CountsFrom, Ends, KitRule, LabelField, TwoLabels};
 pub use limit::Limit;
 pub use member_needed::MemberNeeded;
-pub use plate::PlateRule;
+pub use plate::{PlateRule, SectionShare};
 pub use shot::{Before, Per, ShotRule};
+pub use steel::SteelRule;
 pub use weight::{Condition, EdgeBelongs, Weight};
 pub use weight_class::{ClassEdge, Made, TubeRow, TubeUse, WeightClass};

@@ -1,10 +1,12 @@
-//! A foot's plate: area, sides and thickness.
+//! A foot's plate: area, sides, thickness and bolts.
 
+use crate::domain::bolts::{self, BoltGrade};
 use crate::domain::figures::{Amount, Measure};
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::Rule;
 use crate::domain::rule_books::bound::{Bound, Unit, Value};
 use crate::domain::rule_books::fields::Fields;
+use crate::quantity::{Angle, Units};
 
 /// What a foot's plate must be.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +17,23 @@ pub struct PlateRule {
     pub under: Option<MemberRole>,
     /// Each asked figure, with the least and the most allowed.
     pub checks: Vec<(Measure, Option<Bound>, Option<Bound>)>,
+    /// The same of the bolts, where it is bolted.
+    pub bolts: Vec<(Measure, Option<Bound>, Option<Bound>)>,
+    /// How much of another foot's bolt section its own bolts must have.
+    pub section: Option<SectionShare>,
+}
+
+/// A plate's bolt section as a share of another foot's.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionShare {
+    /// So much of it.
+    pub share: f64,
+    /// As the book prints it: `2/3`.
+    pub printed: String,
+    /// Of the feet of which bar.
+    pub of: MemberRole,
+    /// Whether a bolt that is sheared in two planes counts twice.
+    pub double_shear_counts_twice: bool,
 }
 
 impl PlateRule {
@@ -56,17 +75,79 @@ impl PlateRule {
             (Measure::PlateThickness, in_unit("thick_least", side), in_unit("thick_most", side)),
         ];
         checks.retain(|check| check.1.is_some() || check.2.is_some());
-        if checks.is_empty() {
+        let (bolts, section) = (read_bolts(fields), read_section(fields));
+        if checks.is_empty() && bolts.is_empty() && section.is_none() {
             fields.slip(
                 "",
                 "This plate rule asks for nothing.",
-                "Give area_least, side_least, thick_least or another figure.",
+                "Give area_least, side_least, thick_least, bolts or another figure.",
             );
         }
         fields.finish();
         unit?;
-        Some(Self { rule: rule?, under: under?, checks })
+        Some(Self { rule: rule?, under: under?, checks, bolts, section })
     }
+}
+
+/// How many bolts a book may ask for at one plate.
+const MOST_BOLTS: u32 = 100;
+
+fn read_bolts(fields: &Fields<'_>) -> Vec<(Measure, Option<Bound>, Option<Bound>)> {
+    let least = |amount, printed| Some(Bound { value: Value::Amount(amount), included: true, printed });
+    let read = |name, wanted: &str, of: &dyn Fn(&str) -> Option<Amount>| {
+        let text = fields.text_maybe(name)?;
+        let amount = of(&text);
+        if amount.is_none() {
+            fields.slip(name, format!("“{text}” does not read here."), wanted);
+        }
+        least(amount?, text)
+    };
+    let count = fields.whole_maybe("bolts", MOST_BOLTS).and_then(|many| least(Amount::Count(many), many.to_string()));
+    let size = read("bolt_size", "Write \"M8\" or \"3/8 in\".", &|text| {
+        bolts::size(text, Units::Metric).filter(|size| size.mm() > 0.0).map(Amount::Length)
+    });
+    let wanted = "Write a class of ISO 898-1 as \"8.8\", or a grade of SAE J429 as \"grade 5\".";
+    let grade = read("bolt_grade", wanted, &|text| BoltGrade::read(text).map(Amount::Grade));
+    let spread = fields
+        .number_maybe("bolt_spread_deg")
+        .and_then(|degrees| least(Amount::Angle(Angle::from_degrees(degrees)), format!("{degrees} degrees")));
+    let all = [
+        (Measure::BoltCount, count),
+        (Measure::BoltSize, size),
+        (Measure::BoltGrade, grade),
+        (Measure::BoltSpread, spread),
+    ];
+    all.into_iter().filter_map(|(measure, bound)| Some((measure, Some(bound?), None))).collect()
+}
+
+fn read_section(fields: &Fields<'_>) -> Option<SectionShare> {
+    let double_shear_counts_twice = fields.flag("double_shear_counts_twice", false);
+    if !fields.has("bolt_section_share") {
+        for name in ["bolt_section_of", "double_shear_counts_twice"] {
+            if fields.has(name) {
+                fields.slip(
+                    name,
+                    "There is no share of a section that this speaks of.",
+                    "Give “bolt_section_share” too.",
+                );
+            }
+        }
+        return None;
+    }
+    let of = fields.role("bolt_section_of");
+    let printed = fields.text_maybe("bolt_section_share")?;
+    let share = match printed.split_once('/') {
+        Some((above, below)) => {
+            let whole = |part: &str| part.trim().parse::<u16>().ok().filter(|part| *part > 0).map(f64::from);
+            whole(above).zip(whole(below)).map(|(above, below)| above / below)
+        }
+        None => printed.parse::<f64>().ok(),
+    };
+    let share = share.filter(|share| (0.01..=100.0).contains(share));
+    if share.is_none() {
+        fields.slip("bolt_section_share", format!("“{printed}” is no share."), "Write a share in quotes: \"2/3\".");
+    }
+    Some(SectionShare { share: share?, printed, of: of?, double_shear_counts_twice })
 }
 
 fn edge(number: f64, unit: Unit) -> Bound {

@@ -35,6 +35,8 @@ pub struct Weight {
     pub conditions: Vec<Condition>,
     /// Where an edge belongs.
     pub edge_belongs_to: EdgeBelongs,
+    /// Whether the body's own table leaves weights out between classes, or puts one in two.
+    pub gaps_as_printed: bool,
     /// The bars that take the class's tube for hoops; all others take the other one.
     pub hoop_bars: Vec<MemberRole>,
 }
@@ -44,6 +46,7 @@ impl Weight {
         let rule = Rule::read(fields);
         let edge_belongs_to = fields.word("edge_belongs_to", EdgeBelongs::WORDS);
         let hoop_bars = fields.roles("hoop_bars");
+        let gaps_as_printed = fields.flag("gaps_as_printed", false);
         let mut conditions: Vec<Condition> = Vec::new();
         for table in fields.tables("conditions", "a condition of the weighing") {
             let (key, words) = (table.title("key"), table.text("words"));
@@ -56,6 +59,6 @@ impl Weight {
             }
         }
         fields.finish();
-        Some(Self { rule: rule?, conditions, edge_belongs_to: edge_belongs_to?, hoop_bars })
+        Some(Self { rule: rule?, conditions, edge_belongs_to: edge_belongs_to?, gaps_as_printed, hoop_bars })
     }
 }

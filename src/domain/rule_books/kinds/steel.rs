@@ -1,0 +1,63 @@
+//! A steel: what its certificate may say of carbon, manganese, other elements and strength.
+
+use crate::domain::figures::{Amount, Dimension, Measure};
+use crate::domain::rule_books::Rule;
+use crate::domain::rule_books::bound::{Bound, Value};
+use crate::domain::rule_books::fields::Fields;
+
+/// Which strength a book means by its figure: at which the tube tears, or at which it stays bent.
+const STRENGTHS: [(&str, Measure); 2] = [("tensile", Measure::Tensile), ("yield", Measure::Yield)];
+
+/// What a stick's steel must be, by its own certificate.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SteelRule {
+    /// What every rule carries.
+    pub rule: Rule,
+    /// Each asked figure, with the least and the most allowed.
+    pub checks: Vec<(Measure, Option<Bound>, Option<Bound>)>,
+}
+
+impl SteelRule {
+    pub(in crate::domain::rule_books) fn read(fields: &Fields<'_>) -> Option<Self> {
+        let rule = Rule::read(fields);
+        let most = |name| {
+            let number = fields.number_maybe(name)?;
+            if number > 100.0 {
+                fields.slip(name, "A share of the steel is at most 100 per cent.", "Write per cent of the mass: 0.30.");
+            }
+            Some(Bound {
+                value: Value::Amount(Amount::Percent(number)),
+                included: true,
+                printed: format!("{number} %"),
+            })
+        };
+        let mut checks = vec![
+            (Measure::Carbon, None, most("carbon_upto")),
+            (Measure::Manganese, None, most("manganese_upto")),
+            (Measure::OtherElement, None, most("other_upto")),
+        ];
+        checks.retain(|check| check.2.is_some());
+        let least = fields.number_maybe("strength");
+        let (kind, unit) = if fields.has("strength") {
+            (fields.word("strength_is", &STRENGTHS), Some(fields.unit_of(Dimension::Stress)))
+        } else {
+            for name in ["strength_is", "unit"] {
+                if fields.has(name) {
+                    fields.slip(name, "There is no strength that this speaks of.", "Give “strength” too.");
+                }
+            }
+            (None, None)
+        };
+        if checks.is_empty() && !fields.has("strength") {
+            let wanted = "Give carbon_upto, manganese_upto, other_upto or strength.";
+            fields.slip("", "This steel rule asks for nothing.", wanted);
+        }
+        fields.finish();
+        let bound = least.zip(unit).and_then(|(number, unit)| {
+            let value = Value::Amount(unit.amount(number)?);
+            Some(Bound { value, included: true, printed: unit.printed(number) })
+        });
+        checks.extend(kind.zip(bound).map(|(measure, bound)| (measure, Some(bound), None)));
+        Some(Self { rule: rule?, checks })
+    }
+}

@@ -1,0 +1,77 @@
+//! The car's own dates: which rules of a book are asked of it goes by them.
+
+use askama::Template;
+use axum::Router;
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::get;
+
+use super::app::App;
+use super::form::{Field, Form, Pairs};
+use super::gate::Seen;
+use super::page::{Sheet, show};
+use super::problem::Problem;
+use crate::actions;
+use crate::domain::car_dates::{CarDate, CarDates};
+use crate::domain::kit::LabelDate;
+use crate::domain::people::Deed;
+use crate::domain::rule_books::RuleBook;
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new().route("/builds/{build}/car", get(car).post(record))
+}
+
+#[derive(Template)]
+#[template(path = "car_dates/car.html")]
+struct Car {
+    sheet: Sheet,
+    base: String,
+    fields: Vec<Field>,
+    faults: Vec<String>,
+    /// Each rule that goes by a date: its clause and of which cars it is asked.
+    rules: Vec<(String, String)>,
+}
+
+async fn car(seen: Seen) -> Result<Response, Problem> {
+    let known = seen.facts.car;
+    let typed = CarDate::ALL
+        .map(|date| (date.key().to_owned(), known.of(date).map(|date| date.to_string()).unwrap_or_default()));
+    let form = Form::filled(seen.who.units, typed.to_vec());
+    sheet(&seen, StatusCode::OK, &form).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let fields: Vec<Field> = CarDate::ALL
+        .iter()
+        .map(|date| {
+            form.field(date.key(), date.asked()).hint("As exactly as the paper says: 2004, 2004-06 or 2004-06-15.")
+        })
+        .collect();
+    let dated = found.rules.iter().flat_map(RuleBook::rules);
+    let rules = dated.filter_map(|rule| Some((rule.clause.clone(), rule.applies_when?.text()))).collect();
+    let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
+    show(status, &Car { sheet: seen.sheet("Car's dates"), base: seen.address(""), fields, faults, rules })
+}
+
+async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let mut form = Form::of(seen.who.units, typed);
+    let [registered, homologated, log_book] = CarDate::ALL.map(|date| read(&mut form, date.key()));
+    if form.is_faulty() {
+        return sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
+    }
+    let dates = CarDates { registered, homologated, log_book, at: None };
+    actions::car_dates::record(&seen.who.ctx, seen.build(), dates).await?;
+    Ok(Redirect::to(&seen.address("/verdicts")).into_response())
+}
+
+fn read(form: &mut Form, at: &str) -> Option<LabelDate> {
+    let text = form.text(at).to_owned();
+    if text.is_empty() {
+        return None;
+    }
+    text.parse().map_err(|why: String| form.fault(at, why)).ok()
+}
