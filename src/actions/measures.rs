@@ -9,8 +9,9 @@ use crate::domain::figures::{Amount, Dimension, Measure, Measured};
 use crate::domain::ids::{Balloon, BuildId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
+use crate::domain::tools::Tool;
 use crate::domain::wording::capital;
-use crate::quantity::Angle;
+use crate::quantity::{Angle, Units};
 
 /// A figure as it is entered.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +24,8 @@ pub struct NewMeasured {
     pub amount: Amount,
     /// As typed.
     pub text: String,
+    /// What it was read with; none when nobody said.
+    pub tool: Option<Tool>,
 }
 
 impl NewMeasured {
@@ -35,6 +38,8 @@ impl NewMeasured {
         }
         if self.amount.dimension() != self.measure.dimension() {
             faults.push(Fault::new("amount", "This figure is of another kind than what was measured."));
+        } else if self.tool.is_some_and(|tool| !Tool::of(self.measure, Units::Inch).contains(&tool)) {
+            faults.push(Fault::new("tool", "This is not read with such a tool."));
         } else if let Some(why) = self.out_of_bounds() {
             faults.push(Fault::new("amount", why));
         }
@@ -81,9 +86,11 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewMeasured) -> Result<M
         text: new.text.trim().to_owned(),
         at: ctx.clock.now(),
         by: ctx.by.name.clone(),
+        tool: new.tool,
     };
     let detail = json!({
         "measure": measured.measure, "of": measured.of, "value": measured.amount.in_base_unit(), "text": measured.text,
+        "tool": measured.tool,
     });
     let what = format!("{} of {} was measured: {}.", capital(measured.measure.word()), measured.of, measured.text);
     let entry = ctx.entry("measures", build, what, detail);

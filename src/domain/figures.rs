@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::bolts::BoltGrade;
 use super::ids::Balloon;
 use super::roles::MemberRole;
+use super::tools::Tool;
 use crate::quantity::{Angle, Area, Length, Mass, Show, Stress, Units};
 
 /// A quantity of some kind.
@@ -317,6 +318,8 @@ pub struct Figure {
     pub amount: Amount,
     /// Where it comes from: "the model", "measured by the fabricator".
     pub from: String,
+    /// What it was read with; none of what follows from the model, or when nobody said.
+    pub tool: Option<Tool>,
 }
 
 /// A figure that a person read off the car; the newest of a measure and a part counts.
@@ -334,4 +337,6 @@ pub struct Measured {
     pub at: jiff::Timestamp,
     /// By whom.
     pub by: String,
+    /// What it was read with; figures recorded before there was a choice have none.
+    pub tool: Option<Tool>,
 }

@@ -139,7 +139,11 @@ fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
             role: bar.map(|bar| bar.role),
             diameter: bar.map_or(Length::default(), |bar| bar.tube.outside),
             amount: measured.amount,
-            from: format!("measuring, by {}: “{}”", measured.by, measured.text),
+            from: match measured.tool {
+                Some(tool) => format!("measuring, by {}, {}: “{}”", measured.by, tool.word(), measured.text),
+                None => format!("measuring, by {}: “{}”", measured.by, measured.text),
+            },
+            tool: measured.tool,
         })
     };
     facts.measured.iter().filter_map(figure).collect()

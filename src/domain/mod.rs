@@ -9,6 +9,8 @@ mod near_word;
 pub mod glossary;
 pub mod roles;
 pub mod figures;
+pub mod tools;
+pub mod guard;
 pub mod tube;
 pub mod two_tubes;
 pub mod people;

@@ -5,9 +5,10 @@ use sqlx::{FromRow, SqliteExecutor};
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
-use super::text::{moment, parsed};
+use super::text::{maybe, moment, parsed};
 use crate::domain::figures::{Measure, Measured};
 use crate::domain::ids::BuildId;
+use crate::domain::tools::Tool;
 
 #[derive(Debug, FromRow)]
 struct Row {
@@ -17,6 +18,7 @@ struct Row {
     text: String,
     at: String,
     by: String,
+    tool: Option<String>,
 }
 
 impl Row {
@@ -29,6 +31,7 @@ impl Row {
             text: self.text,
             at: parsed("measured", "at", &self.at)?,
             by: self.by,
+            tool: maybe("measured", "tool", self.tool.as_deref())?,
         })
     }
 }
@@ -57,8 +60,8 @@ impl Write {
     /// Adds a figure that somebody read off the car.
     pub async fn add_measured(&mut self, build: BuildId, measured: &Measured) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO measured (build, measure, of_balloon, value, text, at, by)
-             VALUES ($1, $2, $3, $4, $5, $6, $7)",
+            "INSERT INTO measured (build, measure, of_balloon, value, text, at, by, tool)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
         )
         .bind(build.to_string())
         .bind(measured.measure.word())
@@ -67,6 +70,7 @@ impl Write {
         .bind(&measured.text)
         .bind(moment(measured.at))
         .bind(&measured.by)
+        .bind(measured.tool.map(Tool::key))
         .execute(&mut self.connection)
         .await?;
         Ok(())

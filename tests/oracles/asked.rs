@@ -11,9 +11,10 @@ use tackbook::domain::figures::{Amount, Figure, Measure};
 use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::rule_books::{RuleBook, read};
+use tackbook::domain::tools::Tool;
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::{Bar, Known, Verdict, Word, judge};
-use tackbook::quantity::{Angle, Area, Length, Stress};
+use tackbook::quantity::{Angle, Area, Length, Stress, Units};
 
 const STICK: Balloon = Balloon::new(Kind::Stick, 1);
 const HOOP_PLATE: Balloon = Balloon::new(Kind::Plate, 1);
@@ -33,7 +34,7 @@ fn rule(kind: &str, id: &str, fields: &str) -> String {
 }
 
 fn figure(measure: Measure, of: Balloon, role: Option<MemberRole>, amount: Amount) -> Figure {
-    Figure { measure, of, role, diameter: Length::from_mm(45.0), amount, from: "typed".to_owned() }
+    Figure { measure, of, role, diameter: Length::from_mm(45.0), amount, from: "typed".to_owned(), tool: None }
 }
 
 /// What is known of a car; nothing, to begin with.
@@ -330,4 +331,64 @@ fn what_cannot_be_asked_is_refused_at_its_line() {
         let found = told(&rule(kind, "r", fields));
         assert!(found.iter().any(|found| found.1.contains(part) && found.0 > 5), "{part}: {found:?}");
     }
+}
+
+/// JCGM 106 on a tape: one step is a rectangle for the reading and one for the tape's beginning, u = d √(2/12) (GUM 4.3.7),
+/// so that 1 mm leaves u = 0.408 mm and a band of 0.816 mm.
+#[test]
+fn a_figure_nearer_to_the_limit_than_its_tool_can_tell_is_too_close() {
+    let book = book(&rule("limit", "r", "measure = \"gap to the body\"\nof = \"every bar\"\nmost = 50\nunit = \"mm\""));
+    let bar = Bar { balloon: BAR, role: MemberRole::MainHoop, side: None, tube: TubeSize::metric(45.0, 2.5) };
+    let judged = |mm: f64, tool| {
+        let gap = Figure { tool, ..figure(Measure::BodyGap, BAR, None, Amount::Length(Length::from_mm(mm))) };
+        Car { figures: vec![gap], members: vec![bar.clone()], ..Car::default() }.judged(&book).remove(0)
+    };
+    for (mm, tool, wanted) in [
+        (49.0, Some(Tool::Tape), Word::Meets),
+        (49.5, Some(Tool::Tape), Word::TooClose),
+        (50.0, Some(Tool::Tape), Word::TooClose),
+        (50.5, Some(Tool::Tape), Word::TooClose),
+        (51.0, Some(Tool::Tape), Word::OverBy),
+        (49.5, Some(Tool::Caliper), Word::Meets),
+        (50.5, Some(Tool::Caliper), Word::OverBy),
+        // Nobody said what it was read with: the figure is taken as it stands, the edge is in.
+        (50.0, None, Word::Meets),
+        (50.5, None, Word::OverBy),
+    ] {
+        assert_eq!(judged(mm, tool).word, wanted, "{mm} {tool:?}");
+    }
+    let close = judged(49.5, Some(Tool::Tape));
+    assert_eq!(close.margin_told(Units::Metric), "off the limit by 0.5 mm, 1.2 u");
+    assert!(close.evidence.iter().any(|said| said == "Inside the limit by less than the tape, 1 mm can tell."));
+    assert!(close.evidence.iter().any(|said| said.contains("JCGM 106")), "{:?}", close.evidence);
+    assert!(!close.to_do().is_empty() && judged(49.0, Some(Tool::Tape)).to_do().is_empty());
+    assert_eq!(judged(49.0, Some(Tool::Tape)).margin_told(Units::Metric), "inside by 1 mm, 2.4 u");
+}
+
+/// A quotient of two diameters has the doubt of both (GUM 5.1.2): at 45 mm a caliper of 0.05 mm leaves u = 0.00061 by 0.9, so
+/// that 0.901 is too close to 0.9 and 0.902 is not. A share of another figure has the doubt of both figures too.
+#[test]
+fn the_doubt_of_two_readings_is_that_of_both() {
+    let round = book(&rule("limit", "r", "measure = \"roundness at the bend\"\nof = \"every bar\"\nleast = 0.9"));
+    let bar = Bar { balloon: BAR, role: MemberRole::DoorBar, side: None, tube: TubeSize::metric(45.0, 2.5) };
+    let with = |figures| Car { figures, members: vec![bar.clone()], ..Car::default() };
+    let bent = |ratio| {
+        let read = Figure { tool: Some(Tool::Caliper), ..figure(Measure::Roundness, BAR, None, Amount::Ratio(ratio)) };
+        with(vec![read]).words(&round)
+    };
+    assert_eq!((bent(0.901), bent(0.902), bent(0.898)), (vec![Word::TooClose], vec![Word::Meets], vec![Word::ShortBy]));
+    let half = book(&rule(
+        "limit",
+        "r",
+        "measure = \"upper end over the sill\"\nof = \"every bar\"\nmost = 0.5\nshare_of = \"door opening height\"",
+    ));
+    // u = √(0.408² + (0.408/2)²) = 0.456 mm: the band is 0.913 mm.
+    let height = |mm: f64| {
+        let of = |measure, mm| Figure {
+            tool: Some(Tool::Tape),
+            ..figure(measure, BAR, Some(MemberRole::DoorBar), Amount::Length(Length::from_mm(mm)))
+        };
+        with(vec![of(Measure::DoorBarHeight, mm), of(Measure::OpeningHeight, 620.0)]).words(&half)
+    };
+    assert_eq!((height(309.08), height(309.1)), (vec![Word::Meets], vec![Word::TooClose]));
 }

@@ -308,6 +308,7 @@ fn photographs_of_what_is_not_there_yet_are_missing_and_of_what_never_is_are_not
         diameter: Length::from_inches(1.5),
         amount: Amount::Length(Length::from_inches(4.5)),
         from: "the model".to_owned(),
+        tool: None,
     };
     let bent = Car { members: vec![bar], figures: vec![bend], ..Car::default() };
     let verdict = bent.one(&shot("must", "per = \"bend\""));

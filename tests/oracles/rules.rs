@@ -34,7 +34,7 @@ fn bar(role: MemberRole, tube: TubeSize) -> Bar {
 }
 
 fn figure(measure: Measure, of: Balloon, role: MemberRole, diameter: Length, amount: Amount) -> Figure {
-    Figure { measure, of, role: Some(role), diameter, amount, from: "the model".to_owned() }
+    Figure { measure, of, role: Some(role), diameter, amount, from: "the model".to_owned(), tool: None }
 }
 
 fn words(book: &RuleBook, figures: &[Figure], members: &[Bar], class: Option<&ClassAnswer>) -> Vec<Word> {

@@ -1,6 +1,7 @@
 //! Pads, shares, the scale's doubt and the class edge, against sums, GUM and JCGM 106 (sources in the data file).
 
 use tackbook::domain::balance::Wheels;
+use tackbook::domain::guard::Stands;
 use tackbook::domain::rule_books::read;
 use tackbook::domain::scale_class::{Looked, ScaleClass, allowed};
 use tackbook::domain::weigh_in::{Loads, Pads, Reading};
@@ -146,4 +147,24 @@ fn c37_what_a_verified_scale_may_be_off() {
         note: String::new(),
     };
     assert_eq!(allowed(&reading, ScaleClass::Medium, service).map(Mass::kg), Some(4.0));
+}
+
+/// JCGM 106:2012 clauses 7 and 8, ILAC-G8:09/2019 (in the data file): the guard band is twice the standard deviation.
+#[test]
+fn a_figure_stands_inside_outside_or_too_close() {
+    let rows = oracles(DATA, "weigh.edge.");
+    assert!(rows.len() >= 9);
+    for row in rows {
+        let number = |name: &str| row.inputs[name].as_f64().unwrap();
+        let most = row.inputs["limit_is"] == "max";
+        let off = number("limit") - number("measured");
+        let margin = if most { off } else { -off };
+        let stands = match Stands::of(margin, number("u"), margin >= 0.0) {
+            Stands::Inside => "inside",
+            Stands::InsideWithin => "inside, within uncertainty",
+            Stands::OutsideWithin => "outside, within uncertainty",
+            Stands::Outside => "outside",
+        };
+        assert_eq!(row.expected["verdict"], stands, "{}", row.id);
+    }
 }

@@ -61,7 +61,13 @@ pub(crate) async fn cut(ctx: &Context, build: BuildId, member: &str) -> Cut {
 /// Measures the gap of a bar to the body.
 pub(crate) async fn gap(ctx: &Context, build: BuildId, member: &str, mm: f64) {
     let amount = Amount::Length(Length::from_mm(mm));
-    let new = NewMeasured { measure: Measure::BodyGap, of: member.parse().unwrap(), amount, text: format!("{mm} mm") };
+    let new = NewMeasured {
+        measure: Measure::BodyGap,
+        of: member.parse().unwrap(),
+        amount,
+        text: format!("{mm} mm"),
+        tool: None,
+    };
     actions::measures::record(ctx, build, new).await.unwrap();
 }
 
@@ -191,7 +197,7 @@ async fn a_figure_that_cannot_be_is_refused() {
         (Measure::WallMeasured, length(0.0), "amount"),
         (Measure::Roundness, Amount::Ratio(1.05), "amount"),
     ] {
-        let new = NewMeasured { measure, of: "M1".parse().unwrap(), amount, text: "as typed".to_owned() };
+        let new = NewMeasured { measure, of: "M1".parse().unwrap(), amount, text: "as typed".to_owned(), tool: None };
         let said = actions::measures::record(&house.office, build, new).await;
         assert!(
             matches!(&said, Err(ActionError::Refused(f)) if f.len() == 1 && f.iter().all(|f| f.at == at)),
@@ -204,6 +210,7 @@ async fn a_figure_that_cannot_be_is_refused() {
         of: "M1".parse().unwrap(),
         amount: Amount::Ratio(0.97),
         text: "0.97".to_owned(),
+        tool: None,
     };
     let said = actions::measures::record(&house.office, uuid::Uuid::now_v7().into(), no_build).await;
     assert!(matches!(said, Err(ActionError::NotFound("build"))), "{said:?}");

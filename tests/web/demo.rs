@@ -129,7 +129,7 @@ async fn the_build_to_work_on_can_be_finished() {
             measures::record(
                 &ctx,
                 build,
-                measures::NewMeasured { measure: also, of, amount, text: "27 1/4 in".to_owned() },
+                measures::NewMeasured { measure: also, of, amount, text: "27 1/4 in".to_owned(), tool: None },
             )
             .await
             .unwrap();
@@ -147,7 +147,7 @@ async fn the_build_to_work_on_can_be_finished() {
             Measure::DoorBarHeight => (Amount::Length(Length::from_inches(11.0)), "11 in"),
             other => panic!("nobody can read this off the car: {} of {of}", other.word()),
         };
-        let new = measures::NewMeasured { measure, of, amount, text: text.to_owned() };
+        let new = measures::NewMeasured { measure, of, amount, text: text.to_owned(), tool: None };
         measures::record(&ctx, build, new).await.unwrap();
     }
     // every photograph of the list

@@ -55,6 +55,22 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     browser.post(PAGE, &[("helmet-to-the-nearest-bar-M1", "2 1/4 in")]).await;
     assert_eq!(house.store.measured(build).await.unwrap().len(), 3);
     assert!(browser.get(PAGE).await.text.contains("2 1/4 in"));
+    // What it was read with is chosen, has a plain default, and decides how near is too close.
+    assert!(facts.measured.iter().all(|read| read.tool.is_some()));
+    let near = [("helmet-to-the-nearest-bar-M1", "2 1/64 in"), ("tool-helmet-to-the-nearest-bar", "tape-1/16in")];
+    browser.post(PAGE, &near).await;
+    let word = async || {
+        let facts = house.store.facts(build).await.unwrap();
+        let found = tackbook::domain::findings::Findings::of(&facts, house.clock.today());
+        found.verdicts.iter().find(|verdict| verdict.measure == Some(Measure::HeadGap)).map(|verdict| verdict.word)
+    };
+    assert_eq!(word().await, Some(Word::TooClose));
+    assert!(browser.get("/builds/pine-coupe/verdicts").await.text.contains("less than the tape, 1/16 in can tell"));
+    assert!(browser.get("/builds/pine-coupe").await.text.contains("too close to call, off the limit by"));
+    browser.post(PAGE, &[near[0], ("tool-helmet-to-the-nearest-bar", "caliper-.001in")]).await;
+    assert_eq!(word().await, Some(Word::Meets));
+    let wrong = browser.post(PAGE, &[near[0], ("tool-helmet-to-the-nearest-bar", "inclinometer-0.1deg")]).await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
 }
 
 #[tokio::test]

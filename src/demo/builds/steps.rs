@@ -13,6 +13,7 @@ use crate::domain::ids::{Balloon, BuildId, StickId};
 use crate::domain::measuring;
 use crate::domain::people::Role;
 use crate::domain::rule_books::RuleBook;
+use crate::domain::tools::Tool;
 use crate::domain::tube::TubeSize;
 use crate::domain::verdicts::Word;
 use crate::domain::weigh_in::{Loads, Pads, Reading};
@@ -179,7 +180,9 @@ pub(super) async fn measure(
         let text = if measure == Measure::Roundness { format!("0.{}", 94 + step) } else { text.to_owned() };
         let amount =
             measuring::read(measure, &text, Units::Inch).map_err(|error| DemoError::Unreadable(error.to_string()))?;
-        actions::measures::record(&ctx, build, actions::measures::NewMeasured { measure, of, amount, text }).await?;
+        let tool = Tool::of(measure, Units::Inch).first().copied();
+        actions::measures::record(&ctx, build, actions::measures::NewMeasured { measure, of, amount, text, tool })
+            .await?;
     }
     Ok(())
 }

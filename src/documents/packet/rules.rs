@@ -7,6 +7,7 @@ use super::flow::{Flow, SMALL, TYPE, line, link, paragraph};
 use crate::domain::figures::Amount;
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
+use crate::domain::wording::capital;
 use crate::drawing::sheet::moved;
 use crate::drawing::signs::sign;
 use crate::drawing::{Ink, Mark, Pen, Weight};
@@ -130,5 +131,9 @@ pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
         (false, false) => format!("{figure} against {limit}. "),
     };
     let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
-    format!("{measure}{figure}{}", verdict.evidence.join(" "))
+    let margin = match verdict.margin_told(packet.units) {
+        told if told.is_empty() || verdict.word.fails() => String::new(),
+        told => format!("{}. ", capital(&told)),
+    };
+    format!("{measure}{figure}{margin}{}", verdict.evidence.join(" "))
 }

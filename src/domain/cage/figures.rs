@@ -28,7 +28,7 @@ pub fn figures(cage: &Cage, record: &CageRecord) -> Vec<Figure> {
 }
 
 fn figure(measure: Measure, of: Balloon, role: Option<MemberRole>, diameter: Length, amount: Amount) -> Figure {
-    Figure { measure, of, role, diameter, amount, from: "the model".to_owned() }
+    Figure { measure, of, role, diameter, amount, from: "the model".to_owned(), tool: None }
 }
 
 fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {

@@ -72,7 +72,7 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
         let of_rule = || verdicts.iter().filter(|verdict| asked(verdict.force));
         open.extend(of_rule().filter(|verdict| verdict.state().fails()).map(|verdict| broken(verdict, units)));
         let close = of_rule().filter(|verdict| verdict.state() == Word::TooClose && verdict.of.is_some());
-        open.extend(close.map(unclear));
+        open.extend(close.map(|verdict| unclear(verdict, units)));
         let unmeasured: Vec<&Verdict> = of_rule().filter(|verdict| verdict.state() == Word::NotMeasured).collect();
         open.extend(without_figure(&unmeasured));
         let unasked = of_rule().filter(|verdict| verdict.state() == Word::NoPhoto && verdict.of.is_none());
@@ -139,7 +139,15 @@ fn broken(verdict: &Verdict, units: Units) -> OpenItem {
     OpenItem { at: verdict.of, ..item }
 }
 
-fn unclear(verdict: &Verdict) -> OpenItem {
+fn unclear(verdict: &Verdict, units: Units) -> OpenItem {
+    if let Some(measure) = verdict.measure {
+        let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
+        let (figure, margin) = (verdict.figure_told(units), verdict.margin_told(units));
+        let told = format!("{} {figure}, {limit}: too close to call, {margin}", capital(measure.word()));
+        let what = format!("{told}. {}{}", verdict.to_do(), clause(verdict));
+        let item = OpenItem::missing(what, Waits::Fabricator, Place::Measures).sort(Sort::TooClose);
+        return OpenItem { at: verdict.of, ..item };
+    }
     let what = format!("{}{}", because(verdict), clause(verdict));
     let item = OpenItem::missing(what, Waits::Office, Place::WeighIn).sort(Sort::TooClose);
     OpenItem { at: verdict.of, ..item }

@@ -2,11 +2,13 @@
 
 use std::cmp::Ordering;
 
-use crate::domain::figures::{Figure, Measure};
+use crate::domain::figures::{Amount, Figure, Measure};
+use crate::domain::guard::{self, Stands};
 use crate::domain::ids::{Balloon, Kind};
-use crate::domain::rule_books::bound::Bound;
+use crate::domain::rule_books::bound::{Bound, Value};
 use crate::domain::rule_books::kinds::Limit;
 use crate::domain::rule_books::{Compare, NeededIf, Of, Rule};
+use crate::domain::tools::{self, Tool};
 
 use super::known::Known;
 use super::verdict::{LimitText, Verdict, Word};
@@ -251,12 +253,40 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure, known: &Known<'_>)
     if [least, most].into_iter().flatten().any(|edge| edge.1.is_none()) {
         return verdict(Word::NotMeasured, None).because("The figure and the limit are not of a kind.");
     }
-    match (least, most) {
-        (Some((bound, Some(false))), _) => verdict(Word::ShortBy, Some(bound)),
-        (_, Some((bound, Some(false)))) => verdict(Word::OverBy, Some(bound)),
-        (None, None) => verdict(Word::NotMeasured, None).because("The rule has no limit."),
-        _ => verdict(Word::Meets, nearer(edges, figure, known)),
+    let (word, bound) = match (least, most) {
+        (Some((bound, Some(false))), _) => (Word::ShortBy, Some(bound)),
+        (_, Some((bound, Some(false)))) => (Word::OverBy, Some(bound)),
+        (None, None) => return verdict(Word::NotMeasured, None).because("The rule has no limit."),
+        _ => (Word::Meets, nearer(edges, figure, known)),
+    };
+    let told = verdict(word, bound);
+    match bound.and_then(|bound| deviation(bound, figure, known)) {
+        Some(deviation) => guarded(told, deviation, figure),
+        None => told,
     }
+}
+
+/// One standard deviation of a figure against an edge, in the figure's base unit: where the edge is a share of another
+/// figure that was read too, the doubt of both (GUM 5.1.2); none when nobody said what it was read with.
+fn deviation(bound: &Bound, figure: &Figure, known: &Known<'_>) -> Option<f64> {
+    let own = tools::doubt(figure)?;
+    let Value::Share(share, other) = bound.value else { return Some(own) };
+    let other = known.of_part(other, figure.of).last().and_then(tools::doubt).unwrap_or(0.0);
+    Some(own.hypot(other * share))
+}
+
+/// The word where the doubt of what the figure was read with reaches over the edge.
+fn guarded(mut verdict: Verdict, deviation: f64, figure: &Figure) -> Verdict {
+    let Some(margin) = verdict.margin.map(Amount::in_base_unit).filter(|_| deviation > 0.0) else { return verdict };
+    verdict.doubt = Some(figure.measure.dimension().of_base_unit(deviation));
+    let inside = verdict.word == Word::Meets;
+    if !Stands::of(margin, deviation, inside).too_close() {
+        return verdict;
+    }
+    verdict.word = Word::TooClose;
+    let side = if inside { "Inside" } else { "Outside" };
+    let tool = figure.tool.map_or("the tool", Tool::word);
+    verdict.because(format!("{side} the limit by less than the {tool} can tell.")).because(guard::RULE)
 }
 
 /// The edge that a figure inside is nearer to.

@@ -26,7 +26,7 @@ pub enum Word {
     NotMeasured,
     /// There is no photograph.
     NoPhoto,
-    /// The doubt of the scale reaches over the edge.
+    /// The doubt of the scale, or of what a figure was read with, reaches over the edge.
     TooClose,
     /// The scrutineer decides in each case.
     ScrutineerDecides,
@@ -112,6 +112,8 @@ pub struct Verdict {
     pub limit: Option<LimitText>,
     /// How far the figure is from the edge, without a sign: the word says on which side.
     pub margin: Option<Amount>,
+    /// One standard deviation of the figure, where what it was read with is known.
+    pub doubt: Option<Amount>,
     /// What the word rests on, and what is missing, one sentence each.
     pub evidence: Vec<String>,
     /// Other figures that the word rests on or waits for, each of its part.
@@ -143,6 +145,7 @@ impl Verdict {
             figure: None,
             limit: None,
             margin: None,
+            doubt: None,
             evidence: Vec::new(),
             also: Vec::new(),
             car_date: None,
@@ -216,6 +219,33 @@ impl Verdict {
             (true, Some(margin)) => format!("{word} {}", margin.show(units)),
             (true, None) => "does not meet".to_owned(),
             _ => word.to_string(),
+        }
+    }
+
+    /// How far inside or outside the figure is, in its own unit and in standard deviations of what it was read with; empty
+    /// without a margin.
+    pub fn margin_told(&self, units: Units) -> String {
+        let Some(margin) = self.margin else { return String::new() };
+        let side = match self.state() {
+            Word::Meets => "inside by ",
+            Word::ShortBy | Word::OverBy => "outside by ",
+            _ => "off the limit by ",
+        };
+        let times = self.doubt.map(Amount::in_base_unit).filter(|doubt| *doubt > 0.0);
+        let times = times.map(|doubt| margin.in_base_unit() / doubt).filter(|times| *times < 100.0);
+        let times = times.map(|times| format!(", {times:.1} u")).unwrap_or_default();
+        format!("{side}{}{times}", margin.show(units))
+    }
+
+    /// What is to be done about it, in a sentence; empty when nothing is.
+    pub fn to_do(&self) -> &'static str {
+        match (self.word, self.state()) {
+            (Word::ScrutineerDecides, Word::Meets | Word::ScrutineerDecides) => "Ask the scrutineer.",
+            (_, Word::Meets | Word::NotAsked | Word::ScrutineerDecides) => "",
+            (_, Word::ShortBy | Word::OverBy) => "Change it; only the scrutineer can let it be.",
+            (_, Word::NotMeasured) => "Find out and record it.",
+            (_, Word::NoPhoto) => "Photograph it.",
+            (_, Word::TooClose) => "Measure with a finer tool, or bring it clear of the limit.",
         }
     }
 

@@ -16,8 +16,10 @@ use super::page::show;
 use super::problem::Problem;
 use crate::actions;
 use crate::actions::measures::NewMeasured;
+use crate::domain::figures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::measuring::{self, ToMeasure};
+use crate::domain::tools::Tool;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -38,7 +40,7 @@ fn sheet(seen: &Seen, found: &Findings, status: StatusCode, form: &Form) -> Resu
 /// The list as a table: figures in millimetres, or as a ratio.
 async fn table(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let head = ["part", "measure", "limit", "by the book", "figure", "as typed", "by", "when"];
+    let head = ["part", "measure", "limit", "by the book", "figure", "as typed", "by", "when", "read with"];
     let all = measuring::to_measure(&seen.facts, &found, seen.who.units);
     let rows = all.iter().map(|wanted| view::row(&seen, wanted));
     Ok(csv::table(&format!("{}-measures.csv", seen.facts.build.slug), head, rows))
@@ -47,6 +49,11 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
 /// The field of a figure: `gap-to-the-body-M2`.
 fn field_of(wanted: &ToMeasure) -> String {
     format!("{}-{}", wanted.measure.word().replace(' ', "-"), wanted.of)
+}
+
+/// The field of what a measure is read with: `tool-gap-to-the-body`.
+fn tool_of(measure: Measure) -> String {
+    format!("tool-{}", measure.word().replace(' ', "-"))
 }
 
 /// Records every figure that was typed, or none while one of them will not do.
@@ -62,7 +69,9 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
         }
         match measuring::read(wanted.measure, &text, units) {
             Ok(amount) => {
-                let new = NewMeasured { measure: wanted.measure, of: wanted.of, amount, text };
+                let tool = form.text(&tool_of(wanted.measure)).parse().ok();
+                let tool = tool.or_else(|| Tool::of(wanted.measure, units).first().copied());
+                let new = NewMeasured { measure: wanted.measure, of: wanted.of, amount, text, tool };
                 for fault in new.faults() {
                     form.fault(&at, fault.why);
                 }

@@ -2,11 +2,13 @@
 
 use askama::Template;
 
-use super::field_of;
+use super::{field_of, tool_of};
 use crate::domain::figures::Measure;
 use crate::domain::findings::Findings;
+use crate::domain::guard;
 use crate::domain::measuring::{ToMeasure, example, how, to_measure};
 use crate::domain::shots::part;
+use crate::domain::tools::Tool;
 use crate::domain::verdicts::Word;
 use crate::quantity::Show as _;
 use crate::web::form::{Field, Form};
@@ -23,6 +25,8 @@ pub(crate) struct Measures {
     drawn: bool,
     groups: Vec<Group>,
     faults: Vec<String>,
+    /// When a figure counts at all.
+    rule: &'static str,
 }
 
 struct Group {
@@ -30,6 +34,8 @@ struct Group {
     how: &'static str,
     known: usize,
     rows: Vec<Row>,
+    /// What it is read with, where there is a choice.
+    tool: Option<Field>,
     open: bool,
 }
 
@@ -52,7 +58,7 @@ struct Asked {
 }
 
 /// A figure as a line of a table.
-pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 8] {
+pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 9] {
     let last = wanted.last.as_ref();
     let limits = wanted.asked.iter().map(|asked| format!("{} (clause {})", asked.limit, asked.clause));
     let told: Vec<String> = wanted.asked.iter().map(|asked| asked.told.clone()).collect();
@@ -65,6 +71,7 @@ pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 8] {
         last.map(|last| last.text.clone()).unwrap_or_default(),
         last.map(|last| last.by.clone()).unwrap_or_default(),
         last.map(|last| seen.who.ctx.clock.minute_of(last.at)).unwrap_or_default(),
+        last.and_then(|last| last.tool).map(|tool| tool.word().to_owned()).unwrap_or_default(),
     ]
 }
 
@@ -77,7 +84,7 @@ impl Measures {
             let row = Row::of(seen, found, wanted, form);
             match groups.last_mut().filter(|group| group.what == wanted.measure.word()) {
                 Some(group) => group.rows.push(row),
-                None => groups.push(Group::beginning(wanted.measure, row)),
+                None => groups.push(Group::beginning(seen, wanted.measure, row, form)),
             }
         }
         let mut to_do = true;
@@ -89,21 +96,28 @@ impl Measures {
             to_do = to_do && !first;
             group.open = typed || first;
         }
-        let shown: Vec<&Field> = groups.iter().flat_map(|group| &group.rows).map(|row| &row.field).collect();
+        let shown: Vec<&Field> =
+            groups.iter().flat_map(|group| group.rows.iter().map(|row| &row.field).chain(&group.tool)).collect();
         Self {
             sheet: seen.sheet("Measures"),
             base: seen.address(""),
             ruled: found.rules.is_some(),
             drawn: !found.cage.members.is_empty(),
             faults: form.other_faults(&shown),
+            rule: guard::RULE,
             groups,
         }
     }
 }
 
 impl Group {
-    fn beginning(measure: Measure, row: Row) -> Self {
-        Self { what: measure.word(), how: how(measure), known: 0, rows: vec![row], open: false }
+    fn beginning(seen: &Seen, measure: Measure, row: Row, form: &Form) -> Self {
+        let tools = Tool::of(measure, seen.who.units);
+        let tool = (tools.len() > 1).then(|| {
+            let choices = tools.iter().map(|tool| (tool.key().to_owned(), tool.word().to_owned()));
+            form.field_named(tool_of(measure), "Read with").choice(choices)
+        });
+        Self { what: measure.word(), how: how(measure), known: 0, rows: vec![row], tool, open: false }
     }
 }
 
@@ -121,7 +135,8 @@ impl Row {
         let typed = |text: &str| format!("typed “{text}”, ");
         let from = last.map(|last| {
             let when = seen.who.ctx.clock.minute_of(last.at);
-            format!("{}{}, {when}", typed(&last.text), last.by)
+            let tool = last.tool.map(|tool| format!(", {}", tool.word())).unwrap_or_default();
+            format!("{}{}, {when}{tool}", typed(&last.text), last.by)
         });
         Self {
             balloon: wanted.of.to_string(),

@@ -3,6 +3,7 @@
 use askama::Template;
 
 use crate::domain::findings::Findings;
+use crate::domain::guard;
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::web::gate::Seen;
@@ -20,6 +21,8 @@ pub(crate) struct Verdicts {
     counts: Vec<(Word, usize)>,
     rules: Vec<Ruled>,
     book: bool,
+    rule: &'static str,
+    car: String,
 }
 
 struct Ruled {
@@ -45,7 +48,9 @@ struct Line {
     to: String,
     figure: String,
     limit: String,
+    margin: String,
     evidence: String,
+    to_do: &'static str,
 }
 
 /// One verdict as a part's own sheet shows it.
@@ -55,6 +60,8 @@ pub(crate) struct Judged {
     pub(crate) words: String,
     pub(crate) figure: String,
     pub(crate) limit: String,
+    pub(crate) margin: String,
+    pub(crate) to_do: &'static str,
     pub(crate) clause: String,
     pub(crate) evidence: String,
 }
@@ -68,6 +75,8 @@ impl Judged {
             words: verdict.words.clone(),
             figure: verdict.figure_told(units),
             limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
+            margin: verdict.margin_told(units),
+            to_do: verdict.to_do(),
             clause: verdict.clause.clone(),
             evidence: verdict.evidence.join(" "),
         }
@@ -83,6 +92,8 @@ impl Verdicts {
             counts: Word::ALL.map(count).into_iter().filter(|entry| entry.1 > 0).collect(),
             rules: found.by_rule().filter_map(|verdicts| ruled(seen, found, verdicts)).collect(),
             book: found.rules.is_some(),
+            rule: guard::RULE,
+            car: seen.address("/car"),
         }
     }
 }
@@ -120,7 +131,7 @@ fn beside(found: &Findings, verdicts: &[Verdict]) -> Option<String> {
 }
 
 fn line(seen: &Seen, verdict: &Verdict) -> Line {
-    let Judged { word, told, figure, limit, evidence, .. } = Judged::of(seen, verdict);
+    let Judged { word, told, figure, limit, margin, to_do, evidence, .. } = Judged::of(seen, verdict);
     let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
     Line {
         word,
@@ -129,6 +140,8 @@ fn line(seen: &Seen, verdict: &Verdict) -> Line {
         to: verdict.of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
         figure: format!("{measure}{figure}").trim().to_owned(),
         limit,
+        margin,
         evidence,
+        to_do,
     }
 }
