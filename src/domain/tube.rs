@@ -51,6 +51,11 @@ impl TubeSize {
         faults
     }
 
+    /// The same, each at one field where the whole size is typed.
+    pub fn faults_at(&self, at: &str) -> Vec<Fault> {
+        self.faults().into_iter().map(|fault| Fault::new(at, fault.why)).collect()
+    }
+
     /// True when both its figures reach the other's.
     pub fn reaches(&self, least: &Self) -> bool {
         self.outside >= least.outside && self.wall >= least.wall

@@ -6,76 +6,19 @@ use std::f64::consts::PI;
 
 use super::faults::Fault;
 use super::tube::TubeSize;
-use crate::quantity::{Length, Units};
+use crate::quantity::{Length, Stress};
 
-/// Newtons per mm² in a thousand pounds on a square inch (pound and inch exact, standard gravity 9.80665 m/s²).
-const MPA_PER_KSI: f64 = 6.894_757_293_168_361;
-/// The yield strengths that a steel's certificate may say (own choice: beyond them a figure is a slip), N/mm².
-const YIELDS: (f64, f64) = (100.0, 1_500.0);
+/// The yield strengths that a steel's certificate may say (own choice: beyond them a figure is a slip).
+const YIELDS: (Stress, Stress) = (Stress::from_mpa(100.0), Stress::from_mpa(1_500.0));
 /// Up to this wall the first figure of a steel holds; over it the second.
 const THICK: Length = Length::from_inches(0.188);
 
-/// A yield strength.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Yield(f64);
-
-impl Yield {
-    /// From N/mm².
-    pub const fn from_mpa(value: f64) -> Self {
-        Self(value)
-    }
-
-    /// From thousands of pounds on a square inch.
-    pub const fn from_ksi(value: f64) -> Self {
-        Self(value * MPA_PER_KSI)
-    }
-
-    /// As N/mm².
-    pub const fn mpa(self) -> f64 {
-        self.0
-    }
-
-    /// As thousands of pounds on a square inch.
-    pub const fn ksi(self) -> f64 {
-        self.0 / MPA_PER_KSI
-    }
-
-    /// Reads what a certificate says: `60 ksi`, `415 MPa`, `415 N/mm²`; a bare number in the reader's unit.
-    pub fn read(text: &str, units: Units) -> Result<Self, String> {
-        let small = text.trim().to_lowercase().replace(',', ".");
-        let refused = || format!("“{}” does not read as a strength. Try 60 ksi or 415 MPa.", short(text));
-        let cut = |word: &str| small.strip_suffix(word).map(str::trim_end);
-        let metric = cut("mpa").or_else(|| cut("n/mm2")).or_else(|| cut("n/mm²"));
-        let (number, inch) = match (metric, cut("ksi")) {
-            (Some(number), _) => (number, false),
-            (None, Some(number)) => (number, true),
-            (None, None) => (small.as_str(), units == Units::Inch),
-        };
-        let plain = number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-        let value: f64 = number.parse().ok().filter(|_| plain && number.len() <= 12).ok_or_else(refused)?;
-        let read = if inch { Self::from_ksi(value) } else { Self::from_mpa(value) };
-        if read.mpa() < YIELDS.0 || read.mpa() > YIELDS.1 {
-            let (least, most) = (Self(YIELDS.0), Self(YIELDS.1));
-            return Err(format!("A yield strength is between {} and {}.", least.both(), most.both()));
-        }
-        Ok(read)
-    }
-
-    fn both(self) -> String {
-        format!("{:.0} MPa ({:.0} ksi)", self.mpa(), self.ksi())
-    }
-
-    /// In the reader's unit.
-    pub fn show(self, units: Units) -> String {
-        match units {
-            Units::Inch => format!("{:.1} ksi", self.ksi()),
-            Units::Metric => format!("{:.0} MPa", self.mpa()),
-        }
-    }
-}
-
-fn short(text: &str) -> String {
-    text.trim().chars().take(40).collect()
+/// What is wrong with a yield strength that was typed in this field.
+pub fn yield_fault(at: &str, strength: Stress) -> Option<Fault> {
+    let (least, most) = YIELDS;
+    let told = |bound: Stress| format!("{:.0} MPa ({:.0} ksi)", bound.mpa(), bound.ksi());
+    let why = || format!("A yield strength is between {} and {}.", told(least), told(most));
+    (strength < least || strength > most).then(|| Fault::new(at, why()))
 }
 
 /// A steel whose least yield strength a standard prints.
@@ -88,16 +31,16 @@ pub struct Steel {
     /// Where the figure stands.
     pub source: &'static str,
     /// At least this, up to a wall of .188 in.
-    least: Yield,
+    least: Stress,
     /// At least this, over it.
-    thick: Yield,
+    thick: Stress,
 }
 
 const A513: &str = "ASTM A513, least tensile properties of round tubing, as reproduced by a distributor";
 const AIRCRAFT: &str = "AMS 6360, condition N; from memory";
 
 const fn steel(key: &'static str, words: &'static str, ksi: f64) -> Steel {
-    Steel { key, words, source: A513, least: Yield::from_ksi(ksi), thick: Yield::from_ksi(ksi) }
+    Steel { key, words, source: A513, least: Stress::from_ksi(ksi), thick: Stress::from_ksi(ksi) }
 }
 
 /// The steels offered. A typical value is not among them: a good tube is stronger than its standard's least.
@@ -115,8 +58,8 @@ pub const STEELS: [Steel; 10] = [
         key: "4130-aircraft",
         words: "4130, seamless, normalized (condition N)",
         source: AIRCRAFT,
-        least: Yield::from_ksi(75.0),
-        thick: Yield::from_ksi(70.0),
+        least: Stress::from_ksi(75.0),
+        thick: Stress::from_ksi(70.0),
     },
 ];
 
@@ -127,7 +70,7 @@ impl Steel {
     }
 
     /// Its least yield strength in a tube of this wall.
-    pub fn least(&self, wall: Length) -> Yield {
+    pub fn least(&self, wall: Length) -> Stress {
         if wall > THICK { self.thick } else { self.least }
     }
 }
@@ -157,7 +100,7 @@ pub struct Rated {
     /// The size.
     pub tube: TubeSize,
     /// What its steel yields at.
-    pub strength: Yield,
+    pub strength: Stress,
 }
 
 /// What the second tube has of what the first has: 1 is as much.
@@ -191,26 +134,26 @@ pub fn ratio_told(ratio: f64) -> String {
     format!("{ratio:.digits$}")
 }
 
-/// What is wrong with a tube size that was typed in this field.
-pub fn size_faults(at: &str, tube: &TubeSize) -> Vec<Fault> {
-    tube.faults().into_iter().map(|fault| Fault::new(at, fault.why)).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::{FromTyped as _, Units};
 
     #[test]
     fn a_strength_reads_as_certificates_print_it() {
+        let read = |text: &str, units| {
+            let read = Stress::from_typed_as(text, units).map_err(|unreadable| unreadable.to_string())?;
+            yield_fault("yield", read).map_or(Ok(read), |fault| Err(fault.why))
+        };
         for (text, mpa) in
             [("60 ksi", 413.685), ("60", 413.685), ("415 MPa", 415.0), ("355 N/mm²", 355.0), ("62,5ksi", 430.922)]
         {
-            let read = Yield::read(text, Units::Inch).unwrap();
+            let read = read(text, Units::Inch).unwrap();
             assert!((read.mpa() - mpa).abs() < 0.001, "{text}: {}", read.mpa());
         }
-        assert_eq!(Yield::read("415", Units::Metric), Ok(Yield::from_mpa(415.0)));
+        assert_eq!(read("415", Units::Metric), Ok(Stress::from_mpa(415.0)));
         for text in ["", "strong", "-60 ksi", "6e1", "5 ksi", "60000 MPa", "60 kg", &"9".repeat(4_000)] {
-            let why = Yield::read(text, Units::Inch).unwrap_err();
+            let why = read(text, Units::Inch).unwrap_err();
             assert!(why.len() < 200, "{text}");
         }
     }

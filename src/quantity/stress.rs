@@ -20,16 +20,22 @@ impl FromTyped for Stress {
         });
         let bare = if units == Units::Inch { super::base::MPA_PER_KSI } else { 1.0 };
         let (number, size) = with.unwrap_or((lower, bare));
-        let number = number.replace(',', "");
+        let number = if between_thousands(&number) { number.replace(',', "") } else { number.replace(',', ".") };
         let plain = !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
         let value = number.parse::<f64>().ok().filter(|value| plain && value.is_finite());
         value.map(|value| Self::from_mpa(value * size)).ok_or_else(|| Unreadable {
             typed: text.chars().take(40).collect(),
             wanted: "a strength",
-            example: "420 N/mm² or 65 ksi",
+            example: "60 ksi or 415 MPa",
             because: None,
         })
     }
+}
+
+/// True when every comma has three digits behind it, as certificates print 60,000 psi; any other stands for the point.
+fn between_thousands(number: &str) -> bool {
+    let whole = number.split_once('.').map_or(number, |(whole, _)| whole);
+    whole.split(',').skip(1).all(|group| group.len() == 3)
 }
 
 #[cfg(test)]
@@ -47,6 +53,8 @@ mod tests {
             ("60 ksi", Units::Metric, Some(413.685_4)),
             ("60", Units::Inch, Some(413.685_4)),
             ("60,000 psi", Units::Metric, Some(413.685_4)),
+            ("62,5 ksi", Units::Metric, Some(430.922_3)),
+            ("62,5,1 ksi", Units::Metric, None),
             ("-5", Units::Metric, None),
             ("1e3", Units::Metric, None),
             ("", Units::Metric, None),

@@ -54,11 +54,6 @@ impl Form {
         Self { typed, faults: Vec::new(), units, theirs: None }
     }
 
-    /// What a bare number is meant in.
-    pub(crate) fn units(&self) -> Units {
-        self.units
-    }
-
     /// What was typed in a field; empty when it was not sent.
     pub(crate) fn text(&self, at: &str) -> &str {
         under(&self.typed, at)

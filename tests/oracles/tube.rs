@@ -3,8 +3,8 @@
 use serde_json::Value;
 use tackbook::domain::seams::Rates;
 use tackbook::domain::tube::TubeSize;
-use tackbook::domain::two_tubes::{Rated, STEELS, Steel, Yield, against};
-use tackbook::quantity::{Area, Length, Mass, Typed};
+use tackbook::domain::two_tubes::{Rated, STEELS, Steel, against};
+use tackbook::quantity::{Area, Length, Mass, Stress, Typed};
 
 use crate::oracle::{Oracle, oracles};
 
@@ -130,7 +130,7 @@ fn one_tube_against_another() {
             let tube = &oracle.inputs[which];
             let (outside, wall) = (number(&tube["od"]), number(&tube["wall"]));
             let tube_size = if tube["unit"] == "in" { TubeSize::inch } else { TubeSize::metric };
-            Rated { tube: tube_size(outside, wall), strength: Yield::from_mpa(number(&tube["yield_mpa"])) }
+            Rated { tube: tube_size(outside, wall), strength: Stress::from_mpa(number(&tube["yield_mpa"])) }
         };
         let ratio = against(&rated("reference"), &rated("substitute"));
         oracle.near("strength_ratio", ratio.strength);

@@ -62,7 +62,7 @@ fn bar(file: &File, member: &FileMember, faults: &mut Vec<Fault>) -> Option<Bar>
     let (outside, wall) = (file.unit.length(member.tube.outside), file.unit.length(member.tube.wall));
     let tube = TubeSize { outside, wall, printed: file.unit.units() };
     let before = faults.len();
-    faults.extend(tube.faults().into_iter().map(|fault| Fault::new(&at, fault.why)));
+    faults.extend(tube.faults_at(&at));
     let points: Vec<DVec3> = member.points.iter().map(|point| file.unit.point(*point)).collect();
     if points.iter().any(|point| !point.is_finite() || point.abs().max_element() > FAR) {
         faults.push(Fault::new(&at, "A point lies more than 20 m from the origin, or is no number."));

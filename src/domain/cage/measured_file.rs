@@ -252,8 +252,7 @@ pub(super) fn read(text: &str) -> Result<Brought, Vec<Fault>> {
     let mut faults = reader.faults;
     faults.extend(record.faults());
     for (role, size) in &file.tubes {
-        let wrong = size.size(file.unit).faults().into_iter();
-        faults.extend(wrong.map(|fault| Fault::new(format!("tubes, {}", role.key()), fault.why)));
+        faults.extend(size.size(file.unit).faults_at(&format!("tubes, {}", role.key())));
     }
     let of = |role| file.tubes.get(&role).map(|size| size.size(file.unit));
     let tubes = of(TubeRole::Hoop).zip(of(TubeRole::Other)).map(|(hoop, other)| Tubes { hoop, other });

@@ -188,8 +188,9 @@ impl CageRecord {
             faults.push(Fault::new("gussets", format!("At most {GUSSETS} gussets.")));
         }
         for (key, tube) in &self.tubes {
-            faults.extend(tube.tube.faults().into_iter().map(|fault| Fault::new(format!("tube/{key}"), fault.why)));
-            faults.extend(limits::title_faults(&format!("tube/{key}"), &tube.reason));
+            let at = format!("tube/{key}");
+            faults.extend(tube.tube.faults_at(&at));
+            faults.extend(limits::title_faults(&at, &tube.reason));
         }
         faults
     }

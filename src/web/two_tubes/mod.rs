@@ -15,7 +15,8 @@ use super::page::show;
 use super::problem::Problem;
 use crate::domain::people::Deed;
 use crate::domain::tube::TubeSize;
-use crate::domain::two_tubes::{Rated, Steel, Yield, size_faults};
+use crate::domain::two_tubes::{Rated, Steel, yield_fault};
+use crate::quantity::Stress;
 
 pub(crate) use view::address;
 
@@ -33,7 +34,7 @@ async fn two_tubes(who: SignedIn, Query(typed): Query<Pairs>) -> Result<Response
     let asked = !form.text("other").is_empty();
     let rated = if asked { FIELDS.map(|fields| rated(&mut form, fields)) } else { [None, None] };
     let both = match rated {
-        [Some(one), Some(other)] => Some([one, other]),
+        [Some(one), Some(other)] if !form.is_faulty() => Some([one, other]),
         _ => None,
     };
     let status = if form.is_faulty() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
@@ -43,20 +44,12 @@ async fn two_tubes(who: SignedIn, Query(typed): Query<Pairs>) -> Result<Response
 /// One tube as typed, or its faults beside the fields.
 fn rated(form: &mut Form, [size, steel, certificate]: [&'static str; 3]) -> Option<(Rated, String)> {
     let tube = form.read::<TubeSize>(size).map(|typed| typed.value);
-    if let Some(tube) = &tube {
-        form.refuse(size_faults(size, tube));
-    }
-    let units = form.units();
-    let typed = form.text(certificate).to_owned();
+    form.refuse(tube.iter().flat_map(|tube| tube.faults_at(size)).collect());
+    let typed = form.read_if_typed::<Stress>(certificate).map(|typed| typed.value);
+    form.refuse(typed.and_then(|strength| yield_fault(certificate, strength)).into_iter().collect());
     let listed = Steel::called(form.text(steel));
-    let strength = match (typed.is_empty(), listed) {
-        (false, _) => match Yield::read(&typed, units) {
-            Ok(strength) => Some((strength, "as the certificate says".to_owned())),
-            Err(why) => {
-                form.fault(certificate, why);
-                None
-            }
-        },
+    let strength = match (form.text(certificate).is_empty(), listed) {
+        (false, _) => typed.map(|strength| (strength, "as the certificate says".to_owned())),
         (true, Some(listed)) => {
             tube.map(|tube| (listed.least(tube.wall), format!("{}; least by {}", listed.words, listed.source)))
         }
@@ -65,6 +58,6 @@ fn rated(form: &mut Form, [size, steel, certificate]: [&'static str; 3]) -> Opti
             None
         }
     };
-    let (tube, (strength, from)) = (tube.filter(|tube| tube.faults().is_empty())?, strength?);
-    Some((Rated { tube, strength }, from))
+    let (strength, from) = strength?;
+    Some((Rated { tube: tube?, strength }, from))
 }

@@ -67,7 +67,7 @@ impl Compared {
             row("Second moment of area", &|rated| power(rated.tube.second_moment(), 4, units)),
             row("Section modulus", &|rated| power(rated.tube.section_modulus(), 3, units)),
             row("Radius of gyration", &|rated| rated.tube.gyration().show(units)),
-            row("Yield strength", &|rated| rated.strength.show(units)),
+            row("Yield strength", &|rated| yields_at(rated, units)),
         ];
         let ratio = against(one, other);
         let told = |words, value: f64, [less, more]: [&'static str; 2]| {
@@ -97,6 +97,14 @@ fn per_length(tube: &TubeSize, units: Units) -> String {
     match units {
         Units::Inch => format!("{:.3} lb/ft", tube.mass(Length::from_inches(12.0)).lb()),
         Units::Metric => format!("{:.3} kg/m", tube.mass(Length::from_mm(1_000.0)).kg()),
+    }
+}
+
+/// A yield strength, with the digits of a column.
+fn yields_at(rated: &Rated, units: Units) -> String {
+    match units {
+        Units::Inch => format!("{:.1} ksi", rated.strength.ksi()),
+        Units::Metric => format!("{:.0} MPa", rated.strength.mpa()),
     }
 }
 
