@@ -66,7 +66,7 @@ impl NewMeasured {
                 Some("A tube's steel has at most 3000 N/mm² (435 ksi).")
             }
             Amount::Angle(angle) if angle > Angle::from_degrees(360.0) => Some("An angle is at most 360°."),
-            Amount::Count(2..) if self.measure == Measure::BoltShear && value > 2.0 => {
+            Amount::Count(3..) if self.measure == Measure::BoltShear => {
                 Some("A bolt is sheared in 1 plane, or in 2 with a welded bush.")
             }
             Amount::Count(101..) => Some("A plate has at most 100 bolts."),

@@ -5,7 +5,7 @@ use super::facts::BuildFacts;
 use super::figures::{Amount, Dimension, Measure, Measured};
 use super::findings::Findings;
 use super::ids::Balloon;
-use super::rule_books::bound::{Bound, Value};
+use super::rule_books::bound::Bound;
 use super::rule_books::kinds::Limit;
 use super::verdicts::{Verdict, Word};
 use crate::quantity::{FromTyped, Length, Show, Units, Unreadable};
@@ -96,13 +96,9 @@ fn readers(limit: &Limit, units: Units) -> bool {
 fn in_units(limit: &Limit, diameter: Length, units: Units) -> String {
     let edge = |bound: &Bound, included: &str, excluded: &str| {
         // What has no unit, or is a share of another figure, has nothing to turn: the book's own digits say it best.
-        let shown = match bound.value {
-            Value::Amount(Amount::Ratio(_) | Amount::Percent(_) | Amount::Count(_)) | Value::Share(..) => {
-                bound.printed.clone()
-            }
-            Value::Amount(amount) => amount.show(units),
-            Value::Diameters(times) => (diameter * times).show(units),
-            Value::PerDiameter(length) => length.times(diameter).show(units),
+        let shown = match bound.value.at(diameter) {
+            None | Some(Amount::Ratio(_) | Amount::Percent(_) | Amount::Count(_)) => bound.printed.clone(),
+            Some(amount) => amount.show(units),
         };
         format!("{} {shown}", if bound.included { included } else { excluded })
     };

@@ -1,9 +1,7 @@
 //! A book as it is read by people: its rules by kind, each with what it asks in a few words.
 
-use crate::domain::figures::Measure;
-
 use super::book::RuleBook;
-use super::bound::Bound;
+use super::bound::Check;
 use super::kinds::{CountsFrom, Ends, Per};
 use super::kinds::{GussetRule, KitRule, MemberNeeded, PlateRule, ShotRule, TubeRow, WeightClass};
 use super::rule::{NeededIf, Rule, Sure};
@@ -106,12 +104,8 @@ fn of_plate(plate: &PlateRule) -> String {
 }
 
 /// Each asked figure with its edges.
-fn checks_text(checks: &[(Measure, Option<Bound>, Option<Bound>)]) -> String {
-    let one = |(measure, least, most): &(Measure, Option<Bound>, Option<Bound>)| {
-        let edges = least.iter().map(Bound::least_text).chain(most.iter().map(Bound::most_text));
-        format!("{} {}", measure.word(), edges.collect::<Vec<_>>().join(", "))
-    };
-    checks.iter().map(one).collect::<Vec<_>>().join("; ")
+fn checks_text(checks: &[Check]) -> String {
+    checks.iter().map(Check::text).collect::<Vec<_>>().join("; ")
 }
 
 fn of_gusset(gusset: &GussetRule) -> String {

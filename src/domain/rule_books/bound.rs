@@ -92,28 +92,55 @@ pub enum Value {
 }
 
 impl Value {
+    /// The amount it is for a tube of this outside diameter; none of a share of another figure.
+    pub fn at(self, diameter: Length) -> Option<Amount> {
+        match self {
+            Self::Amount(amount) => Some(amount),
+            Self::Diameters(times) => Some(Amount::Length(diameter * times)),
+            Self::PerDiameter(length) => Some(Amount::Area(length.times(diameter))),
+            Self::Share(..) => None,
+        }
+    }
+
     /// The amount it is beside a figure, given the other figures; none while the figure it is a share of is not known.
     pub fn beside(self, figure: &Figure, others: &[Figure]) -> Option<Amount> {
-        Some(match self {
-            Self::Amount(amount) => amount,
-            Self::Diameters(times) => Amount::Length(figure.diameter * times),
-            Self::PerDiameter(length) => Amount::Area(length.times(figure.diameter)),
-            Self::Share(share, measure) => {
-                let other = others.iter().rfind(|other| other.measure == measure && other.of == figure.of)?;
-                match other.amount {
-                    Amount::Length(length) => Amount::Length(length * share),
-                    Amount::Area(area) => Amount::Area(area * share),
-                    Amount::Angle(angle) => Amount::Angle(angle * share),
-                    _ => return None,
-                }
-            }
-        })
+        let Self::Share(share, measure) = self else { return self.at(figure.diameter) };
+        match others.iter().rfind(|other| other.measure == measure && other.of == figure.of)?.amount {
+            Amount::Length(length) => Some(Amount::Length(length * share)),
+            Amount::Area(area) => Some(Amount::Area(area * share)),
+            Amount::Angle(angle) => Some(Amount::Angle(angle * share)),
+            _ => None,
+        }
     }
 
     /// The other figure that it is a share of.
     pub const fn share_of(self) -> Option<Measure> {
         if let Self::Share(_, measure) = self { Some(measure) } else { None }
     }
+}
+
+/// One asked figure with the least and the most allowed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Check {
+    /// Which figure.
+    pub measure: Measure,
+    /// At least this.
+    pub least: Option<Bound>,
+    /// At most this.
+    pub most: Option<Bound>,
+}
+
+impl Check {
+    /// In words: "carbon at most 0.3 %".
+    pub fn text(&self) -> String {
+        format!("{} {}", self.measure.word(), edges_text(self.least.as_ref(), self.most.as_ref()))
+    }
+}
+
+/// Both edges in words: "at least 60 mm, at most 120 mm".
+pub fn edges_text(least: Option<&Bound>, most: Option<&Bound>) -> String {
+    let edges = least.map(Bound::least_text).into_iter().chain(most.map(Bound::most_text));
+    edges.collect::<Vec<_>>().join(", ")
 }
 
 /// One edge of what a rule allows.

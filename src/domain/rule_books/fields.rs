@@ -58,6 +58,13 @@ impl<'a> Fields<'a> {
         self.table.iter().any(|entry| entry.0.get_ref() == name)
     }
 
+    /// Notes fields that say something only beside another one, which is not there.
+    pub(super) fn without(&self, missing: &str, what: &str, only_with_it: &[&'static str]) {
+        for name in only_with_it.iter().filter(|name| self.has(name)) {
+            self.slip(name, format!("There is no {what} that this speaks of."), format!("Give “{missing}” too."));
+        }
+    }
+
     fn maybe(&self, name: &'static str) -> Option<Found<'a>> {
         self.known(name);
         let entry = self.table.iter().find(|entry| entry.0.get_ref() == name)?;

@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use crate::domain::figures::{Amount, Figure, Measure};
 use crate::domain::guard::{self, Stands};
 use crate::domain::ids::{Balloon, Kind};
-use crate::domain::rule_books::bound::{Bound, Value};
+use crate::domain::rule_books::bound::{Bound, Check, Value, edges_text};
 use crate::domain::rule_books::kinds::Limit;
 use crate::domain::rule_books::{Compare, NeededIf, Of, Rule};
 use crate::domain::tools::{self, Tool};
@@ -53,12 +53,12 @@ pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
     if let Some(other) = rule.exempt_with.iter().find(|other| known.met.borrow().contains(*other)) {
         return not_asked(format!("The rule “{other}” stands in for it and is met."));
     }
-    if let Some(when) = &rule.applies_when
-        && when.holds(known.car) != Some(true)
-    {
-        let date = known.car.of(when.car);
-        return match (when.holds(known.car), date) {
-            (Some(_), Some(date)) => not_asked(format!("It is asked of cars {}; this one has {date}.", when.text())),
+    if let Some(when) = &rule.applies_when {
+        match (when.holds(known.car), known.car.of(when.car)) {
+            (Some(true), _) => {}
+            (Some(false), Some(date)) => {
+                return not_asked(format!("It is asked of cars {}; this one has {date}.", when.text()));
+            }
             (_, date) => {
                 let told = date.map_or_else(
                     || format!("“{}” is not recorded for this car.", when.car.asked()),
@@ -66,9 +66,9 @@ pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
                 );
                 let asked = format!("It is asked of cars {}. {told}", when.text());
                 let verdict = Verdict::new(rule, None, Word::NotMeasured).because(asked);
-                Some(Verdict { car_date: Some(when.car), ..verdict })
+                return Some(Verdict { car_date: Some(when.car), ..verdict });
             }
-        };
+        }
     }
     match condition(rule, known) {
         Some(true) => None,
@@ -172,8 +172,7 @@ pub(super) struct Edges<'a> {
 
 impl Edges<'_> {
     fn text(&self) -> String {
-        let least = self.least.map(Bound::least_text);
-        least.into_iter().chain(self.most.map(Bound::most_text)).collect::<Vec<_>>().join(", ")
+        edges_text(self.least, self.most)
     }
 
     /// The other figures of the part that an edge is a share of.
@@ -185,19 +184,13 @@ impl Edges<'_> {
     }
 }
 
-/// Judges each asked figure of one part: a measure with its least and its most.
-pub(super) fn checks(
-    rule: &Rule,
-    asked: &[(Measure, Option<Bound>, Option<Bound>)],
-    part: Balloon,
-    known: &Known<'_>,
-) -> Vec<Verdict> {
-    asked
-        .iter()
-        .flat_map(|(measure, least, most)| {
-            of_one(rule, *measure, &Edges { least: least.as_ref(), most: most.as_ref() }, part, known)
-        })
-        .collect()
+/// Judges each asked figure of one part.
+pub(super) fn checks(rule: &Rule, asked: &[Check], part: Balloon, known: &Known<'_>) -> Vec<Verdict> {
+    let judged = |check: &Check| {
+        let edges = Edges { least: check.least.as_ref(), most: check.most.as_ref() };
+        of_one(rule, check.measure, &edges, part, known)
+    };
+    asked.iter().flat_map(judged).collect()
 }
 
 /// Judges the figures of one part; a part without a figure is not measured.

@@ -1,7 +1,7 @@
 //! A limit on a figure: at least, at most, or between, each edge in or out.
 
 use crate::domain::figures::{Dimension, Measure};
-use crate::domain::rule_books::bound::{Bound, Value};
+use crate::domain::rule_books::bound::{Bound, Value, edges_text};
 use crate::domain::rule_books::fields::Fields;
 use crate::domain::rule_books::{Of, Rule};
 
@@ -69,9 +69,7 @@ impl Limit {
 
     /// The limit in words: "at least 2 diameters, at most 4 diameters".
     pub fn text(&self) -> String {
-        let least = self.least.as_ref().map(Bound::least_text);
-        let most = self.most.as_ref().map(Bound::most_text);
-        least.into_iter().chain(most).collect::<Vec<_>>().join(", ")
+        edges_text(self.least.as_ref(), self.most.as_ref())
     }
 }
 

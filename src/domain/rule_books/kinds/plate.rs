@@ -4,7 +4,7 @@ use crate::domain::bolts::{self, BoltGrade};
 use crate::domain::figures::{Amount, Measure};
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::Rule;
-use crate::domain::rule_books::bound::{Bound, Unit, Value};
+use crate::domain::rule_books::bound::{Bound, Check, Unit, Value};
 use crate::domain::rule_books::fields::Fields;
 use crate::quantity::{Angle, Units};
 
@@ -15,10 +15,10 @@ pub struct PlateRule {
     pub rule: Rule,
     /// Under the feet of which bar; under every foot, when none.
     pub under: Option<MemberRole>,
-    /// Each asked figure, with the least and the most allowed.
-    pub checks: Vec<(Measure, Option<Bound>, Option<Bound>)>,
+    /// Each asked figure.
+    pub checks: Vec<Check>,
     /// The same of the bolts, where it is bolted.
-    pub bolts: Vec<(Measure, Option<Bound>, Option<Bound>)>,
+    pub bolts: Vec<Check>,
     /// How much of another foot's bolt section its own bolts must have.
     pub section: Option<SectionShare>,
 }
@@ -66,15 +66,16 @@ impl PlateRule {
                 }),
                 _ => None,
             });
+        let check = |measure, least, most| Check { measure, least, most };
         let mut checks = vec![
-            (Measure::PlateArea, in_unit("area_least", area), in_unit("area_most", area)),
-            (Measure::PlateArea, per_diameter, None),
-            (Measure::PlateShortSide, in_unit("side_least", side), None),
-            (Measure::PlateShortSide, diameters("side_least_diameters"), None),
-            (Measure::PlateLongSide, None, in_unit("side_most", side)),
-            (Measure::PlateThickness, in_unit("thick_least", side), in_unit("thick_most", side)),
+            check(Measure::PlateArea, in_unit("area_least", area), in_unit("area_most", area)),
+            check(Measure::PlateArea, per_diameter, None),
+            check(Measure::PlateShortSide, in_unit("side_least", side), None),
+            check(Measure::PlateShortSide, diameters("side_least_diameters"), None),
+            check(Measure::PlateLongSide, None, in_unit("side_most", side)),
+            check(Measure::PlateThickness, in_unit("thick_least", side), in_unit("thick_most", side)),
         ];
-        checks.retain(|check| check.1.is_some() || check.2.is_some());
+        checks.retain(|check| check.least.is_some() || check.most.is_some());
         let (bolts, section) = (read_bolts(fields), read_section(fields));
         if checks.is_empty() && bolts.is_empty() && section.is_none() {
             fields.slip(
@@ -92,7 +93,7 @@ impl PlateRule {
 /// How many bolts a book may ask for at one plate.
 const MOST_BOLTS: u32 = 100;
 
-fn read_bolts(fields: &Fields<'_>) -> Vec<(Measure, Option<Bound>, Option<Bound>)> {
+fn read_bolts(fields: &Fields<'_>) -> Vec<Check> {
     let least = |amount, printed| Some(Bound { value: Value::Amount(amount), included: true, printed });
     let read = |name, wanted: &str, of: &dyn Fn(&str) -> Option<Amount>| {
         let text = fields.text_maybe(name)?;
@@ -117,21 +118,15 @@ fn read_bolts(fields: &Fields<'_>) -> Vec<(Measure, Option<Bound>, Option<Bound>
         (Measure::BoltGrade, grade),
         (Measure::BoltSpread, spread),
     ];
-    all.into_iter().filter_map(|(measure, bound)| Some((measure, Some(bound?), None))).collect()
+    let least = |(measure, bound)| Some(Check { measure, least: Some(bound?), most: None });
+    all.into_iter().filter_map(least).collect()
 }
 
 fn read_section(fields: &Fields<'_>) -> Option<SectionShare> {
     let double_shear_counts_twice = fields.flag("double_shear_counts_twice", false);
     if !fields.has("bolt_section_share") {
-        for name in ["bolt_section_of", "double_shear_counts_twice"] {
-            if fields.has(name) {
-                fields.slip(
-                    name,
-                    "There is no share of a section that this speaks of.",
-                    "Give “bolt_section_share” too.",
-                );
-            }
-        }
+        let only = ["bolt_section_of", "double_shear_counts_twice"];
+        fields.without("bolt_section_share", "share of a section", &only);
         return None;
     }
     let of = fields.role("bolt_section_of");

@@ -2,7 +2,7 @@
 
 use crate::domain::figures::{Amount, Dimension, Measure};
 use crate::domain::rule_books::Rule;
-use crate::domain::rule_books::bound::{Bound, Value};
+use crate::domain::rule_books::bound::{Bound, Check, Value};
 use crate::domain::rule_books::fields::Fields;
 
 /// Which strength a book means by its figure: at which the tube tears, or at which it stays bent.
@@ -13,8 +13,8 @@ const STRENGTHS: [(&str, Measure); 2] = [("tensile", Measure::Tensile), ("yield"
 pub struct SteelRule {
     /// What every rule carries.
     pub rule: Rule,
-    /// Each asked figure, with the least and the most allowed.
-    pub checks: Vec<(Measure, Option<Bound>, Option<Bound>)>,
+    /// Each asked figure.
+    pub checks: Vec<Check>,
 }
 
 impl SteelRule {
@@ -31,21 +31,18 @@ impl SteelRule {
                 printed: format!("{number} %"),
             })
         };
-        let mut checks = vec![
-            (Measure::Carbon, None, most("carbon_upto")),
-            (Measure::Manganese, None, most("manganese_upto")),
-            (Measure::OtherElement, None, most("other_upto")),
+        let shares = [
+            (Measure::Carbon, most("carbon_upto")),
+            (Measure::Manganese, most("manganese_upto")),
+            (Measure::OtherElement, most("other_upto")),
         ];
-        checks.retain(|check| check.2.is_some());
+        let most = |(measure, bound)| Some(Check { measure, least: None, most: Some(bound?) });
+        let mut checks: Vec<Check> = shares.into_iter().filter_map(most).collect();
         let least = fields.number_maybe("strength");
         let (kind, unit) = if fields.has("strength") {
             (fields.word("strength_is", &STRENGTHS), Some(fields.unit_of(Dimension::Stress)))
         } else {
-            for name in ["strength_is", "unit"] {
-                if fields.has(name) {
-                    fields.slip(name, "There is no strength that this speaks of.", "Give “strength” too.");
-                }
-            }
+            fields.without("strength", "strength", &["strength_is", "unit"]);
             (None, None)
         };
         if checks.is_empty() && !fields.has("strength") {
@@ -57,7 +54,7 @@ impl SteelRule {
             let value = Value::Amount(unit.amount(number)?);
             Some(Bound { value, included: true, printed: unit.printed(number) })
         });
-        checks.extend(kind.zip(bound).map(|(measure, bound)| (measure, Some(bound), None)));
+        checks.extend(kind.zip(bound).map(|(measure, bound)| Check { measure, least: Some(bound), most: None }));
         Some(Self { rule: rule?, checks })
     }
 }
