@@ -14,8 +14,6 @@ use crate::domain::ids::BuildId;
 use crate::domain::limits;
 use crate::domain::people::Deed;
 
-const ROOM: &str = "cage";
-
 /// Saves a cage that nobody else has saved since `version` (0 when there was none); gives the new version.
 pub async fn save(ctx: &Context, build: BuildId, version: i64, json: String) -> Result<i64, ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
@@ -70,8 +68,7 @@ async fn standing(ctx: &Context, build: BuildId, version: i64) -> Result<CageRec
 }
 
 fn read(cage: &CageText) -> Result<CageRecord, ActionError> {
-    let no = |error: serde_json::Error| ActionError::NotWorked(format!("The cage's record does not read: {error}"));
-    serde_json::from_str(&cage.json).map_err(no)
+    cage.record().map_err(|error| ActionError::NotWorked(format!("The cage's record does not read: {error}")))
 }
 
 fn text(record: &CageRecord) -> Result<String, ActionError> {
@@ -92,7 +89,7 @@ async fn keep(
         let line = |one: &Changed| json!({ "what": one.what, "was": one.was, "is": one.is });
         detail.insert("changed".to_owned(), Value::Array(differs.iter().map(line).collect()));
     }
-    let entry = ctx.entry(ROOM, build, what, detail);
+    let entry = ctx.entry("cage", build, what, detail);
     ctx.store
         .change(move |write| {
             Box::pin(async move {

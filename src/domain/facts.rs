@@ -5,6 +5,7 @@ use jiff::Timestamp;
 use super::balance::Wheels;
 use super::build_log::Note;
 use super::builds::Build;
+use super::cage::CageRecord;
 use super::car_dates::CarDates;
 use super::figures::Measured;
 use super::foreseen::Listed;
@@ -98,6 +99,13 @@ pub struct CageText {
     pub json: String,
     /// Counts up with each save, from 1.
     pub version: i64,
+}
+
+impl CageText {
+    /// The record, or why the text is none.
+    pub fn record(&self) -> Result<CageRecord, String> {
+        serde_json::from_str(&self.json).map_err(|error| error.to_string())
+    }
 }
 
 /// One save of a cage, as it was saved.

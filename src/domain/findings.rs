@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use super::cage::{Cage, CageRecord, Fixing, Tubes, figures, solve};
 use super::contents::{self, Change};
-use super::facts::BuildFacts;
+use super::facts::{BuildFacts, CageText};
 use super::figures::Figure;
 use super::foreseen::Foreseen;
 use super::hold::Hold;
@@ -61,7 +61,7 @@ impl Findings {
         let answer = class.as_ref().and_then(|class| class.as_ref().ok());
         let asked = answer.and_then(|answer| answer.tubes.first());
         let tubes = asked.unwrap_or(UNTIL_WEIGHED);
-        let read = facts.cage.as_ref().map(|text| serde_json::from_str::<CageRecord>(&text.json));
+        let read = facts.cage.as_ref().map(CageText::record);
         let cage_reads = !matches!(read, Some(Err(_)));
         let record = read.and_then(Result::ok).unwrap_or_default().numbered_for(&tubes);
         let cage = solve(&record, &tubes);

@@ -52,11 +52,6 @@ impl Wrap<'_> {
         self.cope.outline(STEPS).into_iter().map(along).collect()
     }
 
-    /// How far the cut reaches along the tube.
-    pub fn depth(&self) -> Length {
-        Length::from_mm(self.outline().iter().map(|point| point.y).fold(0.0, f64::max))
-    }
-
     /// The closed shape of the template, y downward from the long point: the curve and the straight edge behind it.
     pub fn shape(&self) -> Vec<DVec2> {
         let mut points = self.outline();

@@ -209,6 +209,11 @@ impl CentreLine {
         self.pieces.last().map_or(DVec3::ZERO, |piece| piece.at(piece.length()).1)
     }
 
+    /// The unit direction from an end into the bar: from the first point when `end` is 0, else from the last.
+    pub fn into_bar(&self, end: usize) -> DVec3 {
+        if end == 0 { self.direction_at_start() } else { -self.direction_at_end() }
+    }
+
     /// The line as chords, none further from its arc than `sagitta` (up to 1024 chords for a bend).
     pub fn chords(&self, sagitta: Length) -> Vec<DVec3> {
         let first = self.points.first().copied();

@@ -170,6 +170,11 @@ impl Cope {
         best
     }
 
+    /// Which carrier cuts deepest at a place.
+    fn leader(&self, phi: f64) -> usize {
+        self.deepest(self.around(phi), self.reach).0
+    }
+
     fn cut(&self, phi: f64) -> f64 {
         self.deepest(self.around(phi), self.reach).2
     }
@@ -306,9 +311,8 @@ impl Cope {
 
     /// Where around the tube the cut passes from one carrier to another; none with a single one.
     pub fn crossings(&self) -> Vec<Angle> {
-        let leads = |phi: f64| self.deepest(self.around(phi), self.reach).0;
         let places: Vec<f64> = steps(SEARCH_STEPS_OF_SEVERAL).chain([TAU]).collect();
-        integral::changes(&places, leads).into_iter().map(Angle::from_radians).collect()
+        integral::changes(&places, |phi| self.leader(phi)).into_iter().map(Angle::from_radians).collect()
     }
 
     /// True when it is cut to more than one carrier.
@@ -335,10 +339,9 @@ impl Cope {
         let mut breaks: Vec<f64> = around.chain([0.0, TAU]).collect();
         breaks.sort_by(f64::total_cmp);
         if !self.others.is_empty() {
-            let leads = |phi: f64| self.deepest(self.around(phi), self.reach).0;
             breaks.extend(steps(SEARCH_STEPS_OF_SEVERAL));
             breaks.sort_by(f64::total_cmp);
-            let crossings = integral::changes(&breaks, leads);
+            let crossings = integral::changes(&breaks, |phi| self.leader(phi));
             breaks.extend(crossings);
             breaks.sort_by(f64::total_cmp);
         }

@@ -4,6 +4,7 @@ use std::f64::consts::FRAC_PI_4;
 
 use glam::DVec2;
 
+use crate::geometry::distance::Segment;
 use crate::geometry::polygon::{Polygon, PolygonFault};
 use crate::quantity::{Angle, Area, Length};
 
@@ -63,11 +64,9 @@ impl SheetBlank {
     }
 }
 
-/// From a point to a segment, mm.
+/// From a point to a line of the blank, mm.
 fn off(point: DVec2, [from, to]: [DVec2; 2]) -> f64 {
-    let side = to - from;
-    let share = (point - from).dot(side) / side.length_squared().max(f64::MIN_POSITIVE);
-    point.distance(from + side * share.clamp(0.0, 1.0))
+    Segment { from: from.extend(0.0), to: to.extend(0.0) }.distance_to(point.extend(0.0)).mm()
 }
 
 /// Where the fibre that keeps its length lies, as a share of the thickness from the inside of the bend:

@@ -53,10 +53,7 @@ fn best(cage: &Cage, joint: &Joint, far: f64) -> DVec3 {
 /// The directions in which bars leave the joint.
 fn arms(cage: &Cage, joint: &Joint) -> Vec<DVec3> {
     let through = cage.member(joint.carrier).map(|bar| bar.line.point_at(joint.along).1);
-    let ending = joint.incoming.iter().filter_map(|(balloon, end)| {
-        let line = &cage.member(*balloon)?.line;
-        Some(if *end == 0 { line.direction_at_start() } else { -line.direction_at_end() })
-    });
+    let ending = joint.incoming.iter().filter_map(|(balloon, end)| Some(cage.member(*balloon)?.line.into_bar(*end)));
     through.into_iter().chain(ending).collect()
 }
 

@@ -65,15 +65,7 @@ fn row(of: &Fabrication<'_>, at: &SeamsAt) -> Vec<String> {
 }
 
 fn figures(of: &Fabrication<'_>, at: &str, bars: &str, estimate: &Estimate) -> Vec<String> {
-    vec![
-        at.to_owned(),
-        bars.to_owned(),
-        estimate.seam.by_tape(of.units),
-        format!("{:.0} %", estimate.overhead() * 100.0),
-        estimate.wire.show_finer(of.units, 2),
-        estimate.arc_told(of.units),
-        estimate.time.show(of.units),
-    ]
+    [at.to_owned(), bars.to_owned()].into_iter().chain(estimate.told(of.units)).collect()
 }
 
 /// By tube size, plates and gussets; and the side view with the middle of all.

@@ -39,7 +39,7 @@ fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
     let left_out = shot.photos.len().saturating_sub(OF_ONE_SHOT);
     let pictured = shot.photos.iter().take(OF_ONE_SHOT).enumerate().map(|(at, sha256)| {
         let place = match (at + 1 == OF_ONE_SHOT, left_out) {
-            (true, 1..) => format!(", {} before it not shown", left_out),
+            (true, 1..) => format!(", {left_out} before it not shown"),
             _ if at > 0 => ", taken before it".to_owned(),
             _ => String::new(),
         };

@@ -81,12 +81,8 @@ pub(super) fn leaving<'a>(members: &'a [Member], joint: &Joint) -> Vec<Leaving<'
     }
     for (balloon, end) in &joint.incoming {
         let Some(member) = member(*balloon) else { continue };
-        let (toward, direction) = if *end == 0 {
-            (Toward::End, member.line.direction_at_start())
-        } else {
-            (Toward::Start, -member.line.direction_at_end())
-        };
-        leaving.push(Leaving { member, toward, direction, carrier: false });
+        let toward = if *end == 0 { Toward::End } else { Toward::Start };
+        leaving.push(Leaving { member, toward, direction: member.line.into_bar(*end), carrier: false });
     }
     leaving
 }

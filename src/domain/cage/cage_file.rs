@@ -56,6 +56,14 @@ impl Unit {
         }
     }
 
+    /// As it is written behind a number.
+    pub(super) const fn word(self) -> &'static str {
+        match self {
+            Self::Millimetre => "mm",
+            Self::Inch => "in",
+        }
+    }
+
     pub(super) fn length(self, value: f64) -> Length {
         match self {
             Self::Millimetre => Length::from_mm(value),

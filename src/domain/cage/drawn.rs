@@ -96,11 +96,8 @@ fn member(bar: &Bar, bars: &[Bar], file: &File, faults: &mut Vec<Fault>) -> Memb
 /// How an end is cut, and what it stands on.
 fn cut(bar: &Bar, bars: &[Bar], file: &File, number: usize, said: &FileEnd) -> Result<(Option<Cope>, End), String> {
     let (unit, plates) = (file.unit, &file.plates);
-    let (point, branch) = if number == 0 {
-        (bar.line.points().first(), bar.line.direction_at_start())
-    } else {
-        (bar.line.points().last(), -bar.line.direction_at_end())
-    };
+    let point = if number == 0 { bar.line.points().first() } else { bar.line.points().last() };
+    let branch = bar.line.into_bar(number);
     let point = *point.ok_or("It has no points.")?;
     if let Some(plate) = said.plate {
         let normal = plates.iter().find(|known| known.balloon == plate).map_or(DVec3::Z, upward);

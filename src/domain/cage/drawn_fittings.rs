@@ -8,7 +8,7 @@ use super::fittings::{Arm, Fixing, Foot};
 use super::gussets::{Piece, fitted};
 use super::measures::Hand;
 use super::parts::{Cage, End, Gusset, Plate};
-use super::solve::STEEL;
+use crate::domain::tube::STEEL_KG_PER_MM3;
 use crate::quantity::{Length, Mass, Typed};
 
 /// A plate that a bar stands on and whose size is given.
@@ -37,7 +37,7 @@ pub(super) fn plate_of(file: &File, cage: &Cage, plate: &FilePlate) -> Option<Pl
         normal: upward(plate),
         holes,
         area,
-        mass: Mass::from_kg((area.mm2() - open).max(0.0) * thickness.value.mm() * STEEL),
+        mass: Mass::from_kg((area.mm2() - open).max(0.0) * thickness.value.mm() * STEEL_KG_PER_MM3),
         sides: (along, across),
         thickness,
     })
@@ -49,11 +49,7 @@ pub(super) fn upward(plate: &FilePlate) -> DVec3 {
 }
 
 fn typed(unit: Unit, value: f64) -> Typed<Length> {
-    let text = match unit {
-        Unit::Millimetre => format!("{value} mm"),
-        Unit::Inch => format!("{value} in"),
-    };
-    Typed { value: unit.length(value), text }
+    Typed { value: unit.length(value), text: format!("{value} {}", unit.word()) }
 }
 
 /// A gusset at the joint where both its bars leave as it says.

@@ -32,10 +32,7 @@ impl Entry {
     /// The length with its text; a number is written out with the unit.
     pub(super) fn length(&self, unit: Unit) -> Result<Typed<Length>, Unreadable> {
         match self {
-            Self::Number(number) => {
-                let word = if unit == Unit::Inch { "in" } else { "mm" };
-                Typed::read(&format!("{number} {word}"))
-            }
+            Self::Number(number) => Typed::read(&format!("{number} {}", unit.word())),
             Self::Text(text) => Typed::read_as(text, unit.units()),
             Self::Said(said) => Typed::read_as(&said.typed, said.unit.units()),
         }

@@ -5,10 +5,10 @@ use super::draft::words;
 use super::fittings::{Arm, GussetKind, GussetRecord, Tubes};
 use super::parts::{Gusset, Joint, Member};
 use super::record::CageRecord;
-use super::solve::{Numbers, STEEL};
+use super::solve::Numbers;
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
-use crate::domain::tube::TubeSize;
+use crate::domain::tube::{STEEL_KG_PER_MM3, TubeSize};
 use crate::geometry::{GussetFault, GussetSeat, SheetBlank, TubeGusset, angle};
 use crate::quantity::{Angle, Length, Mass, Units};
 
@@ -123,7 +123,7 @@ impl GussetCut {
     /// Its mass as cut, holes taken out; the thickness is the sheet's.
     pub fn mass(&self, thickness: Length) -> Mass {
         match self {
-            Self::Sheet(blank) => Mass::from_kg(blank.net().mm2().max(0.0) * thickness.mm() * STEEL),
+            Self::Sheet(blank) => Mass::from_kg(blank.net().mm2().max(0.0) * thickness.mm() * STEEL_KG_PER_MM3),
             Self::Tube(piece, tube) => tube.mass(piece.metal_length(tube.wall)),
         }
     }

@@ -14,13 +14,12 @@ use super::record::CageRecord;
 use super::{bracing, clash, gussets, structures};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
+use crate::domain::tube::STEEL_KG_PER_MM3;
 use crate::geometry::{Cope, CopeFault, cope};
 use crate::quantity::{Angle, Length, Mass};
 
 /// Bars that meet at less than this cannot be coped and welded round (*common practice*).
 const SHARPEST: Angle = Angle::from_degrees(15.0);
-/// Density of steel, kg per mm³ (7850 kg/m³, EN 10219-2 Annex B).
-pub(super) const STEEL: f64 = 7.85e-6;
 
 /// Works out the whole cage. It never fails: what cannot be built is left out and named among the faults.
 pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
@@ -76,7 +75,7 @@ fn member(draft: &Draft<'_>, bar: &Bar, numbers: &Numbers, faults: &mut Vec<Faul
     let mut copes = [None, None];
     let mut ends = [End::Free, End::Free];
     for (number, ((cope, end), landing)) in copes.iter_mut().zip(&mut ends).zip(&bar.ends).enumerate() {
-        let branch = if number == 0 { bar.line.direction_at_start() } else { -bar.line.direction_at_end() };
+        let branch = bar.line.into_bar(number);
         match cut(draft, bar, landing, branch) {
             Ok(found) => {
                 if let Landing::Onto(place) = landing
@@ -180,7 +179,7 @@ fn plate(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, (foot, hand)
         normal: DVec3::Z,
         holes: Vec::new(),
         area,
-        mass: Mass::from_kg(area.mm2() * plate.thickness.value.mm() * STEEL),
+        mass: Mass::from_kg(area.mm2() * plate.thickness.value.mm() * STEEL_KG_PER_MM3),
     })
 }
 

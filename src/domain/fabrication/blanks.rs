@@ -173,7 +173,7 @@ of it as each template shows."
 fn footprint(cage: &Cage, plate: &Plate) -> Vec<DVec2> {
     let Some(bar) = cage.member(plate.under) else { return Vec::new() };
     let first = bar.line.points().first().is_some_and(|point| point.distance(plate.centre) < 1.0);
-    let way = if first { bar.line.direction_at_start() } else { -bar.line.direction_at_end() };
+    let way = bar.line.into_bar(usize::from(!first));
     let level = way.dot(plate.normal);
     if level.abs() < 1e-3 {
         return Vec::new();

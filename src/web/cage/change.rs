@@ -6,9 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use crate::actions::{self, ActionError};
-use crate::domain::cage::CageRecord;
 use crate::domain::cage::changed::{Changed, changed};
-use crate::domain::facts::CageText;
 use crate::domain::people::{Deed, may};
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
@@ -72,17 +70,14 @@ pub(super) async fn take_back(seen: Seen, Posted(typed): Posted<Pairs>) -> Resul
     }
 }
 
-fn read(cage: &CageText) -> Result<CageRecord, Problem> {
-    serde_json::from_str(&cage.json).map_err(|error| Problem::NotMade(error.to_string()))
-}
-
 async fn last_change(seen: &Seen, status: StatusCode) -> Result<Response, Problem> {
     let saves = seen.who.ctx.store.cage_saves(seen.build(), 2).await?;
     let mut sheet = ChangeSheet::new(seen, "Last change", "/cage/take-back");
     sheet.overtaken = status == StatusCode::CONFLICT;
     match saves.as_slice() {
         [last, before] => {
-            let (now, then) = (read(&last.cage)?, read(&before.cage)?);
+            let [now, then] = [last, before].map(|save| save.cage.record().map_err(Problem::NotMade));
+            let (now, then) = (now?, then?);
             let when = seen.who.ctx.clock.minute_of(last.at);
             sheet.told.push(format!("{}, {when}: {}", last.by, last.what));
             sheet.changes = changed(&now, &then);

@@ -38,8 +38,7 @@ pub(crate) fn routes() -> Router<App> {
 /// The record as it stands, and its version; an empty one before the first save.
 fn standing(facts: &BuildFacts) -> Result<(CageRecord, i64), Problem> {
     let Some(text) = &facts.cage else { return Ok((CageRecord::default(), 0)) };
-    let record = serde_json::from_str(&text.json).map_err(|error| Problem::NotMade(error.to_string()))?;
-    Ok((record, text.version))
+    Ok((text.record().map_err(Problem::NotMade)?, text.version))
 }
 
 async fn cage(seen: Seen) -> Result<Response, Problem> {

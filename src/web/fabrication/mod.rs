@@ -15,6 +15,7 @@ use super::app::App;
 use super::gate::Seen;
 use super::page::{hold_words, show};
 use super::problem::Problem;
+use super::seams;
 use super::svg::Svg;
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
 use crate::domain::dies::Die;
@@ -46,7 +47,7 @@ async fn listed(seen: Seen) -> Result<Response, Problem> {
 
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let (dies, rates) = (seen.who.ctx.store.dies().await?, rates(&seen).await?);
+    let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     Ok(([(header::CONTENT_TYPE, "application/json")], numbers(&found.cage, &dies, &rates).to_string()).into_response())
 }
 
@@ -115,7 +116,7 @@ async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Respon
     }
     let name = only.map_or_else(|| "sheets".to_owned(), |only| only.to_string());
     let name = format!("{}-{name}.pdf", seen.facts.build.slug);
-    let (dies, rates) = (seen.who.ctx.store.dies().await?, rates(&seen).await?);
+    let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     let work = move || pdf(&seen, &found, (&dies, &rates), (only, wall));
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     let headers = [
@@ -124,11 +125,6 @@ async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Respon
         (header::CACHE_CONTROL, "private, no-store".to_owned()),
     ];
     Ok((headers, made?).into_response())
-}
-
-/// How the shop welds.
-async fn rates(seen: &Seen) -> Result<Rates, Problem> {
-    Ok(seen.who.ctx.store.weld_rates().await?.unwrap_or_else(Rates::usual))
 }
 
 fn pdf(

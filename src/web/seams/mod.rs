@@ -25,7 +25,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How the shop welds, and whether it said so itself.
-async fn rates(seen: &Seen) -> Result<(Rates, bool), Problem> {
+pub(crate) async fn rates(seen: &Seen) -> Result<(Rates, bool), Problem> {
     let own = seen.who.ctx.store.weld_rates().await?;
     let stated = own.is_some();
     Ok((own.unwrap_or_else(Rates::usual), stated))

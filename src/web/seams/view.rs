@@ -5,7 +5,7 @@ use askama::Template;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::seams::{Estimate, Rates, SeamsAt, seams};
-use crate::quantity::{Show as _, Units};
+use crate::quantity::Units;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
@@ -49,13 +49,8 @@ struct Figures {
 
 impl Figures {
     fn of(estimate: &Estimate, units: Units) -> Self {
-        Self {
-            seam: estimate.seam.by_tape(units),
-            overhead: format!("{:.0} %", estimate.overhead() * 100.0),
-            wire: estimate.wire.show_finer(units, 2),
-            arc: estimate.arc_told(units),
-            time: estimate.time.show(units),
-        }
+        let [seam, overhead, wire, arc, time] = estimate.told(units);
+        Self { seam, overhead, wire, arc, time }
     }
 }
 

@@ -26,29 +26,25 @@ pub(super) fn backstay_diagonals(draft: &mut Draft<'_>) {
 /// In the roof, between what lies across behind the seats and what lies across over the screen.
 pub(super) fn roof_diagonals(draft: &mut Draft<'_>) {
     let role = MemberRole::RoofDiagonal;
-    let corner_to_corner =
-        Hand::BOTH.map(|hand| (beside(draft, RoofEnd::Rear, hand), beside(draft, RoofEnd::Front, hand.other())));
+    let corner_to_corner = Hand::BOTH
+        .map(|hand| (draft.beside_corner(RoofEnd::Rear, hand), draft.beside_corner(RoofEnd::Front, hand.other())));
     match draft.record.options.roof_diagonal {
         RoofDiagonal::None => {}
         RoofDiagonal::One => brace(draft, Diagonal::One, role, corner_to_corner),
         RoofDiagonal::Cross => brace(draft, Diagonal::Cross, role, corner_to_corner),
         RoofDiagonal::VForward => {
             for hand in Hand::BOTH {
-                let (rear, tip) = (beside(draft, RoofEnd::Rear, hand), tip(draft, RoofEnd::Front, hand));
+                let (rear, tip) = (draft.beside_corner(RoofEnd::Rear, hand), tip(draft, RoofEnd::Front, hand));
                 draft.straight(label(role, hand), rear, tip);
             }
         }
         RoofDiagonal::VRearward => {
             for hand in Hand::BOTH {
-                let (tip, front) = (tip(draft, RoofEnd::Rear, hand), beside(draft, RoofEnd::Front, hand));
+                let (tip, front) = (tip(draft, RoofEnd::Rear, hand), draft.beside_corner(RoofEnd::Front, hand));
                 draft.straight(label(role, hand), tip, front);
             }
         }
     }
-}
-
-fn beside(draft: &Draft<'_>, end: RoofEnd, hand: Hand) -> Placed {
-    draft.beside_corner(end, hand)
 }
 
 fn tip(draft: &Draft<'_>, end: RoofEnd, hand: Hand) -> Placed {
