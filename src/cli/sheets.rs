@@ -8,12 +8,13 @@ use std::process::ExitCode;
 use super::call::{SAYS_NO, WRONG_CALL};
 use crate::clock::Clock;
 use crate::documents::fabrication::{Fabrication, make, sheets};
+use crate::domain::cage::Cage;
 use crate::domain::cage::files::solved;
 use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
 use crate::domain::ids::Kind;
 use crate::domain::seams::Rates;
-use crate::drawing::blank::at_full_size;
+use crate::drawing::blank::as_file;
 use crate::drawing::cage::{Numbers, draw_cage};
 use crate::drawing::dxf::dxf;
 use crate::drawing::svg::Svg;
@@ -78,24 +79,26 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
             return Ok(ExitCode::from(SAYS_NO));
         }
     }
-    for (name, view) in [
-        ("front.svg", View::Front),
-        ("side.svg", View::Side),
-        ("plan.svg", View::Plan),
-        ("isometric.svg", View::Isometric),
-    ] {
-        let drawn = draw_cage(&solved, view, VIEW, Numbers::Of(Kind::Member), true);
-        put(name, Svg::file(&drawn.marks, VIEW).to_string().as_bytes())?;
-    }
-    for blank in Blank::all(&solved) {
-        put(&format!("{}.dxf", blank.balloon), dxf(&blank).as_bytes())?;
-        let (marks, size) = at_full_size(&blank, wall);
-        let svg = Svg::file(&marks, (Length::from_mm(size.x), Length::from_mm(size.y)));
-        put(&format!("{}.svg", blank.balloon), svg.to_string().as_bytes())?;
+    for (name, text) in drawings(&solved, wall) {
+        put(&name, text.as_bytes())?;
     }
     println!("{} bars, {} joints: written to {}.", solved.members.len(), solved.joints.len(), out.display());
     for fault in &solved.faults {
         eprintln!("{fault}");
     }
     Ok(if solved.faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) })
+}
+
+/// The views, and each blank twice: the names of the files and their texts.
+fn drawings(cage: &Cage, wall: Wall) -> Vec<(String, String)> {
+    let views = [("front", View::Front), ("side", View::Side), ("plan", View::Plan), ("isometric", View::Isometric)];
+    let view = |(name, view)| {
+        let drawn = draw_cage(cage, view, VIEW, Numbers::Of(Kind::Member), true);
+        (format!("{name}.svg"), Svg::file(&drawn.marks, VIEW).to_string())
+    };
+    let blank = |blank: Blank| {
+        let name = blank.balloon;
+        [(format!("{name}.dxf"), dxf(&blank)), (format!("{name}.svg"), as_file(&blank, wall).to_string())]
+    };
+    views.map(view).into_iter().chain(Blank::all(cage).into_iter().flat_map(blank)).collect()
 }

@@ -168,9 +168,9 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
     }
     for item in &facts.kit {
         let label = &item.label;
-        let dates: String = label.dates().iter().map(|date| format!(", {date}")).collect();
-        let told = format!("{}, {} no. {}{dates}", item.item, label.standard, label.serial);
-        say(Balloon::new(Kind::Kit, item.number), vec![told]);
+        let named = format!("{}, {} no. {}", item.item, label.standard, label.serial);
+        let told: Vec<String> = std::iter::once(named).chain(label.dates()).collect();
+        say(Balloon::new(Kind::Kit, item.number), vec![told.join(", ")]);
     }
     for measured in &facts.measured {
         say(measured.of, vec![format!("{} {}", measured.measure.word(), measured.amount.show(metric))]);

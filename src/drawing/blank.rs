@@ -4,6 +4,7 @@ use glam::{DVec2, dvec2};
 
 use super::hiding::bounds;
 use super::sheet::moved;
+use super::svg::Svg;
 use super::wrap::{Wall, Wrap};
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::cage::GussetCut;
@@ -39,6 +40,12 @@ pub fn at_full_size(blank: &Blank, wall: Wall) -> (Vec<Mark>, DVec2) {
             (marks, size)
         }
     }
+}
+
+/// The same as an SVG file of its own.
+pub fn as_file(blank: &Blank, wall: Wall) -> Svg {
+    let (marks, size) = at_full_size(blank, wall);
+    Svg::file(&marks, (Length::from_mm(size.x), Length::from_mm(size.y)))
 }
 
 fn of_sheet(blank: &Blank, sheet: &SheetBlank) -> (Vec<Mark>, DVec2) {

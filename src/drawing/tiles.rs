@@ -73,7 +73,9 @@ pub fn tiles(marks: &[Mark], size: DVec2, window: DVec2) -> Vec<Tile> {
         );
         let area = Area { low: corner, high: last.min(corner + window) };
         let mut kept = Vec::new();
-        marks.iter().for_each(|mark| area.keep(mark, &mut kept));
+        for mark in marks {
+            area.keep(mark, &mut kept);
+        }
         tile.marks = super::sheet::moved(kept, -corner);
         tile.marks.extend(joins(&tile, area.high - area.low, step));
         tile
@@ -231,21 +233,25 @@ mod tests {
     }
 
     /// What of a tile is its own: up to the middle of the strip it shares.
-    fn own(tile: &Tile, marks: Vec<Mark>, window: DVec2) -> Vec<Mark> {
+    fn own(tile: &Tile, marks: &[Mark], window: DVec2) -> Vec<Mark> {
         let mut kept = Vec::new();
         let edge = |first: bool, at: f64| if first { at - 1.0 } else { at + OVERLAP / 2.0 };
         let low = dvec2(edge(tile.place.1 == 1, tile.corner.x), edge(tile.place.0 == 1, tile.corner.y));
         let end = |last: bool, at: f64| if last { at + 1.0 } else { at - OVERLAP / 2.0 };
         let far = tile.corner + window;
         let high = dvec2(end(tile.place.1 == tile.of.1, far.x), end(tile.place.0 == tile.of.0, far.y));
-        marks.iter().for_each(|mark| Area { low, high }.keep(mark, &mut kept));
+        for mark in marks {
+            Area { low, high }.keep(mark, &mut kept);
+        }
         kept
     }
 
     fn crosses(tile: &Tile) -> Vec<DVec2> {
         // Level strokes of the crosses.
         let stroke = |mark: &Mark| match mark {
-            Mark::Line { from, to, pen: Pen::Narrow } if from.y == to.y => Some((*from + *to) / 2.0 + tile.corner),
+            Mark::Line { from, to, pen: Pen::Narrow } if (from.y - to.y).abs() < 1e-12 => {
+                Some((*from + *to) / 2.0 + tile.corner)
+            }
             _ => None,
         };
         tile.marks.iter().filter_map(stroke).collect()
@@ -272,7 +278,7 @@ mod tests {
                     .filter(|mark| matches!(mark, Mark::Path { pen: Some(Pen::Wide), .. }))
                     .cloned()
                     .collect();
-                joined += length(&own(tile, crate::drawing::sheet::moved(lines, tile.corner), window));
+                joined += length(&own(tile, &crate::drawing::sheet::moved(lines, tile.corner), window));
             }
             prop_assert!((joined - length(&drawing)).abs() < 1e-6, "{joined}");
             for tile in &found {

@@ -76,7 +76,7 @@ impl GussetSeat {
         self.leg.mm() * self.half().cos()
     }
 
-    fn root(&self, edge: f64) -> f64 {
+    fn root(edge: f64) -> f64 {
         ROOT.mm().min(edge * ROOT_SHARE)
     }
 
@@ -89,7 +89,7 @@ impl GussetSeat {
     /// hole stands where most metal is left round it.
     pub fn flat(&self, hole: Option<Length>) -> Result<SheetBlank, GussetFault> {
         let (sine, cosine) = self.half().sin_cos();
-        let (root, leg) = (self.root(self.leg.mm()), self.leg.mm());
+        let (root, leg) = (Self::root(self.leg.mm()), self.leg.mm());
         let right = dvec2(sine, cosine);
         let left = dvec2(-sine, cosine);
         let outline = Polygon::new(vec![right * root, right * leg, left * leg, left * root])?;
@@ -143,7 +143,7 @@ impl GussetSeat {
         }
         // The wings' edges are the two axes; they meet at the node, and the corner there is cut back.
         let node = -(self.outside[0] + self.outside[1]).mm() / (4.0 * sine);
-        let foot = node + self.root((wing - node) / cosine) * cosine;
+        let foot = node + Self::root((wing - node) / cosine) * cosine;
         let flat = half - inside + bend;
         run.push((flat + wing - foot, self.edges(foot, half)));
         let upper = run.iter().map(|(across, [_, right])| dvec2(*right, *across)).rev();

@@ -72,7 +72,7 @@ fn off(point: DVec2, [from, to]: [DVec2; 2]) -> f64 {
 /// Where the fibre that keeps its length lies, as a share of the thickness from the inside of the bend:
 /// (0.65 + 0.5 log10(r / t)) / 2, at most one half (DIN 6935, *from memory*; 0.33 to 0.45 is *common practice*).
 pub fn neutral_share(inside_radius: Length, thickness: Length) -> f64 {
-    ((0.65 + 0.5 * (inside_radius / thickness).log10()) / 2.0).clamp(0.0, 0.5)
+    f64::midpoint(0.65, 0.5 * (inside_radius / thickness).log10()).clamp(0.0, 0.5)
 }
 
 /// The flat length that a bend takes: its angle times the radius of the fibre that keeps its length.

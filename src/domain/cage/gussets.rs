@@ -116,7 +116,7 @@ pub enum GussetCut {
     /// Of sheet.
     Sheet(SheetBlank),
     /// Of tube, with its size.
-    Tube(TubeGusset, TubeSize),
+    Tube(Box<TubeGusset>, TubeSize),
 }
 
 impl GussetCut {
@@ -145,7 +145,7 @@ impl Gusset {
             GussetKind::Tube => {
                 let of = self.outside.unwrap_or_default();
                 let tube = TubeSize { outside: of, wall: self.thickness, printed: Units::Metric };
-                GussetCut::Tube(seat.tube(of)?, tube)
+                GussetCut::Tube(Box::new(seat.tube(of)?), tube)
             }
         })
     }

@@ -248,7 +248,7 @@ pub(super) fn read(text: &str) -> Result<Brought, Vec<Fault>> {
     let tubes = file.own_tubes.iter().map(own).collect();
     let (options, numbers) = (file.options.clone(), file.numbers.clone());
     let structure = file.structure;
-    let record = CageRecord { structure, measures, options, plates, gussets, bend_radius, tubes, numbers };
+    let record = CageRecord { measures, structure, options, plates, gussets, bend_radius, tubes, numbers };
     let mut faults = reader.faults;
     faults.extend(record.faults());
     for (role, size) in &file.tubes {

@@ -16,7 +16,6 @@ use super::gate::Seen;
 use super::page::{hold_words, show};
 use super::problem::Problem;
 use super::seams;
-use super::svg::Svg;
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
 use crate::domain::dies::Die;
 use crate::domain::fabrication::Blank;
@@ -24,10 +23,9 @@ use crate::domain::fabrication::numbers::numbers;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::seams::Rates;
-use crate::drawing::blank::at_full_size;
+use crate::drawing::blank::as_file;
 use crate::drawing::dxf::dxf;
 use crate::drawing::wrap::Wall;
-use crate::quantity::Length;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -92,11 +90,7 @@ async fn of_blank(
     let blank = Blank::of(&found.cage, balloon).ok_or(Problem::NotFound)?;
     let (kind_of_text, how, text) = match kind {
         "dxf" => ("application/dxf", "attachment", dxf(&blank)),
-        "svg" => {
-            let (marks, size) = at_full_size(&blank, asked.wall());
-            let svg = Svg::file(&marks, (Length::from_mm(size.x), Length::from_mm(size.y)));
-            ("image/svg+xml", "inline", svg.to_string())
-        }
+        "svg" => ("image/svg+xml", "inline", as_file(&blank, asked.wall()).to_string()),
         _ => return Err(Problem::NotFound),
     };
     let name = format!("{how}; filename=\"{}-{balloon}.{kind}\"", seen.facts.build.slug);
