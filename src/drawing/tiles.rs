@@ -109,7 +109,8 @@ fn joins(tile: &Tile, size: DVec2, step: DVec2) -> Vec<Mark> {
             }
         }
         let words = format!("{}|{}", number.min(other), number.max(other));
-        let at = on(0.5) + dvec2(1.0, -1.0);
+        // Beside the middle, where a drawing's own words often stand.
+        let at = on(0.62) + dvec2(1.0, -1.0);
         marks.push(Mark::words(at, TYPE, Weight::Bold, words));
     };
     if column > 1 {

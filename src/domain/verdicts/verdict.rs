@@ -223,9 +223,11 @@ impl Verdict {
     }
 
     /// How far inside or outside the figure is, in its own unit and in standard deviations of what it was read with; empty
-    /// without a margin.
+    /// without a margin, and for what is only counted.
     pub fn margin_told(&self, units: Units) -> String {
-        let Some(margin) = self.margin else { return String::new() };
+        let Some(margin) = self.margin.filter(|margin| !matches!(margin, Amount::Count(_))) else {
+            return String::new();
+        };
         let side = match self.state() {
             Word::Meets => "inside by ",
             Word::ShortBy | Word::OverBy => "outside by ",
