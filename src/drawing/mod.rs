@@ -13,6 +13,7 @@ pub mod blank;
 pub mod dxf;
 pub mod tiles;
 pub mod wrap;
+pub mod part;
 pub mod signs;
 pub mod svg;
 pub mod two_tubes;

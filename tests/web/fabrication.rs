@@ -26,7 +26,7 @@ async fn the_sheets_of_a_bent_bar_have_its_marks_and_full_size_templates() {
         assert!(words.contains(word), "{word}: {words}");
     }
     // As poppler draws it at 10 dots a millimetre: one line of 100 mm and one of 4 in (101.6 mm), a dot's width either way.
-    let runs = paper::level_lines(&one, 2);
+    let runs = paper::level_lines(&one, 3);
     for want in [1000_usize, 1016] {
         assert!(runs.iter().any(|run| run.abs_diff(want) <= 3), "no line of {want} dots among {runs:?}");
     }

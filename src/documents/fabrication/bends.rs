@@ -5,6 +5,7 @@ use glam::{DVec2, dvec2};
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::cage::locate;
+use crate::drawing::part::alone;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
@@ -16,8 +17,29 @@ straight on.";
 const NO_TEST: &str =
     "No die with a test bend fits this tube and radius: springback and the die's mark offset are not in these figures.";
 
-/// The page of one bent bar.
-pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
+const SHAPE: &str = "Straights run from bend to bend, the first and last from the node; figures at bends are the number, the \
+deflection and the centre-line radius. Thin lines are the checks: node to node, and from each node to the far bend's corner. Take no \
+length off the drawing.";
+
+/// The pages of one bent bar: its bends, and the part they make.
+pub(super) fn pages(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> [Page; 2] {
+    [marked(of, bar), finished(of, bar)]
+}
+
+/// The bar alone with its dimensions.
+fn finished(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
+    let room = room(of);
+    let title = format!("{} {}: the bent part", bar.member.balloon, bar.member.role.word());
+    let mut page = Page::begun(title, None);
+    let (marks, down) = paragraph(SHAPE, dvec2(0.0, 9.0), Style::SMALL, room.x);
+    page.marks.extend(marks);
+    let frame = (Length::from_mm(room.x), Length::from_mm(room.y - down - 2.0));
+    page.marks.extend(moved(alone(bar, frame, of.units), dvec2(0.0, down + 2.0)));
+    page
+}
+
+/// The blank with its marks and the bends in order.
+fn marked(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     let member = bar.member;
     let room = room(of);
     let title = format!("{} {}: bends", member.balloon, member.role.word());
@@ -62,8 +84,8 @@ pub(super) fn page(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     }
     page.marks.push(Mark::words(dvec2(0.0, down + 3.0), TYPE, Weight::Bold, "Check the finished part"));
     down += 6.0;
-    for (what, length) in &bar.checks {
-        let words = format!("{what}: {}", length.by_tape_exactly(of.units));
+    for check in &bar.checks {
+        let words = format!("{}: {}", check.what, check.length.by_tape_exactly(of.units));
         page.marks.push(Mark::words(dvec2(0.0, down + 3.4), TYPE, Weight::Regular, words));
         down += 5.0;
     }

@@ -61,7 +61,7 @@ pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
     let bars: Vec<BarSheet<'_>> = of.cage.members.iter().map(|member| BarSheet::of(of.cage, member, of.dies)).collect();
     let mut pages = cut_list::pages(of, &bars);
     pages.extend(seams::pages(of));
-    pages.extend(bars.iter().filter(|bar| !bar.bends.is_empty()).map(|bar| bends::page(of, bar)));
+    pages.extend(bars.iter().filter(|bar| !bar.bends.is_empty()).flat_map(|bar| bends::pages(of, bar)));
     pages.extend(bars.iter().flat_map(|bar| templates::pages(of, bar)));
     let blanks = Blank::all(of.cage);
     pages.extend(blanks::list(of, &blanks));
@@ -87,8 +87,8 @@ fn cautioned(of: &Fabrication<'_>, mut pages: Vec<Page>) -> Vec<Sheet> {
 /// The sheets of one bar.
 pub fn sheets_of(of: &Fabrication<'_>, member: &Member) -> Vec<Sheet> {
     let bar = BarSheet::of(of.cage, member, of.dies);
-    let bent = (!bar.bends.is_empty()).then(|| bends::page(of, &bar));
-    cautioned(of, bent.into_iter().chain(templates::pages(of, &bar)).collect())
+    let bent = (!bar.bends.is_empty()).then(|| bends::pages(of, &bar));
+    cautioned(of, bent.into_iter().flatten().chain(templates::pages(of, &bar)).collect())
 }
 
 /// Sheets as a PDF that says it must not be scaled when printed.

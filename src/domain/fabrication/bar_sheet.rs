@@ -46,6 +46,21 @@ pub struct EndCut {
     pub clocking: Option<Angle>,
 }
 
+/// A length to check the finished part by.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Check {
+    /// What is measured.
+    pub what: String,
+    /// From where, mm.
+    pub from: DVec3,
+    /// To where, mm.
+    pub to: DVec3,
+    /// How long it is.
+    pub length: Length,
+    /// Whether it is drawn: between nodes and corners; what a tape takes of the cut ends stands in words alone.
+    pub drawn: bool,
+}
+
 /// One bar on the bench.
 #[derive(Debug, Clone)]
 pub struct BarSheet<'a> {
@@ -57,8 +72,8 @@ pub struct BarSheet<'a> {
     pub ends: [Option<EndCut>; 2],
     /// The die its first bend takes, by its name; none where no die of the shop fits.
     pub die: Option<String>,
-    /// Check dimensions of the finished part between nodes and bend corners: what, and how long.
-    pub checks: Vec<(String, Length)>,
+    /// Check dimensions of the finished part.
+    pub checks: Vec<Check>,
 }
 
 impl<'a> BarSheet<'a> {
@@ -138,24 +153,47 @@ fn inside(member: &Member, number: usize) -> Option<DVec3> {
 }
 
 /// From end to end, and both diagonals between an end and the far bend's corner.
-fn checks(member: &Member) -> Vec<(String, Length)> {
+fn checks(member: &Member) -> Vec<Check> {
     let points = member.line.points();
-    let across = |from: &DVec3, to: &DVec3| Length::from_mm(from.distance(*to));
+    let check = |what: &str, from: DVec3, to: DVec3, drawn: bool| Check {
+        what: what.to_owned(),
+        from,
+        to,
+        length: Length::from_mm(from.distance(to)),
+        drawn,
+    };
     let mut checks = Vec::new();
-    if let (Some(first), Some(last)) = (points.first(), points.last()) {
-        checks.push(("node to node, straight across".to_owned(), across(first, last)));
-        let corners = points.get(1..points.len().saturating_sub(1)).unwrap_or_default();
-        if let (Some(near), Some(far)) = (corners.first(), corners.last()) {
-            if corners.len() > 1 {
-                checks.push(("first node to the last bend's corner".to_owned(), across(first, far)));
-                checks.push(("last node to the first bend's corner".to_owned(), across(last, near)));
-            } else {
-                checks.push(("first node to the bend's corner".to_owned(), across(first, near)));
-                checks.push(("last node to the bend's corner".to_owned(), across(last, near)));
-            }
+    let (Some(first), Some(last)) = (points.first(), points.last()) else { return checks };
+    checks.push(check("node to node, straight across", *first, *last, true));
+    let corners = points.get(1..points.len().saturating_sub(1)).unwrap_or_default();
+    if let (Some(near), Some(far)) = (corners.first(), corners.last()) {
+        if corners.len() > 1 {
+            checks.push(check("first node to the last bend's corner", *first, *far, true));
+            checks.push(check("last node to the first bend's corner", *last, *near, true));
+        } else {
+            checks.push(check("first node to the bend's corner", *first, *near, true));
+            checks.push(check("last node to the bend's corner", *last, *near, true));
         }
     }
+    if let (Some(one), Some(other)) = (tip(member, 0), tip(member, 1)) {
+        checks.push(check("long point to long point of the cut ends, by tape", one, other, false));
+    }
     checks
+}
+
+/// Where an end's long point is on the finished part; none where the end is not cut.
+fn tip(member: &Member, number: usize) -> Option<DVec3> {
+    let cope = member.copes.get(number)?.as_ref()?;
+    let line = &member.line;
+    let (node, branch) = if number == 0 {
+        (line.points().first()?, line.direction_at_start())
+    } else {
+        (line.points().last()?, -line.direction_at_end())
+    };
+    let (zero, (sine, cosine)) = (cope.place_zero(), cope.long_point_at().radians().sin_cos());
+    // Places count from 0 toward carrier x branch, which is `zero` x branch.
+    let around = zero * cosine + zero.cross(branch) * sine;
+    Some(*node + branch * cope.long_point().mm() + around * (member.tube.outside.mm() / 2.0))
 }
 
 #[cfg(test)]
@@ -193,6 +231,32 @@ mod tests {
             let (there, here) = (member.line.points().last().unwrap(), again.points().last().unwrap());
             assert!(there.distance(*here) < 1e-6, "{}", member.key);
         }
+    }
+
+    /// The long points lie on the wall where the cut is: each on its carrier's surface, or on its plate.
+    #[test]
+    fn long_points_lie_on_what_they_are_cut_to() {
+        let cage = solve(&example_record(), &TUBES);
+        let mut on_bars = 0;
+        for member in &cage.members {
+            for (number, end) in member.ends.iter().enumerate() {
+                let at = tip(member, number).unwrap();
+                match end {
+                    End::Onto { carrier, along, .. } => {
+                        let carrier = cage.member(*carrier).unwrap();
+                        let (on, way) = carrier.line.point_at(*along);
+                        let off = (at - on - way * (at - on).dot(way)).length();
+                        assert!((off - carrier.tube.outside.mm() / 2.0).abs() < 1e-6, "{} {number}", member.key);
+                        on_bars += 1;
+                    }
+                    End::OnPlate(plate) => {
+                        assert!((at.z - cage.plate(*plate).unwrap().centre.z).abs() < 1e-6, "{} {number}", member.key);
+                    }
+                    End::Free => panic!("{}", member.key),
+                }
+            }
+        }
+        assert!(on_bars > 20);
     }
 
     /// A line of the tube carried along a straight bar keeps its place: the clocking of the far end is the angle

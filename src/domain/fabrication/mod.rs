@@ -4,5 +4,5 @@ pub mod bar_sheet;
 pub mod blanks;
 pub mod numbers;
 
-pub use bar_sheet::{BarSheet, BendStep, EndCut};
+pub use bar_sheet::{BarSheet, BendStep, Check, EndCut};
 pub use blanks::Blank;

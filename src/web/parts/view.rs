@@ -3,13 +3,15 @@
 use askama::Template;
 
 use super::rows::{self, Row};
+use crate::domain::fabrication::BarSheet;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::people::{Deed, may};
 use crate::domain::questions::Question;
-use crate::domain::shots::{Shot, part};
+use crate::domain::shots::{self, Shot};
 use crate::domain::verdicts::Word;
 use crate::domain::walk::{Stands, stands};
+use crate::drawing::part;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
@@ -20,6 +22,10 @@ use crate::web::verdicts::view::Judged;
 /// The locator's frame on a part's sheet.
 const FRAME: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(95.0));
 
+/// Of a bar drawn alone: bent, and straight.
+const BENT: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(150.0));
+const STRAIGHT: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(45.0));
+
 /// One part of the cage.
 #[derive(Template)]
 #[template(path = "parts/part.html")]
@@ -29,6 +35,7 @@ pub(crate) struct PartSheet {
     balloon: String,
     words: String,
     drawing: Option<Svg>,
+    alone: Option<Svg>,
     rows: Vec<Line>,
     measured: Vec<(String, String, String)>,
     shots: Vec<Asked>,
@@ -57,7 +64,7 @@ impl PartSheet {
     pub(crate) fn of(seen: &Seen, found: &Findings, of: Balloon) -> Option<Self> {
         let (facts, units) = (&*seen.facts, seen.who.units);
         let rows = rows::of(&found.cage, facts, of, units)?;
-        let words = part(&found.cage, facts, of);
+        let words = shots::part(&found.cage, facts, of);
         let names: Vec<String> = found.every_shot().map(Shot::name).collect();
         let measured = found.figures.iter().filter(|figure| figure.of == of && figure.measure.measured());
         let shots = found.every_shot().filter(|shot| shot.of == of && (shot.taken() || !shot.stand_in));
@@ -78,6 +85,7 @@ impl PartSheet {
             base: seen.address(""),
             balloon: of.to_string(),
             drawing: locator(&found.cage, of, FRAME),
+            alone: alone(seen, found, of),
             rows: rows.into_iter().map(|row| Line::of(seen, row)).collect(),
             measured: measured
                 .map(|figure| (figure.measure.word().to_owned(), figure.amount.show(units), figure.from.clone()))
@@ -92,6 +100,14 @@ impl PartSheet {
             words,
         })
     }
+}
+
+/// A bar alone with its dimensions.
+fn alone(seen: &Seen, found: &Findings, of: Balloon) -> Option<Svg> {
+    let member = found.cage.member(of)?;
+    let bar = BarSheet::of(&found.cage, member, &[]);
+    let frame = if bar.bends.is_empty() { STRAIGHT } else { BENT };
+    Some(Svg::of(&part::alone(&bar, frame, seen.who.units), frame, |_| None))
 }
 
 impl Line {

@@ -1,0 +1,285 @@
+//! One bar alone, as it lies on the bench: its true shape with its straights, bends, turns and check dimensions.
+
+use glam::{DVec2, DVec3, dvec2};
+
+use super::hiding::bounds;
+use super::text::width;
+use super::{Anchor, Ink, Mark, Pen, Weight};
+use crate::domain::fabrication::BarSheet;
+use crate::quantity::{Angle, Length, Units};
+
+/// Size of the figures, 8 pt.
+const TYPE: Length = Length::from_mm(2.82);
+/// Room round a view for its figures, mm.
+const ROUND: f64 = 15.0;
+/// Room for a view's caption, mm.
+const CAPTION: f64 = 6.0;
+/// The dial of the turns: its radius, and the room it takes, mm.
+const DIAL: f64 = 13.0;
+const DIAL_ROOM: f64 = 48.0;
+/// A turn within this of none or of half a round keeps the bar in one plane, degrees.
+const LEVEL: f64 = 0.05;
+/// How far a drawn bend may be from the true one.
+const SAGITTA: Length = Length::from_mm(0.5);
+
+/// The bar in a frame of this width and height. A bar in one plane takes one view; another is seen square to its first
+/// bend and from beside, and its turns stand on a dial.
+pub fn alone(bar: &BarSheet<'_>, frame: (Length, Length), units: Units) -> Vec<Mark> {
+    let room = dvec2(frame.0.mm(), frame.1.mm());
+    let Some(seen) = Seen::square_to_the_first_bend(bar) else { return Vec::new() };
+    if in_one_plane(bar) {
+        let words = if bar.bends.is_empty() { "" } else { "All bends lie in one plane" };
+        return of_view(bar, &seen, (DVec2::ZERO, room), (units, true), words);
+    }
+    let upper = dvec2(room.x, (room.y * 0.6).min(room.y - DIAL_ROOM));
+    let lower = room.y - upper.y;
+    let beside = Seen { up: seen.along.cross(seen.up), ..seen };
+    let mut marks = of_view(bar, &seen, (DVec2::ZERO, upper), (units, true), "Square to bend 1");
+    let at = dvec2(0.0, upper.y);
+    let across = dvec2(room.x - DIAL_ROOM, lower);
+    marks.extend(of_view(bar, &beside, (at, across), (units, false), "The same from beside"));
+    marks.extend(dial(bar, dvec2(room.x - DIAL_ROOM / 2.0, upper.y + lower / 2.0 - 3.0)));
+    marks
+}
+
+fn in_one_plane(bar: &BarSheet<'_>) -> bool {
+    bar.bends.iter().all(|bend| {
+        let turned = bend.rotation.degrees().abs();
+        turned < LEVEL || turned > 180.0 - LEVEL
+    })
+}
+
+/// A way to look at the bar: what lies to the right and what lies upward on the page.
+#[derive(Debug, Clone, Copy)]
+struct Seen {
+    along: DVec3,
+    up: DVec3,
+    from: DVec3,
+}
+
+impl Seen {
+    /// End to end level, the body over that line.
+    fn square_to_the_first_bend(bar: &BarSheet<'_>) -> Option<Self> {
+        let line = &bar.member.line;
+        let (first, last) = (*line.points().first()?, *line.points().last()?);
+        let start = line.direction_at_start();
+        let after = line.bends().first().map_or(start, |bend| line.point_at(bend.start + bend.arc()).1);
+        let normal = start.cross(after).try_normalize().unwrap_or_else(|| start.any_orthonormal_vector());
+        let across = last - first;
+        let along = (across - normal * across.dot(normal)).try_normalize().unwrap_or(start);
+        let up = normal.cross(along);
+        let points = line.points();
+        let over: f64 = points.iter().map(|point| (*point - first).dot(up)).sum();
+        Some(Self { along, up: if over < 0.0 { -up } else { up }, from: first })
+    }
+
+    fn flat(&self, at: DVec3) -> DVec2 {
+        let off = at - self.from;
+        dvec2(off.dot(self.along), off.dot(self.up))
+    }
+}
+
+/// Figures that have found their place; the next ones keep clear of them.
+#[derive(Default)]
+struct Figures {
+    taken: Vec<(DVec2, DVec2)>,
+    marks: Vec<Mark>,
+}
+
+impl Figures {
+    /// Writes words near a point, moved on `away` until they stand clear.
+    fn put(&mut self, at: DVec2, away: DVec2, words: &str) {
+        let half = dvec2(width(words, TYPE, Weight::Regular).mm() / 2.0 + 0.6, TYPE.mm() / 2.0 + 0.2);
+        let mut place = at;
+        for step in 0..8_u32 {
+            // Words are wide: sideways they must go further than up or down.
+            let reach = 1.0 + half.dot(away.abs()) + f64::from(step) * 3.2;
+            place = at + away * reach;
+            let clear =
+                |(low, high): &(DVec2, DVec2)| (place + half).cmple(*low).any() || (place - half).cmpge(*high).any();
+            if self.taken.iter().all(clear) {
+                break;
+            }
+        }
+        self.taken.push((place - half, place + half));
+        self.marks.push(Mark::rectangle(place - half, half * 2.0, None, Some(Ink::White)));
+        let at = place + dvec2(0.0, TYPE.mm() * 0.36);
+        let (size, words) = (TYPE, words.to_owned());
+        self.marks.push(Mark::Text {
+            at,
+            size,
+            words,
+            weight: Weight::Regular,
+            anchor: Anchor::Middle,
+            ink: Ink::Black,
+        });
+    }
+}
+
+fn of_view(
+    bar: &BarSheet<'_>,
+    seen: &Seen,
+    (corner, room): (DVec2, DVec2),
+    (units, measured): (Units, bool),
+    words: &str,
+) -> Vec<Mark> {
+    let line = &bar.member.line;
+    let run: Vec<DVec2> = line.chords(SAGITTA).into_iter().map(|at| seen.flat(at)).collect();
+    let radius = bar.member.tube.outside.mm() / 2.0;
+    let corners = line.bends().iter().map(|bend| seen.flat(bend.corner));
+    let (low, high) = bounds(&run.iter().copied().chain(corners).collect::<Vec<_>>());
+    let free = (room - dvec2(2.0 * ROUND, 2.0 * ROUND + CAPTION)).max(DVec2::ONE);
+    let object = (high - low + 2.0 * radius).max(DVec2::ONE);
+    let factor = (free / object).min_element();
+    let middle = corner + dvec2(room.x / 2.0, (room.y - CAPTION) / 2.0);
+    let on = |at: DVec2| middle + dvec2(at.x - (low.x + high.x) / 2.0, (low.y + high.y) / 2.0 - at.y) * factor;
+    let centre = on((low + high) / 2.0);
+    let page: Vec<DVec2> = run.iter().map(|at| on(*at)).collect();
+    let mut marks = tube(&page, radius * factor);
+    marks.push(Mark::Path { points: page, closed: false, pen: Some(Pen::CentreChain), fill: None });
+    let place = |at: DVec3| on(seen.flat(at));
+    let mut figures = Figures::default();
+    if measured {
+        for (number, check) in (0_u32..).zip(bar.checks.iter().filter(|check| check.drawn)) {
+            let (from, to) = (place(check.from), place(check.to));
+            marks.push(Mark::Line { from, to, pen: Pen::Narrow });
+            // Diagonals cross in the middle; their figures stand off it.
+            let share =
+                [0.5, 0.3, 0.3].into_iter().cycle().nth(usize::try_from(number).unwrap_or_default()).unwrap_or(0.5);
+            figures.put(from.lerp(to, share), DVec2::ZERO, &check.length.by_tape(units));
+        }
+    }
+    let outward = |at: DVec2| (at - centre).try_normalize().unwrap_or(DVec2::NEG_Y);
+    for (number, (bend, of)) in (1..).zip(bar.bends.iter().zip(line.bends())) {
+        let at = place(line.point_at(bend.start + bend.arc / 2.0).0);
+        let way = outward(place(of.corner));
+        let words = if measured {
+            format!("{number}: {:.1}°, R {}", bend.angle.degrees(), bend.radius.by_tape(units))
+        } else {
+            number.to_string()
+        };
+        figures.put(at + way * radius * factor, way, &words);
+    }
+    let mut before = Length::default();
+    for (number, straight) in line.straights().iter().enumerate() {
+        let (from, to) = (line.point_at(before).0, line.point_at(before + *straight).0);
+        let (one, other) = (place(from), place(to));
+        let across = (other - one).perp().try_normalize().unwrap_or(DVec2::NEG_Y);
+        let half_way = one.lerp(other, 0.5);
+        let way = if across.dot(half_way - centre) < 0.0 { -across } else { across };
+        if measured && *straight > Length::from_mm(0.5) {
+            figures.put(half_way + way * radius * factor, way, &straight.by_tape(units));
+        }
+        before = before + *straight + line.bends().get(number).map_or(Length::default(), |bend| bend.arc());
+    }
+    for (letter, at, way) in
+        [("A", line.points().first(), -line.direction_at_start()), ("B", line.points().last(), line.direction_at_end())]
+    {
+        let Some(at) = at else { continue };
+        let way = seen.flat(seen.from + way);
+        let way = dvec2(way.x, -way.y).try_normalize().unwrap_or(DVec2::NEG_X);
+        figures.put(place(*at), way, letter);
+    }
+    marks.extend(figures.marks);
+    let caption = if words.is_empty() { "Not to scale".to_owned() } else { format!("{words}, not to scale") };
+    marks.push(Mark::Text {
+        at: corner + dvec2(room.x / 2.0, room.y - 1.5),
+        size: TYPE,
+        words: caption,
+        weight: Weight::Regular,
+        anchor: Anchor::Middle,
+        ink: Ink::Grey,
+    });
+    marks
+}
+
+/// The wall's two edges beside a centre line, and the ends between them.
+fn tube(run: &[DVec2], radius: f64) -> Vec<Mark> {
+    let ways: Vec<DVec2> =
+        run.iter().zip(run.iter().skip(1)).map(|(from, to)| (*to - *from).normalize_or_zero()).collect();
+    let edge = |side: f64| {
+        let at = |(index, point): (usize, &DVec2)| {
+            let into = index.checked_sub(1).and_then(|before| ways.get(before)).or_else(|| ways.first());
+            let out = ways.get(index).or_else(|| ways.last());
+            let way = (into.copied().unwrap_or_default() + out.copied().unwrap_or_default()).normalize_or_zero();
+            *point + way.perp() * (side * radius)
+        };
+        run.iter().enumerate().map(at).collect::<Vec<_>>()
+    };
+    let mut points = edge(1.0);
+    points.extend(edge(-1.0).into_iter().rev());
+    vec![Mark::Path { points, closed: true, pen: Some(Pen::Wide), fill: None }]
+}
+
+/// The turns as they stand round the tube, seen from end A along it: bend 1 upward, clockwise plus.
+fn dial(bar: &BarSheet<'_>, centre: DVec2) -> Vec<Mark> {
+    let radius = Length::from_mm(DIAL);
+    let mut marks = vec![Mark::Circle { centre, radius, pen: Some(Pen::Narrow), fill: None }];
+    let mut figures = Figures::default();
+    let mut turned = Angle::default();
+    for (number, bend) in (1_u32..).zip(&bar.bends) {
+        turned = turned + bend.rotation;
+        let (sine, cosine) = turned.radians().sin_cos();
+        let way = dvec2(sine, -cosine);
+        marks.push(Mark::Line { from: centre, to: centre + way * DIAL, pen: Pen::Wide });
+        let words = if number == 1 { "1".to_owned() } else { format!("{number}: {:+.1}°", bend.rotation.degrees()) };
+        figures.put(centre + way * DIAL, way, &words);
+    }
+    marks.extend(figures.marks);
+    marks.push(Mark::Text {
+        at: centre + dvec2(0.0, DIAL + 12.0),
+        size: TYPE,
+        words: "Turns, seen from A".to_owned(),
+        weight: Weight::Regular,
+        anchor: Anchor::Middle,
+        ink: Ink::Grey,
+    });
+    marks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::solve;
+
+    /// Every straight, bend and check of every bent bar of the example stands in its drawing, inside the frame; seen square
+    /// to its first bend the first two straights and their angle are true.
+    #[test]
+    fn a_bar_alone_has_all_its_dimensions() {
+        let cage = solve(&example_record(), &TUBES);
+        for member in cage.members.iter().filter(|member| !member.line.straight()) {
+            let bar = BarSheet::of(&cage, member, &[]);
+            let marks = alone(&bar, (Length::from_mm(180.0), Length::from_mm(170.0)), Units::Metric);
+            let said: Vec<&str> = marks
+                .iter()
+                .filter_map(|mark| if let Mark::Text { words, .. } = mark { Some(words.as_str()) } else { None })
+                .collect();
+            for straight in member.line.straights().iter().filter(|straight| **straight > Length::from_mm(0.5)) {
+                assert!(
+                    said.contains(&straight.by_tape(Units::Metric).as_str()),
+                    "{}: {straight:?} {said:?}",
+                    member.key
+                );
+            }
+            for (number, bend) in (1..).zip(&bar.bends) {
+                let begins = format!("{number}: {:.1}°", bend.angle.degrees());
+                assert!(said.iter().any(|words| words.starts_with(&begins)), "{}: {begins} {said:?}", member.key);
+            }
+            for check in bar.checks.iter().filter(|check| check.drawn) {
+                assert!(said.contains(&check.length.by_tape(Units::Metric).as_str()), "{}: {}", member.key, check.what);
+            }
+            for mark in &marks {
+                if let Mark::Text { at, words, .. } = mark {
+                    let inside = at.cmpge(DVec2::ZERO).all() && at.cmple(dvec2(180.0, 170.0)).all();
+                    assert!(inside, "{}: {words} at {at}", member.key);
+                }
+            }
+            let seen = Seen::square_to_the_first_bend(&bar).unwrap();
+            let points: Vec<DVec2> = member.line.points().iter().map(|at| seen.flat(*at)).collect();
+            let (into, out) = (points[1] - points[0], points[2] - points[1]);
+            let angle = into.perp_dot(out).atan2(into.dot(out)).abs().to_degrees();
+            assert!((angle - bar.bends[0].angle.degrees()).abs() < 1e-6, "{}", member.key);
+        }
+    }
+}
