@@ -31,9 +31,9 @@ pub fn measurement(example: &CageRecord, cage: &Cage, measure: TapeMeasure, fram
     taken.map(|points| measured(&bars, points, frame)).unwrap_or_default()
 }
 
-/// The cage small and without a number, for a choice between cages.
-pub fn small(cage: &Cage, frame: (Length, Length)) -> Vec<Mark> {
-    locator(&Scene { bars: &bars_of(cage), spots: &[], darkened: &[], hidden: false }, None, frame)
+/// The cage small and without a number, for a choice between cages: what tells them apart stands out.
+pub fn small(cage: &Cage, apart: &[Balloon], frame: (Length, Length)) -> Vec<Mark> {
+    locator(&Scene { bars: &bars_of(cage), spots: &[], darkened: apart, hidden: false }, None, frame)
 }
 
 /// The cage in a frame of this width and height.

@@ -1,6 +1,6 @@
 //! The cage: whatever is measured it is worked out or refused in words; a mirrored car has a mirrored cage.
 
-use glam::DVec3;
+use glam::{DVec2, DVec3};
 use proptest::prelude::*;
 use tackbook::domain::cage::End;
 use tackbook::domain::cage::example::{TUBES, example_record};
@@ -8,8 +8,11 @@ use tackbook::domain::cage::{
     BasicStructure, Cage, CageRecord, Diagonal, DoorBars, DoorThrough, Hand, Member, ORDER_OF_MEASURING, Options,
     RoofDiagonal, TubeRole, Tubes, solve,
 };
-use tackbook::domain::ids::Balloon;
+use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::domain::tube::TubeSize;
+use tackbook::drawing::Mark;
+use tackbook::drawing::cage::{Numbers, draw_cage};
+use tackbook::drawing::view::View;
 use tackbook::quantity::{Length, Typed};
 
 fn typed(value: Length) -> Typed<Length> {
@@ -145,6 +148,44 @@ fn is_mirror_of(member: &Member, other: &Member) -> bool {
         && (member.developed - other.developed).abs() < Length::from_mm(0.01)
         && (member.cut_length - other.cut_length).abs() < Length::from_mm(0.01)
         && (near([first, last], there) || near([last, first], there))
+}
+
+/// A balloon's number, centre and radius on the page.
+fn balloons(marks: &[Mark]) -> Vec<(Balloon, DVec2, f64)> {
+    let mut found = Vec::new();
+    for mark in marks {
+        let Mark::Group { balloon: Some(balloon), marks } = mark else { continue };
+        found.extend(marks.iter().filter_map(|mark| match mark {
+            Mark::Circle { centre, radius, .. } => Some((*balloon, *centre, radius.mm())),
+            _ => None,
+        }));
+    }
+    found
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 12, ..ProptestConfig::default() })]
+
+    // ISO 6433: item references stand apart. On the cage's sheet all of them, whatever bars there are.
+    #[test]
+    fn balloons_of_all_views_stand_apart_on_the_sheet(record in near_the_example()) {
+        let cage = solve(&record, &TUBES);
+        let frame = (Length::from_mm(260.0), Length::from_mm(190.0));
+        for view in [View::Isometric, View::Front, View::Side, View::Plan] {
+            let drawn = draw_cage(&cage, view, frame, Numbers::Of(Kind::Joint), false);
+            prop_assert_eq!(&drawn.left_out, &Vec::<Balloon>::new());
+            let placed = balloons(&drawn.marks);
+            prop_assert_eq!(placed.len(), cage.joints.len());
+            for (index, (balloon, at, radius)) in placed.iter().enumerate() {
+                let inside = at.cmpge(DVec2::splat(*radius - 1e-9)).all()
+                    && at.cmple(DVec2::new(260.0, 190.0) - *radius + 1e-9).all();
+                prop_assert!(inside, "{balloon} leaves the sheet");
+                for (other, there, _) in placed.iter().skip(index + 1) {
+                    prop_assert!(at.distance(*there) >= 2.0 * radius, "{balloon} covers {other}");
+                }
+            }
+        }
+    }
 }
 
 proptest! {

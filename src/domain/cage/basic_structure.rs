@@ -61,6 +61,15 @@ impl BasicStructure {
         }
     }
 
+    /// The bar by which it is told from the others.
+    pub const fn told_by(self) -> MemberRole {
+        match self {
+            Self::FrontHoop => MemberRole::FrontHoop,
+            Self::HalfHoops => MemberRole::LateralHalfHoop,
+            Self::LateralHoops => MemberRole::LateralHoop,
+        }
+    }
+
     /// Whether one hoop stands across the car behind the seats.
     pub const fn has_main_hoop(self) -> bool {
         !matches!(self, Self::LateralHoops)
@@ -76,13 +85,9 @@ impl FromStr for BasicStructure {
 }
 
 impl Cage {
-    /// The basic structure that its hoops show; none while none of those that tell them apart is there.
+    /// The basic structure that its hoops show; none while no bar that tells them apart is there.
     pub fn structure(&self) -> Option<BasicStructure> {
-        self.members.iter().find_map(|member| match member.role {
-            MemberRole::FrontHoop | MemberRole::RoofBar => Some(BasicStructure::FrontHoop),
-            MemberRole::LateralHalfHoop => Some(BasicStructure::HalfHoops),
-            MemberRole::LateralHoop | MemberRole::RearTransverseBar => Some(BasicStructure::LateralHoops),
-            _ => None,
-        })
+        let has = |role| self.members.iter().any(|member| member.role == role);
+        BasicStructure::ALL.into_iter().find(|structure| has(structure.told_by()))
     }
 }

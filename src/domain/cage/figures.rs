@@ -208,19 +208,43 @@ fn of_gusset(cage: &Cage, gusset: &Gusset) -> Vec<Figure> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::basic_structure::BasicStructure;
+    use crate::domain::cage::example::{TUBES, example_on, example_record};
     use crate::domain::cage::solve::solve;
 
     fn check(measure: Measure, key: &str, want: Amount) {
-        let record = example_record();
-        let cage = solve(&record, &TUBES);
+        check_on(&example_record(), measure, key, want);
+    }
+
+    fn check_on(record: &CageRecord, measure: Measure, key: &str, want: Amount) {
+        let cage = solve(record, &TUBES);
         let of = *record.numbers.get(key).unwrap();
-        let figures = figures(&cage, &record);
+        let figures = figures(&cage, record);
         let found = figures.iter().find(|figure| figure.measure == measure && figure.of == of).unwrap();
         match (found.amount, want) {
             (Amount::Angle(got), Amount::Angle(want)) => assert!((got - want).abs() < Angle::from_degrees(0.001)),
             (got, want) => assert_eq!(got, want, "{} of {key}", measure.word()),
         }
+    }
+
+    /// The same places on the other structures: bracing lands so far over the plates and beside the corners whatever
+    /// carries it; a lateral hoop's rear leg leans as the main hoop would.
+    #[test]
+    fn figures_by_hand_on_the_other_structures() {
+        let inches = |value: f64| Amount::Length(Length::from_inches(value));
+        let both = [BasicStructure::FrontHoop, BasicStructure::LateralHoops].map(example_on);
+        for record in &both {
+            check_on(record, Measure::EndToFoot, "hoop-diagonal/left", inches(2.0));
+            check_on(record, Measure::EndToFoot, "pillar-strut/right", inches(2.0));
+            check_on(record, Measure::EndToJoint, "hoop-diagonal/left", inches(0.0));
+            check_on(record, Measure::EndToJoint, "pillar-strut/left", inches(3.0));
+            check_on(record, Measure::EndToJoint, "roof-diagonal/right", inches(3.0));
+            check_on(record, Measure::PlateShortSide, "plate/front/left", inches(3.0));
+        }
+        let [front, lateral] = &both;
+        let lean = Amount::Angle(Angle::from_degrees(1.969_28));
+        check_on(front, Measure::AngleToVertical, "main-hoop", lean);
+        check_on(lateral, Measure::AngleToVertical, "lateral-hoop/right", lean);
     }
 
     /// From the example's tape measurements, by hand.

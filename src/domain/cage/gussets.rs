@@ -45,7 +45,7 @@ fn one(
     numbers: &Numbers,
 ) -> Result<Gusset, String> {
     let joint = numbers.of(&record.joint).and_then(|balloon| joints.iter().find(|joint| joint.balloon == balloon));
-    let joint = joint.ok_or_else(|| format!("There is no joint of the {}.", words(&record.joint)))?;
+    let joint = joint.ok_or_else(|| gone(&record.joint))?;
     let leaving = leaving(members, joint);
     let named = |arm: &Arm| {
         let absent = || format!("The {} is not at this joint.", words(&arm.member));
@@ -151,6 +151,13 @@ impl Gusset {
     }
 }
 
+/// What stood at a joint's key when the gusset was set there: the carrier and the bar that ended on it.
+fn gone(key: &str) -> String {
+    let bars = key.trim_start_matches("joint/").trim_end_matches("/start").trim_end_matches("/end");
+    let bars: Vec<String> = bars.split('+').map(words).collect();
+    format!("There is no joint of {} any more. Take this gusset out.", bars.join(" and "))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -205,12 +212,15 @@ mod tests {
     fn a_gusset_at_no_joint_is_refused_in_words() {
         let mut record = example_record();
         for gusset in &mut record.gussets {
-            gusset.joint = "joint/nowhere".to_owned();
+            gusset.joint = "joint/main-hoop+half-hoop/middle/start".to_owned();
         }
         let cage = solve(&record, &TUBES);
         assert!(cage.gussets.is_empty());
         assert!(
-            cage.faults.iter().any(|fault| fault.at == "G1" && fault.why.contains("no joint")),
+            cage.faults
+                .iter()
+                .any(|fault| fault.at == "G1"
+                    && fault.why.contains("no joint of main hoop and half hoop middle any more")),
             "{:?}",
             cage.faults
         );

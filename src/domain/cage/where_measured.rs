@@ -85,8 +85,10 @@ fn in_the_door(measure: TapeMeasure, value: f64, record: &CageRecord) -> Option<
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cage::example::example_record;
+    use crate::domain::cage::basic_structure::BasicStructure;
+    use crate::domain::cage::example::{TUBES, example_on, example_record};
     use crate::domain::cage::measures::ORDER_OF_MEASURING;
+    use crate::domain::cage::solve::solve;
 
     /// What is drawn is as long as what was measured, whichever way it lies.
     #[test]
@@ -105,5 +107,22 @@ mod tests {
         }
         // All but the height of the dash bar, which stays at the knees.
         assert_eq!(seen, ORDER_OF_MEASURING.len() - 1);
+    }
+
+    /// On each structure the tape ends where a hoop bends: the same points are another bar's.
+    #[test]
+    fn the_tape_ends_at_a_bend_of_each_structure() {
+        for structure in BasicStructure::ALL {
+            let record = example_on(structure);
+            let cage = solve(&record, &TUBES);
+            let corners: Vec<DVec3> =
+                cage.members.iter().flat_map(|member| member.line.bends()).map(|bend| bend.corner).collect();
+            for hand in Hand::BOTH {
+                for measure in [TapeMeasure::KneeUp(hand), TapeMeasure::ScreenCornerForward(hand)] {
+                    let (_, end) = drawn(measure, &record).unwrap();
+                    assert!(corners.iter().any(|corner| corner.distance(end) < 1e-6), "{structure:?} {measure}");
+                }
+            }
+        }
     }
 }

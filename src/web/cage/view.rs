@@ -10,7 +10,7 @@ use crate::domain::cage::{
     BasicStructure, Cage, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole, solve,
 };
 use crate::domain::findings::Findings;
-use crate::domain::ids::Kind;
+use crate::domain::ids::{Balloon, Kind};
 use crate::drawing::cage::{Numbers, draw_cage, measurement, small};
 use crate::drawing::view::View;
 use crate::quantity::Length;
@@ -176,9 +176,12 @@ fn offer(structure: BasicStructure) -> Offered {
     let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
     let picture = |measure| Svg::of(&measurement(&record, &cage, measure, frame), frame, |_| None);
     let plain = CageRecord { options: Options::default(), gussets: Vec::new(), ..record.clone() };
+    let plain = solve(&plain, &TUBES);
+    let own = plain.members.iter().filter(|member| member.role == structure.told_by());
+    let own: Vec<Balloon> = own.map(|member| member.balloon).collect();
     Offered {
         structure,
-        picture: Svg::of(&small(&solve(&plain, &TUBES), frame), frame, |_| None),
+        picture: Svg::of(&small(&plain, &own, frame), frame, |_| None),
         measures: ORDER_OF_MEASURING.iter().copied().map(picture).collect(),
     }
 }

@@ -24,7 +24,7 @@ mod tests {
     use super::*;
     use crate::domain::cage::example::{TUBES, example_on};
     use crate::domain::cage::measures::{Hand, TapeMeasure};
-    use crate::domain::cage::options::Options;
+    use crate::domain::cage::options::{Diagonal, DoorBars, Options, RoofDiagonal};
     use crate::domain::cage::parts::{Cage, End};
     use crate::domain::cage::record::CageRecord;
     use crate::domain::cage::solve::solve;
@@ -95,6 +95,56 @@ mod tests {
             assert_eq!((cage.members.len(), cage.gussets.len()), (29, 6), "{structure:?}");
             for member in &cage.members {
                 assert!(!member.ends.contains(&End::Free), "{structure:?} {}", member.key);
+            }
+        }
+    }
+
+    /// Every form of bracing is laid on each structure, and roof diagonals end on what lies across the roof there.
+    #[test]
+    fn every_form_of_bracing_is_laid_on_each_structure() {
+        let roofs = [
+            (RoofDiagonal::One, 1),
+            (RoofDiagonal::Cross, 3),
+            (RoofDiagonal::VForward, 2),
+            (RoofDiagonal::VRearward, 2),
+        ];
+        let doors = [(DoorBars::One, 1), (DoorBars::Two, 2), (DoorBars::Cross, 3), (DoorBars::None, 0)];
+        let frames = [(Diagonal::One, 1), (Diagonal::Cross, 3), (Diagonal::None, 0), (Diagonal::One, 1)];
+        for structure in BasicStructure::ALL {
+            let across = match structure {
+                BasicStructure::FrontHoop => [R::MainHoop, R::FrontHoop],
+                BasicStructure::HalfHoops => [R::MainHoop, R::WindscreenHeader],
+                BasicStructure::LateralHoops => [R::RearTransverseBar, R::WindscreenHeader],
+            };
+            for ((roof, door), frame) in roofs.iter().zip(doors).zip(frames) {
+                let example = example_on(structure);
+                let options = Options {
+                    roof_diagonal: roof.0,
+                    hoop_diagonal: frame.0,
+                    backstay_diagonal: frame.0,
+                    door_left: door.0,
+                    door_right: door.0,
+                    through: Hand::Right,
+                    ..example.options.clone()
+                };
+                let record = CageRecord { options, gussets: Vec::new(), ..example };
+                let cage = solve(&record.numbered_for(&TUBES), &TUBES);
+                assert_eq!(cage.faults, [], "{structure:?} {roof:?}");
+                let count = |role| cage.members.iter().filter(|member| member.role == role).count();
+                assert_eq!((count(R::RoofDiagonal), count(R::DoorBar)), (roof.1, 2 * door.1), "{structure:?}");
+                assert_eq!((count(R::HoopDiagonal), count(R::BackstayDiagonal)), (frame.1, frame.1), "{structure:?}");
+                let once = [R::HarnessBar, R::DashBar, R::HoopCrossBar].map(|role| count(role) > 0);
+                assert_eq!((once, count(R::PillarStrut), count(R::SillBar)), ([true; 3], 2, 2), "{structure:?}");
+                for bar in cage.members.iter().filter(|member| member.role == R::RoofDiagonal) {
+                    let onto = |end: &End| match end {
+                        End::Onto { carrier, .. } => cage.member(*carrier).map(|carrier| carrier.role),
+                        _ => None,
+                    };
+                    let [rear, front] = bar.ends.each_ref().map(|end| onto(end).unwrap());
+                    let [behind, over] = across;
+                    assert!([behind, R::RoofDiagonal].contains(&rear), "{structure:?} {roof:?}: {rear:?}");
+                    assert!([over, R::RoofDiagonal].contains(&front), "{structure:?} {roof:?}: {front:?}");
+                }
             }
         }
     }
