@@ -80,21 +80,26 @@ impl Seen {
 }
 
 /// Figures that have found their place; the next ones keep clear of them.
-#[derive(Default)]
 struct Figures {
+    /// The least and the greatest corner of the room they have.
+    within: (DVec2, DVec2),
     taken: Vec<(DVec2, DVec2)>,
     marks: Vec<Mark>,
 }
 
 impl Figures {
-    /// Writes words near a point, moved on `away` until they stand clear.
+    fn within(corner: DVec2, room: DVec2) -> Self {
+        Self { within: (corner, corner + room), taken: Vec::new(), marks: Vec::new() }
+    }
+
+    /// Writes words near a point, moved on `away` until they stand clear, and never beyond the room's edge.
     fn put(&mut self, at: DVec2, away: DVec2, words: &str) {
         let half = dvec2(width(words, TYPE, Weight::Regular).mm() / 2.0 + 0.6, TYPE.mm() / 2.0 + 0.2);
         let mut place = at;
         for step in 0..8_u32 {
             // Words are wide: sideways they must go further than up or down.
             let reach = 1.0 + half.dot(away.abs()) + f64::from(step) * 3.2;
-            place = at + away * reach;
+            place = (at + away * reach).min(self.within.1 - half).max(self.within.0 + half);
             let clear =
                 |(low, high): &(DVec2, DVec2)| (place + half).cmple(*low).any() || (place - half).cmpge(*high).any();
             if self.taken.iter().all(clear) {
@@ -138,7 +143,7 @@ fn of_view(
     let mut marks = tube(&page, radius * factor);
     marks.push(Mark::Path { points: page, closed: false, pen: Some(Pen::CentreChain), fill: None });
     let place = |at: DVec3| on(seen.flat(at));
-    let mut figures = Figures::default();
+    let mut figures = Figures::within(corner, room);
     if measured {
         for (number, check) in (0_u32..).zip(bar.checks.iter().filter(|check| check.drawn)) {
             let (from, to) = (place(check.from), place(check.to));
@@ -215,7 +220,8 @@ fn tube(run: &[DVec2], radius: f64) -> Vec<Mark> {
 fn dial(bar: &BarSheet<'_>, centre: DVec2) -> Vec<Mark> {
     let radius = Length::from_mm(DIAL);
     let mut marks = vec![Mark::Circle { centre, radius, pen: Some(Pen::Narrow), fill: None }];
-    let mut figures = Figures::default();
+    let room = DVec2::splat(DIAL_ROOM);
+    let mut figures = Figures::within(centre - room / 2.0, room);
     let mut turned = Angle::default();
     for (number, bend) in (1_u32..).zip(&bar.bends) {
         turned = turned + bend.rotation;
@@ -271,7 +277,8 @@ mod tests {
             }
             for mark in &marks {
                 if let Mark::Text { at, words, .. } = mark {
-                    let inside = at.cmpge(DVec2::ZERO).all() && at.cmple(dvec2(180.0, 170.0)).all();
+                    let half = dvec2(width(words, TYPE, Weight::Regular).mm() / 2.0, 0.0);
+                    let inside = (*at - half).cmpge(DVec2::ZERO).all() && (*at + half).cmple(dvec2(180.0, 170.0)).all();
                     assert!(inside, "{}: {words} at {at}", member.key);
                 }
             }
