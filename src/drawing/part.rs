@@ -10,8 +10,8 @@ use crate::quantity::{Angle, Length, Units};
 
 /// Size of the figures, 8 pt.
 const TYPE: Length = Length::from_mm(2.82);
-/// Room round a view for its figures, mm.
-const ROUND: f64 = 15.0;
+/// Room round a view for its figures, beside and above, mm: a bend's words are the widest.
+const ROUND: DVec2 = dvec2(28.0, 15.0);
 /// Room for a view's caption, mm.
 const CAPTION: f64 = 6.0;
 /// The dial of the turns: its radius, and the room it takes, mm.
@@ -133,7 +133,7 @@ fn of_view(
     let radius = bar.member.tube.outside.mm() / 2.0;
     let corners = line.bends().iter().map(|bend| seen.flat(bend.corner));
     let (low, high) = bounds(&run.iter().copied().chain(corners).collect::<Vec<_>>());
-    let free = (room - dvec2(2.0 * ROUND, 2.0 * ROUND + CAPTION)).max(DVec2::ONE);
+    let free = (room - 2.0 * ROUND - dvec2(0.0, CAPTION)).max(DVec2::ONE);
     let object = (high - low + 2.0 * radius).max(DVec2::ONE);
     let factor = (free / object).min_element();
     let middle = corner + dvec2(room.x / 2.0, (room.y - CAPTION) / 2.0);
