@@ -13,6 +13,8 @@ mod demo;
 mod desk;
 #[path = "../fixture/folder.rs"]
 mod folder;
+mod never_lost;
 mod page;
 mod phone;
 mod queue;
+mod wire;

@@ -12,14 +12,14 @@ use crate::demo::Demo;
 use crate::page::Page;
 use crate::phone::{PHONE, jpeg};
 
-const WALK: &str = "/builds/pine-coupe/walk";
+pub(crate) const WALK: &str = "/builds/pine-coupe/walk";
 const PHOTOS: &str = "/builds/pine-coupe/photos";
 /// What the browser is told to keep back, so that nothing is told of to the shop.
-const NO_CAPTURES: &str = "*/captures/*";
+pub(crate) const NO_CAPTURES: &str = "*/captures/*";
 const CAMERA: &str = "form.take input[capture]";
-const GALLERY: &str = "form.take input[multiple]";
+pub(crate) const GALLERY: &str = "form.take input[multiple]";
 /// How many rows the phone's own database has: photographs and parts of them.
-const ROWS: &str = "new Promise((done, failed) => {
+pub(crate) const ROWS: &str = "new Promise((done, failed) => {
     const asking = indexedDB.open('tackbook');
     asking.onerror = failed;
     asking.onsuccess = () => {
@@ -36,7 +36,7 @@ fn signed_in<'b>(demo: &Demo, browser: &'b Chromium) -> Page<'b> {
     phone
 }
 
-fn sign_in(demo: &Demo, phone: &Page<'_>) {
+pub(crate) fn sign_in(demo: &Demo, phone: &Page<'_>) {
     let (name, password) = demo.sign_in("fabricator");
     phone.sign_in(name, password);
 }
@@ -54,7 +54,7 @@ fn until_empty(phone: &Page<'_>) {
 }
 
 /// The shop has each file once, and its bytes are the file's.
-fn assert_arrived_once(demo: &mut Demo, files: &[PathBuf]) {
+pub(crate) fn assert_arrived_once(demo: &mut Demo, files: &[PathBuf]) {
     demo.kill();
     let threads = tokio::runtime::Runtime::new().unwrap();
     threads.block_on(async {
