@@ -153,6 +153,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig { cases: 2000, ..ProptestConfig::default() })]
+
         // What ISO 6433 asks of item references: apart from one another, leaders not crossing.
         #[test]
         fn balloons_stand_apart_inside_the_frame_and_leaders_do_not_cross(

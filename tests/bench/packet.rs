@@ -15,11 +15,3 @@ fn packet_with_photographs(bencher: Bencher, photos: usize) {
     eprintln!("  {photos} photographs: {:.1} MB", f64::from(u32::try_from(bytes).unwrap()) / 1e6);
     bencher.bench_local(make);
 }
-
-/// From the record to bars, joints, copes and numbers.
-#[divan::bench]
-fn cage_of_29_bars(bencher: Bencher) {
-    use tackbook::domain::cage::example::{TUBES, example_record};
-    let record = example_record();
-    bencher.bench_local(|| tackbook::domain::cage::solve(&record, &TUBES));
-}

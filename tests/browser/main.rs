@@ -17,4 +17,5 @@ mod never_lost;
 mod page;
 mod phone;
 mod queue;
+mod two_outputs;
 mod wire;

@@ -151,11 +151,14 @@ impl<'b> Page<'b> {
 
     /// Keeps a picture of what is seen in `target/screens`.
     pub(crate) fn keep(&self, name: &str) {
-        let picture = self.call("Page.captureScreenshot", &json!({ "format": "png" }));
         let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("target/screens");
         std::fs::create_dir_all(&folder).unwrap();
-        let bytes = base64(picture["data"].as_str().unwrap());
-        std::fs::write(folder.join(format!("{name}.png")), bytes).unwrap();
+        std::fs::write(folder.join(format!("{name}.png")), self.picture()).unwrap();
+    }
+
+    /// What is seen, as PNG.
+    pub(crate) fn picture(&self) -> Vec<u8> {
+        base64(self.call("Page.captureScreenshot", &json!({ "format": "png" }))["data"].as_str().unwrap())
     }
 
     pub(crate) fn assert_no_errors(&self) {

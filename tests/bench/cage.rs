@@ -1,0 +1,62 @@
+//! A cage from its record to every bar, joint, cope, seam and number, and to its sheets as one PDF.
+
+use divan::Bencher;
+use tackbook::documents::fabrication::{Fabrication, make, sheets};
+use tackbook::domain::cage::example::{TUBES, example_record};
+use tackbook::domain::cage::{CageRecord, Diagonal, RoofDiagonal, solve};
+use tackbook::domain::fabrication::numbers::numbers;
+use tackbook::domain::seams::Rates;
+use tackbook::drawing::wrap::Wall;
+use tackbook::quantity::Units;
+
+/// The example, and the example with every option that adds bars.
+fn records() -> [CageRecord; 2] {
+    let mut full = example_record();
+    full.options.roof_diagonal = RoofDiagonal::Cross;
+    full.options.backstay_diagonal = Diagonal::Cross;
+    full.options.seat_cross_bars = 4;
+    full.numbers.clear();
+    [example_record(), full.numbered_for(&TUBES)]
+}
+
+fn record(which: usize) -> CageRecord {
+    let record = records().into_iter().nth(which).unwrap();
+    let cage = solve(&record, &TUBES);
+    assert!(cage.faults.is_empty(), "{:?}", cage.faults);
+    eprintln!("  {} bars, {} joints", cage.members.len(), cage.joints.len());
+    record
+}
+
+/// From the tape's measurements to bars, joints, copes, seams and masses.
+#[divan::bench(args = [0, 1])]
+fn cage_from_measurements(bencher: Bencher, which: usize) {
+    let record = record(which);
+    bencher.bench_local(|| solve(&record, &TUBES));
+}
+
+/// The same with all numbers of the sheets as JSON.
+#[divan::bench(args = [0, 1])]
+fn cage_to_all_numbers(bencher: Bencher, which: usize) {
+    let record = record(which);
+    bencher.bench_local(|| numbers(&solve(&record, &TUBES), &[], &Rates::usual()));
+}
+
+/// All fabrication sheets as one PDF.
+#[divan::bench(args = [0, 1], sample_count = 5, sample_size = 1)]
+fn sheets_as_pdf(bencher: Bencher, which: usize) {
+    let cage = solve(&record(which), &TUBES);
+    let rates = Rates::usual();
+    let of = Fabrication {
+        cage: &cage,
+        dies: &[],
+        rates: &rates,
+        name: "Pine Coupe",
+        book: "",
+        hold: "HELD",
+        made_by: "bench",
+        day: jiff::civil::date(2026, 5, 4),
+        units: Units::Inch,
+        wall: Wall::Outer,
+    };
+    bencher.bench_local(|| make(&of, &sheets(&of)).unwrap());
+}
