@@ -303,9 +303,7 @@ impl Foreseen {
 impl Foreseen {
     /// The finished weight, and its two standard deviations with the unit of both: `2,641`, `± 14 lb`.
     pub fn figures(&self, units: Units) -> (String, String) {
-        let shown = self.finished.show(units);
-        let number = shown.split(' ').next().unwrap_or_default().to_owned();
-        (number, format!("± {}", (self.doubt * 2.0).show(units)))
+        self.finished.show_with_doubt(self.doubt * 2.0, units)
     }
 
     /// Both in one: `2,641 ± 14 lb`.

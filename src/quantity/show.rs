@@ -144,6 +144,21 @@ impl Show for Mass {
     }
 }
 
+impl Mass {
+    /// The figure without its unit, and its doubt with it, both to the same place (GUM 7.2.6): `2,643`, `± 13 lb`. Whole
+    /// pounds or kilograms where the doubt has two digits before the point, else one decimal.
+    pub fn show_with_doubt(self, doubt: Self, units: Units) -> (String, String) {
+        let (figure, doubt, unit) = match units {
+            Units::Inch => (self.lb(), doubt.lb(), "lb"),
+            Units::Metric => (self.kg(), doubt.kg(), "kg"),
+        };
+        let places = u32::from(doubt < 9.95);
+        let figure = round_figure(figure, places);
+        let figure = if units == Units::Inch { with_thousands(&figure) } else { figure };
+        (figure, format!("± {} {unit}", round_figure(doubt, places)))
+    }
+}
+
 impl Show for Angle {
     /// Degrees with one decimal at most.
     fn show(&self, units: Units) -> String {
@@ -228,6 +243,9 @@ mod tests {
         assert_eq!(Mass::from_lb(2600.0).show(Units::Inch), "2,600 lb");
         assert_eq!(Mass::from_lb(2250.5).show(Units::Inch), "2,250.5 lb");
         assert_eq!(Mass::from_kg(1179.0).show(Units::Metric), "1179 kg");
+        let both = |mass: f64, doubt: f64| Mass::from_lb(mass).show_with_doubt(Mass::from_lb(doubt), Units::Inch);
+        assert_eq!(both(2643.2, 13.0), ("2,643".to_owned(), "± 13 lb".to_owned()));
+        assert_eq!(both(2643.25, 1.44), ("2,643.3".to_owned(), "± 1.4 lb".to_owned()));
         assert_eq!(Angle::from_degrees(30.5).show(Units::Inch), "30.5°");
         assert_eq!(Area::from_square_inches(12.25).show(Units::Inch), "12.25 in²");
         assert_eq!(Area::from_square_inches(12.25).show(Units::Metric), "79.0 cm²");

@@ -1,8 +1,12 @@
 //! Beginning builds, what is open on them, and their log.
 
 use axum::http::StatusCode;
+use tackbook::domain::findings::Findings;
+use tackbook::domain::open_items;
+use tackbook::quantity::Units;
 
 use crate::house::House;
+use crate::measures::laid_out;
 
 #[tokio::test]
 async fn a_build_without_a_name_is_refused_and_keeps_what_was_typed() {
@@ -47,4 +51,24 @@ async fn a_log_line_with_bad_hours_is_refused_and_kept_as_typed() {
         office.post("/builds/slate-wagon/log", &[("day", "2026-05-04"), ("text", "x"), ("hours", "some")]).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(answer.text.contains(r#"value="some""#) && answer.text.contains("aria-invalid"));
+}
+
+/// One line asks the same of several parts, and each of them counts.
+#[tokio::test]
+async fn what_is_asked_of_several_parts_stands_in_one_line() {
+    let house = House::new().await;
+    laid_out(&house).await;
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let facts = house.store.facts(build).await.unwrap();
+    let found = Findings::of(&facts, house.clock.today());
+    let open = open_items::of(&facts, &found, Units::Inch, &|at| house.clock.day_of(at));
+    let asked: Vec<_> = open.iter().filter(|item| item.what.starts_with("Measure the roundness at the bend")).collect();
+    assert!(asked.len() > 2, "{asked:?}");
+    let sheet = house.browser("office").await.get("/builds/pine-coupe").await.text;
+    assert_eq!(sheet.matches("Measure the roundness at the bend").count(), 1);
+    assert!(sheet.contains(&format!("<h2>Open: {} things</h2>", open.len())), "{sheet}");
+    let line = sheet.split("<tr>").find(|line| line.contains("Measure the roundness at the bend")).unwrap();
+    for item in asked {
+        assert!(line.contains(&format!(">{}</span>", item.at.unwrap())), "{line}");
+    }
 }

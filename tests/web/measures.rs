@@ -10,7 +10,7 @@ use crate::main_job::begun;
 const PAGE: &str = "/builds/pine-coupe/measures";
 
 /// A build to the demo book with the example's cage.
-async fn laid_out(house: &House) {
+pub(crate) async fn laid_out(house: &House) {
     begun(house).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
     let cage = serde_json::to_string(&tackbook::domain::cage::example::example_record()).unwrap();

@@ -78,10 +78,11 @@ impl Vehicle {
     }
 }
 
-/// One open thing as a line.
+/// One open thing as a line, or several that differ in their numbers alone.
 pub(crate) struct Line {
     build: String,
-    balloon: String,
+    balloons: Vec<String>,
+    things: usize,
     what: String,
     sort: Sort,
     to: String,
@@ -97,14 +98,43 @@ fn lines(who: &SignedIn, facts: &BuildFacts, found: &Findings) -> Vec<Line> {
     let today = who.ctx.clock.today();
     let line = |item: OpenItem| Line {
         build: facts.build.name.clone(),
-        balloon: item.at.map(|at| at.to_string()).unwrap_or_default(),
+        balloons: item.at.iter().map(ToString::to_string).collect(),
+        things: 1,
         what: item.what,
         sort: item.sort,
         to: format!("/builds/{}{}", facts.build.slug, address(&item.place)),
         waits_on: item.waits_on.word(),
         since: item.since.map(|since| ago(since, today)).unwrap_or_default(),
     };
-    open(who, facts, found).into_iter().map(line).collect()
+    let mut lines: Vec<Line> = Vec::new();
+    for line in open(who, facts, found).into_iter().map(line) {
+        match lines.last_mut().filter(|last| last.says_the_same(&line)) {
+            Some(last) => last.take_in(line),
+            None => lines.push(line),
+        }
+    }
+    lines
+}
+
+/// How many things stand open in these lines.
+fn things(open: &[Line]) -> usize {
+    open.iter().map(|line| line.things).sum()
+}
+
+impl Line {
+    /// Whether it asks for the same, at the same place, of the same people, for other parts.
+    fn says_the_same(&self, other: &Self) -> bool {
+        let asks = |line: &Self| !line.balloons.is_empty();
+        asks(self)
+            && asks(other)
+            && (&self.build, &self.what, &self.to) == (&other.build, &other.what, &other.to)
+            && (self.sort, self.waits_on, &self.since) == (other.sort, other.waits_on, &other.since)
+    }
+
+    fn take_in(&mut self, other: Self) {
+        self.balloons.extend(other.balloons);
+        self.things += other.things;
+    }
 }
 
 /// The end of the address of the sheet that settles it.
@@ -154,6 +184,7 @@ pub(crate) struct OpenSheet {
     shots: usize,
     unsent: usize,
     ruled: bool,
+    things: usize,
     open: Vec<Line>,
     across: bool,
 }
@@ -162,6 +193,7 @@ impl OpenSheet {
     /// From what is recorded of it.
     pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
         let facts = &seen.facts;
+        let open = lines(&seen.who, facts, found);
         Self {
             sheet: seen.sheet("Open"),
             about: facts.build.about.clone(),
@@ -174,7 +206,8 @@ impl OpenSheet {
             shots: found.shots.len(),
             unsent: facts.photos.iter().filter(|photo| photo.waits()).count(),
             ruled: facts.book.is_some(),
-            open: lines(&seen.who, facts, found),
+            things: things(&open),
+            open,
             across: false,
         }
     }
@@ -226,6 +259,7 @@ fn finished(seen: &Seen, found: &Findings) -> Option<((String, String), Option<S
 #[template(path = "builds/everywhere.html")]
 pub(crate) struct OpenEverywhere {
     sheet: Sheet,
+    things: usize,
     open: Vec<Line>,
     across: bool,
 }
@@ -233,8 +267,8 @@ pub(crate) struct OpenEverywhere {
 impl OpenEverywhere {
     /// From what is recorded of each build.
     pub(crate) fn of(who: &SignedIn, all: &[Looked]) -> Self {
-        let open = all.iter().flat_map(|looked| lines(who, &looked.facts, &looked.found)).collect();
-        Self { sheet: Sheet::of_shop(who, "Open items"), open, across: true }
+        let open: Vec<Line> = all.iter().flat_map(|looked| lines(who, &looked.facts, &looked.found)).collect();
+        Self { sheet: Sheet::of_shop(who, "Open items"), things: things(&open), open, across: true }
     }
 }
 
