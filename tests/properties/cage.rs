@@ -164,13 +164,13 @@ fn balloons(marks: &[Mark]) -> Vec<(Balloon, DVec2, f64)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 12, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
 
     // ISO 6433: item references stand apart. On the cage's sheet all of them, whatever bars there are.
     #[test]
     fn balloons_of_all_views_stand_apart_on_the_sheet(record in near_the_example()) {
         let cage = solve(&record, &TUBES);
-        let frame = (Length::from_mm(260.0), Length::from_mm(190.0));
+        let frame = (Length::from_mm(230.0), Length::from_mm(180.0));
         for view in [View::Isometric, View::Front, View::Side, View::Plan] {
             let drawn = draw_cage(&cage, view, frame, Numbers::Of(Kind::Joint), false);
             prop_assert_eq!(&drawn.left_out, &Vec::<Balloon>::new());
@@ -178,7 +178,7 @@ proptest! {
             prop_assert_eq!(placed.len(), cage.joints.len());
             for (index, (balloon, at, radius)) in placed.iter().enumerate() {
                 let inside = at.cmpge(DVec2::splat(*radius - 1e-9)).all()
-                    && at.cmple(DVec2::new(260.0, 190.0) - *radius + 1e-9).all();
+                    && at.cmple(DVec2::new(230.0, 180.0) - *radius + 1e-9).all();
                 prop_assert!(inside, "{balloon} leaves the sheet");
                 for (other, there, _) in placed.iter().skip(index + 1) {
                     prop_assert!(at.distance(*there) >= 2.0 * radius, "{balloon} covers {other}");

@@ -205,7 +205,7 @@ fn views(seen: &Seen, cage: &Cage) -> Vec<Svg> {
     if cage.members.is_empty() {
         return Vec::new();
     }
-    let frame = (Length::from_mm(260.0), Length::from_mm(190.0));
+    let frame = (Length::from_mm(230.0), Length::from_mm(180.0));
     let sides = [View::Isometric, View::Front, View::Side, View::Plan];
     let drawn = |view| draw_cage(cage, view, frame, Numbers::Of(Kind::Joint), false).marks;
     sides.map(|view| Svg::of(&drawn(view), frame, |part| Some(seen.address(&part_address(*part))))).to_vec()
