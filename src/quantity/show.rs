@@ -159,6 +159,14 @@ impl Mass {
     }
 }
 
+impl Angle {
+    /// As it is set on a bender, always with its tenth: `76.6°`. A turn of nothing has no sign.
+    pub fn to_the_tenth(self) -> String {
+        let tenths = (self.degrees() * 10.0).round() / 10.0 + 0.0;
+        format!("{tenths:.1}°")
+    }
+}
+
 impl Show for Angle {
     /// Degrees with one decimal at most.
     fn show(&self, units: Units) -> String {
@@ -247,6 +255,7 @@ mod tests {
         assert_eq!(both(2643.2, 13.0), ("2,643".to_owned(), "± 13 lb".to_owned()));
         assert_eq!(both(2643.25, 1.44), ("2,643.3".to_owned(), "± 1.4 lb".to_owned()));
         assert_eq!(Angle::from_degrees(30.5).show(Units::Inch), "30.5°");
+        assert_eq!(Angle::from_degrees(-0.04).to_the_tenth(), "0.0°");
         assert_eq!(Area::from_square_inches(12.25).show(Units::Inch), "12.25 in²");
         assert_eq!(Area::from_square_inches(12.25).show(Units::Metric), "79.0 cm²");
         assert_eq!(Hours::from_hours(1.5).show(Units::Inch), "1 h 30 min");

@@ -9,7 +9,7 @@ use crate::drawing::part::alone;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
-use crate::quantity::{Angle, Length, Show as _};
+use crate::quantity::{Length, Show as _};
 
 const SAID: &str = "Mark all bends from the same cut end, the one marked A: the long point of the cope. Turn: the tube about its own \
 axis before this bend, plus is clockwise seen from end A looking along the tube. Angle: the deflection of the finished part; 0 is \
@@ -97,20 +97,14 @@ fn marked(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     page
 }
 
-fn degrees(angle: Angle) -> String {
-    // A turn of nothing has no sign.
-    let tenths = (angle.degrees() * 10.0).round() / 10.0 + 0.0;
-    format!("{tenths:.1}°")
-}
-
 fn rows(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Vec<String>> {
     let row = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
         vec![
             number.to_string(),
             bend.mark.by_tape_exactly(of.units),
-            if number == 1 { "–".to_owned() } else { degrees(bend.rotation) },
-            degrees(bend.angle),
-            bend.set.map_or_else(|| "not known".to_owned(), |set| degrees(set.0)),
+            if number == 1 { "–".to_owned() } else { bend.rotation.to_the_tenth() },
+            bend.angle.to_the_tenth(),
+            bend.set.map_or_else(|| "not known".to_owned(), |set| set.0.to_the_tenth()),
             bend.radius.show(of.units),
             bend.arc.by_tape_exactly(of.units),
         ]

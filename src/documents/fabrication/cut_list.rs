@@ -47,7 +47,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
         let total = format!(
             "{} bars, {} of tube along the centre lines, {}.",
             bars.len(),
-            of.cage.tube_length().show(of.units),
+            of.cage.tube_length().by_tape(of.units),
             of.cage.tube_mass().show(of.units)
         );
         let (marks, _) = paragraph(&total, dvec2(0.0, *down + 2.0), Style::BOLD, room.x);

@@ -60,9 +60,9 @@ impl Sheets {
             slug: seen.facts.build.slug.clone(),
             bars: cage.members.iter().map(|member| bar(seen, &BarSheet::of(cage, member, dies))).collect(),
             blanks: Blank::all(cage).iter().map(|blank| piece(seen, blank)).collect(),
-            total: cage.tube_length().show(units),
+            total: cage.tube_length().by_tape(units),
             mass: cage.mass().show(units),
-            seam: cage.seam().show(units),
+            seam: cage.seam().by_tape(units),
             overhead: format!("{:.0} %", share * 100.0),
             asked: found.tubes_asked,
         }
@@ -88,13 +88,13 @@ fn piece(seen: &Seen, blank: &Blank) -> Piece {
 fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
     let (member, units) = (sheet.member, seen.who.units);
     let bend = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
-        let turn = if number == 1 { String::new() } else { format!(", turned {:.1}°", bend.rotation.degrees()) };
-        let set = bend.set.map(|set| format!(", set {:.1}°", set.0.degrees())).unwrap_or_default();
-        format!("{number}: mark at {}{turn}, {:.1}°{set}", bend.mark.by_tape_exactly(units), bend.angle.degrees())
+        let turn = if number == 1 { String::new() } else { format!(", turned {}", bend.rotation.to_the_tenth()) };
+        let set = bend.set.map(|set| format!(", set {}", set.0.to_the_tenth())).unwrap_or_default();
+        format!("{number}: mark at {}{turn}, {}{set}", bend.mark.by_tape_exactly(units), bend.angle.to_the_tenth())
     };
     let end = |(letter, end): (&str, &Option<crate::domain::fabrication::EndCut>)| {
         let end = end.as_ref()?;
-        Some(format!("{letter} to {}: {:.1}°", end.onto, end.cope.angle().degrees()))
+        Some(format!("{letter} to {}: {}", end.onto, end.cope.angle().to_the_tenth()))
     };
     Bar {
         balloon: member.balloon.to_string(),
