@@ -21,6 +21,7 @@ pub mod looking;
 pub mod questions;
 pub mod notes;
 pub mod rounds;
+pub mod rulings;
 pub mod packet;
 pub mod health;
 

@@ -15,6 +15,7 @@ use super::photos::Photo;
 use super::questions::Question;
 use super::rounds::{Reply, Round};
 use super::rule_books::{self, ClassAnswer, NoClass, RuleBook};
+use super::rulings::Ruling;
 use super::stock::{Cut, Stick};
 use super::weigh_in::WeighIn;
 
@@ -52,6 +53,8 @@ pub struct BuildFacts {
     pub rounds: Vec<Round>,
     /// The replies to them, oldest first.
     pub replies: Vec<Reply>,
+    /// The scrutineer's rulings on its rules, those taken back among them, oldest first.
+    pub rulings: Vec<Ruling>,
     /// Its notes, newest first.
     pub notes: Vec<Note>,
     /// The number of its last log entry: facts with the same number are the same facts.

@@ -12,6 +12,7 @@ use super::foreseen::Foreseen;
 use super::hold::Hold;
 use super::ids::{Balloon, Kind};
 use super::rule_books::{ClassAnswer, NoClass, RuleBook};
+use super::rulings;
 use super::shots::{self, Shot};
 use super::tube::TubeSize;
 use super::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, judge};
@@ -69,10 +70,11 @@ impl Findings {
         let foreseen = newest.map(|newest| Foreseen::of(newest, &facts.foreseen, rules.as_ref(), (&record, &cage)));
         let mut figures = figures::figures(&cage, &record);
         figures.extend(measured(facts, &cage));
-        let (verdicts, all_shots) = match &rules {
+        let (mut verdicts, all_shots) = match &rules {
             Some(rules) => judged(rules, facts, &cage, &figures, (answer, today)),
             None => (Vec::new(), Vec::new()),
         };
+        rulings::apply(&facts.rulings, &mut verdicts);
         let (stand_ins, shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
         let hold = Hold::of(&facts.rounds, &facts.replies);
         let tubes_asked = asked.is_some();
@@ -267,6 +269,7 @@ mod tests {
             questions: Vec::new(),
             rounds: Vec::new(),
             replies: Vec::new(),
+            rulings: Vec::new(),
             notes: Vec::new(),
             as_of: 1,
             log_head: String::new(),

@@ -32,6 +32,7 @@ pub mod dies;
 pub mod bolts;
 pub mod build_log;
 pub mod rounds;
+pub mod rulings;
 pub mod hold;
 pub mod facts;
 pub mod fabrication;

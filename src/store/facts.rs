@@ -5,7 +5,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::{
     balance, books, build_log, builds, cage, car_dates, foreseen, kit, measures, notes, photos, questions, rounds,
-    stock, text, weigh_in,
+    rulings, stock, text, weigh_in,
 };
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::ids::BuildId;
@@ -39,6 +39,7 @@ impl Store {
             questions: questions::of_build(&mut *on, id).await?,
             rounds: rounds::of_build(&mut *on, id).await?,
             replies: rounds::replies_of_build(&mut *on, id).await?,
+            rulings: rulings::of_build(&mut *on, id).await?,
             notes: notes::of_build(&mut *on, id).await?,
             as_of: build_log::as_of(&mut *on, id).await?,
             log_head: build_log::head_of(&mut *on, id).await?,

@@ -24,6 +24,7 @@ pub mod photos;
 pub mod questions;
 pub mod notes;
 pub mod rounds;
+pub mod rulings;
 pub mod facts;
 pub mod health;
 

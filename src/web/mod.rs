@@ -25,6 +25,7 @@ mod reader;
 mod routes;
 mod rounds;
 mod rule_books;
+mod rulings;
 mod seams;
 mod shop;
 mod stock;

@@ -17,7 +17,7 @@ use super::app::App;
 use super::problem::Problem;
 use super::{
     assets, build_log, builds, cage, car_dates, dies, fabrication, headers, kit, measures, parts, people, photos,
-    questions, rounds, rule_books, seams, shop, stock, two_tubes, verdicts, weigh_in,
+    questions, rounds, rule_books, rulings, seams, shop, stock, two_tubes, verdicts, weigh_in,
 };
 use crate::domain::limits;
 
@@ -38,6 +38,7 @@ pub fn router(app: App) -> Router {
         .merge(seams::routes())
         .merge(stock::routes())
         .merge(rounds::routes())
+        .merge(rulings::routes())
         .merge(photos::routes())
         .merge(parts::routes())
         .merge(kit::routes())

@@ -24,6 +24,7 @@ mod parts;
 mod people;
 mod photos;
 mod questions;
+mod rulings;
 mod seams;
 mod sending;
 mod sheets_call;

@@ -135,5 +135,5 @@ pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
         told if told.is_empty() || verdict.word.fails() => String::new(),
         told => format!("{}. ", capital(&told)),
     };
-    format!("{measure}{figure}{margin}{}", verdict.evidence.join(" "))
+    format!("{measure}{figure}{margin}{}", verdict.basis())
 }

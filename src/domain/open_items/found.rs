@@ -69,7 +69,7 @@ pub(super) fn tube(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
 pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
     let mut open = Vec::new();
     for verdicts in found.by_rule() {
-        let of_rule = || verdicts.iter().filter(|verdict| asked(verdict.force));
+        let of_rule = || verdicts.iter().filter(|verdict| asked(verdict.force) && !verdict.may_stay());
         open.extend(of_rule().filter(|verdict| verdict.state().fails()).map(|verdict| broken(verdict, units)));
         let close = of_rule().filter(|verdict| verdict.state() == Word::TooClose && verdict.of.is_some());
         open.extend(close.map(|verdict| unclear(verdict, units)));

@@ -8,6 +8,7 @@ use crate::domain::car_dates::CarDate;
 use crate::domain::figures::{Amount, Measure};
 use crate::domain::ids::Balloon;
 use crate::domain::rule_books::{Evidence, Force, Rule};
+use crate::domain::rulings::Ruled;
 use crate::quantity::{Show as _, Units};
 
 use super::known::{CAR, Known};
@@ -118,6 +119,8 @@ pub struct Verdict {
     pub evidence: Vec<String>,
     /// Other figures that the word rests on or waits for, each of its part.
     pub also: Vec<(Measure, Balloon)>,
+    /// What the scrutineer ruled, where a ruling stands.
+    pub ruling: Option<Ruled>,
     /// The date of the car that the word waits for.
     #[serde(skip)]
     pub car_date: Option<CarDate>,
@@ -148,6 +151,7 @@ impl Verdict {
             doubt: None,
             evidence: Vec::new(),
             also: Vec::new(),
+            ruling: None,
             car_date: None,
             force: rule.force,
         }
@@ -182,13 +186,26 @@ impl Verdict {
     }
 
     /// What is the scrutineer's stays the scrutineer's.
-    pub(super) fn decided(mut self, rule: &Rule) -> Self {
+    pub(super) fn decided(self, rule: &Rule) -> Self {
         if rule.force == Force::Scrutineer && self.word != Word::NotAsked {
+            self.left_to_the_scrutineer()
+        } else {
+            self
+        }
+    }
+
+    fn left_to_the_scrutineer(mut self) -> Self {
+        if self.found.is_none() {
             self.evidence.push(format!("Found before the scrutineer decides: {}.", self.word));
             self.found = Some(self.word);
             self.word = Word::ScrutineerDecides;
         }
         self
+    }
+
+    /// With the scrutineer's ruling in its place.
+    pub(in crate::domain) fn ruled(self, ruling: Ruled) -> Self {
+        Self { ruling: Some(ruling), ..self.left_to_the_scrutineer() }
     }
 }
 
@@ -202,6 +219,17 @@ impl Verdict {
     pub fn reasons(&self) -> &[String] {
         let decided = usize::from(self.found.is_some());
         self.evidence.get(..self.evidence.len().saturating_sub(decided)).unwrap_or_default()
+    }
+
+    /// What it rests on as one text, a ruling first.
+    pub fn basis(&self) -> String {
+        let ruling = self.ruling.iter().map(|ruling| ruling.told.as_str());
+        ruling.chain(self.evidence.iter().map(String::as_str)).collect::<Vec<_>>().join(" ")
+    }
+
+    /// True when the scrutineer ruled that it may stay as it is.
+    pub fn may_stay(&self) -> bool {
+        self.ruling.as_ref().is_some_and(|ruling| ruling.stays)
     }
 
     /// The word with its margin, as it is read: "short by 18 mm", "meets".
@@ -241,8 +269,13 @@ impl Verdict {
 
     /// What is to be done about it, in a sentence; empty when nothing is.
     pub fn to_do(&self) -> &'static str {
+        if let Some(ruling) = &self.ruling {
+            return if ruling.stays { "" } else { "Change it as the scrutineer ruled." };
+        }
         match (self.word, self.state()) {
-            (Word::ScrutineerDecides, Word::Meets | Word::ScrutineerDecides) => "Ask the scrutineer.",
+            (Word::ScrutineerDecides, Word::Meets | Word::ScrutineerDecides) => {
+                "Ask the scrutineer; record the ruling."
+            }
             (_, Word::Meets | Word::NotAsked | Word::ScrutineerDecides) => "",
             (_, Word::ShortBy | Word::OverBy) => "Change it; only the scrutineer can let it be.",
             (_, Word::NotMeasured) => "Find out and record it.",

@@ -21,6 +21,7 @@ pub(crate) struct Rounds {
     may_issue: bool,
     sees_draft: bool,
     draft: String,
+    rulings: String,
     key: String,
     next: u32,
     fails: usize,
@@ -85,6 +86,7 @@ impl Rounds {
         let faults = form.other_faults(&shown.into_iter().chain([&decision]).collect::<Vec<_>>());
         Self {
             sheet: seen.sheet("Rounds"),
+            rulings: seen.address("/rulings"),
             rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round)).collect(),
             may_issue: may(role, Deed::IssueRounds),
             sees_draft: may(role, Deed::SeeBuilds),

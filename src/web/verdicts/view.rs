@@ -4,10 +4,11 @@ use askama::Template;
 
 use crate::domain::findings::Findings;
 use crate::domain::guard;
+use crate::domain::people::{Deed, may};
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, part_address};
+use crate::web::page::{Sheet, in_address, part_address};
 use crate::web::two_tubes;
 
 /// More verdicts of one rule alike in their word than this are folded into one line that opens.
@@ -23,6 +24,7 @@ pub(crate) struct Verdicts {
     book: bool,
     rule: &'static str,
     car: String,
+    rulings: String,
 }
 
 struct Ruled {
@@ -51,6 +53,8 @@ struct Line {
     margin: String,
     evidence: String,
     to_do: &'static str,
+    /// Where a ruling on it is recorded; empty for who may not.
+    rule: String,
 }
 
 /// One verdict as a part's own sheet shows it.
@@ -78,7 +82,7 @@ impl Judged {
             margin: verdict.margin_told(units),
             to_do: verdict.to_do(),
             clause: verdict.clause.clone(),
-            evidence: verdict.evidence.join(" "),
+            evidence: verdict.basis(),
         }
     }
 }
@@ -94,6 +98,7 @@ impl Verdicts {
             book: found.rules.is_some(),
             rule: guard::RULE,
             car: seen.address("/car"),
+            rulings: seen.address("/rulings"),
         }
     }
 }
@@ -133,7 +138,13 @@ fn beside(found: &Findings, verdicts: &[Verdict]) -> Option<String> {
 fn line(seen: &Seen, verdict: &Verdict) -> Line {
     let Judged { word, told, figure, limit, margin, to_do, evidence, .. } = Judged::of(seen, verdict);
     let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
+    let rules = may(seen.who.ctx.by.role, Deed::Reply) && verdict.word != Word::NotAsked;
+    let about = |name: &str, value: Option<String>| value.map(|value| format!("&{name}={}", in_address(&value)));
+    let of = about("of", verdict.of.map(|of| of.to_string())).unwrap_or_default();
+    let kind = about("measure", verdict.measure.map(|measure| measure.word().to_owned())).unwrap_or_default();
+    let rule = seen.address(&format!("/rulings?rule={}{of}{kind}", in_address(&verdict.rule_id)));
     Line {
+        rule: if rules { rule } else { String::new() },
         word,
         told,
         of: verdict.of.map(|of| of.to_string()).unwrap_or_default(),

@@ -1,0 +1,93 @@
+//! Recording the scrutineer's rulings, and taking them back.
+
+use serde_json::json;
+
+use super::context::{Context, refuse};
+use super::error::ActionError;
+use crate::domain::faults::Fault;
+use crate::domain::findings::Findings;
+use crate::domain::ids::BuildId;
+use crate::domain::people::Deed;
+use crate::domain::rulings::{NewRuling, Ruling};
+
+const ROOM: &str = "rulings";
+
+/// Records what the scrutineer ruled on a rule of the build's book.
+pub async fn record(ctx: &Context, build: BuildId, new: NewRuling) -> Result<Ruling, ActionError> {
+    ctx.allow(Deed::Reply)?;
+    refuse(new.faults())?;
+    let ruled = NewRuling { words: new.words.trim().to_owned(), given_by: new.given_by.trim().to_owned(), ..new };
+    let facts = ctx.store.facts(build).await?;
+    let found = Findings::of(&facts, ctx.clock.today());
+    refuse(unknown(&ruled, &found, ctx))?;
+    let mut ruling = Ruling {
+        place: 0,
+        found: ruled.found(&found.verdicts),
+        ruled,
+        recorded: ctx.clock.now(),
+        by: ctx.by.name.clone(),
+        taken_back: None,
+    };
+    let (of, ruled) = (ruling.ruled.of.map(|of| format!(" of {of}")).unwrap_or_default(), &ruling.ruled);
+    let stays = if ruled.stays { "it may stay" } else { "it is to be changed" };
+    let what = format!("A ruling on “{}”{of} was recorded: {stays}, by {}.", ruled.rule, ruled.given_by);
+    let detail = json!({
+        "rule": ruled.rule, "of": ruled.of, "measure": ruled.measure, "stays": ruled.stays, "words": ruled.words,
+        "given_by": ruled.given_by, "given": ruled.given, "capture": ruled.capture, "round": ruled.round,
+        "found": ruling.found,
+    });
+    let entry = ctx.entry(ROOM, build, what, detail);
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                if let Some(capture) = ruling.ruled.capture {
+                    let photo = write.photo(capture).await?.filter(|photo| photo.build == build);
+                    photo.ok_or(ActionError::NotFound("photo"))?;
+                }
+                if let Some(number) = ruling.ruled.round
+                    && !write.rounds(build).await?.iter().any(|round| round.number == number)
+                {
+                    return Err(ActionError::NotFound("round"));
+                }
+                ruling.place = write.rulings(build).await?.last().map_or(1, |last| last.place + 1);
+                write.add_ruling(build, &ruling).await?;
+                Ok((ruling, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// What the ruling speaks of that is not there.
+fn unknown(ruled: &NewRuling, found: &Findings, ctx: &Context) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    let known = |rule: &str| found.verdicts.iter().any(|verdict| verdict.rule_id == rule);
+    if !known(&ruled.rule) {
+        faults.push(Fault::new("rule", "Choose a rule of this build's book."));
+    } else if !found.verdicts.iter().any(|verdict| ruled.speaks_of(verdict)) {
+        faults.push(Fault::new("of", "The rule says nothing of this part that could be ruled on."));
+    }
+    if ruled.given > ctx.clock.today() {
+        faults.push(Fault::new("given", "This day is still to come."));
+    }
+    faults
+}
+
+/// Takes a ruling back; it stays on the list with who, when and why.
+pub async fn take_back(ctx: &Context, build: BuildId, place: u32, why: &str) -> Result<(), ActionError> {
+    ctx.allow(Deed::Reply)?;
+    refuse(super::questions::words_faults("why", why))?;
+    let (at, by, why) = (ctx.clock.now(), ctx.by.name.clone(), why.trim().to_owned());
+    let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "place": place, "why": why }));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let ruling = write.rulings(build).await?.into_iter().find(|ruling| ruling.place == place);
+                let ruled = ruling.ok_or(ActionError::NotFound("ruling"))?.ruled;
+                write.take_back_ruling(build, place, at, (&by, &why)).await?;
+                let of = ruled.of.map(|of| format!(" of {of}")).unwrap_or_default();
+                entry.what = format!("The ruling on “{}”{of} was taken back: {why}", ruled.rule);
+                Ok(((), Some(entry)))
+            })
+        })
+        .await
+}
