@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{book_check, builds, demo, look_at_photo, packet, serve, sheets, verify};
+use super::{book_check, builds, demo, judge, look_at_photo, packet, serve, sheets, verify};
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
 use crate::quantity::Units;
@@ -94,6 +94,24 @@ enum Call {
         #[arg(long)]
         inner_wall: bool,
     },
+    /// Say what each rule of a book says of a build file. Needs no shop.
+    Judge {
+        /// The rule book, TOML.
+        #[arg(long)]
+        book: PathBuf,
+        /// The build file, JSON, as a build's build.json gives it.
+        #[arg(long)]
+        build: PathBuf,
+        /// The day of judging; today when not said.
+        #[arg(long)]
+        day: Option<jiff::civil::Date>,
+        /// Print in metric units.
+        #[arg(long)]
+        metric: bool,
+        /// As JSON, in base units.
+        #[arg(long)]
+        json: bool,
+    },
     /// Work with a rule book's file.
     Book {
         #[command(subcommand)]
@@ -146,6 +164,9 @@ pub async fn run() -> ExitCode {
         Call::Sheets { cage, out, metric, inner_wall } => {
             let units = if metric { Units::Metric } else { Units::Inch };
             sheets::write(&cage, units, if inner_wall { Wall::Inner } else { Wall::Outer }, &out)
+        }
+        Call::Judge { book, build, day, metric, json } => {
+            judge::judge(&book, &build, day, if metric { Units::Metric } else { Units::Inch }, json)
         }
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),

@@ -5,6 +5,7 @@ mod demo;
 mod serve;
 mod book_check;
 mod builds;
+mod judge;
 mod packet;
 mod sheets;
 mod verify;

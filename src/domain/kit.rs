@@ -139,6 +139,7 @@ impl From<LabelDate> for String {
 
 /// What a label on an item shows.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Label {
     /// The standard, as printed.
     pub standard: String,

@@ -15,6 +15,7 @@ pub mod tube;
 pub mod two_tubes;
 pub mod people;
 pub mod builds;
+pub mod build_file;
 pub mod cage;
 pub mod heat_input;
 pub mod seams;

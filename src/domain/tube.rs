@@ -15,6 +15,7 @@ const WALL: (Length, Length) = (Length::from_mm(0.5), Length::from_mm(10.0));
 
 /// A round tube's size, as printed in a book or on a stick.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct TubeSize {
     /// Outside diameter.
     pub outside: Length,

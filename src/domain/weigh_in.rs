@@ -25,6 +25,7 @@ pub struct WeighIn {
 
 /// What the scale showed and under which conditions.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Reading {
     /// What the scale showed.
     pub loads: Loads,
@@ -88,6 +89,7 @@ impl Loads {
 
 /// The loads under the four wheels.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Pads {
     /// Left front.
     pub left_front: Typed<Mass>,

@@ -6,6 +6,7 @@ use super::Units;
 
 /// A value and the text it was typed as; the text is evidence and is never rewritten.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Typed<T> {
     /// What was meant, in the base unit.
     pub value: T,

@@ -35,6 +35,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/heat-input", [true, true, false]),
     ("/builds/pine-coupe/heat-input?volts=18&amperes=120&laid=300+mm&process=wire", [true, true, false]),
     ("/builds/pine-coupe/rulings", [true, true, false]),
+    ("/builds/pine-coupe/build.json", [true, true, false]),
     ("/builds/pine-coupe/car", [true, true, false]),
     ("/builds/pine-coupe/verdicts", [true, true, false]),
     ("/builds/pine-coupe/verdicts.json", [true, true, false]),

@@ -16,6 +16,7 @@ mod foreseen;
 mod forms;
 mod gate;
 mod house;
+mod judge_call;
 mod kit;
 mod main_job;
 mod measures;

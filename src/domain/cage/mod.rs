@@ -23,7 +23,7 @@ mod numbers;
 pub mod options;
 pub mod parts;
 pub mod record;
-mod slips;
+pub(in crate::domain) mod slips;
 mod solve;
 mod stations;
 mod structures;

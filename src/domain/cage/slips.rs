@@ -19,7 +19,7 @@ const PLAIN: [(&str, &str); 7] = [
 ];
 
 /// A file's slip as a fault at its line and column.
-pub(super) fn slip(error: &serde_json::Error) -> Fault {
+pub(in crate::domain) fn slip(error: &serde_json::Error) -> Fault {
     let at = format!("line {}, column {}", error.line(), error.column());
     let said = error.to_string();
     let said = said.rsplit_once(" at line ").map_or(said.as_str(), |(said, _)| said);

@@ -4,7 +4,7 @@ mod view;
 
 use axum::Router;
 use axum::extract::Form as Posted;
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::get;
 
@@ -14,6 +14,7 @@ use super::gate::{Seen, SignedIn};
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
+use crate::domain::build_file::BuildFile;
 use crate::domain::builds::NewBuild;
 use crate::domain::people::Deed;
 
@@ -23,6 +24,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/", get(front))
         .route("/builds/new", get(asked_to_begin).post(begin))
         .route("/builds/{build}", get(open_items))
+        .route("/builds/{build}/build.json", get(as_file))
         .route("/open", get(open_everywhere))
 }
 
@@ -58,6 +60,13 @@ async fn begin(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, 
 async fn open_items(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
     show(StatusCode::OK, &view::OpenSheet::of(&seen, &found))
+}
+
+/// The build's own facts as a file that `judge` reads.
+async fn as_file(seen: Seen) -> Response {
+    let name = format!("attachment; filename=\"{}-build.json\"", seen.facts.build.slug);
+    let headers = [(header::CONTENT_TYPE, "application/json".to_owned()), (header::CONTENT_DISPOSITION, name)];
+    (headers, BuildFile::of(&seen.facts).text()).into_response()
 }
 
 async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {

@@ -25,6 +25,7 @@ pub(crate) struct Verdicts {
     rule: &'static str,
     car: String,
     rulings: String,
+    file: String,
 }
 
 struct Ruled {
@@ -99,6 +100,7 @@ impl Verdicts {
             rule: guard::RULE,
             car: seen.address("/car"),
             rulings: seen.address("/rulings"),
+            file: seen.address("/build.json"),
         }
     }
 }

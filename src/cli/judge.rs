@@ -1,0 +1,85 @@
+//! `judge`: what each rule of a book says of a build file, without a shop.
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use jiff::civil::Date;
+
+use super::call::{SAYS_NO, WRONG_CALL};
+use crate::clock::Clock;
+use crate::domain::build_file::BuildFile;
+use crate::domain::findings::Findings;
+use crate::domain::limits;
+use crate::domain::rule_books::{self, Force};
+use crate::domain::verdicts::Verdict;
+use crate::quantity::Units;
+use crate::startup::StartError;
+
+/// A build file is at most so large: thousands of photographs are named in it many times over.
+const MOST_BYTES: u64 = 16 << 20;
+
+/// Judges the build and prints every verdict; says no when a rule that must be kept is broken.
+pub(super) fn judge(
+    book: &Path,
+    build: &Path,
+    day: Option<Date>,
+    units: Units,
+    json: bool,
+) -> Result<ExitCode, StartError> {
+    let most_book = u64::try_from(limits::BOOK_BYTES).unwrap_or(u64::MAX);
+    let (Some(toml), Some(text)) = (read(book, most_book)?, read(build, MOST_BYTES)?) else {
+        return Ok(ExitCode::from(WRONG_CALL));
+    };
+    if let Err(mistakes) = rule_books::read(&toml) {
+        for mistake in &mistakes {
+            eprintln!("{}", mistake.show(&toml, &book.display().to_string()));
+        }
+        return Ok(ExitCode::from(WRONG_CALL));
+    }
+    let facts = match BuildFile::read(&text) {
+        Ok(file) => file.facts(&toml),
+        Err(faults) => {
+            for fault in faults {
+                eprintln!("{}: {fault}", build.display());
+            }
+            return Ok(ExitCode::from(WRONG_CALL));
+        }
+    };
+    let found = Findings::of(&facts, day.unwrap_or_else(|| Clock::of_machine().today()));
+    if json {
+        println!("{}", serde_json::to_string(&found.verdicts).unwrap_or_default());
+    } else {
+        for verdict in &found.verdicts {
+            println!("{}", line(verdict, units));
+        }
+        println!("The tool approves nothing: the body's current book and its scrutineer decide.");
+    }
+    let broken = found.verdicts.iter().any(|verdict| verdict.force == Force::Must && verdict.word.fails());
+    Ok(if broken { ExitCode::from(SAYS_NO) } else { ExitCode::SUCCESS })
+}
+
+/// The text of a file; none, and said so, when it is too large.
+fn read(file: &Path, most: u64) -> Result<Option<String>, StartError> {
+    let unread = |why| StartError::File { file: file.display().to_string(), why };
+    let size = std::fs::metadata(file).map_err(unread)?.len();
+    if size > most {
+        eprintln!("{} has {size} bytes; at most {most} are read.", file.display());
+        return Ok(None);
+    }
+    std::fs::read_to_string(file).map(Some).map_err(unread)
+}
+
+/// A verdict as a line: clause, part, word, figure against limit, margin, what it rests on.
+fn line(verdict: &Verdict, units: Units) -> String {
+    let of = verdict.of.map(|of| format!(" {of}")).unwrap_or_default();
+    let measure = verdict.measure.map(|measure| format!(" {}", measure.word())).unwrap_or_default();
+    let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
+    let figure = match (verdict.figure_told(units), limit.is_empty()) {
+        (figure, true) => figure,
+        (figure, false) if figure.is_empty() => limit.to_owned(),
+        (figure, false) => format!("{figure} against {limit}"),
+    };
+    let parts = [figure, verdict.margin_told(units), verdict.basis()];
+    let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    format!("{} {}{of}{measure}: {}. {}", verdict.clause, verdict.rule_id, verdict.told(units), parts.join(". "))
+}

@@ -1,0 +1,107 @@
+//! The `judge` call: a build's own file gives the very verdicts of the screen; what does not read is told by line and name.
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use serde_json::Value;
+use tackbook::clock::Clock;
+use tackbook::demo::{SIGN_INS, Wanted, make};
+use tackbook::domain::build_file::BuildFile;
+use tackbook::domain::findings::Findings;
+use tackbook::store::Store;
+
+use crate::folder::Folder;
+use crate::house::House;
+use crate::measures::laid_out;
+
+const BOOK: &str = "src/demo/book.toml";
+
+fn judge(book: &str, build: &Path, more: &[&str]) -> Output {
+    let mut call = Command::new(env!("CARGO_BIN_EXE_tackbook"));
+    call.args(["judge", "--book", book, "--build"]).arg(build).args(more).output().unwrap()
+}
+
+/// The demo's first build, with photographs, kit, sticks and figures: out as a file, judged by the call, the same verdicts.
+#[tokio::test]
+async fn a_builds_file_is_judged_as_on_the_screen() {
+    let folder = Folder::new();
+    let store = Store::open(&folder.0).await.unwrap();
+    let clock = Clock::of_machine();
+    let program = env!("CARGO_BIN_EXE_tackbook").into();
+    let look = tackbook::actions::looking::in_child(store.clone(), program);
+    make(&store, &look, &clock, Wanted { builds: 1, photos: 5 }, &|_, _, _| ()).await.unwrap();
+    assert!(!SIGN_INS.is_empty());
+    let build = store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
+    let facts = store.facts(build).await.unwrap();
+    let screen = Findings::of(&facts, clock.today());
+    let file = folder.0.join("build.json");
+    std::fs::write(&file, BuildFile::of(&facts).text()).unwrap();
+    let day = clock.today().to_string();
+    let said = judge(BOOK, &file, &["--json", "--day", &day]);
+    let got: Value = serde_json::from_slice(&said.stdout).unwrap();
+    let want: Value = serde_json::from_str(&serde_json::to_string(&screen.verdicts).unwrap()).unwrap();
+    assert!(want.as_array().unwrap().len() > 100);
+    assert_eq!(got, want, "{}", String::from_utf8_lossy(&said.stderr));
+    let broken = screen
+        .verdicts
+        .iter()
+        .any(|verdict| verdict.force == tackbook::domain::rule_books::Force::Must && verdict.word.fails());
+    assert_eq!(said.status.code(), Some(i32::from(broken)));
+    // Out and in again is the same file.
+    let text = std::fs::read_to_string(&file).unwrap();
+    let again = BuildFile::read(&text).unwrap();
+    assert_eq!(BuildFile::of(&again.facts("")).text(), text);
+    store.close().await;
+}
+
+#[tokio::test]
+async fn the_sheet_gives_the_file_and_a_broken_rule_says_no() {
+    let house = House::new().await;
+    laid_out(&house).await;
+    let office = house.browser("office").await;
+    let dates = [("registered", "1998"), ("homologated", "1996-03")];
+    office.post("/builds/pine-coupe/car", &dates).await;
+    let gap = |text: &'static str| [("helmet-to-the-nearest-bar-M1", text)];
+    office.post("/builds/pine-coupe/measures", &gap("4 in")).await;
+    let folder = Folder::new();
+    let file = folder.0.join("build.json");
+    let put = async || {
+        let answer = office.get("/builds/pine-coupe/build.json").await;
+        assert!(answer.text.starts_with("{\n  \"tackbook_build\": 1,"), "{}", answer.text);
+        std::fs::write(&file, &answer.text).unwrap();
+        answer.text
+    };
+    put().await;
+    let told = judge(BOOK, &file, &["--day", "2026-05-04"]);
+    let out = String::from_utf8_lossy(&told.stdout).into_owned();
+    assert!(out.contains("4.10 helmet-gap M1 helmet to the nearest bar: meets. 4 in against at least 2 in."), "{out}");
+    assert!(out.contains("The tool approves nothing"));
+    let before = told.status.code();
+    office.post("/builds/pine-coupe/measures", &gap("1 in")).await;
+    let text = put().await;
+    let no = judge(BOOK, &file, &["--metric"]);
+    assert_eq!(no.status.code(), Some(1), "{before:?}");
+    assert!(String::from_utf8_lossy(&no.stdout).contains("helmet-gap M1 helmet to the nearest bar: short by 25.4 mm."));
+
+    let line = text.lines().position(|line| line.contains("\"event_day\"")).unwrap() + 1;
+    for (from, to, said) in [
+        ("\"event_day\"", "\"event_dya\"", format!("line {line}, column")),
+        ("\"event_day\"", "\"event_dya\"", "Did you mean “event_day”?".to_owned()),
+        ("\"tackbook_build\": 1", "\"tackbook_build\": 9", "reads build files of version 1, not 9".to_owned()),
+        ("\"conditions\"", "\"condition\"", "Did you mean “conditions”?".to_owned()),
+        ("{\n", "{{\n", "line 1".to_owned()),
+    ] {
+        std::fs::write(&file, text.replacen(from, to, 1)).unwrap();
+        let wrong = judge(BOOK, &file, &[]);
+        let err = String::from_utf8_lossy(&wrong.stderr).into_owned();
+        assert_eq!(wrong.status.code(), Some(2), "{to}: {err}");
+        assert!(err.contains(&said), "{to}: {err}");
+    }
+    std::fs::write(&file, text).unwrap();
+    let bad = folder.0.join("book.toml");
+    std::fs::write(&bad, "[book]\nnam = \"x\"\n").unwrap();
+    let wrong = judge(bad.to_str().unwrap(), &file, &[]);
+    assert_eq!(wrong.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&wrong.stderr).contains("Did you mean “name”?"));
+    assert_eq!(judge("no-such-book.toml", &file, &[]).status.code(), Some(2));
+}
