@@ -10,6 +10,8 @@ CREATE TABLE rulings (
     words         TEXT NOT NULL,
     given_by      TEXT NOT NULL,
     given         TEXT NOT NULL,
+    letter        TEXT NOT NULL,
+    edition       TEXT NOT NULL,
     found         TEXT NOT NULL,
     capture       TEXT REFERENCES photos (capture),
     round         INTEGER,
@@ -22,7 +24,7 @@ CREATE TABLE rulings (
 ) STRICT;
 CREATE TRIGGER rulings_stay BEFORE DELETE ON rulings
     BEGIN SELECT RAISE(ABORT, 'a ruling is taken back, never deleted'); END;
-CREATE TRIGGER rulings_keep BEFORE UPDATE OF number, build, place, rule, of_balloon, measure, stays, words, given_by, given, found,
-    capture, round, recorded, by ON rulings BEGIN SELECT RAISE(ABORT, 'a ruling never changes'); END;
+CREATE TRIGGER rulings_keep BEFORE UPDATE OF number, build, place, rule, of_balloon, measure, stays, words, given_by, given, letter, edition,
+    found, capture, round, recorded, by ON rulings BEGIN SELECT RAISE(ABORT, 'a ruling never changes'); END;
 CREATE TRIGGER rulings_back_once BEFORE UPDATE OF taken_back, taken_back_by, why ON rulings WHEN OLD.taken_back IS NOT NULL
     BEGIN SELECT RAISE(ABORT, 'a ruling is taken back once'); END;

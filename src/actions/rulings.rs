@@ -16,12 +16,18 @@ const ROOM: &str = "rulings";
 pub async fn record(ctx: &Context, build: BuildId, new: NewRuling) -> Result<Ruling, ActionError> {
     ctx.allow(Deed::Reply)?;
     refuse(new.faults())?;
-    let ruled = NewRuling { words: new.words.trim().to_owned(), given_by: new.given_by.trim().to_owned(), ..new };
+    let ruled = NewRuling {
+        words: new.words.trim().to_owned(),
+        given_by: new.given_by.trim().to_owned(),
+        letter: new.letter.trim().to_owned(),
+        ..new
+    };
     let facts = ctx.store.facts(build).await?;
     let found = Findings::of(&facts, ctx.clock.today());
     refuse(unknown(&ruled, &found, ctx))?;
     let mut ruling = Ruling {
         place: 0,
+        edition: found.rules.as_ref().map(|rules| rules.book.told()).unwrap_or_default(),
         found: ruled.found(&found.verdicts),
         ruled,
         recorded: ctx.clock.now(),
@@ -29,12 +35,12 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewRuling) -> Result<Rul
         taken_back: None,
     };
     let (of, ruled) = (ruling.ruled.of.map(|of| format!(" of {of}")).unwrap_or_default(), &ruling.ruled);
-    let stays = if ruled.stays { "it may stay" } else { "it is to be changed" };
-    let what = format!("A ruling on “{}”{of} was recorded: {stays}, by {}.", ruled.rule, ruled.given_by);
+    let decided = ruled.decided();
+    let what = format!("A ruling on “{}”{of} was recorded: {decided}, by {}.", ruled.rule, ruled.given_by);
     let detail = json!({
         "rule": ruled.rule, "of": ruled.of, "measure": ruled.measure, "stays": ruled.stays, "words": ruled.words,
         "given_by": ruled.given_by, "given": ruled.given, "capture": ruled.capture, "round": ruled.round,
-        "found": ruling.found,
+        "letter": ruled.letter, "edition": ruling.edition, "found": ruling.found,
     });
     let entry = ctx.entry(ROOM, build, what, detail);
     ctx.store

@@ -132,6 +132,8 @@ struct RulingFile {
     given_by: String,
     given: Date,
     round: Option<u32>,
+    letter: String,
+    edition: String,
     found: String,
 }
 
@@ -195,7 +197,7 @@ impl BuildFile {
                 .map(|photo| PhotoFile { shot: photo.shot.clone(), sha256: photo.sha256.clone() })
                 .collect(),
             rulings: standing
-                .map(|Ruling { place, ruled, found, .. }| RulingFile {
+                .map(|Ruling { place, ruled, edition, found, .. }| RulingFile {
                     number: *place,
                     rule: ruled.rule.clone(),
                     of: ruled.of,
@@ -205,6 +207,8 @@ impl BuildFile {
                     given_by: ruled.given_by.clone(),
                     given: ruled.given,
                     round: ruled.round,
+                    letter: ruled.letter.clone(),
+                    edition: edition.clone(),
                     found: found.clone(),
                 })
                 .collect(),
@@ -380,7 +384,9 @@ impl BuildFile {
                         given: ruling.given,
                         capture: None,
                         round: ruling.round,
+                        letter: ruling.letter,
                     },
+                    edition: ruling.edition,
                     found: ruling.found,
                     recorded: never,
                     by: String::new(),

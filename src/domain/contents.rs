@@ -213,9 +213,10 @@ fn verdicts(found: &Findings) -> BTreeMap<String, String> {
         let of = verdict.of.unwrap_or(CAR);
         let measure = verdict.measure.map(|measure| format!(", {}", measure.word())).unwrap_or_default();
         let figure = verdict.figure_told(Units::Metric);
+        let ruled = verdict.ruling.as_ref().map(|ruled| format!(", ruling {}", ruled.place)).unwrap_or_default();
         (
             format!("{} {of}{measure}", verdict.rule_id),
-            format!("{} {figure}", verdict.told(Units::Metric)).trim().to_owned(),
+            format!("{} {figure}{ruled}", verdict.told(Units::Metric)).trim().to_owned(),
         )
     };
     found.verdicts.iter().map(line).collect()

@@ -74,7 +74,9 @@ impl Findings {
             Some(rules) => judged(rules, facts, &cage, &figures, (answer, today)),
             None => (Vec::new(), Vec::new()),
         };
-        rulings::apply(&facts.rulings, &mut verdicts);
+        if let Some(rules) = &rules {
+            rulings::apply(&facts.rulings, &rules.book.told(), &mut verdicts);
+        }
         let (stand_ins, shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
         let hold = Hold::of(&facts.rounds, &facts.replies);
         let tubes_asked = asked.is_some();

@@ -31,6 +31,8 @@ pub struct NewRuling {
     pub capture: Option<CaptureId>,
     /// The round it came with.
     pub round: Option<u32>,
+    /// The letter or mail it came in, by its date or mark; empty when it was said.
+    pub letter: String,
 }
 
 impl NewRuling {
@@ -42,6 +44,9 @@ impl NewRuling {
             faults.push(Fault::new("words", "Write the scrutineer's words."));
         }
         faults.extend(limits::text_faults("words", &self.words));
+        if self.letter.chars().count() > limits::TITLE {
+            faults.extend(limits::title_faults("letter", &self.letter));
+        }
         faults
     }
 }
@@ -53,6 +58,8 @@ pub struct Ruling {
     pub place: u32,
     /// What was ruled.
     pub ruled: NewRuling,
+    /// The book and edition it was given under.
+    pub edition: String,
     /// What was found when it was recorded: its verdicts' words with their figures, in metric.
     pub found: String,
     /// When it was recorded.
@@ -70,6 +77,8 @@ pub struct Ruled {
     pub place: u32,
     /// Whether it may stay as it is.
     pub stays: bool,
+    /// Whether it was given of what is found now, under the edition that is judged by now.
+    pub holds: bool,
     /// The ruling in a sentence.
     pub told: String,
 }
@@ -85,35 +94,68 @@ impl NewRuling {
 
     /// What is found of what it speaks of, for the record: in metric, so that a reader's units are no difference.
     pub fn found(&self, verdicts: &[Verdict]) -> String {
-        let one = |verdict: &Verdict| {
-            let of = verdict.of.map(|of| format!("{of} ")).unwrap_or_default();
-            format!("{of}{} {}", verdict.state_told(Units::Metric), verdict.figure_told(Units::Metric))
-                .trim()
-                .to_owned()
-        };
-        verdicts.iter().filter(|verdict| self.speaks_of(verdict)).map(one).collect::<Vec<_>>().join("; ")
+        let spoken_of = verdicts.iter().filter(|verdict| self.speaks_of(verdict));
+        spoken_of.map(found_of).collect::<Vec<_>>().join(APART)
     }
 
-    /// In a sentence: what, by whom, when, with which round.
-    fn told(&self) -> String {
-        let decided = if self.stays { "it may stay" } else { "it is to be changed" };
+    /// What was decided, in words.
+    pub const fn decided(&self) -> &'static str {
+        if self.stays { "it may stay" } else { "it is to be changed" }
+    }
+
+    /// What it came with: round, letter.
+    pub fn came_with(&self) -> String {
         let round = self.round.map(|round| format!(", with round {round}")).unwrap_or_default();
-        format!("Scrutineer decides: {decided}, “{}” ({}, {}{round}).", self.words, self.given_by, self.given)
+        let letter = if self.letter.is_empty() { String::new() } else { format!(", in {}", self.letter) };
+        format!("{round}{letter}")
     }
 }
 
-/// Puts each standing ruling in its verdicts' place, the newest of each; what was found stays beside it.
-pub(super) fn apply(rulings: &[Ruling], verdicts: &mut [Verdict]) {
-    let before: Vec<String> = rulings.iter().map(|ruling| ruling.ruled.found(verdicts)).collect();
-    for verdict in verdicts {
-        let speaks = |entry: &&(&Ruling, &String)| entry.0.taken_back.is_none() && entry.0.ruled.speaks_of(verdict);
-        let pairs: Vec<(&Ruling, &String)> = rulings.iter().zip(&before).collect();
-        let Some((ruling, now)) = pairs.iter().rfind(speaks) else { continue };
-        let mut told = ruling.ruled.told();
-        if **now != ruling.found {
-            told += &format!(" Since then what is found has changed; it was: {}.", ruling.found);
+/// Between what was found of one part and of the next.
+const APART: &str = "; ";
+
+/// What is found of one part.
+fn found_of(verdict: &Verdict) -> String {
+    let of = verdict.of.map(|of| format!("{of} ")).unwrap_or_default();
+    let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
+    let (told, figure) = (verdict.state_told(Units::Metric), verdict.figure_told(Units::Metric));
+    format!("{of}{measure}{told} {figure}").trim().to_owned()
+}
+
+impl Ruling {
+    /// In a sentence: what, by whom, when, with which round or letter, under which edition.
+    pub fn told(&self) -> String {
+        let Self { ruled, edition, .. } = self;
+        let (decided, came) = (ruled.decided(), ruled.came_with());
+        let by = format!("{}, {}{came}, under {edition}", ruled.given_by, ruled.given);
+        format!("Scrutineer decides: {decided}, “{}” ({by}).", ruled.words)
+    }
+
+    /// As a verdict carries it. A figure or an edition that is not the one ruled on takes its force, not its place.
+    fn carried(&self, verdict: &Verdict, edition: &str) -> Ruled {
+        let mut told = self.told();
+        let same = self.found.split(APART).any(|was| was == found_of(verdict));
+        if !same {
+            told += &format!(" Since then what is found has changed; it was: {}.", self.found);
         }
-        let ruled = Ruled { place: ruling.place, stays: ruling.ruled.stays, told };
-        *verdict = verdict.clone().ruled(ruled);
+        if self.edition != edition {
+            told += &format!(" It is judged by {edition} now.");
+        }
+        if !same || self.edition != edition {
+            told += " Ask the scrutineer again.";
+        }
+        Ruled { place: self.place, stays: self.ruled.stays, holds: same && self.edition == edition, told }
+    }
+}
+
+/// Puts each standing ruling in its verdicts' place, the newest of each; what was found stays beside it. `edition` is the
+/// book judged by.
+pub(super) fn apply(rulings: &[Ruling], edition: &str, verdicts: &mut [Verdict]) {
+    for verdict in verdicts {
+        let speaks = |ruling: &&Ruling| ruling.taken_back.is_none() && ruling.ruled.speaks_of(verdict);
+        if let Some(ruling) = rulings.iter().rfind(speaks) {
+            let ruled = ruling.carried(verdict, edition);
+            *verdict = verdict.clone().ruled(ruled);
+        }
     }
 }

@@ -21,6 +21,8 @@ struct Row {
     words: String,
     given_by: String,
     given: String,
+    letter: String,
+    edition: String,
     found: String,
     capture: Option<String>,
     round: Option<u32>,
@@ -44,10 +46,12 @@ impl Row {
             given: parsed(TABLE, "given", &self.given)?,
             capture: maybe(TABLE, "capture", self.capture.as_deref())?,
             round: self.round,
+            letter: self.letter,
         };
         Ok(Ruling {
             place: self.place,
             ruled,
+            edition: self.edition,
             found: self.found,
             recorded: parsed(TABLE, "recorded", &self.recorded)?,
             by: self.by,
@@ -75,9 +79,9 @@ impl Write {
     pub async fn add_ruling(&mut self, build: BuildId, ruling: &Ruling) -> Result<(), StoreError> {
         let ruled = &ruling.ruled;
         sqlx::query(
-            "INSERT INTO rulings (build, place, rule, of_balloon, measure, stays, words, given_by, given, found, capture,
-                                  round, recorded, by)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)",
+            "INSERT INTO rulings (build, place, rule, of_balloon, measure, stays, words, given_by, given, letter, edition,
+                                  found, capture, round, recorded, by)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)",
         )
         .bind(build.to_string())
         .bind(ruling.place)
@@ -88,6 +92,8 @@ impl Write {
         .bind(&ruled.words)
         .bind(&ruled.given_by)
         .bind(ruled.given.to_string())
+        .bind(&ruled.letter)
+        .bind(&ruling.edition)
         .bind(&ruling.found)
         .bind(ruled.capture.map(|capture| capture.to_string()))
         .bind(ruled.round)

@@ -19,7 +19,10 @@ async fn head_gap(house: &House) -> Verdict {
     found.verdicts.into_iter().find(|verdict| verdict.measure == Some(Measure::HeadGap)).unwrap()
 }
 
-const RULED: [(&str, &str); 6] = [
+const EDITION: &str = "Ottermoss Gravel Trials Circle Car Book, third, 2026";
+
+const RULED: [(&str, &str); 7] = [
+    ("letter", "the letter of 3 May"),
     ("rule", "helmet-gap"),
     ("of", "M1"),
     ("stays", "yes"),
@@ -48,8 +51,9 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
     assert_eq!(office.post(PAGE, &RULED).await.to, PAGE);
     let verdict = head_gap(&house).await;
     assert_eq!((verdict.word, verdict.state()), (Word::ScrutineerDecides, Word::ShortBy));
-    let told = "Scrutineer decides: it may stay, “Padded there; it may stay <so>.” (scrutineer, 2026-05-04).";
-    assert!(verdict.basis().starts_with(told), "{}", verdict.basis());
+    let by = format!("(scrutineer, 2026-05-04, in the letter of 3 May, under {EDITION})");
+    let told = format!("Scrutineer decides: it may stay, “Padded there; it may stay <so>.” {by}.");
+    assert!(verdict.basis().starts_with(&told), "{}", verdict.basis());
     for page in ["/builds/pine-coupe/verdicts", "/builds/pine-coupe/members/M1"] {
         let sheet = office.get(page).await.text;
         assert!(sheet.contains("it may stay, “Padded there; it may stay &#60;so&#62;.”"), "{page}: {sheet}");
@@ -66,13 +70,24 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
     let packet = words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);
     let packet = packet.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(packet.contains("Scrutineer decides: it may stay, “Padded there"), "{packet}");
+    assert!(
+        packet.contains("What the scrutineer ruled") && packet.contains("Recorded by office, 2026-05-04"),
+        "{packet}"
+    );
 
+    // What is worse than what was ruled on is open again.
+    office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "1")]).await;
+    assert_eq!(head_gap(&house).await.to_do(), "Ask the scrutineer again; record the ruling.");
+    let open = office.get("/builds/pine-coupe").await.text;
+    assert!(open.contains("What was ruled no longer holds: ask again (clause 4.10)"), "{open}");
     // Even where the rule is kept by now, the word stays the scrutineer's, and it is told that the figure changed.
     office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "3")]).await;
     let verdict = head_gap(&house).await;
     assert_eq!((verdict.word, verdict.state()), (Word::ScrutineerDecides, Word::Meets));
     assert!(
-        verdict.basis().contains("what is found has changed; it was: M1 short by 12.7 mm 38.1 mm"),
+        verdict
+            .basis()
+            .contains("what is found has changed; it was: M1 helmet to the nearest bar short by 12.7 mm 38.1 mm"),
         "{}",
         verdict.basis()
     );
@@ -83,6 +98,8 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
     assert_eq!(head_gap(&house).await.word, Word::Meets);
     let sheet = office.get(PAGE).await.text;
     assert!(sheet.contains("Taken back: 1") && sheet.contains("taken back by office, 2026-05-04"), "{sheet}");
+    let packet = words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);
+    assert!(packet.contains("Taken back by office, 2026-05-04: Given for another car."), "{packet}");
     assert!(office.get("/builds/pine-coupe/log").await.text.contains("was taken back: Given for another car."));
     let again = office.post(&format!("{PAGE}/1/take-back"), &[("why_1", "Again.")]).await;
     assert_eq!(again.status, StatusCode::NOT_FOUND);
@@ -122,5 +139,13 @@ async fn what_is_to_be_changed_stays_open_and_what_is_no_ruling_is_refused() {
     assert_eq!(head_gap(&house).await.word, Word::ShortBy);
     assert_eq!(office.post(PAGE, &with(&[("stays", "no"), ("of", "")])).await.to, PAGE);
     assert_eq!(head_gap(&house).await.to_do(), "Change it as the scrutineer ruled.");
-    assert!(office.get("/builds/pine-coupe").await.text.contains("Helmet to the nearest bar 1 1/2 in"));
+    let changed =
+        "Helmet to the nearest bar 1 1/2 in. Ruling 1: it is to be changed. Change it as the scrutineer ruled.";
+    assert!(office.get("/builds/pine-coupe").await.text.contains(changed));
+    // A figure that keeps the rule does not undo a ruling; only the scrutineer's next word does.
+    office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "3")]).await;
+    let after = "3 in. Ruling 1: it is to be changed. Ask the scrutineer again; record the ruling. (clause 4.10)";
+    assert!(office.get("/builds/pine-coupe").await.text.contains(after));
+    let file = office.get("/builds/pine-coupe/build.json").await.text;
+    assert!(file.contains(&format!("\"edition\": \"{EDITION}\"")), "{file}");
 }

@@ -8,6 +8,7 @@ mod pictures;
 mod questions;
 mod reply;
 mod rules;
+mod rulings;
 mod tube;
 mod views;
 mod weighing;
@@ -67,6 +68,7 @@ pub fn sheets(packet: &Packet<'_>) -> Vec<Sheet> {
     let mut body = Flow::new(packet);
     weighing::add(&mut body, packet);
     rules::add(&mut body, packet);
+    rulings::add(&mut body, packet);
     views::add(&mut body, packet);
     parts::add(&mut body, packet);
     tube::add(&mut body, packet);

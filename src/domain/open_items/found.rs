@@ -69,7 +69,10 @@ pub(super) fn tube(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
 pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
     let mut open = Vec::new();
     for verdicts in found.by_rule() {
-        let of_rule = || verdicts.iter().filter(|verdict| asked(verdict.force) && !verdict.may_stay());
+        open.extend(to_be_changed(verdicts, units));
+        let changed = |verdict: &Verdict| verdict.ruling.as_ref().is_some_and(|ruling| !ruling.stays);
+        let of_rule =
+            || verdicts.iter().filter(move |verdict| asked(verdict.force) && !verdict.may_stay() && !changed(verdict));
         open.extend(of_rule().filter(|verdict| verdict.state().fails()).map(|verdict| broken(verdict, units)));
         let close = of_rule().filter(|verdict| verdict.state() == Word::TooClose && verdict.of.is_some());
         open.extend(close.map(|verdict| unclear(verdict, units)));
@@ -82,6 +85,22 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
         }));
     }
     open
+}
+
+/// What the scrutineer ruled to be changed, whatever the figures say: until another ruling, or until it is taken back.
+fn to_be_changed(verdicts: &[Verdict], units: Units) -> Vec<OpenItem> {
+    let one = |verdict: &Verdict| {
+        let ruling = verdict.ruling.as_ref().filter(|ruling| !ruling.stays)?;
+        let what = verdict.measure.map_or_else(String::new, |measure| {
+            format!("{} {}. ", capital(measure.word()), verdict.figure_told(units))
+        });
+        let what =
+            format!("{what}Ruling {}: it is to be changed. {}{}", ruling.place, verdict.to_do(), clause(verdict));
+        let waits = if ruling.holds { Waits::Fabricator } else { Waits::Office };
+        let item = OpenItem::missing(what, waits, Place::Rulings).sort(Sort::Fails);
+        Some(OpenItem { at: verdict.of, ..item })
+    };
+    verdicts.iter().filter_map(one).collect()
 }
 
 fn asked(force: Force) -> bool {
@@ -128,7 +147,9 @@ fn broken(verdict: &Verdict, units: Units) -> OpenItem {
     let what = match (verdict.measure, verdict.of) {
         (Some(measure), _) => {
             let told = verdict.state_told(units);
-            format!("{} {}, {limit}: {told}{}", capital(measure.word()), verdict.figure_told(units), clause(verdict))
+            let again = if verdict.ruling.is_some() { ". What was ruled no longer holds: ask again" } else { "" };
+            let figure = verdict.figure_told(units);
+            format!("{} {figure}, {limit}: {told}{again}{}", capital(measure.word()), clause(verdict))
         }
         (None, None) if !limit.is_empty() => format!("{}: {}{}", capital(limit), because(verdict), clause(verdict)),
         _ if !limit.is_empty() => format!("{}. {}{}", capital(limit), because(verdict), clause(verdict)),

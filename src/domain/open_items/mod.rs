@@ -50,6 +50,8 @@ pub enum Place {
     Measures,
     /// What every rule says.
     Verdicts,
+    /// The scrutineer's rulings.
+    Rulings,
     /// The car's own dates.
     Car,
     /// One shot, by its name, or the next one of the walk.

@@ -30,6 +30,11 @@ pub struct BookHead {
 }
 
 impl BookHead {
+    /// Body, book and edition as one says them.
+    pub fn told(&self) -> String {
+        format!("{} {}, {}", self.body, self.name, self.edition)
+    }
+
     pub(super) fn read(fields: &Fields<'_>) -> Option<Self> {
         let (name, body, edition) = (fields.title("name"), fields.title("body"), fields.title("edition"));
         let (valid_from, valid_to) = (fields.day_maybe("valid_from"), fields.day_maybe("valid_to"));

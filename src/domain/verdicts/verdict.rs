@@ -227,9 +227,9 @@ impl Verdict {
         ruling.chain(self.evidence.iter().map(String::as_str)).collect::<Vec<_>>().join(" ")
     }
 
-    /// True when the scrutineer ruled that it may stay as it is.
+    /// True when the scrutineer ruled that it may stay as it is, and it still is so.
     pub fn may_stay(&self) -> bool {
-        self.ruling.as_ref().is_some_and(|ruling| ruling.stays)
+        self.ruling.as_ref().is_some_and(|ruling| ruling.stays && ruling.holds)
     }
 
     /// The word with its margin, as it is read: "short by 18 mm", "meets".
@@ -270,7 +270,11 @@ impl Verdict {
     /// What is to be done about it, in a sentence; empty when nothing is.
     pub fn to_do(&self) -> &'static str {
         if let Some(ruling) = &self.ruling {
-            return if ruling.stays { "" } else { "Change it as the scrutineer ruled." };
+            return match (ruling.holds, ruling.stays) {
+                (true, true) => "",
+                (true, false) => "Change it as the scrutineer ruled.",
+                (false, _) => "Ask the scrutineer again; record the ruling.",
+            };
         }
         match (self.word, self.state()) {
             (Word::ScrutineerDecides, Word::Meets | Word::ScrutineerDecides) => {

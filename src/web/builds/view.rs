@@ -148,6 +148,7 @@ fn address(place: &Place) -> String {
         Place::Measures => "/measures",
         Place::Verdicts => "/verdicts",
         Place::Car => "/car",
+        Place::Rulings => "/rulings",
         Place::Shot(None) => "/walk",
         Place::Shot(Some(name)) => return walk_address(name),
         Place::Photos => "/photos",

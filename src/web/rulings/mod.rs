@@ -70,8 +70,8 @@ fn read(form: &mut Form) -> Option<NewRuling> {
     if form.is_faulty() {
         return None;
     }
-    let [rule, words, given_by] = ["rule", "words", "given_by"].map(|at| form.text(at).to_owned());
-    Some(NewRuling { rule, of, measure, stays: stays?, words, given_by, given: given?, capture, round })
+    let [rule, words, given_by, letter] = ["rule", "words", "given_by", "letter"].map(|at| form.text(at).to_owned());
+    Some(NewRuling { rule, of, measure, stays: stays?, words, given_by, given: given?, capture, round, letter })
 }
 
 async fn take_back(

@@ -79,6 +79,7 @@ impl Rulings {
             form.field("given_by", "Given by").hint("The scrutineer's role or name, as the body knows it."),
             form.field("given", "On").day(),
             form.field("round", "Came with").choice(std::iter::once(none("no round")).chain(rounds)),
+            form.field("letter", "In a letter or mail").hint("Its date or mark; empty when it was said."),
             form.field("capture", "A photograph of it").choice(std::iter::once(none("none")).chain(photos)),
         ];
         let stays = form.field("stays", "");
@@ -116,7 +117,6 @@ impl Line {
         let clause =
             clause.map_or_else(|| ruled.rule.clone(), |verdict| format!("{}, {}", verdict.clause, verdict.words));
         let measure = ruled.measure.map(|measure| format!(" ({})", measure.word())).unwrap_or_default();
-        let round = ruled.round.map(|round| format!(", with round {round}")).unwrap_or_default();
         let photo = ruled.capture.and_then(|capture| seen.facts.photos.iter().find(|photo| photo.capture == capture));
         let back = ruling.taken_back.as_ref();
         // A scrutineer sees no part's sheet.
@@ -127,9 +127,9 @@ impl Line {
             of: ruled
                 .of
                 .map(|of| (of.to_string(), if leads { seen.address(&part_address(of)) } else { String::new() })),
-            decided: if ruled.stays { "may stay" } else { "is to be changed" },
+            decided: ruled.decided(),
             words: ruled.words.clone(),
-            given: format!("{}, {}{round}", ruled.given_by, ruled.given),
+            given: format!("{}, {}{}, under {}", ruled.given_by, ruled.given, ruled.came_with(), ruling.edition),
             found: ruling.found.clone(),
             photo: photo.map(|photo| if photo.shot.is_empty() { photo.note.clone() } else { photo.shot.clone() }),
             recorded: format!("{}, {}", ruling.by, clock.minute_of(ruling.recorded)),

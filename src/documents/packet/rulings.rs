@@ -1,0 +1,33 @@
+//! The scrutineer's rulings, each with its trace, those taken back among them.
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE};
+use crate::domain::rulings::Ruling;
+use crate::drawing::{Ink, Weight};
+
+/// The rulings' pages; none when nothing was ruled.
+pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    if packet.facts.rulings.is_empty() {
+        return;
+    }
+    flow.begin("What the scrutineer ruled", Some("rulings"));
+    for ruling in &packet.facts.rulings {
+        one(flow, packet, ruling);
+    }
+}
+
+fn one(flow: &mut Flow, packet: &Packet<'_>, ruling: &Ruling) {
+    let ruled = &ruling.ruled;
+    let rule = packet.found.verdicts.iter().find(|verdict| verdict.rule_id == ruled.rule);
+    let clause = rule.map_or_else(|| ruled.rule.clone(), |rule| format!("{} {}", rule.clause, rule.rule_id));
+    let of = ruled.of.map(|of| format!(", {of}")).unwrap_or_default();
+    let measure = ruled.measure.map(|measure| format!(", {}", measure.word())).unwrap_or_default();
+    flow.subheading(&format!("Ruling {}: {clause}{of}{measure}", ruling.place));
+    flow.words(&ruling.told(), TYPE, Weight::Bold, Ink::Black);
+    if let Some((at, by, why)) = &ruling.taken_back {
+        let told = format!("Taken back by {by}, {}: {why}", (packet.day_of)(*at));
+        flow.words(&told, TYPE, Weight::Bold, Ink::Black);
+    }
+    let recorded = format!("Recorded by {}, {}.", ruling.by, (packet.day_of)(ruling.recorded));
+    flow.words(&format!("Found then: {}. {recorded}", ruling.found), SMALL, Weight::Regular, Ink::Grey);
+}
