@@ -27,7 +27,7 @@ impl NewBook {
         let mut faults = limits::title_faults("name", &self.name);
         faults.extend(limits::title_faults("edition", &self.edition));
         if self.toml.len() > limits::BOOK_BYTES {
-            faults.push(Fault::new("toml", "A rule book's text has at most 2 MiB."));
+            faults.push(Fault::new("toml", "A rule book's text has at most 512 KiB."));
         } else if let Err(error) = toml::from_str::<toml::Table>(&self.toml) {
             faults.push(Fault::new("toml", format!("The text does not read as TOML: {}.", error.message())));
         }

@@ -3,14 +3,16 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::call::SAYS_NO;
+use super::call::{SAYS_NO, WRONG_CALL};
+use super::reading;
+use crate::domain::limits;
 use crate::domain::rule_books;
 use crate::startup::StartError;
 
 /// Reads the book and prints what is wrong with it.
 pub(super) fn check(file: &Path) -> Result<ExitCode, StartError> {
-    let unread = |why| StartError::File { file: file.display().to_string(), why };
-    let toml = std::fs::read_to_string(file).map_err(unread)?;
+    let most = u64::try_from(limits::BOOK_BYTES).unwrap_or(u64::MAX);
+    let Some(toml) = reading::text(file, most)? else { return Ok(ExitCode::from(WRONG_CALL)) };
     match rule_books::read(&toml) {
         Ok(book) => {
             println!("{} reads without a mistake: {} rules.", file.display(), book.rules().count());

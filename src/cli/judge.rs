@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use jiff::civil::Date;
 
 use super::call::{SAYS_NO, WRONG_CALL};
+use super::reading;
 use crate::clock::Clock;
 use crate::domain::build_file::BuildFile;
 use crate::domain::findings::Findings;
@@ -27,7 +28,7 @@ pub(super) fn judge(
     json: bool,
 ) -> Result<ExitCode, StartError> {
     let most_book = u64::try_from(limits::BOOK_BYTES).unwrap_or(u64::MAX);
-    let (Some(toml), Some(text)) = (read(book, most_book)?, read(build, MOST_BYTES)?) else {
+    let (Some(toml), Some(text)) = (reading::text(book, most_book)?, reading::text(build, MOST_BYTES)?) else {
         return Ok(ExitCode::from(WRONG_CALL));
     };
     if let Err(mistakes) = rule_books::read(&toml) {
@@ -56,17 +57,6 @@ pub(super) fn judge(
     }
     let broken = found.verdicts.iter().any(|verdict| verdict.force == Force::Must && verdict.word.fails());
     Ok(if broken { ExitCode::from(SAYS_NO) } else { ExitCode::SUCCESS })
-}
-
-/// The text of a file; none, and said so, when it is too large.
-fn read(file: &Path, most: u64) -> Result<Option<String>, StartError> {
-    let unread = |why| StartError::File { file: file.display().to_string(), why };
-    let size = std::fs::metadata(file).map_err(unread)?.len();
-    if size > most {
-        eprintln!("{} has {size} bytes; at most {most} are read.", file.display());
-        return Ok(None);
-    }
-    std::fs::read_to_string(file).map(Some).map_err(unread)
 }
 
 /// A verdict as a line: clause, part, word, figure against limit, margin, what it rests on.

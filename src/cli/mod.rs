@@ -7,6 +7,7 @@ mod book_check;
 mod builds;
 mod judge;
 mod packet;
+mod reading;
 mod sheets;
 mod verify;
 mod look_at_photo;

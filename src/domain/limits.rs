@@ -15,8 +15,8 @@ pub const PART_DAYS: i64 = 14;
 pub const FORM_BYTES: usize = 512 << 10;
 /// Most bytes of a cage file that a build takes in; written as a form it stays under a form's bound.
 pub const CAGE_FILE_BYTES: usize = 128 << 10;
-/// Most bytes of a rule book.
-pub const BOOK_BYTES: usize = 2 << 20;
+/// Most bytes of a rule book: those of a form, so that a book that reads can be added.
+pub const BOOK_BYTES: usize = FORM_BYTES;
 /// Heaviest load on one pad.
 pub const PAD: Mass = Mass::from_kg(2_500.0);
 /// Heaviest thing that goes into a weighed car or comes out of it.

@@ -12,6 +12,7 @@ use tackbook::store::Store;
 
 use crate::folder::Folder;
 use crate::house::House;
+use crate::main_job::weigh;
 use crate::measures::laid_out;
 
 const BOOK: &str = "src/demo/book.toml";
@@ -59,6 +60,7 @@ async fn the_sheet_gives_the_file_and_a_broken_rule_says_no() {
     let house = House::new().await;
     laid_out(&house).await;
     let office = house.browser("office").await;
+    weigh(&office, "661", "").await;
     let dates = [("registered", "1998"), ("homologated", "1996-03")];
     office.post("/builds/pine-coupe/car", &dates).await;
     let gap = |text: &'static str| [("helmet-to-the-nearest-bar-M1", text)];
@@ -103,5 +105,15 @@ async fn the_sheet_gives_the_file_and_a_broken_rule_says_no() {
     let wrong = judge(bad.to_str().unwrap(), &file, &[]);
     assert_eq!(wrong.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&wrong.stderr).contains("Did you mean “name”?"));
+    // What is no text is told with its line, by the check of a book as by the judging.
+    std::fs::write(&bad, b"[book]\nname = \"\xff\"\n").unwrap();
+    let mut check = Command::new(env!("CARGO_BIN_EXE_tackbook"));
+    let checked = check.args(["book", "check"]).arg(&bad).output().unwrap();
+    for said in [judge(bad.to_str().unwrap(), &file, &[]), checked] {
+        assert_eq!(said.status.code(), Some(2));
+        assert!(String::from_utf8_lossy(&said.stderr).contains("book.toml:2: From here on this is no text."));
+    }
+    std::fs::write(&bad, "x".repeat((512 << 10) + 1)).unwrap();
+    assert!(String::from_utf8_lossy(&judge(bad.to_str().unwrap(), &file, &[]).stderr).contains("no more are read"));
     assert_eq!(judge("no-such-book.toml", &file, &[]).status.code(), Some(2));
 }

@@ -1,27 +1,23 @@
 //! Build files, our own JSON: the facts of one build that its rules are judged by, out of a shop and into a judging without one.
 
-use jiff::Timestamp;
+mod facts;
+
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
-use uuid::Uuid;
 
-use super::builds::Build;
 use super::cage::CageRecord;
 use super::cage::slips::slip;
-use super::car_dates::CarDates;
-use super::facts::{BookText, BuildFacts, CageText};
+use super::facts::BuildFacts;
 use super::faults::Fault;
-use super::figures::{Measure, Measured};
+use super::figures::Measure;
 use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, Kind, StickId};
-use super::kit::{KitItem, Label, LabelDate};
+use super::kit::{Label, LabelDate};
 use super::limits;
-use super::photos::{Photo, Received};
-use super::rulings::{NewRuling, Ruling};
-use super::stock::{Cut, Stick};
+use super::rulings::Ruling;
 use super::tools::Tool;
 use super::tube::TubeSize;
-use super::weigh_in::{Reading, WeighIn};
+use super::weigh_in::Reading;
 use crate::quantity::Typed;
 
 /// The format's version: the first field of every file.
@@ -262,140 +258,5 @@ impl BuildFile {
             }
         }
         faults
-    }
-
-    /// The facts that its rules are judged by, with the book they are judged against. What no rule asks for is empty.
-    pub fn facts(self, toml: &str) -> BuildFacts {
-        let name = |place: usize| Uuid::from_u128(u128::try_from(place).unwrap_or_default() + 1);
-        let build = name(0).into();
-        let never = Timestamp::UNIX_EPOCH;
-        let stick_id = |number: u32| Uuid::from_u128(u128::from(number)).into();
-        let cuts = self.sticks.iter().flat_map(|stick| stick.bars.iter().map(move |bar| (stick.number, *bar)));
-        let cuts = cuts.map(|(stick, member)| Cut { member, stick: stick_id(stick), at: never, by: String::new() });
-        BuildFacts {
-            cuts: cuts.collect(),
-            build: Build {
-                id: build,
-                slug: super::builds::slug(&self.name),
-                name: self.name,
-                about: String::new(),
-                book: Some(name(0).into()),
-                event_day: self.event_day,
-                version: 1,
-            },
-            book: Some(BookText {
-                id: name(0).into(),
-                name: String::new(),
-                edition: String::new(),
-                toml: toml.to_owned(),
-            }),
-            weigh_ins: self
-                .weigh_in
-                .into_iter()
-                .map(|Weighed { number, day, by, reading }| WeighIn { id: name(0).into(), number, reading, day, by })
-                .collect(),
-            wheels: None,
-            foreseen: Vec::new(),
-            cage: self
-                .cage
-                .map(|record| CageText { json: serde_json::to_string(&record).unwrap_or_default(), version: 1 }),
-            photos: self
-                .photos
-                .into_iter()
-                .enumerate()
-                .map(|(place, photo)| Photo {
-                    capture: name(place).into(),
-                    build,
-                    shot: photo.shot,
-                    note: String::new(),
-                    sha256: photo.sha256,
-                    size: 1,
-                    taken_claim: None,
-                    declared: never,
-                    by: String::new(),
-                    received: Some(Received { at: never, entry: 0, dots: Some((1, 1)), remarks: Vec::new() }),
-                    withdrawn: None,
-                })
-                .collect(),
-            sticks: self
-                .sticks
-                .into_iter()
-                .map(|stick| Stick {
-                    id: stick_id(stick.number),
-                    number: stick.number,
-                    size: stick.size,
-                    grade: stick.grade,
-                    heat: stick.heat,
-                    length: Typed { value: crate::quantity::Length::default(), text: String::new() },
-                    certificate: None,
-                    given_to: Some(build),
-                    added: never,
-                    by: String::new(),
-                })
-                .collect(),
-            kit: self
-                .kit
-                .into_iter()
-                .enumerate()
-                .map(|(place, kit)| KitItem {
-                    id: name(place).into(),
-                    number: kit.number,
-                    item: kit.item,
-                    label: kit.label,
-                    second_label: kit.second_label,
-                    note: String::new(),
-                    version: 1,
-                })
-                .collect(),
-            measured: self
-                .measured
-                .into_iter()
-                .map(|read| Measured {
-                    measure: read.measure,
-                    of: read.of,
-                    amount: read.measure.dimension().of_base_unit(read.value),
-                    text: read.text,
-                    at: never,
-                    by: read.by,
-                    tool: read.tool,
-                })
-                .collect(),
-            car: CarDates {
-                registered: self.car.registered,
-                homologated: self.car.homologated,
-                log_book: self.car.first_log_book,
-                at: None,
-            },
-            questions: Vec::new(),
-            rounds: Vec::new(),
-            replies: Vec::new(),
-            rulings: self
-                .rulings
-                .into_iter()
-                .map(|ruling| Ruling {
-                    place: ruling.number,
-                    ruled: NewRuling {
-                        rule: ruling.rule,
-                        of: ruling.of,
-                        measure: ruling.measure,
-                        stays: ruling.stays,
-                        words: ruling.words,
-                        given_by: ruling.given_by,
-                        given: ruling.given,
-                        capture: None,
-                        round: ruling.round,
-                        letter: ruling.letter,
-                    },
-                    edition: ruling.edition,
-                    found: ruling.found,
-                    recorded: never,
-                    by: String::new(),
-                    taken_back: None,
-                })
-                .collect(),
-            notes: Vec::new(),
-            as_of: 0,
-            log_head: String::new(),
-        }
     }
 }
