@@ -1,7 +1,7 @@
 //! Rows that rest on a certificate, on bolts, on two figures of one part, or on the car's age: C04, C05, C12, C16, C17, C21,
 //! C25. The source stands beside each.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 use jiff::civil::date;
 use tackbook::domain::bolts::BoltGrade;
@@ -45,6 +45,7 @@ struct Car {
     welded: Vec<Balloon>,
     dates: CarDates,
     photographed: bool,
+    looked: Cell<u32>,
 }
 
 impl Car {
@@ -62,7 +63,10 @@ impl Car {
             kit: &[],
             event_day: None,
             today: date(2026, 6, 1),
-            photographed: &|_, _| self.photographed,
+            photographed: &|_, _| {
+                self.looked.set(self.looked.get() + 1);
+                self.photographed
+            },
         };
         judge(book, &known)
     }
@@ -271,6 +275,8 @@ fn a_rule_that_is_met_stands_in_for_another() {
         |photographed| Car { figures: vec![thin.clone()], members: vec![bar.clone()], photographed, ..Car::default() };
     assert_eq!(car(false).words(&book), [Word::ShortBy, Word::NoPhoto]);
     assert_eq!(car(true).words(&book), [Word::NotAsked, Word::Meets]);
+    let met = car(true);
+    assert_eq!((met.judged(&book).len(), met.looked.get()), (2, 1), "what stands in is judged once");
 }
 
 #[test]

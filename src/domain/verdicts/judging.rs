@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use crate::domain::rule_books::kinds::{GussetRule, KitRule, Limit, MemberNeeded, PlateRule, ShotRule, SteelRule};
 use crate::domain::rule_books::{Rule, RuleBook};
 
 use super::known::Known;
@@ -10,52 +11,82 @@ use super::{gussets, kit, limits, members, plates, shots, steel, tubes};
 
 /// What every rule says of what is known. The hold point is no verdict: a person releases it.
 pub fn judge(book: &RuleBook, known: &Known<'_>) -> Vec<Verdict> {
-    stand_ins(book, known);
+    let rules = OfKind::all(book);
+    let stand_ins = stand_ins(&rules, known);
     let mut verdicts = tubes::judge(book, known);
-    verdicts.extend(judged(book, known, &|_| true));
+    let told = rules.iter().zip(stand_ins);
+    verdicts.extend(told.flat_map(|(rule, told)| told.unwrap_or_else(|| rule.judge(known))));
     verdicts
 }
 
-/// What the rules say that are wanted, the weighing and its classes aside.
-fn judged(book: &RuleBook, known: &Known<'_>, wanted: &dyn Fn(&Rule) -> bool) -> Vec<Verdict> {
-    let mut verdicts = Vec::new();
-    let steels = book.steels.iter().filter(|steel| wanted(&steel.rule));
-    verdicts.extend(steels.flat_map(|steel| steel::judge(steel, known)));
-    let members = book.members.iter().filter(|needed| wanted(&needed.rule));
-    verdicts.extend(members.map(|needed| members::judge(needed, known)));
-    let limits = book.limits.iter().filter(|limit| wanted(&limit.rule));
-    verdicts.extend(limits.flat_map(|limit| limits::judge(limit, known)));
-    let plates = book.plates.iter().filter(|plate| wanted(&plate.rule));
-    verdicts.extend(plates.flat_map(|plate| plates::judge(plate, known)));
-    let gussets = book.gussets.iter().filter(|gusset| wanted(&gusset.rule));
-    verdicts.extend(gussets.flat_map(|gusset| gussets::judge(gusset, known)));
-    let kit = book.kit.iter().filter(|item| wanted(&item.rule));
-    verdicts.extend(kit.flat_map(|item| kit::judge(item, known)));
-    let shots = book.shots.iter().filter(|shot| wanted(&shot.rule));
-    verdicts.extend(shots.flat_map(|shot| shots::judge(shot, known)));
-    verdicts
+/// A rule of any kind, the weighing and its classes aside.
+enum OfKind<'b> {
+    Steel(&'b SteelRule),
+    Member(&'b MemberNeeded),
+    Limit(&'b Limit),
+    Plate(&'b PlateRule),
+    Gusset(&'b GussetRule),
+    Kit(&'b KitRule),
+    Shot(&'b ShotRule),
 }
 
-/// Finds which of the rules that stand in for others are met, those first that wait for none; the reader has refused
-/// circles. A rule that is not asked of this car stands in for nothing.
-fn stand_ins(book: &RuleBook, known: &Known<'_>) {
-    let named: HashSet<&str> = book.rules().flat_map(|rule| &rule.exempt_with).map(String::as_str).collect();
-    let mut left: Vec<&Rule> = book.rules().filter(|rule| named.contains(rule.id.as_str())).collect();
-    while !left.is_empty() {
-        let waits: HashSet<&str> = left.iter().map(|rule| rule.id.as_str()).collect();
-        let (ready, rest): (Vec<&Rule>, Vec<&Rule>) =
-            left.into_iter().partition(|rule| !rule.exempt_with.iter().any(|other| waits.contains(other.as_str())));
-        if ready.is_empty() {
-            return;
+impl<'b> OfKind<'b> {
+    fn all(book: &'b RuleBook) -> Vec<Self> {
+        let rules = book.steels.iter().map(Self::Steel);
+        let rules = rules.chain(book.members.iter().map(Self::Member)).chain(book.limits.iter().map(Self::Limit));
+        let rules = rules.chain(book.plates.iter().map(Self::Plate)).chain(book.gussets.iter().map(Self::Gusset));
+        rules.chain(book.kit.iter().map(Self::Kit)).chain(book.shots.iter().map(Self::Shot)).collect()
+    }
+
+    const fn rule(&self) -> &'b Rule {
+        match self {
+            Self::Steel(steel) => &steel.rule,
+            Self::Member(needed) => &needed.rule,
+            Self::Limit(limit) => &limit.rule,
+            Self::Plate(plate) => &plate.rule,
+            Self::Gusset(gusset) => &gusset.rule,
+            Self::Kit(item) => &item.rule,
+            Self::Shot(shot) => &shot.rule,
         }
-        let ready: HashSet<&str> = ready.iter().map(|rule| rule.id.as_str()).collect();
-        let verdicts = judged(book, known, &|rule| ready.contains(rule.id.as_str()));
-        for of_rule in verdicts.chunk_by(|one, next| one.rule_id == next.rule_id) {
-            let met = of_rule.iter().all(|verdict| verdict.word == Word::Meets);
-            if let Some(first) = of_rule.first().filter(|_| met) {
-                known.met.borrow_mut().insert(first.rule_id.clone());
+    }
+
+    fn judge(&self, known: &Known<'_>) -> Vec<Verdict> {
+        match self {
+            Self::Steel(steel) => steel::judge(steel, known),
+            Self::Member(needed) => vec![members::judge(needed, known)],
+            Self::Limit(limit) => limits::judge(limit, known),
+            Self::Plate(plate) => plates::judge(plate, known),
+            Self::Gusset(gusset) => gussets::judge(gusset, known),
+            Self::Kit(item) => kit::judge(item, known),
+            Self::Shot(shot) => shots::judge(shot, known),
+        }
+    }
+}
+
+/// What the rules say that stand in for others, those first that wait for none, each at its place among the rules; and
+/// notes which of them are met. The reader has refused circles. A rule that is not asked of this car stands in for
+/// nothing.
+fn stand_ins(rules: &[OfKind<'_>], known: &Known<'_>) -> Vec<Option<Vec<Verdict>>> {
+    let named: HashSet<&str> = rules.iter().flat_map(|one| &one.rule().exempt_with).map(String::as_str).collect();
+    let mut told: Vec<Option<Vec<Verdict>>> = rules.iter().map(|_| None).collect();
+    let mut left: Vec<(&OfKind<'_>, &mut Option<Vec<Verdict>>)> =
+        rules.iter().zip(&mut told).filter(|(one, _)| named.contains(one.rule().id.as_str())).collect();
+    while !left.is_empty() {
+        let waits: HashSet<&str> = left.iter().map(|(one, _)| one.rule().id.as_str()).collect();
+        let (ready, rest): (Vec<_>, Vec<_>) = left
+            .into_iter()
+            .partition(|(one, _)| !one.rule().exempt_with.iter().any(|other| waits.contains(other.as_str())));
+        if ready.is_empty() {
+            break;
+        }
+        for (one, place) in ready {
+            let verdicts = one.judge(known);
+            if !verdicts.is_empty() && verdicts.iter().all(|verdict| verdict.word == Word::Meets) {
+                known.met.borrow_mut().insert(one.rule().id.clone());
             }
+            *place = Some(verdicts);
         }
         left = rest;
     }
+    told
 }
