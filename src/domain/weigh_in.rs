@@ -153,6 +153,16 @@ impl Pads {
         faults
     }
 
+    /// Two pads of one axle that stand to each other as a pound to a kilogram, if there are any, with their names.
+    fn mixed(&self) -> Option<[(&'static str, Mass); 2]> {
+        let pair = |left: &Typed<Mass>, right: &Typed<Mass>| unit_apart(left.value / right.value);
+        if pair(&self.left_front, &self.right_front) {
+            return Some([("Left front", self.left_front.value), ("right front", self.right_front.value)]);
+        }
+        pair(&self.left_rear, &self.right_rear)
+            .then_some([("Left rear", self.left_rear.value), ("right rear", self.right_rear.value)])
+    }
+
     fn unlike_faults(&self) -> Vec<Fault> {
         let loads = self.all();
         let mut sorted = loads.map(|pad| pad.1.kg());
@@ -176,35 +186,41 @@ const USUAL: (Mass, Mass) = (Mass::from_kg(500.0), Mass::from_kg(2_500.0));
 /// up (own choice: no car that is caged changes its weight twofold).
 const NEAR_A_UNIT: f64 = 0.1;
 
+/// Whether a quotient is that of a pound to a kilogram, or the other way round.
+fn unit_apart(factor: f64) -> bool {
+    let unit = Mass::from_kg(1.0).lb();
+    [unit, 1.0 / unit].iter().any(|wanted| (factor / wanted - 1.0).abs() < NEAR_A_UNIT)
+}
+
+/// What is asked then.
+const WHICH_UNIT: &str = "a factor of 2.2, as between kilograms and pounds. Were the two mixed up? Write the unit behind each \
+                          figure, like 299.8 kg, or tick below that it is right.";
+
 impl Reading {
-    /// Why its unit is asked about before it is recorded, if it is: it stands to the weigh-in before it as one unit to
-    /// the other, or the total is no usual car's.
+    /// Why its unit is asked about before it is recorded, if it is: a pad stands to its neighbour, or the car to the
+    /// weigh-in before it, as one unit to the other, or the total is no usual car's.
     pub fn doubtful(&self, before: Option<&WeighIn>) -> Option<String> {
         let total = self.loads.total();
+        let both = |mass: Mass| format!("{} ({})", mass.show(Units::Metric), mass.show(Units::Inch));
+        if let Some([one, other]) = self.loads.pads().and_then(Pads::mixed) {
+            let (reads, beside) = (both(one.1), both(other.1));
+            return Some(format!("{} reads {reads} and {} {beside}: {WHICH_UNIT}", one.0, other.0));
+        }
         if let Some(before) = before {
             let was = before.reading.loads.total();
-            let (factor, unit) = (total / was, Mass::from_kg(1.0).lb());
-            let near = |wanted: f64| (factor / wanted - 1.0).abs() < NEAR_A_UNIT;
-            if near(unit) || near(1.0 / unit) {
-                let both = |mass: Mass| format!("{} ({})", mass.show(Units::Metric), mass.show(Units::Inch));
-                return Some(format!(
-                    "This car would weigh {}, and at W{} it weighed {}: a factor of 2.2, as between kilograms and pounds. \
-                     Were the two mixed up? Write the unit behind each figure, like 299.8 kg, or tick below that it is \
-                     right.",
-                    both(total),
-                    before.number,
-                    both(was)
-                ));
+            if unit_apart(total / was) {
+                let (now, was) = (both(total), both(was));
+                let number = before.number;
+                return Some(format!("This car would weigh {now}, and at W{number} it weighed {was}: {WHICH_UNIT}"));
             }
         }
         if total >= USUAL.0 && total <= USUAL.1 {
             return None;
         }
         Some(format!(
-            "This car would weigh {} ({}); cars with a cage weigh 500 to 2,500 kg (1,100 to 5,500 lb). Was it \
+            "This car would weigh {}; cars with a cage weigh 500 to 2,500 kg (1,100 to 5,500 lb). Was it \
              read in another unit? Write the unit behind each figure, like 299.8 kg, or tick below that it is right.",
-            total.show(Units::Metric),
-            total.show(Units::Inch)
+            both(total)
         ))
     }
 

@@ -167,3 +167,40 @@ async fn pounds_taken_for_kilograms_are_told_by_the_weighing_before() {
     assert_eq!(office.post(page, &lighter).await.status, StatusCode::SEE_OTHER);
     assert!(office.get(page).await.text.contains("No certificate of the scale is recorded."));
 }
+
+/// A car weighs much the same left and right: a pad that stands to its neighbour as a pound to a kilogram (NIST SP 811
+/// B.8: 2.2046) was read in the other unit.
+#[tokio::test]
+async fn a_pad_in_kilograms_among_pounds_is_asked_about_and_a_bad_pad_is_told_where_it_stands() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let page = "/builds/pine-coupe/weigh-in";
+    let with = |pad: &'static str, typed: &'static str| {
+        GOOD.iter().map(|pair| if pair.0 == pad { (pad, typed) } else { *pair }).collect::<Vec<_>>()
+    };
+    for (pad, typed, told) in [
+        ("left_front", "", "id=\"w-left_front\""),
+        ("left_front", "-661", "id=\"w-left_front\">“-661” does not read as a mass: it cannot be less than nothing."),
+        ("right_rear", "0", "id=\"w-right_rear\">A pad reads more than nothing"),
+        ("right_front", "295", "Left front reads 299.8 kg (661 lb) and right front 133.8 kg (295 lb): a factor of 2.2"),
+        (
+            "right_rear",
+            "1422 lb",
+            "Left rear reads 290.3 kg (640 lb) and right rear 645 kg (1,422 lb): a factor of 2.2",
+        ),
+    ] {
+        let answer = office.post(page, &with(pad, typed)).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{pad} {typed}");
+        assert!(answer.text.contains(told), "{told}: {}", answer.text);
+        assert!(
+            answer.text.contains(&format!("value=\"{typed}\""))
+                && answer.text.contains("value=\"292.57 kg\"") != (pad == "right_rear")
+        );
+    }
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    assert!(house.store.weigh_ins(build).await.unwrap().is_empty(), "nothing of it was recorded");
+    let mut sure = with("right_front", "295");
+    sure.push(("sure", "yes"));
+    assert_eq!(office.post(page, &sure).await.status, StatusCode::SEE_OTHER);
+}
