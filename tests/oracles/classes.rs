@@ -3,7 +3,7 @@
 use tackbook::domain::rule_books::kinds::{Made, TubeRow};
 use tackbook::domain::rule_books::{ClassAnswer, NoClass, RuleBook, read};
 use tackbook::domain::tube::TubeSize;
-use tackbook::quantity::Mass;
+use tackbook::quantity::{FromTyped as _, Mass, Units};
 
 /// A class: its name, its edges with whether each is in, its tubes with how they may be made and a bonus.
 struct Row {
@@ -13,6 +13,10 @@ struct Row {
 }
 
 fn book(rows: &[Row]) -> RuleBook {
+    book_in(rows, "lb")
+}
+
+fn book_in(rows: &[Row], unit: &str) -> RuleBook {
     let words = "clause = \"1\"\ntext_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"text seen\"\n";
     let mut text = format!(
         "[book]\nname = \"x\"\nbody = \"x\"\nedition = \"x\"\nunits = \"inch\"\n\
@@ -20,7 +24,7 @@ fn book(rows: &[Row]) -> RuleBook {
          gaps_as_printed = true\n",
     );
     for Row { name, edges, tubes } in rows {
-        text += &format!("[[weight_class]]\nid = \"{name}\"\nname = \"{name}\"\n{words}unit = \"lb\"\n{edges}\n");
+        text += &format!("[[weight_class]]\nid = \"{name}\"\nname = \"{name}\"\n{words}unit = \"{unit}\"\n{edges}\n");
         for (outside, wall, more) in *tubes {
             for use_ in ["hoop", "other"] {
                 text += &format!(
@@ -133,4 +137,50 @@ fn a_printed_gap_and_a_printed_overlap_are_not_guessed() {
     ]);
     assert_eq!(weigh(&w2, 1500.0, 0.5), Err(NoClass::Several(vec!["one".to_owned(), "two".to_owned()])));
     assert_eq!(weigh(&w2, 1499.0, 0.5).unwrap().class, "one");
+}
+
+#[test]
+fn an_edge_holds_to_the_last_digit_in_both_units() {
+    // "under 2,650 lb" (common practice); 1 lb = 0.45359237 kg exactly (NIST SP 811 B.8), so 2,650 lb are 1202.0197805 kg
+    let edge = |upto: u32, unit: &str| {
+        let light = format!("upto = {upto}\nupto_included = false");
+        let heavy = format!("over = {upto}\nover_included = true");
+        let rows = [("light", light), ("heavy", heavy)].map(|(name, edges)| Row {
+            name,
+            edges: edges.leak(),
+            tubes: &[(1.5, 0.095, "")],
+        });
+        book_in(&rows, unit)
+    };
+    let class = |book: &RuleBook, texts: &[&str]| {
+        let read = |text: &&str| Mass::from_typed_as(text, Units::Inch).unwrap();
+        book.class(texts.iter().map(read).sum(), Mass::from_kg(0.1), &[]).unwrap().class
+    };
+    let pounds = edge(2650, "lb");
+    for (texts, wanted) in [
+        (&["2650 lb"][..], "heavy"),
+        (&["2649.9 lb"], "light"),
+        (&["2649.99999 lb"], "light"),
+        (&["1202.0197805 kg"], "heavy"),
+        (&["1202.0197804 kg"], "light"),
+        (&["1202.02 kg"], "heavy"),
+        (&["1202.01 kg"], "light"),
+        (&["662.5 lb", "662.5 lb", "662.5 lb", "662.5 lb"], "heavy"),
+        (&["662.5 lb", "662.5 lb", "662.5 lb", "662.4 lb"], "light"),
+        (&["300.504945125 kg", "300.504945125 kg", "662.5 lb", "300.504945125 kg"], "heavy"),
+        (&["300.504945125 kg", "300.504945025 kg", "662.5 lb", "300.504945125 kg"], "light"),
+        (&["0.1 lb", "0.2 lb", "2649.7 lb"], "heavy"),
+    ] {
+        assert_eq!(class(&pounds, texts), wanted, "{texts:?}");
+    }
+    let kilograms = edge(1200, "kg");
+    for (text, wanted) in [
+        ("1200 kg", "heavy"),
+        ("1199.9999 kg", "light"),
+        // 1200 kg are 2645.5471… lb
+        ("2645.547 lb", "light"),
+        ("2645.548 lb", "heavy"),
+    ] {
+        assert_eq!(class(&kilograms, &[text]), wanted, "{text}");
+    }
 }

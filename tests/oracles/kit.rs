@@ -1,10 +1,14 @@
 //! Until when kit is good: calendar figures of the data file, and rows C30 to C36 of published books, each passed and failed.
 
+use std::cell::RefCell;
+
 use jiff::civil::Date;
+use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::ids::KitId;
 use tackbook::domain::kit::{Good, KitItem, Label, LabelDate, good_by_label, good_through};
 use tackbook::domain::rule_books::kinds::KitRule;
-use tackbook::domain::rule_books::read;
+use tackbook::domain::rule_books::{RuleBook, read};
+use tackbook::domain::verdicts::{Known, Verdict, Word, judge};
 
 use crate::oracle::oracles;
 
@@ -12,11 +16,86 @@ const DATA: &str = include_str!("data/date.json");
 
 /// A kit rule of a book that says no more than `fields`.
 fn rule(fields: &str) -> KitRule {
+    book(fields).kit.remove(0)
+}
+
+fn book(fields: &str) -> RuleBook {
     let book = format!(
         "[book]\nname = \"x\"\nbody = \"x\"\nedition = \"x\"\nunits = \"metric\"\n[[kit]]\nid = \"k\"\nclause = \"1\"\n\
          text_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"text seen\"\nitem = \"x\"\n{fields}\n",
     );
-    read(&book).unwrap_or_else(|mistakes| panic!("{mistakes:#?}")).kit.remove(0)
+    read(&book).unwrap_or_else(|mistakes| panic!("{mistakes:#?}"))
+}
+
+fn item(label: Label, second_label: Option<Label>) -> KitItem {
+    KitItem {
+        id: KitId::from(uuid::Uuid::nil()),
+        number: 1,
+        item: "x".to_owned(),
+        label,
+        second_label,
+        note: String::new(),
+        version: 1,
+    }
+}
+
+/// What is said of an item that is good through one day, for an event that ends on another.
+fn at_event(last: &str, event: &str) -> Verdict {
+    let known = Known {
+        figures: &[],
+        members: &[],
+        joints: &[],
+        gussets: &[],
+        parts: &[],
+        class: None,
+        welded: &[],
+        car: &CarDates::default(),
+        met: RefCell::default(),
+        kit: &[item(printed(last), None)],
+        event_day: Some(day(event)),
+        today: day("2020-01-01"),
+        photographed: &|_, _| false,
+    };
+    judge(&book("counts_from = \"printed\""), &known).remove(0)
+}
+
+#[test]
+fn an_item_is_good_for_an_event_when_it_is_on_its_last_day() {
+    for case in oracles(DATA, "date.event.") {
+        let text = |name: &str| case.inputs[name].as_str().unwrap();
+        let word = |event: &str| at_event(text("last_valid_day"), event).word;
+        let wanted = |name: &str| if case.expected[name] == true { Word::Meets } else { Word::OverBy };
+        assert_eq!(word(text("event_last")), wanted("valid"), "{}", case.id);
+        assert_eq!(word(text("event_first")), wanted("valid_on_first_day"), "{}", case.id);
+        let said = at_event(text("last_valid_day"), text("event_last")).evidence.join(" ");
+        let late = -case.expected["days_left_at_event_end"].as_i64().unwrap();
+        let told = if late == 0 { "its last day.".to_owned() } else { format!("That is {late} day") };
+        assert!(said.contains(&told), "{}: {said}", case.id);
+    }
+}
+
+#[test]
+fn the_days_that_are_left_are_counted_by_the_calendar() {
+    let cases = oracles(DATA, "date.days.");
+    assert_eq!(cases.len(), 5);
+    for case in cases {
+        let [event, last] = ["from", "to"].map(|name| case.inputs[name].as_str().unwrap());
+        let said = at_event(last, event).evidence.join(" ");
+        let told = match case.expected["days"].as_i64().unwrap() {
+            1 => "1 day is left then.".to_owned(),
+            left if left > 1 => format!("{left} days are left then."),
+            late => format!("That is {} days too late.", -late),
+        };
+        assert!(said.ends_with(&told), "{}: {said}", case.id);
+    }
+}
+
+#[test]
+fn a_label_of_29_february_reads_in_leap_years_alone() {
+    for case in oracles(DATA, "date.leap.") {
+        let text = format!("{}-02-29", case.inputs["year"]);
+        assert_eq!(text.parse::<LabelDate>().is_ok(), case.expected["leap"] == true, "{text}");
+    }
 }
 
 #[expect(clippy::unnecessary_wraps, reason = "as a label has it")]
@@ -125,15 +204,7 @@ fn c32_belts_by_two_years_in_both_wordings() {
 fn c33_of_two_labels_the_later_counts_where_the_book_says_so() {
     // GCR 2017 9.3.18; a book that does not say leaves it open
     let fields = "counts_from = \"printed\"\nends = \"year end\"\n";
-    let item = KitItem {
-        id: KitId::from(uuid::Uuid::nil()),
-        number: 1,
-        item: "belts".to_owned(),
-        label: printed("2025"),
-        second_label: Some(printed("2027")),
-        note: String::new(),
-        version: 1,
-    };
+    let item = item(printed("2025"), Some(printed("2027")));
     let good = |words: &str| good_through(&rule(&format!("{fields}{words}")), &item);
     assert_eq!(good("two_labels = \"later\""), Good::Through(day("2027-12-31")));
     assert_eq!(good("two_labels = \"each\""), Good::Through(day("2025-12-31")));

@@ -6,3 +6,4 @@ mod foreseen;
 mod geometry;
 mod quantity;
 mod rules;
+mod units;

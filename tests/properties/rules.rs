@@ -2,13 +2,27 @@
 
 use proptest::prelude::*;
 
+use std::time::{Duration, Instant};
+
 use tackbook::domain::rule_books::read;
+use tackbook::domain::rule_books::shipped::SHIPPED;
 
 const DEMO: &str = include_str!("../../src/demo/book.toml");
 
+/// How long a reading may take at most; a test's program is built without optimising and its machine may be busy.
+const MOST: Duration = Duration::from_secs(1);
+
+/// Every book that comes with the program, the demo's among them.
+fn books() -> Vec<&'static str> {
+    std::iter::once(DEMO).chain(SHIPPED.iter().map(|shipped| shipped.toml)).collect()
+}
+
 /// Reads it; a refusal must tell at least one mistake, each at a place that exists.
 fn read_and_look(toml: &str) -> Result<(), TestCaseError> {
-    let Err(mistakes) = read(toml) else { return Ok(()) };
+    let begun = Instant::now();
+    let read = read(toml);
+    prop_assert!(begun.elapsed() < MOST, "{:?} for {} bytes", begun.elapsed(), toml.len());
+    let Err(mistakes) = read else { return Ok(()) };
     prop_assert!(!mistakes.is_empty());
     let lines: Vec<&str> = toml.split('\n').collect();
     for mistake in &mistakes {
@@ -62,10 +76,35 @@ proptest! {
     }
 
     #[test]
+    fn any_bytes_are_read_or_refused(bytes in prop::collection::vec(any::<u8>(), 0..600)) {
+        read_and_look(&String::from_utf8_lossy(&bytes))?;
+    }
+
+    #[test]
+    fn a_book_with_bytes_changed_is_read_or_refused(
+        which in 0..2_usize,
+        changes in prop::collection::vec((0.0..1.0_f64, any::<u8>()), 1..30),
+    ) {
+        let mut bytes = books()[which].as_bytes().to_vec();
+        for (share, byte) in changes {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                clippy::cast_precision_loss,
+                reason = "a share of a small text"
+            )]
+            let at = (bytes.len() as f64 * share) as usize;
+            bytes[at] = byte;
+        }
+        read_and_look(&String::from_utf8_lossy(&bytes))?;
+    }
+
+    #[test]
     fn a_book_with_a_part_changed_is_read_or_refused(
+        which in 0..2_usize,
         changes in prop::collection::vec((0.0..1.0_f64, 0..60_usize, piece()), 1..4),
     ) {
-        let mut toml = DEMO.to_owned();
+        let mut toml = books()[which].to_owned();
         for (share, gone, piece) in changes {
             let from = place(&toml, share);
             let rest = toml.get(from..).unwrap_or("");
@@ -93,5 +132,32 @@ proptest! {
             })
             .collect();
         read_and_look(&toml.join("\n"))?;
+    }
+}
+
+#[test]
+fn what_is_long_or_deep_is_refused_at_a_line_at_once() {
+    // Just under what is read at all, so that the reader itself is tried; and one text far over it.
+    let most = 520_000;
+    let texts = [
+        "x".repeat(10_000_000),
+        format!("{DEMO}{}", "# more\n".repeat(2_000_000)),
+        "[book]\nname = \"x\"\n".repeat(most / 17),
+        format!("a = {}", "[".repeat(most)),
+        format!("a = {}1{}", "[".repeat(most / 2), "]".repeat(most / 2)),
+        format!("a = {}", "{b=".repeat(most / 3)),
+        format!("[{}]", "a.".repeat(most / 2)),
+        format!("{} = 1", "a.".repeat(most / 2)),
+        "[[a]]\n".repeat(most / 6),
+        "[a.a]\n".repeat(most / 6),
+        "\"\"\"".to_owned() + &"\"".repeat(most),
+        "\n".repeat(most),
+        format!("[book]\nname = \"{}\"\n", "é".repeat(most / 2)),
+        format!("[book]\nvalid_from = {}\n", "9".repeat(most)),
+    ];
+    for text in texts {
+        let begin: String = text.chars().take(30).collect();
+        assert!(read(&text).is_err(), "{begin}");
+        read_and_look(&text).unwrap_or_else(|why| panic!("{begin}: {why}"));
     }
 }
