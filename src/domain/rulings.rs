@@ -136,10 +136,10 @@ impl Ruling {
         let mut told = self.told();
         let same = self.found.split(APART).any(|was| was == found_of(verdict));
         if !same {
-            told += &format!(" Since then what is found has changed; it was: {}.", self.found);
+            told.extend([" Since then what is found has changed; it was: ", &self.found, "."]);
         }
         if self.edition != edition {
-            told += &format!(" It is judged by {edition} now.");
+            told.extend([" It is judged by ", edition, " now."]);
         }
         if !same || self.edition != edition {
             told += " Ask the scrutineer again.";

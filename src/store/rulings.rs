@@ -6,6 +6,7 @@ use sqlx::{FromRow, SqliteExecutor};
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
+use crate::domain::figures::Measure;
 use crate::domain::ids::BuildId;
 use crate::domain::rulings::{NewRuling, Ruling};
 
@@ -87,7 +88,7 @@ impl Write {
         .bind(ruling.place)
         .bind(&ruled.rule)
         .bind(ruled.of.map(|of| of.to_string()))
-        .bind(ruled.measure.map(|measure| measure.word()))
+        .bind(ruled.measure.map(Measure::word))
         .bind(ruled.stays)
         .bind(&ruled.words)
         .bind(&ruled.given_by)

@@ -85,7 +85,7 @@ proptest! {
         let gap = u32::try_from((i64::from(edge) + off).max(1)).unwrap();
         let tool = tool.filter(|tool| matches!(tool.step(), None | Some(Amount::Length(_))));
         let as_typed = [
-            (format!("{}/64 in", gap), Units::Metric),
+            (format!("{gap}/64 in"), Units::Metric),
             (inches(gap), Units::Inch),
             (millimetres(gap), Units::Metric),
             (format!("{} mm", millimetres(gap)), Units::Inch),

@@ -1,6 +1,7 @@
 //! Build files, our own JSON: the facts of one build that its rules are judged by, out of a shop and into a judging without one.
 
 mod facts;
+mod parts;
 
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -9,16 +10,9 @@ use super::cage::CageRecord;
 use super::cage::slips::slip;
 use super::facts::BuildFacts;
 use super::faults::Fault;
-use super::figures::Measure;
-use super::fingerprint::Fingerprint;
-use super::ids::{Balloon, Kind, StickId};
-use super::kit::{Label, LabelDate};
+use super::ids::Kind;
 use super::limits;
-use super::rulings::Ruling;
-use super::tools::Tool;
-use super::tube::TubeSize;
-use super::weigh_in::Reading;
-use crate::quantity::Typed;
+use parts::{CarFile, KitFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed};
 
 /// The format's version: the first field of every file.
 const VERSION: u32 = 1;
@@ -60,154 +54,23 @@ pub struct BuildFile {
     rulings: Vec<RulingFile>,
 }
 
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default, deny_unknown_fields)]
-struct CarFile {
-    registered: Option<LabelDate>,
-    homologated: Option<LabelDate>,
-    first_log_book: Option<LabelDate>,
-}
-
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Weighed {
-    number: u32,
-    day: Date,
-    by: String,
-    reading: Reading,
-}
-
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct StickFile {
-    number: u32,
-    size: Typed<TubeSize>,
-    grade: String,
-    heat: String,
-    /// The bars that were cut from it.
-    bars: Vec<Balloon>,
-}
-
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct KitFile {
-    number: u32,
-    item: String,
-    label: Label,
-    second_label: Option<Label>,
-}
-
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ReadFile {
-    measure: Measure,
-    of: Balloon,
-    value: f64,
-    text: String,
-    tool: Option<Tool>,
-    by: String,
-}
-
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct PhotoFile {
-    /// The shot it answers: the part, the rule, the view.
-    shot: String,
-    sha256: Fingerprint,
-}
-
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct RulingFile {
-    number: u32,
-    rule: String,
-    of: Option<Balloon>,
-    measure: Option<Measure>,
-    stays: bool,
-    words: String,
-    given_by: String,
-    given: Date,
-    round: Option<u32>,
-    letter: String,
-    edition: String,
-    found: String,
-}
-
 impl BuildFile {
     /// The file of a build.
     pub fn of(facts: &BuildFacts) -> Self {
-        let car = &facts.car;
-        let bars = |stick: StickId| {
-            facts.cuts.iter().filter(|cut| cut.stick == stick).map(|cut| cut.member).collect::<Vec<_>>()
-        };
         let standing = facts.rulings.iter().filter(|ruling| ruling.taken_back.is_none());
+        let shown = facts.photos.iter().filter(|photo| photo.shows());
         Self {
             tackbook_build: VERSION,
             name: facts.build.name.clone(),
             event_day: facts.build.event_day,
-            car: CarFile { registered: car.registered, homologated: car.homologated, first_log_book: car.log_book },
-            weigh_in: facts.weigh_ins.first().map(|newest| Weighed {
-                number: newest.number,
-                day: newest.day,
-                by: newest.by.clone(),
-                reading: newest.reading.clone(),
-            }),
+            car: CarFile::of(&facts.car),
+            weigh_in: facts.weigh_ins.first().map(Weighed::of),
             cage: facts.cage.as_ref().and_then(|cage| serde_json::from_str(&cage.json).ok()),
-            sticks: facts
-                .sticks
-                .iter()
-                .map(|stick| StickFile {
-                    number: stick.number,
-                    size: stick.size.clone(),
-                    grade: stick.grade.clone(),
-                    heat: stick.heat.clone(),
-                    bars: bars(stick.id),
-                })
-                .collect(),
-            kit: facts
-                .kit
-                .iter()
-                .map(|item| KitFile {
-                    number: item.number,
-                    item: item.item.clone(),
-                    label: item.label.clone(),
-                    second_label: item.second_label.clone(),
-                })
-                .collect(),
-            measured: facts
-                .measured
-                .iter()
-                .map(|read| ReadFile {
-                    measure: read.measure,
-                    of: read.of,
-                    value: read.amount.in_base_unit(),
-                    text: read.text.clone(),
-                    tool: read.tool,
-                    by: read.by.clone(),
-                })
-                .collect(),
-            photos: facts
-                .photos
-                .iter()
-                .filter(|photo| photo.shows())
-                .map(|photo| PhotoFile { shot: photo.shot.clone(), sha256: photo.sha256.clone() })
-                .collect(),
-            rulings: standing
-                .map(|Ruling { place, ruled, edition, found, .. }| RulingFile {
-                    number: *place,
-                    rule: ruled.rule.clone(),
-                    of: ruled.of,
-                    measure: ruled.measure,
-                    stays: ruled.stays,
-                    words: ruled.words.clone(),
-                    given_by: ruled.given_by.clone(),
-                    given: ruled.given,
-                    round: ruled.round,
-                    letter: ruled.letter.clone(),
-                    edition: edition.clone(),
-                    found: found.clone(),
-                })
-                .collect(),
+            sticks: facts.sticks.iter().map(|stick| StickFile::of(stick, &facts.cuts)).collect(),
+            kit: facts.kit.iter().map(KitFile::of).collect(),
+            measured: facts.measured.iter().map(ReadFile::of).collect(),
+            photos: shown.map(PhotoFile::of).collect(),
+            rulings: standing.map(RulingFile::of).collect(),
         }
     }
 
