@@ -30,9 +30,14 @@ pub struct BookHead {
 }
 
 impl BookHead {
+    /// What the shop calls it: the body, then the book's name.
+    pub fn full_name(&self) -> String {
+        format!("{} {}", self.body, self.name)
+    }
+
     /// Body, book and edition as one says them.
     pub fn told(&self) -> String {
-        format!("{} {}, {}", self.body, self.name, self.edition)
+        format!("{}, {}", self.full_name(), self.edition)
     }
 
     pub(super) fn read(fields: &Fields<'_>) -> Option<Self> {

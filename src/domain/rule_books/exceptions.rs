@@ -12,6 +12,7 @@ use super::mistake::Slips;
 /// A rule that names others, and where it does.
 struct Exempt<'a> {
     id: &'a str,
+    at: String,
     names: Vec<(&'a str, Range<usize>)>,
 }
 
@@ -20,28 +21,32 @@ pub(super) fn check<'a>(table: &'a DeTable<'a>, slips: &Slips) {
     let (mut ids, mut exempt) = (Vec::new(), Vec::new());
     for (kind, value) in table {
         let weighing = matches!(kind.get_ref().as_ref(), "weight" | "weight_class" | "hold" | "book");
-        let mut look = |value: &'a DeValue<'a>| {
+        let mut look = |value: &'a DeValue<'a>, at: String| {
             let DeValue::Table(rule) = value else { return };
             let Some(id) = text(rule, "id") else { return };
             if !weighing {
                 ids.push(id);
             }
-            exempt.extend(names(rule).map(|names| Exempt { id, names }));
+            exempt.extend(names(rule).map(|names| Exempt { id, at: format!("{at}.exempt_with"), names }));
         };
         match value.get_ref() {
-            DeValue::Array(list) => list.iter().for_each(|entry| look(entry.get_ref())),
-            other => look(other),
+            DeValue::Array(list) => {
+                let name = kind.get_ref();
+                list.iter().enumerate().for_each(|(at, entry)| look(entry.get_ref(), format!("{name}.{at}")));
+            }
+            other => look(other, kind.get_ref().to_string()),
         }
     }
     let known: HashSet<&str> = ids.iter().copied().collect();
-    for (name, span) in exempt.iter().flat_map(|exempt| &exempt.names) {
+    let named = exempt.iter().flat_map(|exempt| exempt.names.iter().map(move |(name, span)| (name, span, &exempt.at)));
+    for (name, span, at) in named {
         if !known.contains(name) {
             let wanted = nearest(name, ids.iter().copied()).map_or_else(
                 || "Name a rule of this book by its id; the weighing and the hold stand in for nothing.".to_owned(),
                 |near| format!("Did you mean “{near}”?"),
             );
             let shown: String = name.chars().take(60).collect();
-            slips.add(span.clone(), format!("No rule here is called “{shown}”."), wanted);
+            slips.add_at((span.clone(), at.clone()), format!("No rule here is called “{shown}”."), wanted);
         }
     }
     circles(&exempt, slips);
@@ -99,7 +104,11 @@ fn circles(exempt: &[Exempt<'_>], slips: &Slips) {
     for one in exempt.iter().filter(|one| left.contains(one.id)) {
         for (name, span) in one.names.iter().filter(|(name, _)| left.contains(name)) {
             let what = format!("“{}” and “{name}” stand in for each other, directly or by a way round.", one.id);
-            slips.add(span.clone(), what, "Take one of them out of an “exempt_with” of the circle.");
+            slips.add_at(
+                (span.clone(), one.at.clone()),
+                what,
+                "Take one of them out of an “exempt_with” of the circle.",
+            );
         }
     }
 }

@@ -27,15 +27,35 @@ type Found<'a> = (&'a DeValue<'a>, Range<usize>);
 pub(super) struct Fields<'a> {
     table: &'a DeTable<'a>,
     span: Range<usize>,
+    path: String,
     kind: &'static str,
     asked: RefCell<Vec<&'static str>>,
     slips: &'a Slips,
 }
 
 impl<'a> Fields<'a> {
-    /// A table at a place; `kind` says what it is: "a weight class".
+    /// The text's outermost table at a place; `kind` says what it is: "a rule book".
     pub(super) fn new(table: &'a DeTable<'a>, span: Range<usize>, kind: &'static str, slips: &'a Slips) -> Self {
-        Self { table, span, kind, asked: RefCell::default(), slips }
+        Self { table, span, path: String::new(), kind, asked: RefCell::default(), slips }
+    }
+
+    /// A table within this one.
+    fn inner(&self, table: &'a DeTable<'a>, span: Range<usize>, path: String, kind: &'static str) -> Self {
+        Self { table, span, path, kind, asked: RefCell::default(), slips: self.slips }
+    }
+
+    /// Where a field stands: `limit.2.least`.
+    fn path_of(&self, name: &str) -> String {
+        match (self.path.is_empty(), name.is_empty()) {
+            (true, _) => name.to_owned(),
+            (false, true) => self.path.clone(),
+            (false, false) => format!("{}.{name}", self.path),
+        }
+    }
+
+    /// Notes a mistake at a place that is a field's.
+    fn note(&self, span: Range<usize>, name: &str, what: impl Into<String>, wanted: impl Into<String>) {
+        self.slips.add_at((span, self.path_of(name)), what, wanted);
     }
 
     /// Says that a field is known here, though it may go unread.
@@ -49,7 +69,7 @@ impl<'a> Fields<'a> {
     /// Notes a mistake at a field, or at the table when it has no such field.
     pub(super) fn slip(&self, name: &str, what: impl Into<String>, wanted: impl Into<String>) {
         let span = self.table.iter().find(|entry| entry.0.get_ref() == name).map(|entry| entry.1.span());
-        self.slips.add(span.unwrap_or_else(|| self.span.clone()), what, wanted);
+        self.note(span.unwrap_or_else(|| self.span.clone()), name, what, wanted);
     }
 
     /// True when the field stands there.
@@ -74,7 +94,7 @@ impl<'a> Fields<'a> {
     fn must(&self, name: &'static str, wanted: &str) -> Option<Found<'a>> {
         let found = self.maybe(name);
         if found.is_none() {
-            self.slips.add(self.span.clone(), format!("“{name}” is missing from {}.", self.kind), wanted);
+            self.note(self.span.clone(), name, format!("“{name}” is missing from {}.", self.kind), wanted);
         }
         found
     }
@@ -88,7 +108,7 @@ impl<'a> Fields<'a> {
             DeValue::Array(_) => "a list",
             DeValue::Table(_) => "a table",
         };
-        self.slips.add(found.1.clone(), format!("“{name}” is {got}."), wanted);
+        self.note(found.1.clone(), name, format!("“{name}” is {got}."), wanted);
     }
 
     fn text_of(&self, found: &Found<'a>, name: &str, most: usize) -> Option<String> {
@@ -104,7 +124,7 @@ impl<'a> Fields<'a> {
             } else {
                 format!("“{name}” has {length} characters.")
             };
-            self.slips.add(found.1.clone(), what, format!("Write a text of 1 to {most} characters."));
+            self.note(found.1.clone(), name, what, format!("Write a text of 1 to {most} characters."));
             return None;
         }
         Some(text.to_owned())
@@ -135,7 +155,7 @@ impl<'a> Fields<'a> {
         let key = self.text_of(&found, name, limits::TITLE)?;
         let plain = |letter: char| letter.is_ascii_lowercase() || letter.is_ascii_digit() || ".-".contains(letter);
         if !key.chars().all(plain) {
-            self.slips.add(found.1, format!("“{key}” does not do as a name."), wanted);
+            self.note(found.1, name, format!("“{key}” does not do as a name."), wanted);
             return None;
         }
         Some(key)
@@ -154,7 +174,7 @@ impl<'a> Fields<'a> {
         };
         let good = number.filter(|number| (0.0..=LARGEST).contains(number));
         if good.is_none() {
-            self.slips.add(found.1.clone(), format!("“{name}” is out of bounds."), wanted);
+            self.note(found.1.clone(), name, format!("“{name}” is out of bounds."), wanted);
         }
         good
     }
@@ -181,7 +201,7 @@ impl<'a> Fields<'a> {
         };
         let whole = u32::from_str_radix(number.as_str(), number.radix()).ok().filter(|whole| *whole <= most);
         if whole.is_none() {
-            self.slips.add(found.1, format!("“{name}” is out of bounds."), wanted);
+            self.note(found.1, name, format!("“{name}” is out of bounds."), wanted);
         }
         whole
     }
@@ -206,7 +226,7 @@ impl<'a> Fields<'a> {
         };
         let read = day.to_string().parse::<Date>().ok().filter(|_| day.time.is_none());
         if read.is_none() {
-            self.slips.add(found.1, format!("“{name}” is no day."), wanted);
+            self.note(found.1, name, format!("“{name}” is no day."), wanted);
         }
         read
     }
@@ -222,7 +242,7 @@ impl<'a> Fields<'a> {
             let wanted = nearest(typed, words.iter().map(|entry| entry.0))
                 .map_or_else(|| format!("Write one of {}.", all()), |near| format!("Did you mean “{near}”?"));
             let shown: String = typed.chars().take(60).collect();
-            self.slips.add(found.1.clone(), format!("“{name}” knows no word “{shown}”."), wanted);
+            self.note(found.1.clone(), name, format!("“{name}” knows no word “{shown}”."), wanted);
         }
         word
     }
@@ -270,7 +290,7 @@ impl<'a> Fields<'a> {
         };
         if list.len() > MOST_ENTRIES {
             let wanted = format!("Write at most {MOST_ENTRIES} entries.");
-            self.slips.add(found.1, format!("“{name}” has {} entries.", list.len()), wanted);
+            self.note(found.1, name, format!("“{name}” has {} entries.", list.len()), wanted);
             return Vec::new();
         }
         list.iter().map(|entry| (entry.get_ref(), entry.span())).collect()
@@ -300,9 +320,12 @@ impl<'a> Fields<'a> {
             return Vec::new();
         };
         let mut tables = Vec::new();
-        for entry in list {
+        for (at, entry) in list.iter().enumerate() {
             match entry.get_ref() {
-                DeValue::Table(table) => tables.push(Self::new(table, entry.span(), kind, self.slips)),
+                DeValue::Table(table) => {
+                    let path = self.path_of(&format!("{name}.{at}"));
+                    tables.push(self.inner(table, entry.span(), path, kind));
+                }
                 other => self.wrong(&(other, entry.span()), name, &wanted),
             }
         }
@@ -316,7 +339,7 @@ impl<'a> Fields<'a> {
             self.wrong(&found, name, &format!("Write [{name}] on a line of its own, or {{ … }} behind the name."));
             return None;
         };
-        Some(Self::new(table, found.1, kind, self.slips))
+        Some(self.inner(table, found.1, self.path_of(name), kind))
     }
 
     /// Notes every field that nobody asked for.
@@ -332,11 +355,12 @@ impl<'a> Fields<'a> {
                 |near| format!("Did you mean “{near}”?"),
             );
             let shown: String = word.chars().take(60).collect();
-            self.slips.add(name.span(), format!("“{shown}” is no field of {}.", self.kind), wanted);
+            self.note(name.span(), word, format!("“{shown}” is no field of {}.", self.kind), wanted);
         }
     }
 }
 
-fn roles() -> Vec<(&'static str, MemberRole)> {
+/// Every role and its word.
+pub(super) fn roles() -> Vec<(&'static str, MemberRole)> {
     MemberRole::ALL.into_iter().map(|role| (role.word(), role)).collect()
 }

@@ -19,6 +19,8 @@ pub struct Mistake {
     pub what: String,
     /// What would have been right, as a sentence.
     pub wanted: String,
+    /// The table and field it is about, from 0 where there are several: `limit.2.least`; empty of the text as a whole.
+    pub at: String,
 }
 
 impl Mistake {
@@ -44,6 +46,7 @@ struct Slip {
     span: Range<usize>,
     what: String,
     wanted: String,
+    at: String,
 }
 
 /// The mistakes found so far; shared by all the tables that are being read.
@@ -51,12 +54,22 @@ struct Slip {
 pub(super) struct Slips(RefCell<Vec<Slip>>);
 
 impl Slips {
-    /// Notes a mistake.
+    /// Notes a mistake of the text as a whole.
     pub(super) fn add(&self, span: Range<usize>, what: impl Into<String>, wanted: impl Into<String>) {
+        self.add_at((span, String::new()), what, wanted);
+    }
+
+    /// Notes a mistake at a place in the text, which is that of a field: `limit.2.least`.
+    pub(super) fn add_at(
+        &self,
+        (span, at): (Range<usize>, String),
+        what: impl Into<String>,
+        wanted: impl Into<String>,
+    ) {
         let mut slips = self.0.borrow_mut();
         // one beyond the limit is kept, so that the end knows there were more
         if slips.len() <= MOST_TOLD {
-            slips.push(Slip { span, what: what.into(), wanted: wanted.into() });
+            slips.push(Slip { span, what: what.into(), wanted: wanted.into(), at });
         }
     }
 
@@ -108,6 +121,7 @@ impl<'t> Lines<'t> {
             width: count(start, end).max(1),
             what: slip.what,
             wanted: slip.wanted,
+            at: slip.at,
         }
     }
 }
@@ -146,6 +160,7 @@ mod tests {
             width: 5,
             what: "“claus” is not known here.".to_owned(),
             wanted: "Did you mean “clause”?".to_owned(),
+            at: String::new(),
         };
         let wanted = "book.toml:2:1: “claus” is not known here.\n  |\n2 | claus = \"4.2\"\n  | ^^^^^\n  = Did you mean “clause”?\n";
         assert_eq!(mistake.show(toml, "book.toml"), wanted);

@@ -125,26 +125,29 @@ fn each<'a, T>(
 
 /// Notes every id that was there before.
 fn twice<'a>(table: &'a DeTable<'a>, slips: &Slips) {
-    let mut places: Vec<(Range<usize>, &str)> = Vec::new();
-    let mut look = |value: &'a DeValue<'a>| {
+    let mut places: Vec<(Range<usize>, &str, String)> = Vec::new();
+    let mut look = |value: &'a DeValue<'a>, at: String| {
         if let DeValue::Table(rule) = value
             && let Some((_, id)) = rule.iter().find(|entry| entry.0.get_ref() == "id")
             && let DeValue::String(text) = id.get_ref()
         {
-            places.push((id.span(), text.trim()));
+            places.push((id.span(), text.trim(), format!("{at}.id")));
         }
     };
-    for (_, value) in table {
+    for (name, value) in table {
+        let name = name.get_ref();
         match value.get_ref() {
-            DeValue::Array(list) => list.iter().for_each(|entry| look(entry.get_ref())),
-            other => look(other),
+            DeValue::Array(list) => {
+                list.iter().enumerate().for_each(|(at, entry)| look(entry.get_ref(), format!("{name}.{at}")));
+            }
+            other => look(other, name.to_string()),
         }
     }
     places.sort_by_key(|place| place.0.start);
     let mut seen = HashSet::new();
-    for (span, id) in places {
+    for (span, id, at) in places {
         if !seen.insert(id) {
-            slips.add(span, format!("Another rule is called “{id}”."), "Give each rule its own id.");
+            slips.add_at((span, at), format!("Another rule is called “{id}”."), "Give each rule its own id.");
         }
     }
 }
@@ -186,6 +189,9 @@ mod tests {
         assert_eq!(at("claus = "), Some((1, "Did you mean “clause”?".to_owned())), "{told:#?}");
         assert_eq!(at("gusset lag"), Some((11, "Did you mean “gusset leg”?".to_owned())));
         assert_eq!(at("count = 0.5"), Some((9, "Write a whole number from 0 to 50.".to_owned())));
+        let field = |part: &str| told.iter().find(|told| told.line == line_of(part)).map(|told| told.at.as_str());
+        assert_eq!(field("count = 0.5"), Some("member_needed.0.count"));
+        assert_eq!(field("claus = "), Some("limit.0.claus"));
         let twice = told.iter().filter(|told| told.what.contains("“kit-seat”")).count();
         assert_eq!((twice, told.len()), (1, 5), "the missing clause is the fifth: {told:#?}");
         assert!(told.is_sorted(), "in the order of the text");
