@@ -8,44 +8,15 @@ use crate::domain::faults::Fault;
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::limits;
 use crate::domain::people::Deed;
+use crate::domain::rule_books::{self, RuleBook};
 use crate::store::StoreError;
 use crate::store::books::Book;
 
-/// A rule book as it is handed in.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct NewBook {
-    /// The book's name.
-    pub name: String,
-    /// Which edition.
-    pub edition: String,
-    /// The text, TOML.
-    pub toml: String,
-}
-
-impl NewBook {
-    fn faults(&self) -> Vec<Fault> {
-        let mut faults = limits::title_faults("name", &self.name);
-        faults.extend(limits::title_faults("edition", &self.edition));
-        if self.toml.len() > limits::BOOK_BYTES {
-            faults.push(Fault::new("toml", "A rule book's text has at most 512 KiB."));
-        } else if let Err(error) = toml::from_str::<toml::Table>(&self.toml) {
-            faults.push(Fault::new("toml", format!("The text does not read as TOML: {}.", error.message())));
-        }
-        faults
-    }
-}
-
-/// Adds one edition of a rule book. Its rules are read, and refused by line, before this is called.
-pub async fn add(ctx: &Context, new: NewBook) -> Result<Book, ActionError> {
+/// Adds one edition of a rule book; its name and edition are those that its text gives. A text with mistakes is refused with
+/// every one of them, by line.
+pub async fn add(ctx: &Context, toml: String) -> Result<Book, ActionError> {
     ctx.allow(Deed::RunShop)?;
-    refuse(new.faults())?;
-    let book = Book {
-        id: ctx.clock.new_id().into(),
-        name: new.name.trim().to_owned(),
-        edition: new.edition.trim().to_owned(),
-        toml: new.toml,
-        added: ctx.clock.now(),
-    };
+    let book = read(ctx, toml)?;
     let detail = json!({ "name": book.name, "edition": book.edition, "sha256": Fingerprint::of(book.toml.as_bytes()) });
     let entry = ctx.shop_entry("books", format!("The rule book {}, {}, was added.", book.name, book.edition), detail);
     let added = ctx
@@ -53,15 +24,30 @@ pub async fn add(ctx: &Context, new: NewBook) -> Result<Book, ActionError> {
         .change(move |write| {
             Box::pin(async move {
                 write.add_book(&book).await?;
-                Ok((book, Some(entry)))
+                Ok::<_, ActionError>((book, Some(entry)))
             })
         })
         .await;
-    match added {
-        Err(StoreError::Taken(_)) => Err(ActionError::Refused(vec![Fault::new(
-            "edition",
-            "This edition of this book is here already. Builds hold on to its text; give a corrected one its own edition.",
-        )])),
-        other => Ok(other?),
+    added.map_err(edition_taken)
+}
+
+/// An edition that is here already, in words.
+pub(super) fn edition_taken(error: ActionError) -> ActionError {
+    if !matches!(error, ActionError::Store(StoreError::Taken(_))) {
+        return error;
     }
+    let why =
+        "This edition of this book is here already. Builds hold on to its text; give a corrected one its own edition.";
+    ActionError::Refused(vec![Fault::new("edition", why)])
+}
+
+/// The book that a text is, or all that is wrong with it.
+pub(super) fn read(ctx: &Context, toml: String) -> Result<Book, ActionError> {
+    let RuleBook { book: head, .. } = rule_books::read(&toml).map_err(|mistakes| {
+        let told = mistakes.iter().map(|mistake| Fault::new("toml", mistake.show(&toml, "book.toml")));
+        ActionError::Refused(told.collect())
+    })?;
+    let name = head.full_name();
+    refuse(limits::title_faults("name", &name))?;
+    Ok(Book { id: ctx.clock.new_id().into(), name, edition: head.edition, toml, added: ctx.clock.now() })
 }

@@ -6,6 +6,7 @@ mod secrets;
 pub mod people;
 pub mod builds;
 pub mod books;
+pub mod drafts;
 pub mod weigh_in;
 pub mod foreseen;
 pub mod balance;

@@ -14,7 +14,7 @@ use super::kit::KitItem;
 use super::photos::Photo;
 use super::questions::Question;
 use super::rounds::{Reply, Round};
-use super::rule_books::{self, ClassAnswer, NoClass, RuleBook};
+use super::rule_books::{self, ClassAnswer, Mistake, NoClass, RuleBook};
 use super::rulings::Ruling;
 use super::stock::{Cut, Stick};
 use super::weigh_in::WeighIn;
@@ -64,9 +64,9 @@ pub struct BuildFacts {
 }
 
 impl BuildFacts {
-    /// The rules of its book; none without a book, or with one whose text no longer reads.
-    pub fn rules(&self) -> Option<RuleBook> {
-        rule_books::read(&self.book.as_ref()?.toml).ok()
+    /// The rules of its book, or the mistakes of one whose text this program does not read; none without a book.
+    pub fn rules(&self) -> Option<Result<RuleBook, Vec<Mistake>>> {
+        Some(rule_books::read(&self.book.as_ref()?.toml))
     }
 
     /// The stick that a bar was cut from; none where that was not said.

@@ -11,7 +11,7 @@ use super::figures::Figure;
 use super::foreseen::Foreseen;
 use super::hold::Hold;
 use super::ids::{Balloon, Kind};
-use super::rule_books::{ClassAnswer, NoClass, RuleBook};
+use super::rule_books::{ClassAnswer, Mistake, NoClass, RuleBook};
 use super::rulings;
 use super::shots::{self, Shot};
 use super::tube::TubeSize;
@@ -26,6 +26,8 @@ const UNTIL_WEIGHED: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.095), other: Tu
 pub struct Findings {
     /// The rules; none without a book, or with one whose text no longer reads.
     pub rules: Option<RuleBook>,
+    /// What this program cannot read in its book's text; empty without a book. While anything is here nothing is judged.
+    pub unread_book: Vec<Mistake>,
     /// The weight class; none before the weigh-in or without a book.
     pub class: Option<Result<ClassAnswer, NoClass>>,
     /// The finished weight foreseen; none before the weigh-in.
@@ -57,7 +59,11 @@ pub struct Findings {
 impl Findings {
     /// What follows from these facts on this day.
     pub fn of(facts: &BuildFacts, today: Date) -> Self {
-        let rules = facts.rules();
+        let (rules, unread_book) = match facts.rules() {
+            Some(Ok(rules)) => (Some(rules), Vec::new()),
+            Some(Err(mistakes)) => (None, mistakes),
+            None => (None, Vec::new()),
+        };
         let class = rules.as_ref().and_then(|rules| facts.class(rules));
         let answer = class.as_ref().and_then(|class| class.as_ref().ok());
         let asked = answer.and_then(|answer| answer.tubes.first());
@@ -83,6 +89,7 @@ impl Findings {
         let changes = Vec::new();
         let mut found = Self {
             rules,
+            unread_book,
             class,
             foreseen,
             tubes,

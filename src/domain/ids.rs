@@ -39,6 +39,8 @@ id!(
     BuildId,
     /// A rule book, one edition of one body's.
     BookId,
+    /// A rule book that is being written.
+    DraftId,
     /// One weighing of a car.
     WeighInId,
     /// A stick of tube.

@@ -10,6 +10,7 @@ pub mod build_log;
 pub mod people;
 pub mod builds;
 pub mod books;
+pub mod drafts;
 pub mod weigh_in;
 pub mod foreseen;
 pub mod balance;

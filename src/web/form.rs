@@ -64,6 +64,11 @@ impl Form {
         self.typed.iter().find(|(name, _)| name == at).map_or("", |(_, text)| text)
     }
 
+    /// Every pair, in order.
+    pub(crate) fn pairs(&self) -> &Pairs {
+        &self.typed
+    }
+
     /// All that was chosen under one name.
     pub(crate) fn chosen(&self, at: &str) -> Vec<String> {
         self.typed.iter().filter(|(name, _)| name == at).map(|(_, text)| text.clone()).collect()

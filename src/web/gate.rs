@@ -150,6 +150,7 @@ impl Seen {
             name: self.facts.build.name.clone(),
             slug: self.facts.build.slug.clone(),
             book: self.facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default(),
+            book_reads: !matches!(self.facts.rules(), Some(Err(_))),
             revision: self
                 .facts
                 .rounds

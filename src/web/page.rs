@@ -39,6 +39,8 @@ pub(crate) struct Head {
     pub(crate) slug: String,
     /// The rule book and edition, or that there is none.
     pub(crate) book: String,
+    /// Whether the rule book's text can be read; without a book it is.
+    pub(crate) book_reads: bool,
     /// The newest round.
     pub(crate) revision: String,
     /// How the hold point stands, in a sentence.

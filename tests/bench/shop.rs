@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use tackbook::actions::books::NewBook;
 use tackbook::actions::photos::{Finished, Look, Looked, Whole};
 use tackbook::actions::{self, Context};
 use tackbook::clock::Clock;
@@ -48,8 +47,7 @@ impl Shop {
             let by = office.unwrap().person;
             let office = Context { store, clock, by };
             let toml = include_str!("../../src/demo/book.toml").to_owned();
-            let book = NewBook { name: "Car Book".to_owned(), edition: "third".to_owned(), toml };
-            actions::books::add(&office, book).await.unwrap();
+            actions::books::add(&office, toml).await.unwrap();
             office
         });
         Self { office, runtime, _folder: folder }

@@ -101,6 +101,11 @@ async fn evidence_is_only_added_to() {
         "UPDATE foreseen SET taken_back = NULL WHERE taken_back IS NOT NULL",
         "DELETE FROM foreseen",
         "DELETE FROM people",
+        "UPDATE books SET toml = ''",
+        "DELETE FROM books",
+        "DELETE FROM book_drafts",
+        "UPDATE book_draft_saves SET toml = ''",
+        "DELETE FROM book_draft_saves",
     ] {
         let table = change.split(' ').find(|word| word.chars().all(|l| l.is_lowercase() || l == '_')).unwrap();
         let rows: i64 = sqlx::query_scalar(sqlx::AssertSqlSafe(format!("SELECT COUNT(*) FROM {table}")))
@@ -116,6 +121,8 @@ async fn evidence_is_only_added_to() {
 
 async fn full_of_evidence(house: &House, build: tackbook::domain::ids::BuildId) {
     let office = &house.office;
+    let book = actions::books::add(office, include_str!("../../src/demo/book.toml").to_owned()).await.unwrap();
+    actions::drafts::begin(office, book.id, "fourth").await.unwrap();
     crate::records::weigh(office, build).await;
     crate::records::cut(office, build, "M1").await;
     crate::records::gap(office, build, "M1", 12.0).await;

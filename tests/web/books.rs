@@ -7,6 +7,8 @@ use tackbook::domain::rule_books::shipped::SHIPPED;
 use tackbook::domain::rule_books::{Rule, read};
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::Word;
+use tackbook::store::StoreError;
+use tackbook::store::books::Book;
 
 use crate::cage::{save, typed};
 use crate::house::House;
@@ -70,6 +72,33 @@ async fn a_books_sheet_shows_every_rule_of_it_and_the_list_leads_there() {
     for wrong in ["/books/1", "/books/00000000-0000-0000-0000-000000000000"] {
         assert_eq!(office.get(wrong).await.status, StatusCode::NOT_FOUND, "{wrong}");
     }
+}
+
+/// A book that an earlier program took in, with a rule of a kind that this one does not know.
+#[tokio::test]
+async fn a_book_that_no_longer_reads_is_told_on_every_sheet_of_its_builds() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    let toml = include_str!("../../src/demo/book.toml").replacen("[hold]", "[brake]", 1);
+    let line = toml.lines().position(|line| line == "[brake]").unwrap() + 1;
+    let id = uuid::Uuid::from_u128(7).into();
+    let (name, edition) = ("Car Book".to_owned(), "first".to_owned());
+    let book = Book { id, name, edition, toml, added: "2026-01-02T08:00:00Z".parse().unwrap() };
+    let added: Result<(), StoreError> = house
+        .store
+        .change(move |write| Box::pin(async move { write.add_book(&book).await.map(|()| ((), None)) }))
+        .await;
+    added.unwrap();
+    office.post("/builds/new", &[("name", "Pine Coupe"), ("book", &id.to_string())]).await;
+    for sheet in ["", "/verdicts", "/walk", "/rounds", "/cage"] {
+        let text = office.get(&format!("/builds/pine-coupe{sheet}")).await.text;
+        assert!(text.contains("rule book does not read with this program"), "{sheet}: {text}");
+    }
+    let open = office.get("/open").await.text;
+    assert!(open.contains(&format!("Line {line}: “brake” is no field of a rule book.")), "{open}");
+    let sheet = office.get(&format!("/books/{id}")).await.text;
+    assert!(sheet.contains(&format!("book.toml:{line}:2: “brake”")), "{sheet}");
+    assert_eq!(office.post("/books", &[("toml", "[book]")]).await.status, StatusCode::UNPROCESSABLE_ENTITY);
 }
 
 #[test]

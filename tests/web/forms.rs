@@ -88,6 +88,39 @@ fn is_typed(field: &Field) -> bool {
     ["text", "area", "date", "search", "number"].contains(&field.kind.as_str())
 }
 
+/// The longest form of a page as a browser sends it back untouched: what is chosen and what is ticked among it.
+pub(crate) fn sent_back(html: &str, page: &str) -> Vec<(String, String)> {
+    let dom = parse_document(RcDom::default(), ParseOpts::default()).one(html);
+    let mut found = Vec::new();
+    sent_by(&dom.document, None, &mut found);
+    let own: Vec<&(String, String, String)> = found.iter().filter(|field| field.0 == page).collect();
+    own.iter().map(|(_, name, value)| (name.clone(), value.clone())).collect()
+}
+
+fn sent_by(node: &Handle, form: Option<&str>, into: &mut Vec<(String, String, String)>) {
+    let action = if tag(node) == "form" { attribute(node, "action") } else { None };
+    let form = action.as_deref().or(form);
+    if let (Some(form), Some(name)) = (form, attribute(node, "name")) {
+        let kind = attribute(node, "type").unwrap_or_default();
+        let ticked = !["checkbox", "radio"].contains(&kind.as_str()) || attribute(node, "checked").is_some();
+        let value = match tag(node).as_str() {
+            "input" if ticked => Some(attribute(node, "value").unwrap_or_default()),
+            "textarea" => Some(text(node).replace('\n', "\r\n")),
+            "select" => {
+                let options = node.children.borrow();
+                let chosen = options.iter().find(|option| attribute(option, "selected").is_some());
+                let first = options.iter().find(|option| tag(option) == "option");
+                chosen.or(first).and_then(|option| attribute(option, "value"))
+            }
+            _ => None,
+        };
+        into.extend(value.map(|value| (form.to_owned(), name, value)));
+    }
+    for child in node.children.borrow().iter() {
+        sent_by(child, form, into);
+    }
+}
+
 fn values_of(html: &str) -> Vec<(String, String)> {
     let dom = parse_document(RcDom::default(), ParseOpts::default()).one(html);
     let mut found = Vec::new();
@@ -138,8 +171,14 @@ async fn no_form_breaks_runs_or_loses_what_was_typed() {
     let cage = serde_json::to_string(&example_record()).unwrap();
     tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
     office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
+    let draft = office.post(&format!("/books/{book}/draft"), &[("edition", "fourth")]).await.to;
+    let [class, plate, new] =
+        ["rules/weight_class-1", "rules/plate-1", "new/shot"].map(|last| format!("{draft}/{last}"));
     let mut tried = 0;
     for page in [
+        class.as_str(),
+        plate.as_str(),
+        new.as_str(),
         "/builds/new",
         "/books",
         "/people",

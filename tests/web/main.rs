@@ -9,6 +9,7 @@ mod cage;
 mod cage_file;
 mod demo;
 mod dies;
+mod drafts;
 mod fabrication;
 #[path = "../fixture/folder.rs"]
 mod folder;

@@ -124,7 +124,7 @@ pub fn of(
 ) -> Vec<OpenItem> {
     let mut open = Vec::new();
     if facts.book.is_some() {
-        open.extend(recorded::book(facts, found));
+        open.extend(recorded::book(found));
         open.extend(recorded::weighing(facts, found));
         open.extend(recorded::finished(facts, found, units));
         open.extend(found::cage(found));

@@ -12,11 +12,14 @@ use crate::quantity::Units;
 
 type DayOf<'a> = &'a dyn Fn(jiff::Timestamp) -> Date;
 
-/// A book that no longer reads: nothing can be judged.
-pub(super) fn book(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
-    let what = "The rule book of this build no longer reads: nothing is judged. Check it and add it again";
-    let unread = facts.book.is_some() && found.rules.is_none();
-    unread.then(|| OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
+/// A book that does not read: nothing can be judged.
+pub(super) fn book(found: &Findings) -> Option<OpenItem> {
+    let first = found.unread_book.first()?;
+    let what = format!(
+        "The text of this build's rule book does not read: nothing is judged by it. Line {}: {} {}",
+        first.line, first.what, first.wanted
+    );
+    Some(OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
 }
 
 /// The car's weight, and the class that follows from it.

@@ -1,6 +1,10 @@
-//! The rule books of the shop: what is here, a book's rules to read, and adding an edition, its mistakes told by line.
+//! The rule books of the shop: what is here, a book's rules to read, adding an edition, writing the next one.
 
+mod draft_view;
+mod drafts;
 mod read_view;
+mod rule_form;
+mod rules;
 mod view;
 
 use axum::Router;
@@ -14,17 +18,25 @@ use super::form::{Form, Pairs};
 use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
-use crate::actions::books::NewBook;
 use crate::actions::{self, ActionError};
 use crate::domain::ids::BookId;
 use crate::domain::people::Deed;
-use crate::domain::rule_books::{self, RuleBook, shipped::SHIPPED};
+use crate::domain::rule_books::shipped::SHIPPED;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/books", get(books).post(add))
         .route("/books/{book}", get(read))
+        .route("/books/{book}/draft", post(drafts::begin))
+        .route("/books/drafts", post(drafts::keep_text))
+        .route("/books/drafts/{draft}", get(drafts::sheet))
+        .route("/books/drafts/{draft}/text", get(drafts::text).post(drafts::save_text))
+        .route("/books/drafts/{draft}/use", post(drafts::put_in_use))
+        .route("/books/drafts/{draft}/set-aside", post(drafts::set_aside))
+        .route("/books/drafts/{draft}/rules/{place}", get(rules::rule).post(rules::write))
+        .route("/books/drafts/{draft}/rules/{place}/take-out", post(rules::take_out))
+        .route("/books/drafts/{draft}/new/{kind}", get(rules::new_rule).post(rules::add))
         .route("/books/shipped/{key}", post(add_shipped))
 }
 
@@ -34,33 +46,29 @@ async fn books(who: SignedIn) -> Result<Response, Problem> {
 }
 
 async fn sheet(who: &SignedIn, status: StatusCode, form: &Form, mistakes: &[String]) -> Result<Response, Problem> {
-    let books = who.ctx.store.books().await?;
-    show(status, &view::Books::of(who, &books, form, mistakes))
+    let (books, drafts) = (who.ctx.store.books().await?, who.ctx.store.open_drafts().await?);
+    show(status, &view::Books::of(who, (&books, &drafts), form, mistakes))
 }
 
 async fn read(who: SignedIn, Path(book): Path<String>) -> Result<Response, Problem> {
     let who = who.who_may(Deed::SeeBuilds)?;
     let id: BookId = book.parse().map_err(|_| Problem::NotFound)?;
-    let books = who.ctx.store.books().await?;
-    let book = books.iter().find(|book| book.id == id).ok_or(Problem::NotFound)?;
-    show(StatusCode::OK, &read_view::ReadBook::of(&who, book))
+    book_sheet(&who, id, StatusCode::OK, &Form::empty(who.units)).await
 }
 
-fn new_book(book: RuleBook, toml: String) -> NewBook {
-    NewBook { name: format!("{} {}", book.book.body, book.book.name), edition: book.book.edition, toml }
+async fn book_sheet(who: &SignedIn, id: BookId, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let book = who.ctx.store.book(id).await?.ok_or(Problem::NotFound)?;
+    show(status, &read_view::ReadBook::of(who, &book, form))
 }
 
 async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
     let mut form = Form::of(who.units, typed);
     let toml = form.raw("toml").replace("\r\n", "\n");
-    let mistakes: Vec<String> = match rule_books::read(&toml) {
-        Ok(book) => match actions::books::add(&who.ctx, new_book(book, toml)).await {
-            Ok(_) => return Ok(Redirect::to("/books").into_response()),
-            Err(ActionError::Refused(faults)) => faults.into_iter().map(|fault| fault.why).collect(),
-            Err(other) => return Err(other.into()),
-        },
-        Err(mistakes) => mistakes.iter().map(|mistake| mistake.show(&toml, "book.toml")).collect(),
+    let mistakes: Vec<String> = match actions::books::add(&who.ctx, toml).await {
+        Ok(_) => return Ok(Redirect::to("/books").into_response()),
+        Err(ActionError::Refused(faults)) => faults.into_iter().map(|fault| fault.why).collect(),
+        Err(other) => return Err(other.into()),
     };
     form.fault("toml", "The book was not added; what is wrong stands above, by line.");
     sheet(&who, StatusCode::UNPROCESSABLE_ENTITY, &form, &mistakes).await
@@ -69,8 +77,7 @@ async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
 async fn add_shipped(who: SignedIn, Path(key): Path<String>) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
     let shipped = SHIPPED.iter().find(|shipped| shipped.key == key).ok_or(Problem::NotFound)?;
-    let book = rule_books::read(shipped.toml).map_err(|_| Problem::NotMade(format!("{key} does not read")))?;
-    match actions::books::add(&who.ctx, new_book(book, shipped.toml.to_owned())).await {
+    match actions::books::add(&who.ctx, shipped.toml.to_owned()).await {
         Ok(book) => Ok(Redirect::to(&format!("/books/{}", book.id)).into_response()),
         Err(ActionError::Refused(faults)) => {
             let why: Vec<String> = faults.into_iter().map(|fault| fault.why).collect();

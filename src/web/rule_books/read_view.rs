@@ -2,8 +2,10 @@
 
 use askama::Template;
 
+use crate::domain::people::{Deed, may};
 use crate::domain::rule_books::{self, Evidence, Force, Rule, RuleBook};
 use crate::store::books::Book;
+use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
 
@@ -14,14 +16,18 @@ pub(super) struct ReadBook {
     sheet: Sheet,
     name: String,
     edition: String,
+    /// The book's own address.
+    to: String,
+    /// The next edition's name; none for who may write none.
+    edition_field: Option<Field>,
     /// From when to when it is in force; empty when the book does not say.
     valid: String,
     source: Vec<String>,
     chapters: Vec<(&'static str, Vec<Line>)>,
     /// How many rules there are, and of how many of them the words are not confirmed.
     counts: (usize, usize),
-    /// Whether its text reads.
-    reads: bool,
+    /// What does not read in its text, by line.
+    mistakes: Vec<String>,
 }
 
 struct Line {
@@ -61,8 +67,11 @@ impl Line {
 
 impl ReadBook {
     /// From the book's text.
-    pub(super) fn of(who: &SignedIn, book: &Book) -> Self {
-        let read = rule_books::read(&book.toml).ok();
+    pub(super) fn of(who: &SignedIn, book: &Book, form: &Form) -> Self {
+        let (read, mistakes) = match rule_books::read(&book.toml) {
+            Ok(read) => (Some(read), Vec::new()),
+            Err(mistakes) => (None, mistakes.iter().map(|mistake| mistake.show(&book.toml, "book.toml")).collect()),
+        };
         let head = read.as_ref().map(|read| &read.book);
         let valid = match head.map(|head| (head.valid_from, head.valid_to)) {
             Some((Some(from), Some(to))) => format!("in force from {from} to {to}"),
@@ -81,10 +90,13 @@ impl ReadBook {
             sheet: Sheet::of_shop(who, "Rule book"),
             name: book.name.clone(),
             edition: book.edition.clone(),
+            to: format!("/books/{}", book.id),
+            edition_field: may(who.ctx.by.role, Deed::RunShop)
+                .then(|| form.field("edition", "What the next edition is called")),
             valid,
             source,
             counts,
-            reads: read.is_some(),
+            mistakes,
             chapters,
         }
     }

@@ -6,6 +6,7 @@ use crate::domain::people::{Deed, may};
 use crate::domain::rule_books::read;
 use crate::domain::rule_books::shipped::{SHIPPED, Shipped};
 use crate::store::books::Book;
+use crate::store::drafts::Draft;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
@@ -20,13 +21,14 @@ pub(crate) struct Books {
     /// Books that come with the program and are not here yet: key, name, edition, and what to know first.
     offered: Vec<(&'static str, String, String, &'static str)>,
     mistakes: Vec<String>,
+    drafts: Vec<super::draft_view::Title>,
     may_add: bool,
     fields: Vec<Field>,
 }
 
 impl Books {
-    /// From the shop's books, what was typed, and what is wrong with it.
-    pub(crate) fn of(who: &SignedIn, books: &[Book], form: &Form, mistakes: &[String]) -> Self {
+    /// From the shop's books and drafts, what was typed, and what is wrong with it.
+    pub(crate) fn of(who: &SignedIn, (books, drafts): (&[Book], &[Draft]), form: &Form, mistakes: &[String]) -> Self {
         let hint = "One edition of one body's book, written as the demo's book.toml is. Check it first with: tackbook book check FILE.";
         Self {
             sheet: Sheet::of_shop(who, "Rule books"),
@@ -36,6 +38,7 @@ impl Books {
                 .collect(),
             offered: SHIPPED.iter().filter_map(|shipped| offer(shipped, books)).collect(),
             mistakes: mistakes.to_vec(),
+            drafts: drafts.iter().map(super::draft_view::Title::of).collect(),
             may_add: may(who.ctx.by.role, Deed::RunShop),
             fields: vec![form.field("toml", "The book's text, TOML").area().hint(hint)],
         }
@@ -45,7 +48,7 @@ impl Books {
 /// A book that comes with the program, where its edition is not in the shop.
 fn offer(shipped: &Shipped, books: &[Book]) -> Option<(&'static str, String, String, &'static str)> {
     let head = read(shipped.toml).ok()?.book;
-    let name = format!("{} {}", head.body, head.name);
+    let name = head.full_name();
     let here = books.iter().any(|book| book.name == name && book.edition == head.edition);
     (!here).then_some((shipped.key, name, head.edition, shipped.about))
 }

@@ -1,0 +1,137 @@
+//! One rule of a draft: shown as a form, written, added, taken out.
+
+use axum::extract::{Form as Posted, Path};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+
+use super::drafts::{address, draft_of};
+use super::rule_form::{RULE, RuleForm};
+use crate::actions::drafts::TypedRule;
+use crate::actions::{self, ActionError};
+use crate::domain::faults::Fault;
+use crate::domain::people::Deed;
+use crate::domain::rule_books::editing::Editing;
+use crate::domain::rule_books::{Place, RuleKind};
+use crate::store::drafts::Draft;
+use crate::web::form::{Form, Pairs};
+use crate::web::gate::SignedIn;
+use crate::web::page::show;
+use crate::web::problem::Problem;
+
+fn place_of(text: &str) -> Result<Place, Problem> {
+    text.parse().map_err(|_| Problem::NotFound)
+}
+
+fn kind_of(text: &str) -> Result<RuleKind, Problem> {
+    RuleKind::ALL.into_iter().find(|kind| kind.table() == text).ok_or(Problem::NotFound)
+}
+
+/// What stands in a rule, as the form's pairs; none when there is no such rule.
+fn recorded(draft: &Draft, place: Place) -> Option<Pairs> {
+    let typed = Editing::of(&draft.toml)?.typed(place)?;
+    let mut pairs: Pairs = typed.into_iter().map(|(name, text)| (format!("{RULE}{name}"), text)).collect();
+    pairs.push(("version".to_owned(), draft.version.to_string()));
+    Some(pairs)
+}
+
+/// Pairs as a browser sends them, with the several ticks of one field as its lines.
+fn joined(typed: Pairs) -> Pairs {
+    let mut pairs = Pairs::new();
+    for (name, text) in typed {
+        match pairs.iter_mut().find(|pair| pair.0 == name) {
+            Some(pair) => pair.1 = format!("{}\n{text}", pair.1),
+            None => pairs.push((name, text)),
+        }
+    }
+    pairs
+}
+
+fn typed_rule(draft: &Draft, form: &Form, typed: &Pairs) -> TypedRule {
+    let rule = typed.iter().filter_map(|(name, text)| Some((name.strip_prefix(RULE)?.to_owned(), text.clone())));
+    TypedRule {
+        draft: draft.id,
+        version: form.text("version").parse().unwrap_or_default(),
+        typed: rule.collect(),
+        with_mistakes: form.text("keep") == "yes",
+    }
+}
+
+/// Faults under the names of the form's fields; what is about none of them stands at its head.
+fn at_fields(faults: Vec<Fault>) -> Vec<Fault> {
+    faults.into_iter().map(|fault| Fault::new(format!("{RULE}{}", fault.at), fault.why)).collect()
+}
+
+/// The form of one rule.
+pub(super) async fn rule(who: SignedIn, Path((draft, place)): Path<(String, String)>) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::RunShop)?;
+    let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
+    let form = Form::filled(who.units, recorded(&draft, place).ok_or(Problem::NotFound)?);
+    show(StatusCode::OK, &RuleForm::of(&who, &draft, place, &form))
+}
+
+/// Writes one rule.
+pub(super) async fn write(
+    who: SignedIn,
+    Path((draft, place)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::RunShop)?;
+    let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
+    let typed = joined(typed);
+    let mut form = Form::of(who.units, typed.clone());
+    match actions::drafts::write_rule(&who.ctx, place, typed_rule(&draft, &form, &typed)).await {
+        Ok(_) => Ok(Redirect::to(&format!("{}#{place}", address(draft.id))).into_response()),
+        Err(ActionError::Refused(faults)) => {
+            form.refuse(at_fields(faults));
+            show(StatusCode::UNPROCESSABLE_ENTITY, &RuleForm::of(&who, &draft, place, &form))
+        }
+        Err(ActionError::Stale { now }) => {
+            let draft = draft_of(&who, &draft.id.to_string()).await?;
+            let gone = || ActionError::Stale { now };
+            form.overtaken(recorded(&draft, place).ok_or_else(gone)?);
+            show(StatusCode::CONFLICT, &RuleForm::of(&who, &draft, place, &form))
+        }
+        Err(other) => Err(other.into()),
+    }
+}
+
+/// The empty form of a new rule.
+pub(super) async fn new_rule(who: SignedIn, Path((draft, kind)): Path<(String, String)>) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::RunShop)?;
+    let (draft, kind) = (draft_of(&who, &draft).await?, kind_of(&kind)?);
+    let form = Form::filled(who.units, vec![("version".to_owned(), draft.version.to_string())]);
+    show(StatusCode::OK, &RuleForm::new_rule(&who, &draft, kind, &form))
+}
+
+/// Adds a rule.
+pub(super) async fn add(
+    who: SignedIn,
+    Path((draft, kind)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::RunShop)?;
+    let (draft, kind) = (draft_of(&who, &draft).await?, kind_of(&kind)?);
+    let typed = joined(typed);
+    let mut form = Form::of(who.units, typed.clone());
+    match actions::drafts::add_rule(&who.ctx, kind, typed_rule(&draft, &form, &typed)).await {
+        Ok(place) => Ok(Redirect::to(&format!("{}#{place}", address(draft.id))).into_response()),
+        Err(ActionError::Refused(faults)) => {
+            form.refuse(at_fields(faults));
+            show(StatusCode::UNPROCESSABLE_ENTITY, &RuleForm::new_rule(&who, &draft, kind, &form))
+        }
+        Err(other) => Err(other.into()),
+    }
+}
+
+/// Takes a rule out.
+pub(super) async fn take_out(
+    who: SignedIn,
+    Path((draft, place)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let who = who.who_may(Deed::RunShop)?;
+    let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
+    let version = Form::of(who.units, typed).text("version").parse().unwrap_or_default();
+    actions::drafts::take_out(&who.ctx, draft.id, version, place).await?;
+    Ok(Redirect::to(&address(draft.id)).into_response())
+}
