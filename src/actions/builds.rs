@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::builds::{Build, NewBuild, slug};
+use crate::domain::faults::Fault;
 use crate::domain::ids::BuildId;
 use crate::domain::people::Deed;
 
@@ -40,6 +41,11 @@ pub async fn edit(ctx: &Context, id: BuildId, version: i64, new: NewBuild) -> Re
     ctx.store
         .change(move |write| {
             Box::pin(async move {
+                let stands = write.build(id).await?;
+                if stands.book.is_some() && stands.book != new.book {
+                    let why = "A build keeps its edition until it is moved to another, with a reason.";
+                    return Err(ActionError::Refused(vec![Fault::new("book", why)]));
+                }
                 if let Some(book) = new.book {
                     write.book(book).await?;
                 }

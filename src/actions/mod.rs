@@ -7,6 +7,7 @@ pub mod people;
 pub mod builds;
 pub mod books;
 pub mod drafts;
+pub mod editions;
 pub mod weigh_in;
 pub mod foreseen;
 pub mod balance;

@@ -41,6 +41,7 @@ pub mod verdicts;
 pub mod shots;
 pub mod findings;
 pub mod contents;
+pub mod editions;
 pub mod cut_list;
 pub mod measuring;
 pub mod walk;

@@ -11,6 +11,7 @@ pub mod people;
 pub mod builds;
 pub mod books;
 pub mod drafts;
+pub mod book_moves;
 pub mod weigh_in;
 pub mod foreseen;
 pub mod balance;

@@ -22,15 +22,19 @@ fn laid_out(toml: &str, seeds: &[u8]) -> String {
         let block = blocks.last_mut().unwrap();
         let inside = line.starts_with(' ') || line.starts_with(']') || line.starts_with('"');
         match seed % 7 {
-            0 if !inside => block.push_str(&format!("# said of line {at}, “{seed}”\n")),
+            0 if !inside => {
+                block.push_str(&["# said of line ", &at.to_string(), ", “", &seed.to_string(), "”\n"].concat())
+            }
             1 if !inside => block.push('\n'),
             _ => {}
         }
         let plain = !inside && line.contains(" = ") && !line.ends_with('[') && !line.contains("\"\"\"");
         match seed % 5 {
-            0 if plain => block.push_str(&format!("{}  # of {at}\n", line.replacen(" = ", "   =  ", 1))),
-            1 if plain => block.push_str(&format!("{line}  \n")),
-            _ => block.push_str(&format!("{line}\n")),
+            0 if plain => {
+                block.push_str(&[&line.replacen(" = ", "   =  ", 1), "  # of ", &at.to_string(), "\n"].concat())
+            }
+            1 if plain => block.push_str(&[line, "  \n"].concat()),
+            _ => block.push_str(&[line, "\n"].concat()),
         }
     }
     let head = blocks.remove(0);

@@ -102,7 +102,8 @@ async fn rules_and_their_rows_are_added_and_taken_out() {
     let more = post(&office, &class, &sent(&office, &class, &row).await).await;
     assert_eq!(more.status, StatusCode::SEE_OTHER, "{}", more.text);
     let book = read(&text_of(&house).await).unwrap();
-    let sizes: Vec<String> = book.weight_classes[0].other.iter().map(|row| row.size.to_string()).collect();
+    let sizes: Vec<String> =
+        book.weight_classes.first().unwrap().other.iter().map(|row| row.size.to_string()).collect();
     assert_eq!(sizes, ["1.5 × .095 in", "1.75 × .095 in"]);
     let new = format!("{draft}/new/member_needed");
     let typed = [

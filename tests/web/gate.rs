@@ -10,6 +10,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/", [true, true, true]),
     ("/open", [true, true, false]),
     ("/books", [true, true, false]),
+    ("/books/beside", [true, true, false]),
     ("/dies", [true, true, false]),
     ("/two-tubes?one=1.5+x+.095+in", [true, true, false]),
     ("/people", [true, false, false]),

@@ -10,6 +10,7 @@ mod cage_file;
 mod demo;
 mod dies;
 mod drafts;
+mod editions;
 mod fabrication;
 #[path = "../fixture/folder.rs"]
 mod folder;

@@ -2,6 +2,7 @@
 
 pub mod asked;
 mod asked_of;
+mod beside;
 pub mod bound;
 pub mod asks;
 mod book;
@@ -16,10 +17,12 @@ mod mistake;
 mod reading;
 mod rule;
 mod rule_kinds;
+mod said;
 pub mod shipped;
 mod words;
 
 pub use asked_of::faults_of;
+pub use beside::{Beside, Otherwise, RuleBeside, Stands};
 pub use book::{BookHead, RuleBook};
 pub use class::{ClassAnswer, ClassTubes, Neighbour, NoClass};
 pub use dated::AppliesWhen;
@@ -27,3 +30,4 @@ pub use mistake::Mistake;
 pub use reading::{MOST_RULES, read};
 pub use rule::{Compare, Evidence, Force, NeededIf, Of, Rule, Sure};
 pub use rule_kinds::{Place, RuleKind};
+pub use said::Sayings;

@@ -107,10 +107,8 @@ impl Place {
 
     /// The field's own name, where a mistake's field is in this table: `least`; empty for the table as a whole.
     pub fn field_of<'f>(&self, at: &'f str) -> Option<&'f str> {
-        let path = match self.kind.single() {
-            true => self.kind.table().to_owned(),
-            false => format!("{}.{}", self.kind.table(), self.at),
-        };
+        let table = self.kind.table();
+        let path = if self.kind.single() { table.to_owned() } else { format!("{table}.{}", self.at) };
         let rest = at.strip_prefix(&path)?;
         if rest.is_empty() { Some("") } else { rest.strip_prefix('.') }
     }

@@ -188,6 +188,8 @@ pub(crate) struct OpenSheet {
     things: usize,
     open: Vec<Line>,
     across: bool,
+    /// Whether this reader may move it to another edition of its book.
+    may_move: bool,
 }
 
 impl OpenSheet {
@@ -210,6 +212,7 @@ impl OpenSheet {
             things: things(&open),
             open,
             across: false,
+            may_move: facts.book.is_some() && may(seen.who.ctx.by.role, Deed::RunShop),
         }
     }
 }

@@ -90,17 +90,22 @@ impl DraftSheet {
             Told { shown: mistake.show(&draft.toml, "book.toml"), to: place.filter(|_| may_write).map(to) }
         };
         let wrong = |line: &RuleLine| mistakes.iter().filter(|told| line.place.field_of(&told.at).is_some()).count();
+        let title = Title::of(draft);
+        let words = |rule: &RuleLine| match rule.place.kind {
+            RuleKind::Head => format!("{}, {}", title.name, title.edition),
+            _ => rule.words.clone(),
+        };
         let line = |rule: &RuleLine| Line {
             at: rule.place.to_string(),
             to: to(rule.place),
             clause: rule.clause.clone(),
-            words: rule.words.clone(),
+            words: words(rule),
             id: rule.id.clone(),
             wrong: wrong(rule),
         };
         let kinds = RuleKind::ALL.into_iter().map(|kind| {
             let lines: Vec<Line> = rules.iter().filter(|rule| rule.place.kind == kind).map(line).collect();
-            let more = may_write && !(kind.single() && !lines.is_empty());
+            let more = may_write && (lines.is_empty() || !kind.single());
             let add = more.then(|| format!("{}/new/{}", super::drafts::address(draft.id), kind.table()));
             (kind.word(), lines, add)
         });

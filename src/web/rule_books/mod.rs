@@ -1,7 +1,12 @@
-//! The rule books of the shop: what is here, a book's rules to read, adding an edition, writing the next one.
+//! The rule books of the shop: what is here, a book's rules to read, adding an edition, writing the next one, what it changes for builds.
 
+mod beside;
+mod beside_view;
+mod changes_view;
 mod draft_view;
 mod drafts;
+mod moving;
+mod moving_view;
 mod read_view;
 mod rule_form;
 mod rules;
@@ -29,6 +34,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/books", get(books).post(add))
         .route("/books/{book}", get(read))
         .route("/books/{book}/draft", post(drafts::begin))
+        .route("/books/beside", get(beside::beside))
+        .route("/builds/{build}/edition", get(moving::edition).post(moving::move_build))
         .route("/books/drafts", post(drafts::keep_text))
         .route("/books/drafts/{draft}", get(drafts::sheet))
         .route("/books/drafts/{draft}/text", get(drafts::text).post(drafts::save_text))

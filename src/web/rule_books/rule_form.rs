@@ -68,7 +68,7 @@ impl RuleForm {
         let take_out = (place.kind != RuleKind::Head).then(|| format!("{to}/take-out"));
         let mut made = Self::made(who, draft, (place.kind, to), form);
         let left: Vec<Piece> =
-            unknown.into_iter().map(|(name, text)| Piece::One(leave_or_take(form, name, text))).collect();
+            unknown.into_iter().map(|(name, text)| Piece::One(leave_or_take(form, name, &text))).collect();
         if !left.is_empty() {
             let label = "Not known here".to_owned();
             made.blocks
@@ -107,8 +107,8 @@ fn head_faults(form: &Form, blocks: &[Block]) -> Vec<String> {
 }
 
 /// A field that is not known: it can only stay as it is, or go.
-fn leave_or_take(form: &Form, name: String, text: String) -> Field {
-    let choices = [(text.clone(), format!("leave it: {text}")), (String::new(), "take it out".to_owned())];
+fn leave_or_take(form: &Form, name: String, text: &str) -> Field {
+    let choices = [(text.to_owned(), format!("leave it: {text}")), (String::new(), "take it out".to_owned())];
     form.field_named(format!("{RULE}{name}"), name).choice(choices)
 }
 

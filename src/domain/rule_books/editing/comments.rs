@@ -62,7 +62,7 @@ fn put_before(decor: &mut Decor, comments: &str) {
 }
 
 fn positions_of(table: &Table, found: &mut Vec<isize>) {
-    for (_, item) in table.iter() {
+    for (_, item) in table {
         match item {
             Item::Table(inner) => {
                 found.extend(inner.position().filter(|_| !inner.is_implicit() && !inner.is_dotted()));

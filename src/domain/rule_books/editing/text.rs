@@ -169,8 +169,7 @@ impl Editing {
 
     fn count(&self, kind: RuleKind) -> usize {
         match self.doc.get(kind.table()) {
-            Some(Item::Table(_)) if kind.single() => 1,
-            Some(Item::Value(Value::InlineTable(_))) if kind.single() => 1,
+            Some(Item::Table(_) | Item::Value(Value::InlineTable(_))) if kind.single() => 1,
             Some(item) if !kind.single() => rows::count(item).unwrap_or_default(),
             _ => 0,
         }
@@ -202,7 +201,9 @@ fn fill(typed: &mut Pairs, table: &dyn TableLike, ask: &Ask) {
     let Some(item) = table.get(ask.name) else { return };
     let mut inner = |table: &dyn TableLike, asks: &[Ask], path: &str| {
         let mut within = Pairs::new();
-        asks.iter().for_each(|ask| fill(&mut within, table, ask));
+        for ask in asks {
+            fill(&mut within, table, ask);
+        }
         typed.extend(within.into_iter().map(|(name, text)| (format!("{path}.{name}"), text)));
     };
     match ask.shape {

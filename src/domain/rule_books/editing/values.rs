@@ -169,7 +169,11 @@ fn put_all(item: &mut Item, asks: &[Ask], typed: &Pairs, left: &mut Vec<String>)
 }
 
 fn put_each(table: &mut dyn TableLike, asks: &[Ask], typed: &Pairs, left: &mut Vec<String>) -> bool {
-    asks.iter().fold(false, |changed, ask| put(table, ask, typed, left) || changed)
+    let mut changed = false;
+    for ask in asks {
+        changed |= put(table, ask, typed, left);
+    }
+    changed
 }
 
 fn in_a_line(asks: &[Ask], typed: &Pairs) -> InlineTable {

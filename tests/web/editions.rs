@@ -1,0 +1,181 @@
+//! Editions side by side, what another one changes for the builds in the shop, and moving a build with a reason.
+
+use axum::http::StatusCode;
+use tackbook::domain::contents::Contents;
+use tackbook::domain::findings::Findings;
+use tackbook::domain::ids::BuildId;
+use tackbook::domain::verdicts::Word;
+
+use crate::cage::{save, typed};
+use crate::house::{Browser, House};
+
+const DEMO: &str = include_str!("../../src/demo/book.toml");
+
+/// The demo's book a year later: wider bends, a lower class edge, one rule gone, one come, one more view of each joint.
+fn next_year() -> String {
+    let rule = |id: &str| {
+        let at = DEMO.find(&format!("[[limit]]\nid = \"{id}\"")).unwrap();
+        let end = DEMO[at + 2..].find("\n[[").map_or(DEMO.len(), |end| at + 2 + end + 1);
+        &DEMO[at..end]
+    };
+    let upright = rule("hoop-upright");
+    DEMO.replacen("edition = \"third, 2026\"", "edition = \"fourth, 2027\"", 1)
+        .replacen("least = 3\ntimes_diameter", "least = 40\ntimes_diameter", 1)
+        .replacen("upto = 2650", "upto = 2500", 1)
+        .replacen("over = 2650", "over = 2500", 1)
+        .replacen(upright, &upright.replacen("hoop-upright", "hoop-straight", 1), 1)
+}
+
+/// A weighed build with the example's cage, kept under the demo's book; the ids of both editions.
+async fn shop(house: &House, office: &Browser<'_>) -> (BuildId, [String; 2]) {
+    for toml in [DEMO, next_year().as_str()] {
+        let added = office.post("/books", &[("toml", toml)]).await;
+        assert_eq!(added.status, StatusCode::SEE_OTHER, "{}", added.text);
+    }
+    let books = house.store.books().await.unwrap();
+    let [older, newer] = [books.first().unwrap(), books.last().unwrap()].map(|book| book.id.to_string());
+    office.post("/builds/new", &[("name", "Pine Coupe"), ("book", &older)]).await;
+    let mut pairs = vec![("total", "2600 lb"), ("resolution", "1 lb")];
+    let all = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"];
+    pairs.extend(all.map(|key| ("condition", key)));
+    let weighed = office.post("/builds/pine-coupe/weigh-in", &pairs).await;
+    assert_eq!(weighed.status, StatusCode::SEE_OTHER, "{}", weighed.text);
+    assert_eq!(save(office, &typed("0")).await.status, StatusCode::SEE_OTHER);
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    (build, [older, newer])
+}
+
+#[tokio::test]
+async fn two_editions_stand_side_by_side_with_what_changes_for_the_builds() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    let (build, [older, newer]) = shop(&house, &office).await;
+    assert!(office.get("/books").await.text.contains("/books/beside"));
+    let page = format!("/books/beside?old={older}&new={newer}");
+    let sheet = house.browser("fabricator").await.get(&page).await;
+    assert_eq!(sheet.status, StatusCode::OK);
+    let text = sheet.text.replace("&#39;", "'");
+    for words in [
+        "+ 1 added",
+        "− 1 gone",
+        "≠ 3 changed",
+        "≠ Changed: 4.1, bend-radius",
+        "at least 3 diameters",
+        "<b>at least 40 diameters</b>",
+        "+ Added: 4.3, hoop-straight",
+        "− Gone: 4.3, hoop-upright",
+        "under 2650 lb",
+        "<b>under 2500 lb</b>",
+        // The car weighs 2,600 lb: light under the older edition, heavy under the newer.
+        "Class light, under 2650 lb; now heavy, from 2500 lb",
+        "not asked of this car",
+        "<b>heavy, from 2500 lb</b>",
+        "<b>main bars 1.75 × .120 in; other bars 1.5 × .120 in or 1.75 × .095 in</b>",
+        "not in the book",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    // What the sheet says would break is what the newer edition says of these same facts.
+    let facts = house.store.facts(build).await.unwrap();
+    let book = house.store.book(newer.parse().unwrap()).await.unwrap().unwrap();
+    let moved = tackbook::domain::facts::BuildFacts {
+        book: facts.book.clone().map(|now| tackbook::domain::facts::BookText { toml: book.toml, ..now }),
+        ..facts.clone()
+    };
+    let failing = |facts| {
+        let found = Findings::of(facts, house.clock.today());
+        let fails = |rule: &str| {
+            found.verdicts.iter().filter(|one| one.rule_id == rule && one.state().fails()).map(|one| one.of).collect()
+        };
+        let bars: Vec<_> = fails("bend-radius");
+        bars
+    };
+    let (before, after) = (failing(&facts), failing(&moved));
+    assert!(before.is_empty() && !after.is_empty(), "{before:?} {after:?}");
+    assert!(text.contains("<b>▲ does not meet</b>"), "{text}");
+    let bars: Vec<String> = after.iter().flatten().map(ToString::to_string).collect();
+    assert!(text.contains(&format!("at least 40 diameters: {}", bars.join(" "))), "{text}");
+    assert!(!text.contains("Move it to the newer edition"), "only the office moves a build");
+    assert!(office.get(&page).await.text.contains(&format!("/builds/pine-coupe/edition?to={newer}")));
+    // The other way round nothing is kept under it; an edition beside itself is no pair.
+    let back = office.get(&format!("/books/beside?old={newer}&new={older}")).await.text;
+    assert!(back.contains("No build is judged by the older one."), "{back}");
+    let same = office.get(&format!("/books/beside?old={older}&new={older}")).await;
+    assert!(same.text.contains("Choose two that differ."));
+    assert_eq!(office.get("/books/beside?old=1").await.status, StatusCode::NOT_FOUND);
+    assert_eq!(house.browser("scrutineer").await.get(&page).await.status, StatusCode::NOT_FOUND);
+    // A draft stands beside an edition as well, and no build is moved to it.
+    let draft = office.post(&format!("/books/{older}/draft"), &[("edition", "fifth")]).await.to;
+    let id = draft.rsplit('/').next().unwrap();
+    let sheet = office.get(&format!("/books/beside?old={older}&new={id}")).await.text;
+    assert!(
+        sheet.contains("Every rule says the same.")
+            && sheet.contains("no verdict, tube or photograph would be another")
+    );
+    assert!(!sheet.contains("Move it to the newer edition"));
+}
+
+#[tokio::test]
+async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    let (build, [older, newer]) = shop(&house, &office).await;
+    let issued = office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
+    assert_eq!(issued.status, StatusCode::SEE_OTHER, "{}", issued.text);
+    let page = "/builds/pine-coupe/edition";
+    let asked = format!("{page}?to={newer}");
+    assert!(office.get("/builds/pine-coupe").await.text.contains(page));
+    let sheet = office.get(&asked).await.text;
+    for words in ["heavy, from 2500 lb", "would no longer meet", "Round 1 waits for its reply under the edition"] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    let as_of = house.store.facts(build).await.unwrap().as_of.to_string();
+    let unreasoned = office.post(page, &[("to", &newer), ("as_of", &as_of), ("reason", " ")]).await;
+    assert_eq!(unreasoned.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(unreasoned.text.contains("This must not be empty.") && unreasoned.text.contains("heavy, from 2500 lb"));
+    // Something was recorded while its mover looked: the move is not made, and what was typed stays.
+    let reason = "The event is in 2027";
+    let late = office.post(page, &[("to", &newer), ("as_of", "1"), ("reason", reason)]).await;
+    assert_eq!(late.status, StatusCode::CONFLICT);
+    assert!(late.text.contains("Something else was recorded") && late.text.contains(reason), "{}", late.text);
+    let here = office.post(page, &[("to", &older), ("as_of", &as_of), ("reason", reason)]).await;
+    assert_eq!(here.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let fabricator = house.browser("fabricator").await;
+    let good = [("to", newer.as_str()), ("as_of", as_of.as_str()), ("reason", reason)];
+    assert_eq!(fabricator.post(page, &good).await.status, StatusCode::NOT_FOUND);
+    assert_eq!(fabricator.get(page).await.status, StatusCode::NOT_FOUND);
+    let before = house.store.facts(build).await.unwrap();
+    assert_eq!(before.book.as_ref().unwrap().id.to_string(), older, "not moved so far");
+    let moved = office.post(page, &good).await;
+    assert_eq!(moved.status, StatusCode::SEE_OTHER, "{}", moved.text);
+    let facts = house.store.facts(build).await.unwrap();
+    assert_eq!(facts.book.as_ref().unwrap().edition, "fourth, 2027");
+    let found = Findings::of(&facts, house.clock.today());
+    assert_eq!(found.class.as_ref().unwrap().as_ref().unwrap().class, "heavy");
+    assert!(found.verdicts.iter().any(|verdict| verdict.rule_id == "bend-radius" && verdict.word == Word::ShortBy));
+    // The round keeps its edition, and what changed since says so.
+    let round = facts.rounds.first().unwrap();
+    assert_eq!(round, before.rounds.first().unwrap());
+    let contents: Contents = serde_json::from_str(&round.contents).unwrap();
+    assert_eq!(contents.book.unwrap()[1], "third, 2026");
+    assert!(found.changes.iter().any(|change| change.what.contains("another rule book or edition")));
+    let log = office.get("/builds/pine-coupe/log").await.text.replace("&#39;", "'");
+    let said = "was moved from Ottermoss Gravel Trials Circle Car Book, third, 2026 to Ottermoss Gravel Trials Circle Car \
+                Book, fourth, 2027: The event is in 2027. Class light, under 2650 lb; now heavy, from 2500 lb;";
+    assert!(log.contains(said), "{log}");
+    let sheet = office.get(page).await.text;
+    assert!(sheet.contains("Moved on 2026-05-04 by office from"), "{sheet}");
+    // The same form sent again moves nothing: the build has moved on since.
+    assert_eq!(office.post(page, &good).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(house.store.book_moves(build).await.unwrap().len(), 1);
+    // Editing what a build is does not move it.
+    let now = house.store.build(build).await.unwrap().unwrap();
+    let new = tackbook::domain::builds::NewBuild {
+        name: now.name,
+        about: now.about,
+        book: Some(older.parse().unwrap()),
+        event_day: None,
+    };
+    let edited = tackbook::actions::builds::edit(&house.office, build, now.version, new).await;
+    assert!(matches!(edited, Err(tackbook::actions::ActionError::Refused(_))), "{edited:?}");
+}
