@@ -120,6 +120,12 @@ fn told_apart(was: &[String], is: &[String]) -> String {
     }
 }
 
+/// The book and edition that a round was issued under; none without a book, or where its contents cannot be read.
+pub fn edition_of(round: &Round) -> Option<String> {
+    let [name, edition, _] = serde_json::from_str::<Contents>(&round.contents).ok()?.book?;
+    Some(format!("{name}, {edition}"))
+}
+
 /// What changed since the newest round; a round whose contents cannot be read says so.
 pub fn changes(facts: &BuildFacts, found: &Findings, since: &Round) -> Vec<Change> {
     if let Ok(before) = serde_json::from_str::<Contents>(&since.contents) {

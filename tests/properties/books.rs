@@ -23,7 +23,7 @@ fn laid_out(toml: &str, seeds: &[u8]) -> String {
         let inside = line.starts_with(' ') || line.starts_with(']') || line.starts_with('"');
         match seed % 7 {
             0 if !inside => {
-                block.push_str(&["# said of line ", &at.to_string(), ", “", &seed.to_string(), "”\n"].concat())
+                block.push_str(&["# said of line ", &at.to_string(), ", “", &seed.to_string(), "”\n"].concat());
             }
             1 if !inside => block.push('\n'),
             _ => {}
@@ -31,7 +31,7 @@ fn laid_out(toml: &str, seeds: &[u8]) -> String {
         let plain = !inside && line.contains(" = ") && !line.ends_with('[') && !line.contains("\"\"\"");
         match seed % 5 {
             0 if plain => {
-                block.push_str(&[&line.replacen(" = ", "   =  ", 1), "  # of ", &at.to_string(), "\n"].concat())
+                block.push_str(&[&line.replacen(" = ", "   =  ", 1), "  # of ", &at.to_string(), "\n"].concat());
             }
             1 if plain => block.push_str(&[line, "  \n"].concat()),
             _ => block.push_str(&[line, "\n"].concat()),

@@ -159,6 +159,8 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
     let contents: Contents = serde_json::from_str(&round.contents).unwrap();
     assert_eq!(contents.book.unwrap()[1], "third, 2026");
     assert!(found.changes.iter().any(|change| change.what.contains("another rule book or edition")));
+    let rounds = office.get("/builds/pine-coupe/rounds").await.text;
+    assert!(rounds.contains("Judged by Ottermoss Gravel Trials Circle Car Book, third, 2026"), "{rounds}");
     let log = office.get("/builds/pine-coupe/log").await.text.replace("&#39;", "'");
     let said = "was moved from Ottermoss Gravel Trials Circle Car Book, third, 2026 to Ottermoss Gravel Trials Circle Car \
                 Book, fourth, 2027: The event is in 2027. Class light, under 2650 lb; now heavy, from 2500 lb;";

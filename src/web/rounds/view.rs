@@ -3,6 +3,7 @@
 use askama::Template;
 
 use super::LINES;
+use crate::domain::contents;
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::short;
 use crate::domain::open_items::{self, Sort};
@@ -38,6 +39,8 @@ struct Issued {
     by: String,
     short: String,
     packet: String,
+    /// The book and edition it was issued under; empty where that cannot be told.
+    edition: String,
     replies: Vec<Answered>,
 }
 
@@ -127,6 +130,7 @@ impl Issued {
             day: clock.day_of(round.issued).to_string(),
             by: round.by.clone(),
             short: short(round.packet_sha256.text()),
+            edition: contents::edition_of(round).unwrap_or_default(),
             packet: seen.address(&format!("/rounds/{}/packet.pdf", round.number)),
             replies: own.map(answered).collect(),
         }

@@ -11,7 +11,7 @@ use crate::actions::{self, ActionError};
 use crate::domain::faults::Fault;
 use crate::domain::people::Deed;
 use crate::domain::rule_books::editing::Editing;
-use crate::domain::rule_books::{Place, RuleKind};
+use crate::domain::rule_books::{self, Place, RuleKind};
 use crate::store::drafts::Draft;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::SignedIn;
@@ -61,6 +61,14 @@ fn at_fields(faults: Vec<Fault>) -> Vec<Fault> {
     faults.into_iter().map(|fault| Fault::new(format!("{RULE}{}", fault.at), fault.why)).collect()
 }
 
+/// Back to the draft, at the rule; at its head where something is wrong with the draft, which stands there.
+async fn back_to(who: &SignedIn, draft: &Draft, place: Place) -> Result<Response, Problem> {
+    let now = draft_of(who, &draft.id.to_string()).await?;
+    let to = address(draft.id);
+    let to = if rule_books::read(&now.toml).is_ok() { format!("{to}#{place}") } else { to };
+    Ok(Redirect::to(&to).into_response())
+}
+
 /// The form of one rule.
 pub(super) async fn rule(who: SignedIn, Path((draft, place)): Path<(String, String)>) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
@@ -80,7 +88,7 @@ pub(super) async fn write(
     let typed = joined(typed);
     let mut form = Form::of(who.units, typed.clone());
     match actions::drafts::write_rule(&who.ctx, place, typed_rule(&draft, &form, &typed)).await {
-        Ok(_) => Ok(Redirect::to(&format!("{}#{place}", address(draft.id))).into_response()),
+        Ok(_) => back_to(&who, &draft, place).await,
         Err(ActionError::Refused(faults)) => {
             form.refuse(at_fields(faults));
             show(StatusCode::UNPROCESSABLE_ENTITY, &RuleForm::of(&who, &draft, place, &form))
@@ -114,7 +122,7 @@ pub(super) async fn add(
     let typed = joined(typed);
     let mut form = Form::of(who.units, typed.clone());
     match actions::drafts::add_rule(&who.ctx, kind, typed_rule(&draft, &form, &typed)).await {
-        Ok(place) => Ok(Redirect::to(&format!("{}#{place}", address(draft.id))).into_response()),
+        Ok(place) => back_to(&who, &draft, place).await,
         Err(ActionError::Refused(faults)) => {
             form.refuse(at_fields(faults));
             show(StatusCode::UNPROCESSABLE_ENTITY, &RuleForm::new_rule(&who, &draft, kind, &form))
