@@ -210,13 +210,24 @@ async fn standing(ctx: &Context, rule: &TypedRule, place: Place) -> Result<(Draf
         return Ok((draft, place));
     }
     let stale = ActionError::Stale { now: draft.version };
-    let Some(base) = ctx.store.draft_at(draft.id, rule.version).await?.and_then(|toml| Editing::of(&toml)) else {
+    let (Some(moved), Some(base)) = (where_now(ctx, &draft, rule.version, place).await?, based_on(ctx, rule).await?)
+    else {
         return Err(stale);
     };
-    let now = edited(&draft)?;
-    let id = base.rules().into_iter().find(|line| line.place == place).map(|line| line.id).unwrap_or_default();
-    let Some(moved) = now.find(place, &id) else { return Err(stale) };
-    if base.typed(place) == now.typed(moved) { Ok((draft, moved)) } else { Err(stale) }
+    if base.typed(place) == edited(&draft)?.typed(moved) { Ok((draft, moved)) } else { Err(stale) }
+}
+
+async fn based_on(ctx: &Context, rule: &TypedRule) -> Result<Option<Editing>, ActionError> {
+    Ok(ctx.store.draft_at(rule.draft, rule.version).await?.and_then(|toml| Editing::of(&toml)))
+}
+
+/// Where the rule of a place at an earlier version stands in the draft now; none where somebody took it out.
+pub async fn where_now(ctx: &Context, draft: &Draft, version: i64, place: Place) -> Result<Option<Place>, ActionError> {
+    let base = ctx.store.draft_at(draft.id, version).await?.and_then(|toml| Editing::of(&toml));
+    let Some(line) = base.and_then(|base| base.rules().into_iter().find(|line| line.place == place)) else {
+        return Ok(None);
+    };
+    Ok(edited(draft)?.find(place, &line.id))
 }
 
 fn edited(draft: &Draft) -> Result<Editing, ActionError> {

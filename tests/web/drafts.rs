@@ -160,6 +160,23 @@ async fn two_people_at_one_draft_lose_nothing_of_each_others() {
     settled.push(("rule.least".to_owned(), "5".to_owned()));
     assert_eq!(post(&other, &first, &settled).await.status, StatusCode::SEE_OTHER);
     assert!(text_of(&house).await.contains("least = 5\n"));
+    // A rule that was taken out meanwhile is not written over the one that stands in its place now.
+    let late = sent(&other, &first, &[("rule.least", "6")]).await;
+    let out = office.post(&format!("{first}/take-out"), &[("version", "4")]).await;
+    assert_eq!(out.status, StatusCode::SEE_OTHER, "{}", out.text);
+    let without = text_of(&house).await;
+    let told = post(&other, &first, &late).await;
+    assert_eq!((told.status, text_of(&house).await), (StatusCode::CONFLICT, without));
+    let new = format!("{draft}/new/limit");
+    assert!(told.text.contains("took this rule out") && told.text.contains("value=\"6\""), "{}", told.text);
+    let anew = post(&other, &new, &crate::forms::sent_back(&told.text, &new)).await;
+    assert_eq!(anew.status, StatusCode::SEE_OTHER, "{}", anew.text);
+    let book = read(&text_of(&house).await).unwrap();
+    assert!(
+        book.limits
+            .last()
+            .is_some_and(|limit| limit.rule.id == "bend-radius" && limit.text() == "at least 6 diameters")
+    );
 }
 
 #[tokio::test]

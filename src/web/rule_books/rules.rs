@@ -93,11 +93,18 @@ pub(super) async fn write(
             form.refuse(at_fields(faults));
             show(StatusCode::UNPROCESSABLE_ENTITY, &RuleForm::of(&who, &draft, place, &form))
         }
-        Err(ActionError::Stale { now }) => {
+        Err(ActionError::Stale { .. }) => {
             let draft = draft_of(&who, &draft.id.to_string()).await?;
-            let gone = || ActionError::Stale { now };
-            form.overtaken(recorded(&draft, place).ok_or_else(gone)?);
-            show(StatusCode::CONFLICT, &RuleForm::of(&who, &draft, place, &form))
+            let version = form.text("version").parse().unwrap_or_default();
+            let moved = actions::drafts::where_now(&who.ctx, &draft, version, place).await?;
+            let theirs = moved.and_then(|moved| Some((moved, recorded(&draft, moved)?)));
+            let Some((moved, theirs)) = theirs else {
+                let why = "Somebody else took this rule out while you were at it. All that you typed is here; saving adds it anew.";
+                form.fault(RULE, why);
+                return show(StatusCode::CONFLICT, &RuleForm::new_rule(&who, &draft, place.kind, &form));
+            };
+            form.overtaken(theirs);
+            show(StatusCode::CONFLICT, &RuleForm::of(&who, &draft, moved, &form))
         }
         Err(other) => Err(other.into()),
     }
