@@ -97,12 +97,20 @@ async fn two_editions_stand_side_by_side_with_what_changes_for_the_builds() {
     assert!(text.contains(&format!("at least 40 diameters: {}", bars.join(" "))), "{text}");
     assert!(!text.contains("Move it to the newer edition"), "only the office moves a build");
     assert!(office.get(&page).await.text.contains(&format!("/builds/pine-coupe/edition?to={newer}")));
+}
+
+#[tokio::test]
+async fn any_two_are_laid_side_by_side_drafts_too() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    let (_, [older, newer]) = shop(&house, &office).await;
     // The other way round nothing is kept under it; an edition beside itself is no pair.
     let back = office.get(&format!("/books/beside?old={newer}&new={older}")).await.text;
     assert!(back.contains("No build is judged by the older one."), "{back}");
     let same = office.get(&format!("/books/beside?old={older}&new={older}")).await;
     assert!(same.text.contains("Choose two that differ."));
     assert_eq!(office.get("/books/beside?old=1").await.status, StatusCode::NOT_FOUND);
+    let page = format!("/books/beside?old={older}&new={newer}");
     assert_eq!(house.browser("scrutineer").await.get(&page).await.status, StatusCode::NOT_FOUND);
     // A draft stands beside an edition as well, and no build is moved to it.
     let draft = office.post(&format!("/books/{older}/draft"), &[("edition", "fifth")]).await.to;
