@@ -11,6 +11,7 @@ pub mod editions;
 pub mod weigh_in;
 pub mod foreseen;
 pub mod balance;
+pub mod lowering;
 pub mod seams;
 pub mod cage;
 pub mod car_dates;

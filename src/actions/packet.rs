@@ -11,11 +11,13 @@ use crate::documents::packet::{Packet, make};
 use crate::documents::pdf::Jpeg;
 use crate::domain::contents::Contents;
 use crate::domain::facts::BuildFacts;
+use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::BuildId;
+use crate::domain::lowering::Plan;
 use crate::domain::people::Deed;
-use crate::domain::rounds::Round;
+use crate::domain::rounds::{Asked, Round};
 use crate::quantity::Units;
 use crate::store::vault::View;
 
@@ -27,31 +29,53 @@ struct Made {
     contents: Contents,
 }
 
+/// What a packet asks, and how it is made.
+#[derive(Clone, Copy)]
+struct Gather<'a> {
+    asked: Asked,
+    units: Units,
+    look: &'a Look,
+    draft: bool,
+}
+
 /// The packet as it stands, marked as a draft.
-pub async fn draft(ctx: &Context, build: BuildId, units: Units, look: &Look) -> Result<Vec<u8>, ActionError> {
+pub async fn draft(
+    ctx: &Context,
+    build: BuildId,
+    asked: Asked,
+    units: Units,
+    look: &Look,
+) -> Result<Vec<u8>, ActionError> {
     ctx.allow(Deed::SeeBuilds)?;
-    Ok(gathered(ctx, build, units, look, true).await?.pdf)
+    Ok(gathered(ctx, build, Gather { asked, units, look, draft: true }).await?.pdf)
 }
 
 /// Gathers everything, makes the packet and issues it as the next round; wholly or not at all. The same key gives the
 /// same round.
-pub async fn issue(ctx: &Context, build: BuildId, key: &str, units: Units, look: &Look) -> Result<Round, ActionError> {
+pub async fn issue(
+    ctx: &Context,
+    build: BuildId,
+    (key, asked): (&str, Asked),
+    units: Units,
+    look: &Look,
+) -> Result<Round, ActionError> {
     ctx.allow(Deed::IssueRounds)?;
     // Pressed twice: the packet is made once.
     if let Some(round) = rounds::issued_under(ctx, build, key).await? {
         return Ok(round);
     }
+    let gather = Gather { asked, units, look, draft: false };
     for _ in 1..TRIES {
-        match issue_once(ctx, build, key, units, look).await {
+        match issue_once(ctx, build, key, gather).await {
             Err(ActionError::Stale { .. }) => {}
             done => return done,
         }
     }
-    issue_once(ctx, build, key, units, look).await
+    issue_once(ctx, build, key, gather).await
 }
 
-async fn issue_once(ctx: &Context, build: BuildId, key: &str, units: Units, look: &Look) -> Result<Round, ActionError> {
-    let Made { pdf, contents } = gathered(ctx, build, units, look, false).await?;
+async fn issue_once(ctx: &Context, build: BuildId, key: &str, gather: Gather<'_>) -> Result<Round, ActionError> {
+    let Made { pdf, contents } = gathered(ctx, build, gather).await?;
     let issue = Issue {
         key: key.to_owned(),
         number: contents.round,
@@ -62,7 +86,8 @@ async fn issue_once(ctx: &Context, build: BuildId, key: &str, units: Units, look
     rounds::issue(ctx, build, issue).await
 }
 
-async fn gathered(ctx: &Context, build: BuildId, units: Units, look: &Look, draft: bool) -> Result<Made, ActionError> {
+async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<Made, ActionError> {
+    let Gather { asked, units, look, draft } = gather;
     let facts = ctx.store.facts(build).await?;
     if facts.book.is_none() {
         return Err(ActionError::Held(
@@ -74,7 +99,14 @@ async fn gathered(ctx: &Context, build: BuildId, units: Units, look: &Look, draf
     let work = move || {
         let found = Findings::of(&facts, day);
         let next = facts.rounds.last().map_or(1, |round| round.number + 1);
-        let contents = Contents::of(&facts, &found, next);
+        let mut contents = Contents::of(&facts, &found, next);
+        if asked == Asked::Lowering {
+            contents.early = found.lowering.as_ref().map(Plan::asks).unwrap_or_default();
+            if contents.early.is_empty() {
+                let why = "The lowering plan names no joint to release. Look at the plan first.";
+                return Err(ActionError::Refused(vec![Fault::new("asks", why)]));
+            }
+        }
         let pdf = make(&Packet {
             facts: &facts,
             found: &found,
@@ -87,10 +119,9 @@ async fn gathered(ctx: &Context, build: BuildId, units: Units, look: &Look, draf
             units,
             day_of: &|at| clock.day_of(at),
         });
-        pdf.map(|pdf| Made { pdf, contents })
+        pdf.map(|pdf| Made { pdf, contents }).map_err(|error| ActionError::NotWorked(error.to_string()))
     };
-    let made = tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?;
-    made.map_err(|error| ActionError::NotWorked(error.to_string()))
+    tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?
 }
 
 /// The copies for print of every photograph that counts. One that cannot be shown is left out and said so on its sheet.

@@ -40,6 +40,8 @@ pub struct NewReply {
     pub packet_sha256: Fingerprint,
     /// What was decided.
     pub decision: Decision,
+    /// The joints it releases for welding while the cage is lowered, where the round asks for that.
+    pub released: Vec<Balloon>,
     /// The scrutineer's words.
     pub words: String,
     /// Who gave it, as typed.
@@ -109,9 +111,11 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
     let asked: Vec<Question> = new.items.iter().map(|item| asked(ctx, build, item, new.given_by.trim())).collect();
     let detail = json!({
         "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
-        "items": new.items, "settles": new.settles,
+        "released": new.released, "items": new.items, "settles": new.settles,
     });
-    let what = format!("The reply to round {} was recorded: {}.", new.round, new.decision.word());
+    let joints: Vec<String> = new.released.iter().map(ToString::to_string).collect();
+    let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
+    let what = format!("The reply to round {} was recorded: {}{released}.", new.round, new.decision.word());
     let entry = ctx.entry(ROOM, build, what, detail);
     let (id, by) = (ctx.clock.new_id().to_string(), ctx.by.name.clone());
     ctx.store
@@ -123,10 +127,12 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
                     let why = "This is not the fingerprint of that round's packet. Look at the packet's cover.";
                     return Err(ActionError::Refused(vec![Fault::new("packet_sha256", why)]));
                 }
+                refuse(released_faults(&round, &new))?;
                 let reply = Reply {
                     id,
                     round: round.id,
                     decision: new.decision,
+                    released: new.released,
                     words: new.words.trim().to_owned(),
                     given_by: new.given_by.trim().to_owned(),
                     received: at,
@@ -191,4 +197,19 @@ fn reply_faults(new: &NewReply) -> Vec<Fault> {
         faults.push(Fault::new("words", "Say what is missing, in words or item by item."));
     }
     faults
+}
+
+/// An early round is answered joint by joint; one about the whole cage releases no single joint.
+fn released_faults(round: &Round, new: &NewReply) -> Vec<Fault> {
+    let (asked, approved) = (round.early(), new.decision == Decision::Approved);
+    let why = if new.released.iter().any(|joint| !asked.contains_key(joint)) {
+        "This round does not ask for the release of such a joint. Open the sheet again."
+    } else if approved && !asked.is_empty() && new.released.is_empty() {
+        "Tick the joints that were released; with none of them the decision is “not yet”."
+    } else if !approved && !new.released.is_empty() {
+        "A joint is released by “approved” only. Choose that, or untick it."
+    } else {
+        return Vec::new();
+    };
+    vec![Fault::new("released", why)]
 }

@@ -20,6 +20,7 @@ pub(super) async fn list(folder: &Path, as_json: bool) -> Result<ExitCode, Start
             (_, Hold::NothingIssued) => "held, nothing issued".to_owned(),
             (_, Hold::Waiting(round)) => format!("held, round {round} waits"),
             (_, Hold::NotYet(round)) => format!("held, questions on round {round}"),
+            (_, Hold::Early(early)) => format!("held, single joints released by round {}", early.round),
             (_, Hold::Released { round, .. }) => format!("released by round {round}"),
         };
         lines.push((build.slug, build.name, hold));

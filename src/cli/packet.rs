@@ -8,6 +8,7 @@ use std::process::ExitCode;
 use super::call::SAYS_NO;
 use crate::actions::{ActionError, Context, looking, packet};
 use crate::clock::Clock;
+use crate::domain::rounds::Asked;
 use crate::quantity::Units;
 use crate::startup::StartError;
 use crate::store::Store;
@@ -31,7 +32,7 @@ pub(super) async fn write(
     let look = looking::in_child(store.clone(), program);
     let made = match round {
         Some(number) => packet::issued(&ctx, build.id, number).await.map(|(_, pdf)| pdf),
-        None => packet::draft(&ctx, build.id, units, &look).await,
+        None => packet::draft(&ctx, build.id, Asked::WholeCage, units, &look).await,
     };
     store.close().await;
     let pdf = match made {

@@ -9,7 +9,7 @@ use super::facts::BuildFacts;
 use super::findings::Findings;
 use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, Kind};
-use super::rounds::Round;
+use super::rounds::{Early, Round};
 use super::shots;
 use super::stock::Stick;
 use crate::quantity::{Show as _, Units};
@@ -38,6 +38,10 @@ pub struct Contents {
     pub verdicts: BTreeMap<String, String>,
     /// The questions, each with its answers.
     pub questions: BTreeMap<String, Vec<String>>,
+    /// The joints whose release for welding while lowered is asked, and what is welded there; none where the whole cage
+    /// is asked about.
+    #[serde(default, skip_serializing_if = "Early::is_empty")]
+    pub early: Early,
 }
 
 /// Something that is not as it was put before the scrutineer.
@@ -48,6 +52,9 @@ pub struct Change {
     /// What, in a sentence.
     pub what: String,
 }
+
+/// So many of a part's first lines say how it is built; the others, what was recorded and measured of it.
+pub const BUILT: usize = 3;
 
 const CAR: Balloon = Balloon::new(Kind::Car, 1);
 
@@ -68,6 +75,7 @@ impl Contents {
             photos: photos(facts),
             verdicts: verdicts(found),
             questions: questions(facts),
+            early: Early::new(),
         }
     }
 

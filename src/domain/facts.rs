@@ -11,6 +11,7 @@ use super::figures::Measured;
 use super::foreseen::Listed;
 use super::ids::{Balloon, BookId};
 use super::kit::KitItem;
+use super::lowering::{Look, Lowering};
 use super::photos::Photo;
 use super::questions::Question;
 use super::rounds::{Reply, Round};
@@ -34,6 +35,10 @@ pub struct BuildFacts {
     pub foreseen: Vec<Listed>,
     /// Its cage; none until it was first saved.
     pub cage: Option<CageText>,
+    /// Whether and how its cage is lowered; none until somebody said so.
+    pub lowering: Option<Lowering>,
+    /// What was looked at for that, the newest of each place.
+    pub looks: Vec<Look>,
     /// Its photographs in the order they were told of, those still on a phone and those withdrawn among them.
     pub photos: Vec<Photo>,
     /// The sticks given to it, and those its bars were cut from: a bar keeps its heat when the stick goes back on the rack.

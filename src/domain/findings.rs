@@ -11,6 +11,7 @@ use super::figures::Figure;
 use super::foreseen::Foreseen;
 use super::hold::Hold;
 use super::ids::{Balloon, Kind};
+use super::lowering::{Plan, Release};
 use super::rule_books::{ClassAnswer, Mistake, NoClass, RuleBook};
 use super::rulings;
 use super::shots::{self, Shot};
@@ -50,6 +51,10 @@ pub struct Findings {
     pub stand_ins: Vec<Shot>,
     /// What every rule says.
     pub verdicts: Vec<Verdict>,
+    /// How the cage is lowered; none where that is not wanted.
+    pub lowering: Option<Plan>,
+    /// Whether the joints that are welded while it is down are released.
+    pub release: Release,
     /// How the hold point stands.
     pub hold: Hold,
     /// What is not as it was put before the scrutineer in the newest round.
@@ -83,7 +88,10 @@ impl Findings {
         if let Some(rules) = &rules {
             rulings::apply(&facts.rulings, &rules.book.told(), &mut verdicts);
         }
-        let (stand_ins, shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
+        let wanted = facts.lowering.as_ref().filter(|lowering| lowering.wanted);
+        let lowering = wanted.and_then(|lowering| Plan::of(&record, &cage, &lowering.settings));
+        let (stand_ins, mut shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
+        shots.extend(lowering.iter().flat_map(|plan| plan.shots(&cage, facts)));
         let hold = Hold::of(&facts.rounds, &facts.replies);
         let tubes_asked = asked.is_some();
         let changes = Vec::new();
@@ -101,11 +109,16 @@ impl Findings {
             shots,
             stand_ins,
             verdicts,
+            lowering,
+            release: Release::NothingToAsk,
             hold,
             changes,
         };
         if let Some(newest) = facts.rounds.last() {
             found.changes = contents::changes(facts, &found, newest);
+        }
+        if let Some(plan) = &found.lowering {
+            found.release = Release::of(facts, &found, plan);
         }
         found
     }
@@ -269,6 +282,8 @@ mod tests {
             wheels: None,
             foreseen: Vec::new(),
             cage: Some(CageText { json: serde_json::to_string(&example_record()).unwrap(), version: 1 }),
+            lowering: None,
+            looks: Vec::new(),
             photos: Vec::new(),
             sticks: Vec::new(),
             cuts: Vec::new(),

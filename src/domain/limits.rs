@@ -43,6 +43,12 @@ pub const TRACK: (Length, Length) = (Length::from_mm(800.0), Length::from_mm(2_5
 pub const HOOP_BEHIND: (Length, Length) = (Length::from_mm(300.0), Length::from_mm(5_000.0));
 /// Greatest strength of a steel.
 pub const STRENGTH: Stress = Stress::from_mpa(3_000.0);
+/// Least and most room that is stated for a torch.
+pub const TORCH_ROOM: (Length, Length) = (Length::from_mm(25.0), Length::from_mm(500.0));
+/// Least and most that a hole in the floor is larger than its tube.
+pub const HOLE_OVER: (Length, Length) = (Length::from_mm(1.0), Length::from_mm(50.0));
+/// Least and most that a car's floor stands over the shop's.
+pub const ON_STANDS: (Length, Length) = (Length::from_mm(50.0), Length::from_mm(3_000.0));
 /// Shortest password, in characters.
 pub const PASSWORD_LEAST: usize = 12;
 /// Longest password, in characters.

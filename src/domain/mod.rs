@@ -39,6 +39,7 @@ pub mod facts;
 pub mod fabrication;
 pub mod verdicts;
 pub mod shots;
+pub mod lowering;
 pub mod findings;
 pub mod contents;
 pub mod editions;

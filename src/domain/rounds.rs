@@ -1,9 +1,25 @@
 //! Rounds issued to the scrutineer, and the replies to them; neither ever changes.
 
+use std::collections::BTreeMap;
+
 use jiff::Timestamp;
+use serde::Deserialize;
 
 use super::fingerprint::Fingerprint;
-use super::ids::{BuildId, RoundId};
+use super::ids::{Balloon, BuildId, RoundId};
+
+/// The joints of which an early round asks the release for welding while the cage is lowered, and what is welded there:
+/// "M2 onto M1". Empty for a round that asks about the whole cage.
+pub type Early = BTreeMap<Balloon, String>;
+
+/// What a round asks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Asked {
+    /// May the whole cage be fully welded?
+    WholeCage,
+    /// May just these joints be welded while the cage is lowered?
+    Lowering,
+}
 
 /// A round as it was issued.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,6 +44,18 @@ pub struct Round {
     pub issued: Timestamp,
     /// Who issued it.
     pub by: String,
+}
+
+impl Round {
+    /// What its contents list says it asks of single joints; none for a list that says nothing of them.
+    pub fn early(&self) -> Early {
+        #[derive(Deserialize)]
+        struct Asks {
+            #[serde(default)]
+            early: Early,
+        }
+        serde_json::from_str::<Asks>(&self.contents).map(|asks| asks.early).unwrap_or_default()
+    }
 }
 
 /// What the scrutineer decided of a round.
@@ -58,6 +86,8 @@ pub struct Reply {
     pub round: RoundId,
     /// What was decided.
     pub decision: Decision,
+    /// The joints it releases for welding while the cage is lowered; none of a round that asks about the whole cage.
+    pub released: Vec<Balloon>,
     /// The scrutineer's words.
     pub words: String,
     /// Who gave it, as typed.

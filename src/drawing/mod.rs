@@ -19,5 +19,6 @@ pub mod svg;
 pub mod two_tubes;
 pub mod weight_line;
 pub mod balance;
+pub mod lowering;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

@@ -168,7 +168,7 @@ pub fn measured(bars: &[Bar], (from, to): (DVec3, DVec3), frame: (Length, Length
 }
 
 /// One size for all balloons of a view: about twice the height of figures, wide enough for the longest number.
-fn balloon_radius(spots: &[Spot]) -> f64 {
+pub(super) fn balloon_radius(spots: &[Spot]) -> f64 {
     let widths = spots.iter().map(|spot| super::text::width(&spot.balloon.to_string(), TYPE, Weight::Bold).mm());
     widths.fold(6.0_f64, f64::max) / 2.0 + 1.0
 }
@@ -249,7 +249,7 @@ fn outline(run: Vec<(DVec2, DVec2, &Strip)>, strips: &[Strip], dashed: bool) -> 
     drawn.collect()
 }
 
-fn balloons(scene: &Scene, targets: &[DVec2], seats: &[Option<DVec2>], radius: f64) -> Vec<Mark> {
+pub(super) fn balloons(scene: &Scene, targets: &[DVec2], seats: &[Option<DVec2>], radius: f64) -> Vec<Mark> {
     let mut leaders = Vec::new();
     let mut circles = Vec::new();
     for ((spot, target), seat) in scene.spots.iter().zip(targets).zip(seats) {

@@ -272,27 +272,38 @@ impl Cope {
     /// The share of the seam, 0 to 1, whose weld face looks down, for directions given with z up: the face halfway
     /// between the carrier's and the branch's surface.
     pub fn faces_down(&self) -> f64 {
-        let looks_down = |phi: f64| {
+        self.share(|face| face.z < -LEVEL)
+    }
+
+    /// The share of the seam, 0 to 1, whose weld face looks up at more than this angle over level: the torch comes from
+    /// above it.
+    pub fn faces_up(&self, over: Angle) -> f64 {
+        let least = over.radians().sin();
+        self.share(|face| face.z > least)
+    }
+
+    /// The share of the seam, 0 to 1, whose weld face is such a one.
+    fn share(&self, wanted: impl Fn(DVec3) -> bool) -> f64 {
+        let is_one = |phi: f64| {
             let around = self.around(phi);
             let carrier = self.deepest(around, self.reach).1;
-            let face = (carrier.normal(around, self.reach) + around).normalize_or_zero();
-            usize::from(face.z < -LEVEL)
+            usize::from(wanted((carrier.normal(around, self.reach) + around).normalize_or_zero()))
         };
         let mut breaks = self.breaks(1);
         let mut looked_at = breaks.clone();
         looked_at.extend(steps(SEARCH_STEPS));
         looked_at.sort_by(f64::total_cmp);
-        breaks.extend(integral::changes(&looked_at, looks_down));
+        breaks.extend(integral::changes(&looked_at, is_one));
         breaks.sort_by(f64::total_cmp);
-        let (mut down, mut all) = (0.0, 0.0);
+        let (mut those, mut all) = (0.0, 0.0);
         for (from, to) in breaks.iter().zip(breaks.iter().skip(1)) {
             let piece = integral::over_panels(&[*from, *to], |phi| self.seam_at(phi));
             all += piece;
-            if looks_down(f64::midpoint(*from, *to)) == 1 {
-                down += piece;
+            if is_one(f64::midpoint(*from, *to)) == 1 {
+                those += piece;
             }
         }
-        if all > 0.0 { down / all } else { 0.0 }
+        if all > 0.0 { those / all } else { 0.0 }
     }
 
     /// The unrolled cut of the outer wall for a template: around the tube from the place 0, and along it from the long

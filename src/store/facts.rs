@@ -4,8 +4,8 @@ use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
 use super::{
-    balance, books, build_log, builds, cage, car_dates, foreseen, kit, measures, notes, photos, questions, rounds,
-    rulings, stock, text, weigh_in,
+    balance, books, build_log, builds, cage, car_dates, foreseen, kit, lowering, measures, notes, photos, questions,
+    rounds, rulings, stock, text, weigh_in,
 };
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::ids::BuildId;
@@ -30,6 +30,8 @@ impl Store {
             wheels: balance::of_build(&mut *on, id).await?,
             foreseen: foreseen::of_build(&mut *on, id).await?,
             cage: cage::of_build(&mut *on, id).await?,
+            lowering: lowering::of_build(&mut *on, id).await?,
+            looks: lowering::looks_of_build(&mut *on, id).await?,
             photos: photos::of_build(&mut *on, id).await?,
             sticks: stock::of_build(&mut *on, id).await?,
             cuts: stock::cuts_of_build(&mut *on, id).await?,

@@ -15,6 +15,7 @@ pub mod book_moves;
 pub mod weigh_in;
 pub mod foreseen;
 pub mod balance;
+pub mod lowering;
 pub mod seams;
 pub mod cage;
 pub mod car_dates;

@@ -5,7 +5,7 @@ use sqlx::{FromRow, SqliteExecutor};
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
-use super::text::{moment, parsed};
+use super::text::{json, listed, moment, parsed};
 use crate::domain::ids::BuildId;
 use crate::domain::rounds::{Decision, Reply, Round};
 
@@ -45,6 +45,7 @@ struct ReplyRow {
     id: String,
     round: String,
     decision: String,
+    released: String,
     words: String,
     given_by: String,
     received: String,
@@ -57,6 +58,7 @@ impl ReplyRow {
         Ok(Reply {
             round: parsed("replies", "round", &self.round)?,
             decision: decision.ok_or(StoreError::Damaged { table: "replies", column: "decision" })?,
+            released: listed("replies", "released", &self.released)?,
             received: parsed("replies", "received", &self.received)?,
             id: self.id,
             words: self.words,
@@ -151,8 +153,8 @@ impl Write {
     /// Adds a reply.
     pub async fn add_reply(&mut self, reply: &Reply) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO replies (id, round, decision, words, given_by, received, by)
-             VALUES ($1, $2, $3, $4, $5, $6, $7)",
+            "INSERT INTO replies (id, round, decision, words, given_by, received, by, released)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
         )
         .bind(&reply.id)
         .bind(reply.round.to_string())
@@ -161,6 +163,7 @@ impl Write {
         .bind(&reply.given_by)
         .bind(moment(reply.received))
         .bind(&reply.by)
+        .bind(json(&reply.released)?)
         .execute(&mut self.connection)
         .await?;
         Ok(())

@@ -14,7 +14,7 @@ use crate::actions::{self, Context};
 use crate::domain::builds::Build;
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
-use crate::domain::hold::Hold;
+use crate::domain::hold::{Hold, early_release};
 use crate::domain::ids::{Balloon, BuildId, Kind};
 use crate::domain::people::{Deed, Role, may};
 use crate::quantity::Units;
@@ -143,9 +143,20 @@ impl Seen {
         Hold::of(&self.facts.rounds, &self.facts.replies)
     }
 
+    /// How it stands, in a sentence, single joints that were released before among them; and whether it is held.
+    pub(crate) fn hold_told(&self) -> (String, bool) {
+        let hold = self.hold();
+        let (told, held) = hold_words(&hold);
+        let early = early_release(&self.facts.rounds, &self.facts.replies);
+        match early.filter(|_| held && !matches!(hold, Hold::Early(_))) {
+            Some(early) => (format!("{told} But {}", early.told()), held),
+            None => (told, held),
+        }
+    }
+
     /// A sheet about this build.
     pub(crate) fn sheet(&self, title: &str) -> Sheet {
-        let (hold, held) = hold_words(&self.hold());
+        let (hold, held) = self.hold_told();
         let head = Head {
             name: self.facts.build.name.clone(),
             slug: self.facts.build.slug.clone(),

@@ -13,6 +13,7 @@ mod form;
 mod gate;
 mod headers;
 mod kit;
+mod lowering;
 mod measures;
 mod memory;
 mod page;

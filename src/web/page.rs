@@ -116,6 +116,7 @@ impl Sheet {
                     link("Weigh-in", "/weigh-in"),
                     link("Cage", "/cage"),
                     link("Sheets", "/sheets"),
+                    link("Lowering", "/lowering"),
                     link("Tube", "/tube"),
                     link("Measures", "/measures"),
                     link("Verdicts", "/verdicts"),
@@ -192,6 +193,7 @@ pub(crate) fn hold_words(hold: &Hold) -> (String, bool) {
             ),
             true,
         ),
+        Hold::Early(early) => (format!("HELD: tacks only. {}", early.told()), true),
         Hold::Released { round, given_by, .. } => (
             format!("Released: {given_by} approved round {round}. A change to what was approved needs a new round."),
             false,

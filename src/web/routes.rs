@@ -16,8 +16,8 @@ use tower_http::trace::TraceLayer;
 use super::app::App;
 use super::problem::Problem;
 use super::{
-    assets, build_log, builds, cage, car_dates, dies, fabrication, headers, kit, measures, parts, people, photos,
-    questions, rounds, rule_books, rulings, seams, shop, stock, two_tubes, verdicts, weigh_in,
+    assets, build_log, builds, cage, car_dates, dies, fabrication, headers, kit, lowering, measures, parts, people,
+    photos, questions, rounds, rule_books, rulings, seams, shop, stock, two_tubes, verdicts, weigh_in,
 };
 use crate::domain::limits;
 
@@ -36,6 +36,7 @@ pub fn router(app: App) -> Router {
         .merge(two_tubes::routes())
         .merge(fabrication::routes())
         .merge(seams::routes())
+        .merge(lowering::routes())
         .merge(stock::routes())
         .merge(rounds::routes())
         .merge(rulings::routes())

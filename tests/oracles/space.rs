@@ -2,8 +2,9 @@
 
 use glam::DVec2;
 use serde_json::Value;
+use tackbook::domain::lowering::slot;
 use tackbook::geometry::{Polygon, PolygonFault, Segment, angle, distance};
-use tackbook::quantity::Length;
+use tackbook::quantity::{Angle, Length};
 
 use crate::geometry::{DATA, all_near, number, numbers, point};
 use crate::oracle::oracles;
@@ -98,5 +99,20 @@ fn rounded_corners_take_area_and_length_away() {
             oracle.near("area_mm2", area.mm2());
             oracle.near("perimeter_mm", around.mm());
         }
+    }
+}
+
+#[test]
+fn a_hole_is_the_tube_aslant_and_as_far_as_the_leg_moves() {
+    for case in oracles(DATA, "geom.slot.") {
+        let number = |name: &str| case.inputs[name].as_f64().unwrap();
+        let (lean, drop) = (Angle::from_degrees(number("lean_deg")), number("drop_mm"));
+        let travel = drop * lean.radians().tan();
+        case.near("travel_mm", travel);
+        let mm = Length::from_mm;
+        let over = mm(2.0 * number("clearance_per_side_mm"));
+        let (long, wide) = slot(mm(number("tube_od_mm")), over, lean, mm(travel));
+        case.near("slot_long_mm", long.mm());
+        case.near("slot_wide_mm", wide.mm());
     }
 }

@@ -109,6 +109,7 @@ pub(crate) fn reply_to(round: &Round, decision: Decision) -> NewReply {
         round: round.number,
         packet_sha256: round.packet_sha256.clone(),
         decision,
+        released: Vec::new(),
         words: "Seen.".to_owned(),
         given_by: "scrutineer".to_owned(),
         items: Vec::new(),

@@ -28,6 +28,8 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/tube.csv", [true, true, false]),
     ("/builds/pine-coupe/gussets", [true, true, false]),
     ("/builds/pine-coupe/sheets", [true, true, false]),
+    ("/builds/pine-coupe/lowering", [true, true, false]),
+    ("/builds/pine-coupe/lowering.pdf", [true, true, false]),
     ("/builds/pine-coupe/seams", [true, true, false]),
     ("/builds/pine-coupe/numbers.json", [true, true, false]),
     ("/builds/pine-coupe/members/M1/sheets.pdf", [true, true, false]),

@@ -20,6 +20,7 @@ mod gate;
 mod house;
 mod judge_call;
 mod kit;
+mod lowering;
 mod main_job;
 mod measures;
 mod paper;

@@ -5,13 +5,14 @@ use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
 use crate::domain::ids::{Balloon, BuildId};
 use crate::domain::people::Role;
-use crate::domain::rounds::{Decision, Round};
+use crate::domain::rounds::{Asked, Decision, Round};
 use crate::quantity::Units;
 
 /// Makes the packet and issues it.
 pub(super) async fn issue(house: &House<'_>, build: BuildId, past: Past) -> Result<Round, DemoError> {
     let key = format!("demo round {}", past.days);
-    Ok(packet::issue(&house.at(Role::Office, past)?, build, &key, Units::Inch, house.look()).await?)
+    Ok(packet::issue(&house.at(Role::Office, past)?, build, (&key, Asked::WholeCage), Units::Inch, house.look())
+        .await?)
 }
 
 /// Records the scrutineer's reply.
@@ -26,6 +27,7 @@ pub(super) async fn reply(
         round: round.number,
         packet_sha256: round.packet_sha256.clone(),
         decision,
+        released: Vec::new(),
         words: words.to_owned(),
         given_by: "the circle's scrutineer".to_owned(),
         items,

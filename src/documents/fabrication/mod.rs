@@ -3,6 +3,7 @@
 mod bends;
 mod blanks;
 mod cut_list;
+mod lowering;
 mod seams;
 mod full_size;
 mod templates;
@@ -23,6 +24,8 @@ use crate::drawing::title_block::TitleBlock;
 use crate::drawing::wrap::Wall;
 use crate::drawing::{Ink, Mark, Sheet, Weight};
 use crate::quantity::{Length, Units};
+
+pub use lowering::{Lowered, lowering_sheets};
 
 /// What the sheets are made of.
 #[derive(Debug, Clone, Copy)]

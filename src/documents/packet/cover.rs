@@ -52,6 +52,14 @@ pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
 
 /// What the packet asks of its reader.
 fn asked(packet: &Packet<'_>) -> String {
+    if !packet.contents.early.is_empty() {
+        let joints: Vec<String> = packet.contents.early.keys().map(ToString::to_string).collect();
+        return format!(
+            "Asked, and nothing else: may {}, tacked as shown, be welded while the cage is lowered through the floor? \
+             Everything else stays tacked and held until a later round.",
+            joints.join(", ")
+        );
+    }
     let clause = packet.found.rules.as_ref().and_then(|rules| rules.hold.as_ref());
     let stops = clause.map(|hold| format!(" {} (clause {}).", hold.rule.words.trim_end_matches('.'), hold.rule.clause));
     let stops = stops.unwrap_or_default();

@@ -5,7 +5,7 @@ use glam::{DVec2, dvec2};
 use super::Packet;
 use crate::documents::paper::{HEADING, HEADING_LINE, Page, finished, room};
 pub(super) use crate::documents::paper::{SMALL, TYPE, paragraph};
-use crate::domain::hold::Hold;
+use crate::domain::hold::{Hold, early_release};
 use crate::drawing::sheet::moved;
 use crate::drawing::table::Table;
 use crate::drawing::text::shortened;
@@ -157,7 +157,10 @@ fn title_block(packet: &Packet<'_>) -> TitleBlock {
         Hold::Released { round, given_by, .. } if packet.draft => {
             format!("Round {round} was approved by {given_by}. A change to what was approved needs a new round.")
         }
-        _ => held.to_owned(),
+        _ => match early_release(&facts.rounds, &facts.replies) {
+            Some(early) => format!("{held} But {}", early.told()),
+            None => held.to_owned(),
+        },
     };
     let book = facts.book.as_ref().map_or_else(|| "none".to_owned(), |book| format!("{}, {}", book.name, book.edition));
     TitleBlock {

@@ -3,6 +3,7 @@
 mod cover;
 mod flow;
 mod kit;
+mod lowering;
 mod parts;
 mod pictures;
 mod questions;
@@ -66,6 +67,7 @@ impl Packet<'_> {
 /// The packet's sheets, A4, printable at full size on letter paper too.
 pub fn sheets(packet: &Packet<'_>) -> Vec<Sheet> {
     let mut body = Flow::new(packet);
+    lowering::add(&mut body, packet);
     weighing::add(&mut body, packet);
     rules::add(&mut body, packet);
     rulings::add(&mut body, packet);

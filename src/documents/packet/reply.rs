@@ -13,16 +13,23 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.begin("Reply", Some("reply"));
     let told = "Each joint, gusset and plate has a line of its own on its sheet. For the cage as a whole:";
     flow.words(told, TYPE, Weight::Regular, Ink::Black);
+    let early = &packet.contents.early;
+    let approved = if early.is_empty() {
+        "This cage, tacked as shown in this packet, may be fully welded."
+    } else {
+        "The joints ticked here, and no others, may be welded while the cage is lowered."
+    };
     for (label, words) in [
-        ("approved", "This cage, tacked as shown in this packet, may be fully welded."),
+        ("approved", approved),
         ("not yet", "Not before what is asked below, or on the sheets, is answered in a new round."),
     ] {
-        let marks = vec![
-            Mark::rectangle(dvec2(0.0, 2.0), dvec2(4.2, 4.2), Some(Pen::Wide), None),
-            Mark::words(dvec2(7.0, 5.8), TYPE, Weight::Bold, label),
-            Mark::words(dvec2(30.0, 5.8), TYPE, Weight::Regular, words),
-        ];
-        flow.put(marks, 9.0);
+        flow.put(box_before(0.0, label, words), 9.0);
+    }
+    for (joint, welds) in early {
+        flow.put(
+            box_before(7.0, &joint.to_string(), &format!("{welds}: may be welded while the cage is lowered.")),
+            8.0,
+        );
     }
     for label in ["kit", "tube", "weigh-in"] {
         let marks = reply_line(label, flow.width());
@@ -53,4 +60,13 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         "The contents list names {photos} photographs by the SHA-256 of their original bytes. The shop gives out the list and the originals on request."
     );
     flow.words(&told, SMALL, Weight::Regular, Ink::Grey);
+}
+
+/// A box to tick, so far in, with its label and what ticking it says.
+fn box_before(left: f64, label: &str, words: &str) -> Vec<Mark> {
+    vec![
+        Mark::rectangle(dvec2(left, 2.0), dvec2(4.2, 4.2), Some(Pen::Wide), None),
+        Mark::words(dvec2(left + 7.0, 5.8), TYPE, Weight::Bold, label),
+        Mark::words(dvec2(left + 30.0, 5.8), TYPE, Weight::Regular, words),
+    ]
 }

@@ -1,6 +1,7 @@
 //! What is still open on a build: a pure function of what is recorded and what follows from it.
 
 mod found;
+mod lowering;
 mod recorded;
 
 use jiff::civil::Date;
@@ -64,6 +65,8 @@ pub enum Place {
     Questions,
     /// Rounds.
     Rounds,
+    /// The lowering plan.
+    Lowering,
     /// The log.
     Log,
 }
@@ -130,6 +133,7 @@ pub fn of(
         open.extend(found::cage(found));
         open.extend(found::tube(facts, found));
         open.extend(found::verdicts(found, units));
+        open.extend(lowering::lowering(facts, found, units));
         open.extend(found::shots(found));
         open.extend(recorded::unsent(facts, day_of));
     }

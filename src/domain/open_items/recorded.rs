@@ -98,6 +98,7 @@ pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) ->
             );
             (changed > 0).then(|| OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
         }
+        Hold::Early(_) => None,
         Hold::Waiting(round) => {
             let what = format!("Round {round} is out; the reply is awaited");
             let item = OpenItem::missing(what, Waits::Scrutineer, Place::Rounds);

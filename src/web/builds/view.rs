@@ -60,6 +60,7 @@ impl Vehicle {
             (_, Hold::NothingIssued) => "held, no round yet",
             (_, Hold::Waiting(_)) => "held, round is out",
             (_, Hold::NotYet(_)) => "held, questions came",
+            (_, Hold::Early(_)) => "held, joints released",
             (_, Hold::Released { .. }) if !looked.found.changes.is_empty() => "released, changed since",
             (_, Hold::Released { .. }) => "released",
         };
@@ -155,6 +156,7 @@ fn address(place: &Place) -> String {
         Place::Kit => "/kit",
         Place::Questions => "/questions",
         Place::Rounds => "/rounds",
+        Place::Lowering => "/lowering",
         Place::Log => "/log",
     };
     end.to_owned()

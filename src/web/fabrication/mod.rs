@@ -13,7 +13,7 @@ use serde::Deserialize;
 
 use super::app::App;
 use super::gate::Seen;
-use super::page::{hold_words, show};
+use super::page::show;
 use super::problem::Problem;
 use super::seams;
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
@@ -129,7 +129,7 @@ fn pdf(
 ) -> Result<Vec<u8>, Problem> {
     let facts = &seen.facts;
     let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
-    let (hold, _) = hold_words(&found.hold);
+    let (hold, _) = seen.hold_told();
     let of = Fabrication {
         cage: &found.cage,
         dies,

@@ -2,8 +2,10 @@
 
 mod view;
 
+use std::collections::HashMap;
+
 use axum::Router;
-use axum::extract::{Form as Posted, Path, State};
+use axum::extract::{Form as Posted, Path, Query, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
@@ -18,7 +20,7 @@ use crate::actions::rounds::NewReply;
 use crate::actions::{self, ActionError};
 use crate::domain::ids::{Balloon, QuestionId};
 use crate::domain::people::Deed;
-use crate::domain::rounds::Decision;
+use crate::domain::rounds::{Asked, Decision};
 
 /// So many lines a reply can have on the sheet; a longer one goes into the words.
 const LINES: usize = 12;
@@ -45,7 +47,8 @@ async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>)
     let seen = Seen { who: seen.who.who_may(Deed::IssueRounds)?, ..seen };
     let mut form = Form::of(seen.who.units, typed);
     let (ctx, key) = (&seen.who.ctx, form.text("key").to_owned());
-    match packet::issue(ctx, seen.build(), &key, seen.who.units, &app.look).await {
+    let asked = asked(form.text("asks"));
+    match packet::issue(ctx, seen.build(), (&key, asked), seen.who.units, &app.look).await {
         Ok(_) => return Ok(Redirect::to(&seen.address("/rounds")).into_response()),
         Err(ActionError::Refused(faults)) => form.refuse(faults),
         Err(ActionError::Held(why)) => form.fault("key", why),
@@ -58,8 +61,18 @@ async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>)
     sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
 }
 
-async fn draft(State(app): State<App>, seen: Seen) -> Result<Response, Problem> {
-    let pdf = packet::draft(&seen.who.ctx, seen.build(), seen.who.units, &app.look).await?;
+/// What a round asks, as it is sent: just the joints of the lowering plan, or the whole cage.
+fn asked(sent: &str) -> Asked {
+    if sent == "lowering" { Asked::Lowering } else { Asked::WholeCage }
+}
+
+async fn draft(
+    State(app): State<App>,
+    seen: Seen,
+    Query(query): Query<HashMap<String, String>>,
+) -> Result<Response, Problem> {
+    let asked = asked(query.get("asks").map_or("", String::as_str));
+    let pdf = packet::draft(&seen.who.ctx, seen.build(), asked, seen.who.units, &app.look).await?;
     Ok(handed_out(&format!("{}-draft.pdf", seen.facts.build.slug), pdf))
 }
 
@@ -120,11 +133,21 @@ fn read(form: &mut Form, round: u32) -> Option<NewReply> {
         let text = if form.text(&kind) == "change" { format!("Change asked: {text}") } else { text };
         items.push((part, text));
     }
+    let released: Vec<Balloon> = form.chosen("released").iter().filter_map(|joint| joint.parse().ok()).collect();
     let settles: Vec<QuestionId> = form.chosen("settles").iter().filter_map(|id| id.parse().ok()).collect();
     let packet_sha256 = form.parse("packet_sha256", "This is no fingerprint. Open the sheet again.");
     if form.is_faulty() {
         return None;
     }
     let (words, given_by) = (form.text("words").to_owned(), form.text("given_by").to_owned());
-    Some(NewReply { round, packet_sha256: packet_sha256?, decision: decision?, words, given_by, items, settles })
+    Some(NewReply {
+        round,
+        packet_sha256: packet_sha256?,
+        decision: decision?,
+        released,
+        words,
+        given_by,
+        items,
+        settles,
+    })
 }

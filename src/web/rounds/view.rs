@@ -6,6 +6,9 @@ use super::LINES;
 use crate::domain::contents;
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::short;
+use crate::domain::hold::Hold;
+use crate::domain::ids::Balloon;
+use crate::domain::lowering::Plan;
 use crate::domain::open_items::{self, Sort};
 use crate::domain::people::{Deed, may};
 use crate::domain::rounds::{Reply, Round};
@@ -23,6 +26,9 @@ pub(crate) struct Rounds {
     sees_draft: bool,
     draft: String,
     rulings: String,
+    /// The joints that a round could ask for, each with what is welded there; and whether that was chosen.
+    early: Vec<(String, String)>,
+    asks_early: bool,
     key: String,
     next: u32,
     fails: usize,
@@ -41,6 +47,8 @@ struct Issued {
     packet: String,
     /// The book and edition it was issued under; empty where that cannot be told.
     edition: String,
+    /// The joints it asks for; empty where it asks about the whole cage.
+    early: String,
     replies: Vec<Answered>,
 }
 
@@ -49,6 +57,7 @@ struct Answered {
     given_by: String,
     day: String,
     words: String,
+    released: String,
 }
 
 struct Changed {
@@ -67,6 +76,10 @@ struct ReplyForm {
     first: bool,
     fields: Vec<Field>,
     lines: Vec<[Field; 3]>,
+    /// The joints that the round asks for, what is welded there, and whether it was ticked.
+    early: Vec<(String, String, bool)>,
+    /// What is wrong with those ticks.
+    early_why: String,
     settles: Vec<(String, String, bool)>,
 }
 
@@ -86,7 +99,10 @@ impl Rounds {
         let shown: Vec<&Field> =
             reply.iter().flat_map(|reply| reply.fields.iter().chain(reply.lines.iter().flatten())).collect();
         let decision = form.field("decision", "");
-        let faults = form.other_faults(&shown.into_iter().chain([&decision]).collect::<Vec<_>>());
+        let released = form.field("released", "");
+        let faults = form.other_faults(&shown.into_iter().chain([&decision, &released]).collect::<Vec<_>>());
+        let early = found.lowering.as_ref().filter(|_| !matches!(found.hold, Hold::Released { .. }));
+        let early = early.map(Plan::asks).unwrap_or_default().into_iter();
         Self {
             sheet: seen.sheet("Rounds"),
             rulings: seen.address("/rulings"),
@@ -94,6 +110,8 @@ impl Rounds {
             may_issue: may(role, Deed::IssueRounds),
             sees_draft: may(role, Deed::SeeBuilds),
             draft: seen.address("/packet.pdf"),
+            early: early.map(|(joint, welds)| (joint.to_string(), welds)).collect(),
+            asks_early: form.text("asks") == "lowering",
             key,
             next: facts.rounds.last().map_or(1, |round| round.number + 1),
             fails: count(Sort::Fails),
@@ -124,6 +142,7 @@ impl Issued {
             given_by: reply.given_by.clone(),
             day: clock.day_of(reply.received).to_string(),
             words: reply.words.clone(),
+            released: named(&reply.released),
         };
         Self {
             number: round.number,
@@ -132,15 +151,25 @@ impl Issued {
             short: short(round.packet_sha256.text()),
             edition: contents::edition_of(round).unwrap_or_default(),
             packet: seen.address(&format!("/rounds/{}/packet.pdf", round.number)),
+            early: named(&round.early().into_keys().collect::<Vec<_>>()),
             replies: own.map(answered).collect(),
         }
     }
 }
 
+fn named(parts: &[Balloon]) -> String {
+    parts.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
+}
+
 impl ReplyForm {
     fn of(seen: &Seen, round: &Round, form: &Form) -> Self {
         let decision = form.field("decision", "");
-        let settled = form.chosen("settles");
+        let (settled, ticked) = (form.chosen("settles"), form.chosen("released"));
+        let early = round.early().into_iter().map(|(joint, welds)| {
+            let joint = joint.to_string();
+            let on = ticked.contains(&joint);
+            (joint, welds, on)
+        });
         let open = seen.facts.questions.iter().filter(|question| question.settled.is_none());
         let settles = open.map(|question| {
             let id = question.id.to_string();
@@ -170,6 +199,8 @@ impl ReplyForm {
                 form.field("words", "In the scrutineer's words").area(),
             ],
             lines: (1..=LINES).map(line).collect(),
+            early: early.collect(),
+            early_why: form.field("released", "").fault.unwrap_or_default(),
             settles: settles.collect(),
         }
     }

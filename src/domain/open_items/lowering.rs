@@ -1,0 +1,69 @@
+//! What is open on a cage that will be lowered: the release it waits for, the looks under its holes, what does not fit.
+
+use super::{OpenItem, Place, Sort, Waits};
+use crate::domain::facts::BuildFacts;
+use crate::domain::findings::Findings;
+use crate::domain::ids::Balloon;
+use crate::domain::lowering::Release;
+use crate::quantity::{Length, Units};
+
+fn named(parts: impl Iterator<Item = Balloon>) -> String {
+    parts.map(|part| part.to_string()).collect::<Vec<_>>().join(", ")
+}
+
+/// Until the cage is up again.
+pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
+    let Some(plan) = &found.lowering else { return Vec::new() };
+    if plan.up_again(&facts.looks).is_some() || plan.drop == Length::default() {
+        return Vec::new();
+    }
+    let mut open = Vec::new();
+    let item = |what: String, waits: Waits| OpenItem::missing(what, waits, Place::Lowering);
+    let joints = named(plan.welds.iter().map(|weld| weld.joint));
+    let waits = match &found.release {
+        Release::NotAsked => Some((
+            format!(
+                "Lowering is blocked: {joints} would be fully welded before the cage is approved. Ask for the release of just these in a round"
+            ),
+            Waits::Office,
+            Place::Rounds,
+        )),
+        Release::Waits(round) => Some((
+            format!("Lowering is blocked: round {round} asks for the release of {joints}, and the reply is awaited"),
+            Waits::Scrutineer,
+            Place::Rounds,
+        )),
+        Release::Refused(round) => Some((
+            format!("Lowering is blocked: the reply to round {round} did not release {joints}"),
+            Waits::Office,
+            Place::Rounds,
+        )),
+        Release::Differs { round, what } => Some((
+            format!("Lowering is blocked: not as released in round {round}. {}", what.join(" ")),
+            Waits::Office,
+            Place::Lowering,
+        )),
+        Release::NothingToAsk | Release::Given { .. } | Release::WholeCage => None,
+    };
+    open.extend(waits.map(|(what, waits, place)| OpenItem::missing(what, waits, place)));
+    for hole in plan.holes.iter().filter(|hole| hole.covered < Length::default()) {
+        let by = (-hole.covered).by_tape(units);
+        let what = format!("The plate does not cover the hole under it: {by} of the hole stay open");
+        open.push(OpenItem::missing(what, Waits::Fabricator, Place::Lowering).at(hole.plate).sort(Sort::Fails));
+    }
+    for hole in plan.holes.iter().filter(|hole| plan.looked_at(hole, &facts.looks).is_none()) {
+        let what = "Look under the floor where the hole is cut: lines, tank, harness, frame".to_owned();
+        open.push(item(what, Waits::Fabricator).at(hole.plate));
+    }
+    if let Some(by) = plan.short_under() {
+        let what = format!("The car stands {} too low for the legs that come through its floor", by.by_tape(units));
+        open.push(item(what, Waits::Fabricator).sort(Sort::Fails));
+    }
+    for (joint, bar) in &plan.out_of_reach {
+        let what = format!(
+            "{bar} comes to this joint when the cage is up again, and its upper seam has no room there: settle how it is reached"
+        );
+        open.push(item(what, Waits::Fabricator).at(*joint));
+    }
+    open
+}

@@ -1,0 +1,133 @@
+//! The lowering plan: how far, through which holes, in which order, and what it waits for.
+
+mod view;
+
+use axum::Router;
+use axum::extract::{Form as Posted, Path};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+
+use super::app::App;
+use super::form::{Form, Pairs};
+use super::gate::Seen;
+use super::page::show;
+use super::problem::Problem;
+use crate::actions::lowering::NewLook;
+use crate::actions::{self, ActionError};
+use crate::documents::fabrication::{Fabrication, Lowered, lowering_sheets, make};
+use crate::domain::faults::Fault;
+use crate::domain::findings::Findings;
+use crate::domain::lowering::{Lowering, Plan, Settings, WAY_UP};
+use crate::domain::people::Deed;
+use crate::domain::seams::Rates;
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/builds/{build}/lowering", get(plan).post(say))
+        .route("/builds/{build}/lowering.pdf", get(printed))
+        .route("/builds/{build}/lowering/looks/{place}", post(look))
+}
+
+/// The plan as it is wanted, or as it would be.
+fn planned(seen: &Seen, found: &Findings) -> Option<Plan> {
+    let settings = seen.facts.lowering.as_ref().map(|lowering| lowering.settings.clone()).unwrap_or_default();
+    found.lowering.clone().or_else(|| Plan::of(&found.record, &found.cage, &settings))
+}
+
+async fn plan(seen: Seen) -> Result<Response, Problem> {
+    let (wanted, now) = match &seen.facts.lowering {
+        Some(said) => (said.wanted, said.settings.clone()),
+        None => (false, Settings::default()),
+    };
+    let mut typed: Pairs = vec![("room".to_owned(), now.room.text), ("over".to_owned(), now.over.text)];
+    typed.extend(now.roof_front.map(|roof| ("roof_front".to_owned(), roof.text)));
+    typed.extend(now.under.map(|under| ("under".to_owned(), under.text)));
+    typed.extend(wanted.then(|| ("wanted".to_owned(), "yes".to_owned())));
+    let form = Form::filled(seen.who.units, typed);
+    sheet(&seen, StatusCode::OK, &form, None).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form, faulty: Option<&str>) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let plan = planned(seen, &found);
+    show(status, &view::LoweringSheet::of(seen, &found, plan.as_ref(), (form, faulty)))
+}
+
+async fn say(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let mut form = Form::of(seen.who.units, typed);
+    let (room, over) = (form.read("room"), form.read("over"));
+    let (roof_front, under) = (form.read_if_typed("roof_front"), form.read_if_typed("under"));
+    if let (Some(room), Some(over), false) = (room, over, form.is_faulty()) {
+        let settings = Settings { room, over, roof_front, under };
+        let lowering = Lowering { wanted: form.text("wanted") == "yes", settings };
+        match actions::lowering::plan(&seen.who.ctx, seen.build(), lowering).await {
+            Ok(()) => return Ok(Redirect::to(&seen.address("/lowering")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, None).await
+}
+
+async fn look(
+    seen: Seen,
+    Path((_, place)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let found = seen.found().await?;
+    let plan = found.lowering.as_ref().ok_or(Problem::NotFound)?;
+    let looked = match plan.holes.iter().find(|hole| hole.plate.to_string() == place) {
+        Some(hole) => hole.mark(),
+        None if place == WAY_UP => Vec::new(),
+        None => return Err(Problem::NotFound),
+    };
+    let mut form = Form::of(seen.who.units, typed);
+    let at = format!("note_{place}");
+    let new = NewLook { place: place.clone(), looked, ticked: form.chosen("ticked"), note: form.text(&at).to_owned() };
+    match actions::lowering::look(&seen.who.ctx, seen.build(), new).await {
+        Ok(()) => return Ok(Redirect::to(&seen.address(&format!("/lowering#{place}"))).into_response()),
+        Err(ActionError::Refused(faults)) => {
+            let beside = |fault: Fault| if fault.at == "note" { Fault::new(&at, fault.why) } else { fault };
+            form.refuse(faults.into_iter().map(beside).collect());
+        }
+        Err(other) => return Err(other.into()),
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, Some(&place)).await
+}
+
+async fn printed(seen: Seen) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let plan = planned(&seen, &found).ok_or(Problem::NotFound)?;
+    let name = format!("{}-lowering.pdf", seen.facts.build.slug);
+    let work = move || {
+        let facts = &seen.facts;
+        let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
+        let (hold, _) = seen.hold_told();
+        let of = Fabrication {
+            cage: &found.cage,
+            dies: &[],
+            rates: &Rates::usual(),
+            name: &facts.build.name,
+            book: &book,
+            hold: &hold,
+            made_by: &seen.who.ctx.by.name,
+            day: seen.who.ctx.clock.today(),
+            units: seen.who.units,
+        };
+        let lowered =
+            Lowered { plan: &plan, release: &found.release, looks: &facts.looks, wanted: found.lowering.is_some() };
+        make(&of, &lowering_sheets(&of, &lowered))
+    };
+    let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
+    let pdf = made.map_err(|error| Problem::NotMade(error.to_string()))?;
+    let headers = [
+        (header::CONTENT_TYPE, "application/pdf".to_owned()),
+        (header::CONTENT_DISPOSITION, format!("inline; filename=\"{name}\"")),
+        (header::CACHE_CONTROL, "private, no-store".to_owned()),
+    ];
+    Ok((headers, pdf).into_response())
+}

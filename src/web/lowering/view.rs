@@ -1,0 +1,280 @@
+//! What the lowering sheet shows.
+
+use askama::Template;
+
+use crate::domain::findings::Findings;
+use crate::domain::ids::Balloon;
+use crate::domain::lowering::{Hole, Look, Plan, RoofJoint, State, Step, UNDER, UP, WAY_UP, shot_under};
+use crate::domain::people::{Deed, may};
+use crate::drawing::lowering::{Drawing, from_above, side};
+use crate::quantity::{Length, Show as _, Units};
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address, walk_address};
+use crate::web::photos::view::{Picture, kept_pictures};
+use crate::web::svg::Svg;
+
+/// The drawings' frame and type; on a phone their words stay readable.
+const FRAME: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(105.0));
+const SIZE: Length = Length::from_mm(4.2);
+
+/// The plan of one cage.
+#[derive(Template)]
+#[template(path = "lowering/lowering.html")]
+pub(crate) struct LoweringSheet {
+    sheet: Sheet,
+    base: String,
+    rounds: String,
+    cage: String,
+    wanted: bool,
+    chosen: bool,
+    may_plan: bool,
+    plan: Option<Shown>,
+    fields: Vec<Field>,
+    faults: Vec<String>,
+}
+
+struct Shown {
+    drop: String,
+    under: String,
+    short_under: String,
+    holes_told: usize,
+    welds_told: usize,
+    lowers: bool,
+    roof: String,
+    release: String,
+    blocked: bool,
+    drawings: Vec<Svg>,
+    joints: Vec<Joint>,
+    holes: Vec<HoleShown>,
+    left_out: Vec<(Part, String, String)>,
+    welds: Vec<(Part, String, Vec<Part>)>,
+    out_of_reach: Vec<(Part, Part)>,
+    steps: Vec<StepShown>,
+    heights: Vec<(String, String, String)>,
+    up: Ticks,
+}
+
+struct Part {
+    balloon: String,
+    to: String,
+}
+
+struct Joint {
+    part: Part,
+    bars: Vec<Part>,
+    top: String,
+    roof: String,
+    gap: String,
+    short: String,
+}
+
+struct HoleShown {
+    place: String,
+    plate: Part,
+    bar: Part,
+    wide: String,
+    long: String,
+    lean: String,
+    way: &'static str,
+    covered: String,
+    uncovered: bool,
+    moved: bool,
+    ticks: Ticks,
+    photograph: String,
+    pictures: Vec<Picture>,
+}
+
+struct Ticks {
+    done: bool,
+    told: String,
+    note: Field,
+    lines: Vec<(&'static str, &'static str, bool)>,
+    why: String,
+}
+
+struct StepShown {
+    what: String,
+    parts: Vec<Part>,
+    sign: &'static str,
+    word: &'static str,
+    blocked_by: String,
+}
+
+impl LoweringSheet {
+    /// From the plan, what was looked at, and what was typed so far; `faulty` is the place of a look that was refused.
+    pub(crate) fn of(
+        seen: &Seen,
+        found: &Findings,
+        plan: Option<&Plan>,
+        (form, faulty): (&Form, Option<&str>),
+    ) -> Self {
+        let blank = Form::empty(seen.who.units);
+        let own = if faulty.is_none() { form } else { &blank };
+        let fields = vec![
+            own.field("room", "Room over a joint for the torch").hint("Torch, hand and a look at it: 6 in or 150 mm."),
+            own.field("over", "Hole over the tube's diameter")
+                .hint("Common practice: 1/4 in, half of it at each side."),
+            own.field("roof_front", "Roof: height inside, at the windscreen header")
+                .hint("From the floor's level to the roof over the header. Left empty, no room is taken to be there."),
+            own.field("under", "The car's floor over the shop's, on the stands")
+                .hint("As it can be put: 24 in or 600 mm."),
+        ];
+        let faults = own.other_faults(&fields.iter().collect::<Vec<_>>());
+        Self {
+            sheet: seen.sheet("Lowering"),
+            base: seen.address("/lowering"),
+            rounds: seen.address("/rounds"),
+            cage: seen.address("/cage"),
+            wanted: found.lowering.is_some(),
+            chosen: own.text("wanted") == "yes",
+            may_plan: may(seen.who.ctx.by.role, Deed::SetUpBuilds),
+            plan: plan.map(|plan| Shown::of(seen, found, plan, (form, faulty))),
+            fields,
+            faults,
+        }
+    }
+}
+
+fn part(seen: &Seen, balloon: Balloon) -> Part {
+    Part { balloon: balloon.to_string(), to: seen.address(&part_address(balloon)) }
+}
+
+impl Shown {
+    fn of(seen: &Seen, found: &Findings, plan: &Plan, typed: (&Form, Option<&str>)) -> Self {
+        let (cage, units, looks) = (&found.cage, seen.who.units, &seen.facts.looks);
+        let part = |balloon: &Balloon| part(seen, *balloon);
+        let parts = |balloons: &[Balloon]| balloons.iter().map(part).collect::<Vec<_>>();
+        let role = |bar: Balloon| cage.member(bar).map_or("bar", |bar| bar.role.word()).to_owned();
+        let drawing = Drawing { frame: FRAME, size: SIZE, units };
+        let drawn = |marks: Vec<crate::drawing::Mark>| {
+            Svg::of(&marks, FRAME, |balloon| Some(seen.address(&part_address(*balloon))))
+        };
+        Self {
+            drop: plan.drop.by_tape(units),
+            under: plan.under.by_tape(units),
+            short_under: plan.short_under().map(|by| by.by_tape(units)).unwrap_or_default(),
+            holes_told: plan.holes.len(),
+            welds_told: plan.welds.len(),
+            lowers: plan.drop > Length::default(),
+            roof: plan.roof.map(|roof| roof.by_tape(units)).unwrap_or_default(),
+            release: found.release.told(),
+            blocked: found.release.blocks(),
+            drawings: vec![drawn(side(cage, plan, drawing)), drawn(from_above(cage, plan, drawing))],
+            joints: plan.joints.iter().map(|joint| Joint::of(seen, joint, units)).collect(),
+            holes: plan.holes.iter().map(|hole| HoleShown::of(seen, plan, hole, typed)).collect(),
+            left_out: plan
+                .left_out
+                .iter()
+                .map(|left| (part(&left.bar), role(left.bar), left.why.told(units)))
+                .collect(),
+            welds: plan.welds.iter().map(|weld| (part(&weld.joint), weld.told(), parts(&weld.later))).collect(),
+            out_of_reach: plan.out_of_reach.iter().map(|(joint, bar)| (part(joint), part(bar))).collect(),
+            steps: plan.steps(&found.release, looks, units).iter().map(|step| StepShown::of(seen, step)).collect(),
+            heights: plan
+                .heights
+                .iter()
+                .map(|height| (height.what.clone(), height.is.by_tape(units), height.typed.clone()))
+                .collect(),
+            up: Ticks::of(seen, WAY_UP, (&UP, plan.up_again(looks).is_some()), typed),
+        }
+    }
+}
+
+impl Joint {
+    fn of(seen: &Seen, joint: &RoofJoint, units: Units) -> Self {
+        Self {
+            part: part(seen, joint.joint),
+            bars: joint.ends.iter().map(|bar| part(seen, *bar)).collect(),
+            top: joint.top.by_tape(units),
+            roof: joint.roof.map(|roof| roof.by_tape(units)).unwrap_or_default(),
+            gap: joint.gap.by_tape(units),
+            short: if joint.short > Length::default() { joint.short.by_tape(units) } else { String::new() },
+        }
+    }
+}
+
+impl HoleShown {
+    fn of(seen: &Seen, plan: &Plan, hole: &Hole, typed: (&Form, Option<&str>)) -> Self {
+        let (units, looks, place) = (seen.who.units, &seen.facts.looks, hole.plate.to_string());
+        let done = plan.looked_at(hole, looks).is_some();
+        let last = looks.iter().find(|look| look.place == place);
+        let all = last.is_some_and(|look| UNDER.iter().all(|(key, _)| look.ticked.iter().any(|one| one == key)));
+        let way = match hole.toward.to_array() {
+            [x, y] if x.abs() >= y.abs() => {
+                if x > 0.0 {
+                    "forward"
+                } else {
+                    "rearward"
+                }
+            }
+            [_, y] => {
+                if y > 0.0 {
+                    "to the left"
+                } else {
+                    "to the right"
+                }
+            }
+        };
+        Self {
+            plate: part(seen, hole.plate),
+            bar: part(seen, hole.bar),
+            wide: hole.wide.by_tape(units),
+            long: hole.long.by_tape(units),
+            lean: hole.lean.show(units),
+            way,
+            covered: hole.covered.abs().by_tape(units),
+            uncovered: hole.covered < Length::default(),
+            moved: all && !done,
+            ticks: Ticks::of(seen, &place, (&UNDER, done), typed),
+            photograph: seen.address(&walk_address(&shot_under(hole.plate))),
+            pictures: kept_pictures(seen, &shot_under(hole.plate)),
+            place,
+        }
+    }
+}
+
+impl Ticks {
+    fn of(
+        seen: &Seen,
+        place: &str,
+        (list, done): (&[(&'static str, &'static str)], bool),
+        (form, faulty): (&Form, Option<&str>),
+    ) -> Self {
+        let clock = &seen.who.ctx.clock;
+        let last: Option<&Look> = seen.facts.looks.iter().find(|look| look.place == place);
+        let refused = faulty == Some(place);
+        let ticked =
+            if refused { form.chosen("ticked") } else { last.map(|look| look.ticked.clone()).unwrap_or_default() };
+        let name = format!("note_{place}");
+        let recorded = vec![(name.clone(), last.map(|look| look.note.clone()).unwrap_or_default())];
+        let recorded = Form::filled(seen.who.units, recorded);
+        let own = if refused { form } else { &recorded };
+        let note = own.field_named(name, "A note");
+        let why = own.other_faults(&[&note]).join(" ");
+        Self {
+            done,
+            told: last.map(|look| format!("{}, {}", look.by, clock.minute_of(look.at))).unwrap_or_default(),
+            lines: list.iter().map(|(key, words)| (*key, *words, ticked.iter().any(|one| one == key))).collect(),
+            note,
+            why,
+        }
+    }
+}
+
+impl StepShown {
+    fn of(seen: &Seen, step: &Step) -> Self {
+        let (sign, word) = match step.state {
+            State::Done => ("full", "done"),
+            State::Open => ("open", "to do"),
+            State::Blocked => ("stop", "blocked"),
+        };
+        Self {
+            what: step.what.clone(),
+            parts: step.parts.iter().map(|balloon| part(seen, *balloon)).collect(),
+            sign,
+            word,
+            blocked_by: step.blocked_by.clone(),
+        }
+    }
+}

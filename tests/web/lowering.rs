@@ -1,0 +1,196 @@
+//! Lowering a cage: planned, blocked until an early round's release of just those joints, looked under, up again.
+
+use axum::http::StatusCode;
+use tackbook::domain::findings::Findings;
+use tackbook::domain::hold::Hold;
+use tackbook::domain::lowering::Release;
+
+use crate::cage::{save, typed};
+use crate::camera::{Phone, jpeg};
+use crate::house::{Browser, House};
+use crate::main_job::{begun, weigh};
+use crate::paper;
+
+const SHEET: &str = "/builds/pine-coupe/lowering";
+const ROUNDS: &str = "/builds/pine-coupe/rounds";
+
+async fn found(house: &House) -> Findings {
+    let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
+    Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today())
+}
+
+async fn open(browser: &Browser<'_>) -> String {
+    browser.get("/builds/pine-coupe").await.text
+}
+
+/// A weighed and measured car whose cage is to be lowered, the roof measured over the header too.
+async fn planned(house: &House) {
+    begun(house).await;
+    let floor = house.browser("fabricator").await;
+    weigh(&floor, "661", "").await;
+    assert_eq!(save(&floor, &typed("0")).await.status, StatusCode::SEE_OTHER);
+    let plan = [("wanted", "yes"), ("room", "6 in"), ("over", "1/4"), ("roof_front", "43 1/4"), ("under", "610 mm")];
+    assert_eq!(floor.post(SHEET, &plan).await.to, SHEET);
+}
+
+#[tokio::test]
+async fn the_plan_follows_from_the_model_and_a_few_figures() {
+    let house = House::new().await;
+    begun(&house).await;
+    let floor = house.browser("fabricator").await;
+    assert!(floor.get(SHEET).await.text.contains("Measure the cage and its plates first"));
+    save(&floor, &typed("0")).await;
+    // Nobody wants it yet: shown as it would be, and not among the open items.
+    let shown = floor.get(SHEET).await.text;
+    assert!(shown.contains("Nobody said that this cage is lowered") && shown.contains(">6 in<"), "{shown}");
+    assert!(!open(&floor).await.contains("Lowering is blocked"));
+    let wrong = [("wanted", "yes"), ("room", "a hand"), ("over", "3 in"), ("under", "1 mm")];
+    let answer = floor.post(SHEET, &wrong).await;
+    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for words in ["value=\"a hand\"", "value=\"3 in\"", "value=\"1 mm\"", "does not read as a length"] {
+        assert!(answer.text.contains(words), "{words}: {}", answer.text);
+    }
+    let low = [("wanted", "yes"), ("room", "6 in"), ("over", "1/4 in"), ("under", "4 in")];
+    assert_eq!(floor.post(SHEET, &low).await.to, SHEET);
+    // The example's feet stand on plates 1/4 to 1/2 in over the floor: 6 in down, 5 3/4 in below it.
+    let shown = floor.get(SHEET).await.text;
+    for words in ["5 3/4 in", "the car stands 1 3/4 in too low", "BLOCKED", "not measured here", "Not looked under"] {
+        assert!(shown.contains(words), "{words}: {shown}");
+    }
+    let open = open(&floor).await;
+    for words in
+        ["Lowering is blocked", "The car stands 1 3/4 in too low", "Look under the floor where the hole is cut"]
+    {
+        assert!(open.contains(words), "{words}: {open}");
+    }
+    let pdf = floor.get("/builds/pine-coupe/lowering.pdf").await.bytes;
+    paper::check(&pdf);
+    let words = paper::words(&pdf);
+    for word in
+        ["Lowering plan", "Order of work", "Holes in the floor", "The way back up", "BLOCKED", "approves nothing"]
+    {
+        assert!(words.contains(word), "{word}: {words}");
+    }
+}
+
+#[tokio::test]
+async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_held() {
+    let house = House::new().await;
+    planned(&house).await;
+    let (office, floor) = (house.browser("office").await, house.browser("fabricator").await);
+    assert_eq!(found(&house).await.release, Release::NotAsked);
+    let joints: Vec<String> =
+        found(&house).await.lowering.unwrap().welds.iter().map(|weld| weld.joint.to_string()).collect();
+    let draft = office.get("/builds/pine-coupe/packet.pdf?asks=lowering").await.bytes;
+    assert!(paper::words(&draft).contains("Asked, and nothing else"));
+    let issued = office.post(ROUNDS, &[("key", "early"), ("asks", "lowering")]).await;
+    assert_eq!(issued.to, ROUNDS, "{}", issued.text);
+    let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
+    let round = house.store.rounds(build).await.unwrap().remove(0);
+    assert_eq!(round.early().keys().map(ToString::to_string).collect::<Vec<_>>(), joints, "frozen in the round");
+    let packet = office.get("/builds/pine-coupe/rounds/1/packet.pdf").await.bytes;
+    paper::check(&packet);
+    let words = paper::words(&packet);
+    for word in
+        ["Asked, and nothing else", "Asked: welding while lowered", "no others, may be welded while the cage is"]
+    {
+        assert!(words.contains(word), "{word}");
+    }
+    assert!(!words.contains("may be fully welded"), "an early round does not ask about the whole cage");
+    assert_eq!(found(&house).await.release, Release::Waits(1));
+    // Answered joint by joint; what the round did not ask for, or none at all, is refused and kept as typed.
+    let scrutineer = house.browser("scrutineer").await;
+    let sha256 = round.packet_sha256.text().to_owned();
+    let reply = |joints: &[String]| {
+        let mut pairs = vec![("packet_sha256".to_owned(), sha256.clone())];
+        pairs.extend([
+            ("decision".to_owned(), "approved".to_owned()),
+            ("given_by".to_owned(), "scrutineer A".to_owned()),
+        ]);
+        pairs.extend(joints.iter().map(|joint| ("released".to_owned(), joint.clone())));
+        pairs
+    };
+    let send = async |pairs: Vec<(String, String)>| {
+        let pairs: Vec<(&str, &str)> = pairs.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+        scrutineer.post("/builds/pine-coupe/rounds/1/reply", &pairs).await
+    };
+    for (joints, why) in [(vec![], "Tick the joints that were released"), (vec!["J39".to_owned()], "does not ask for")]
+    {
+        let answer = send(reply(&joints)).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert!(answer.text.contains(why) && answer.text.contains("scrutineer A"), "{why}: {}", answer.text);
+    }
+    // All but one: recorded, and the plan still stands.
+    assert_eq!(send(reply(&joints[1..])).await.status, StatusCode::SEE_OTHER);
+    let now = found(&house).await;
+    let Release::Differs { round: 1, what } = &now.release else { panic!("{:?}", now.release) };
+    assert_eq!(what, &[format!("{} was not released.", joints[0])]);
+    assert!(matches!(&now.hold, Hold::Early(early) if early.joints.len() == joints.len() - 1), "{:?}", now.hold);
+    assert_eq!(send(reply(&joints)).await.status, StatusCode::SEE_OTHER);
+    assert!(matches!(found(&house).await.release, Release::Given { round: 1, .. }));
+    let sheet = floor.get(SHEET).await.text;
+    assert!(
+        sheet.contains("HELD: tacks only. scrutineer A released") && sheet.contains("and nothing else."),
+        "{sheet}"
+    );
+    assert!(!open(&floor).await.contains("Lowering is blocked"));
+    // A later round about the whole cage takes nothing back, and says so of the hold.
+    office.post(ROUNDS, &[("key", "whole"), ("asks", "cage")]).await;
+    let now = found(&house).await;
+    assert_eq!((now.hold, now.release.blocks()), (Hold::Waiting(2), false));
+    assert!(floor.get(SHEET).await.text.contains("But scrutineer A released"));
+    // What was shown is not so any more: blocked again.
+    let mut again = typed("1");
+    for pair in again.iter_mut().filter(|pair| pair.0 == "screen_corner_up_left") {
+        pair.1 = "41".to_owned();
+    }
+    assert_eq!(save(&floor, &again).await.status, StatusCode::SEE_OTHER);
+    let now = found(&house).await;
+    assert!(matches!(&now.release, Release::Differs { round: 1, .. }), "{:?}", now.release);
+    assert!(open(&floor).await.contains("is not as it was shown."));
+}
+
+#[tokio::test]
+async fn each_hole_is_ticked_off_by_a_person_with_a_photograph() {
+    let house = House::new().await;
+    planned(&house).await;
+    let floor = house.browser("fabricator").await;
+    let plates: Vec<String> =
+        found(&house).await.lowering.unwrap().holes.iter().map(|hole| hole.plate.to_string()).collect();
+    assert_eq!(plates.len(), 4);
+    let looks = |plate: &str| format!("{SHEET}/looks/{plate}");
+    let all = ["lines", "tank", "harness", "frame", "exhaust", "other"].map(|key| ("ticked", key));
+    // Half a list is kept and does not count.
+    let some = [("ticked", "lines"), ("note_P1", "line clipped up")];
+    assert_eq!(floor.post(&looks(&plates[0]), &some).await.to, format!("{SHEET}#{}", plates[0]));
+    let sheet = floor.get(SHEET).await.text;
+    assert!(sheet.contains("line clipped up") && sheet.contains("○ Not looked under"), "{sheet}");
+    for plate in &plates {
+        assert_eq!(floor.post(&looks(plate), &all).await.status, StatusCode::SEE_OTHER);
+    }
+    let sheet = floor.get(SHEET).await.text;
+    assert_eq!(sheet.matches("■ Looked under").count(), 4, "{sheet}");
+    assert!(sheet.contains("fabricator, 2026-05-04"));
+    assert!(!open(&floor).await.contains("Look under the floor"));
+    assert_eq!(floor.post(&looks("P99"), &all).await.status, StatusCode::NOT_FOUND);
+    let unknown = floor.post(&looks(&plates[0]), &[("ticked", "paint")]).await;
+    assert_eq!(unknown.status, StatusCode::UNPROCESSABLE_ENTITY);
+    // The photograph from below is a shot of the walk.
+    let shot = format!("{} under-the-hole", plates[0]);
+    assert!(found(&house).await.shots.iter().any(|asked| asked.name() == shot && !asked.taken()));
+    Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" }
+        .keep(&jpeg(7), &shot)
+        .await;
+    assert!(found(&house).await.shots.iter().any(|asked| asked.name() == shot && asked.taken()));
+    // A foot that is measured elsewhere has a hole that nobody looked under.
+    let mut again = typed("1");
+    for pair in again.iter_mut().filter(|pair| pair.0 == "hoop_feet_width") {
+        pair.1 = "46".to_owned();
+    }
+    assert_eq!(save(&floor, &again).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(floor.get(SHEET).await.text.matches("▲ The hole moved since").count(), 2);
+    // Up again: nothing of the lowering is open any more.
+    let up = ["plates", "feet", "heights", "square"].map(|key| ("ticked", key));
+    assert_eq!(floor.post(&looks("up"), &up).await.status, StatusCode::SEE_OTHER);
+    assert!(!open(&floor).await.contains("Lowering is blocked"));
+}
