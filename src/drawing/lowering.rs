@@ -73,19 +73,22 @@ pub fn side(cage: &Cage, plan: &Plan, drawing: Drawing) -> Vec<Mark> {
         .iter()
         .filter_map(|weld| Some(Spot { balloon: weld.joint, at: cage.joint(weld.joint)?.at - down }))
         .collect();
-    let ground = -plan.under.mm().max(drawing.size.mm());
-    let over = plan.roof.map_or(0.0, Length::mm);
-    let reach = lowered.iter().flat_map(|bar| &bar.polyline).map(|at| at.x);
-    let (back, front) = reach.fold((0.0_f64, 0.0_f64), |(low, high), x| (low.min(x), high.max(x)));
-    let extent = [corner(back - 350.0, 0.0, ground), corner(front + 350.0, 0.0, over)];
-    let spots: Vec<Spot> = welded.iter().copied().chain(extent).collect();
+    let levels = Levels::of(plan, &lowered, drawing);
+    let spots: Vec<Spot> = welded.iter().copied().chain(levels.corners()).collect();
     let (room, radius) = (drawing.room(), balloon_radius(&welded));
     let whole = Scene { bars: &lowered, spots: &spots, darkened: &[], hidden: false };
     let fit = Fit::of(&whole, View::Side, room, Scale::Fit, radius);
     let page = |x: f64, z: f64| fit.on_page(View::Side, DVec3::new(x, 0.0, z));
     let scene = Scene { bars: &lowered, spots: &welded, darkened: &[], hidden: false };
-    let mut marks = draw_bars(&scene, View::Side, &fit);
-    marks.extend(levels(plan, drawing, &page, (ground, back, front)));
+    let standing = |bar: &Bar| Mark::Path {
+        points: bar.polyline.iter().map(|at| fit.on_page(View::Side, *at + down)).collect(),
+        closed: false,
+        pen: Some(Pen::Faint),
+        fill: None,
+    };
+    let mut marks: Vec<Mark> = lowered.iter().map(standing).collect();
+    marks.extend(draw_bars(&scene, View::Side, &fit));
+    marks.extend(levels.drawn(plan, drawing, &page));
     let targets: Vec<DVec2> = welded.iter().map(|spot| fit.on_page(View::Side, spot.at)).collect();
     let seats = Room { frame: room, drawn: fit.drawn, radius }.place(&targets);
     marks.extend(balloons(&scene, &targets, &seats, radius));
@@ -93,33 +96,67 @@ pub fn side(cage: &Cage, plan: &Plan, drawing: Drawing) -> Vec<Mark> {
     marks
 }
 
-/// The floor, the roof and the shop's floor, with what lies between them.
-fn levels(
-    plan: &Plan,
-    drawing: Drawing,
-    page: &dyn Fn(f64, f64) -> DVec2,
-    (ground, back, front): (f64, f64, f64),
-) -> Vec<Mark> {
-    let mut marks = Vec::new();
-    let mut level = |z: f64, (from, to): (f64, f64), words: &str, pen: Pen| {
-        let (left, right) = (page(to, z), page(from, z));
-        marks.push(Mark::Line { from: left, to: right, pen });
-        let at = left - dvec2(0.0, drawing.size.mm() * 0.35);
-        marks.push(drawing.said(at, words, Anchor::Start, Ink::Black));
-    };
-    let wide = (back - 350.0, front + 350.0);
-    level(0.0, wide, "the car's floor", Pen::Wide);
-    level(ground, wide, "the shop's floor, at least so far below", Pen::CentreChain);
-    if let Some(roof) = plan.roof {
-        level(roof.mm(), (back - 200.0, 250.0), "the roof, at the hoop", Pen::Wide);
+/// The floor, the roof and the shop's floor, and how far the lowered bars reach, mm of the car.
+struct Levels {
+    ground: f64,
+    roof: Option<f64>,
+    /// The lowered cage's top.
+    top: f64,
+    back: f64,
+    front: f64,
+}
+
+/// Room left behind and in front of the cage, for what is written there, mm of the car.
+const BESIDE: f64 = 420.0;
+/// Room left over the roof's line and under the shop's floor for their names, mm of the car.
+const NAMED: f64 = 110.0;
+
+impl Levels {
+    fn of(plan: &Plan, lowered: &[Bar], drawing: Drawing) -> Self {
+        let points = || lowered.iter().flat_map(|bar| &bar.polyline);
+        let half = lowered.iter().map(|bar| bar.outside.mm() / 2.0).fold(0.0, f64::max);
+        let (back, front) = points().fold((0.0_f64, 0.0_f64), |(low, high), at| (low.min(at.x), high.max(at.x)));
+        Self {
+            ground: -plan.under.mm().max(drawing.size.mm()),
+            roof: plan.roof.map(Length::mm),
+            top: points().map(|at| at.z).fold(0.0, f64::max) + half,
+            back,
+            front,
+        }
     }
-    let below = (page(0.0, 0.0).y, page(0.0, ground).y);
-    marks.extend(drawing.between(page(back - 250.0, 0.0).x, below, &plan.under.by_tape(drawing.units)));
-    let x = page(f64::midpoint(back, front), 0.0).x;
-    let lifted = (page(0.0, 0.0).y, page(0.0, -plan.drop.mm()).y);
-    let told = format!("down {}", plan.drop.by_tape(drawing.units));
-    marks.extend(drawing.between(x, lifted, &told));
-    marks
+
+    fn corners(&self) -> [Spot; 2] {
+        let over = self.roof.unwrap_or(self.top).max(self.top);
+        [corner(self.back - BESIDE, 0.0, self.ground - NAMED), corner(self.front + BESIDE / 2.0, 0.0, over + NAMED)]
+    }
+
+    fn drawn(&self, plan: &Plan, drawing: Drawing, page: &dyn Fn(f64, f64) -> DVec2) -> Vec<Mark> {
+        let (left, right) = (self.front + BESIDE / 2.0, self.back - BESIDE);
+        let (above, below) = (-drawing.size.mm() * 0.4, drawing.size.mm() * 1.1);
+        let mut marks = Vec::new();
+        let mut level = |z: f64, from: f64, (words, shift): (&str, f64), pen: Pen| {
+            let ends = (page(from, z), page(right, z));
+            marks.push(Mark::Line { from: ends.0, to: ends.1, pen });
+            marks.push(drawing.said(page(left, z) + dvec2(0.0, shift), words, Anchor::Start, Ink::Black));
+        };
+        level(0.0, left, ("the car's floor", above), Pen::Wide);
+        level(self.ground, left, ("the shop's floor, at least so far below", below), Pen::CentreChain);
+        if let Some(roof) = self.roof {
+            let at = page(right, roof) + dvec2(0.0, above);
+            marks.push(Mark::Line { from: page(self.back + BESIDE, roof), to: page(right, roof), pen: Pen::Wide });
+            marks.push(drawing.said(at, "the roof, at the hoop", Anchor::End, Ink::Black));
+        }
+        let under = (page(0.0, 0.0).y, page(0.0, self.ground).y);
+        marks.extend(drawing.between(
+            page(self.back - BESIDE * 0.45, 0.0).x,
+            under,
+            &plan.under.by_tape(drawing.units),
+        ));
+        let down = (page(0.0, self.top + plan.drop.mm()).y, page(0.0, self.top).y);
+        let told = format!("down {}", plan.drop.by_tape(drawing.units));
+        marks.extend(drawing.between(page(self.back - BESIDE * 0.25, 0.0).x, down, &told));
+        marks
+    }
 }
 
 /// The floor from above, nose to the left: the holes with their plates' outlines and balloons, the bars as thin lines.

@@ -97,11 +97,10 @@ fn drawn(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
         page.words(told, Style::BOLD);
     }
     page.words(CAUTION, Style::SMALL);
-    let height = (room(of).y - page.down - 3.0) / 2.0;
+    let height = (room(of).y - page.down - 3.0).min(125.0);
     let drawing =
         Drawing { frame: (Length::from_mm(page.width), Length::from_mm(height)), size: SMALL, units: of.units };
     page.put(side(of.cage, plan, drawing), height);
-    page.put(from_above(of.cage, plan, drawing), height);
     vec![page.page]
 }
 
@@ -166,9 +165,13 @@ fn holes(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
         ),
         Style::SMALL,
     );
+    let height = 100.0;
+    let drawing =
+        Drawing { frame: (Length::from_mm(page.width), Length::from_mm(height)), size: SMALL, units: of.units };
+    page.put(from_above(of.cage, plan, drawing), height);
     let mut pages = Vec::new();
     for one in &plan.holes {
-        let height = 54.0;
+        let height = 48.0;
         if page.down + height > room(of).y {
             let next = Filling::begun(of, "Holes in the floor, continued", None);
             pages.push(std::mem::replace(&mut page, next).page);
