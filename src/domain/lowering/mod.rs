@@ -267,7 +267,7 @@ fn plates_of(ends: &[End; 2]) -> impl Iterator<Item = Balloon> + '_ {
 mod tests {
     use super::*;
     use crate::domain::cage::example::{TUBES, example_record};
-    use crate::domain::cage::solve;
+    use crate::domain::cage::{BasicStructure, solve};
 
     fn plan(change: impl Fn(&mut CageRecord, &mut Settings)) -> (Cage, Plan) {
         let (mut record, mut settings) = (example_record(), Settings::default());
@@ -341,6 +341,21 @@ mod tests {
             assert_eq!(plan.asks().get(&weld.joint), Some(&weld.told()));
         }
         assert!(plan.out_of_reach.iter().all(|(_, bar)| out(bar)));
+    }
+
+    /// Whichever way the cage is built: four legs go through, the backstays stay out, the roof's joints are found.
+    #[test]
+    fn each_basic_structure_has_its_plan() {
+        for structure in BasicStructure::ALL {
+            let (cage, plan) = plan(|record, _| {
+                record.structure = structure;
+                *record = record.numbered_for(&TUBES);
+            });
+            assert_eq!((plan.holes.len(), plan.drop), (4, Length::from_inches(6.0)), "{structure:?}");
+            assert!(!plan.welds.is_empty(), "{structure:?}");
+            let out = named(&cage, plan.left_out.iter().map(|left| left.bar));
+            assert!(out.contains(&"backstay/left") && out.contains(&"backstay/right"), "{structure:?}: {out:?}");
+        }
     }
 
     #[test]

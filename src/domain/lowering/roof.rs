@@ -1,9 +1,8 @@
 //! The joints under the roof, the room over each, and which of their seams want the torch from above.
 
 use super::Settings;
-use crate::domain::cage::{Cage, CageRecord, Joint, TapeMeasure};
+use crate::domain::cage::{Cage, CageRecord, Hand, Joint, TapeMeasure};
 use crate::domain::ids::Balloon;
-use crate::domain::roles::MemberRole;
 use crate::domain::shots::{Area, area};
 use crate::geometry::Cope;
 use crate::quantity::{Angle, Length};
@@ -37,7 +36,7 @@ pub struct RoofJoint {
 
 /// Every joint of the roof with a seam that looks up.
 pub(super) fn joints(record: &CageRecord, cage: &Cage, settings: &Settings) -> Vec<RoofJoint> {
-    let roof = Roof::of(record, cage, settings);
+    let roof = Roof::of(record, settings);
     let under = cage.joints.iter().filter(|joint| area(cage, joint.balloon) == Area::Roof);
     under.filter_map(|joint| one(cage, &roof, joint, settings.room.value)).collect()
 }
@@ -69,16 +68,12 @@ struct Roof {
 }
 
 impl Roof {
-    fn of(record: &CageRecord, cage: &Cage, settings: &Settings) -> Self {
-        let middle = |role: MemberRole| {
-            let bar = cage.members.iter().find(|bar| bar.role == role)?;
-            Some(bar.line.point_at(bar.developed / 2.0).0.x)
-        };
-        let height = record.measure(TapeMeasure::RoofInside);
+    fn of(record: &CageRecord, settings: &Settings) -> Self {
+        let at = |measure: TapeMeasure| record.measure(measure).map(Length::mm);
         let front = settings.roof_front.as_ref().map(|typed| typed.value);
         Self {
-            at_hoop: middle(MemberRole::MainHoop).zip(height),
-            front: middle(MemberRole::WindscreenHeader).zip(front),
+            at_hoop: at(TapeMeasure::HoopLean).map(|lean| -lean).zip(record.measure(TapeMeasure::RoofInside)),
+            front: at(TapeMeasure::ScreenCornerForward(Hand::Left)).zip(front),
         }
     }
 

@@ -21,6 +21,7 @@ use crate::domain::findings::Findings;
 use crate::domain::lowering::{Lowering, Plan, Settings, WAY_UP};
 use crate::domain::people::Deed;
 use crate::domain::seams::Rates;
+use crate::drawing::wrap::Wall;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -114,6 +115,7 @@ async fn printed(seen: Seen) -> Result<Response, Problem> {
             name: &facts.build.name,
             book: &book,
             hold: &hold,
+            wall: Wall::Outer,
             made_by: &seen.who.ctx.by.name,
             day: seen.who.ctx.clock.today(),
             units: seen.who.units,
