@@ -4,6 +4,7 @@ use axum::http::StatusCode;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::Hold;
 use tackbook::domain::lowering::Release;
+use tackbook::domain::rounds::Round;
 
 use crate::cage::{save, typed};
 use crate::camera::{Phone, jpeg};
@@ -73,14 +74,8 @@ async fn the_plan_follows_from_the_model_and_a_few_figures() {
     }
 }
 
-#[tokio::test]
-async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_held() {
-    let house = House::new().await;
-    planned(&house).await;
-    let (office, floor) = (house.browser("office").await, house.browser("fabricator").await);
-    assert_eq!(found(&house).await.release, Release::NotAsked);
-    let joints: Vec<String> =
-        found(&house).await.lowering.unwrap().welds.iter().map(|weld| weld.joint.to_string()).collect();
+/// Round 1, which asks for the release of just these joints: what its packet says and what it freezes.
+async fn asked_early(house: &House, office: &Browser<'_>, joints: &[String]) -> Round {
     let draft = office.get("/builds/pine-coupe/packet.pdf?asks=lowering").await.bytes;
     assert!(paper::words(&draft).contains("Asked, and nothing else"));
     let issued = office.post(ROUNDS, &[("key", "early"), ("asks", "lowering")]).await;
@@ -97,6 +92,18 @@ async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_he
         assert!(words.contains(word), "{word}");
     }
     assert!(!words.contains("may be fully welded"), "an early round does not ask about the whole cage");
+    round
+}
+
+#[tokio::test]
+async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_held() {
+    let house = House::new().await;
+    planned(&house).await;
+    let (office, floor) = (house.browser("office").await, house.browser("fabricator").await);
+    assert_eq!(found(&house).await.release, Release::NotAsked);
+    let joints: Vec<String> =
+        found(&house).await.lowering.unwrap().welds.iter().map(|weld| weld.joint.to_string()).collect();
+    let round = asked_early(&house, &office, &joints).await;
     assert_eq!(found(&house).await.release, Release::Waits(1));
     // Answered joint by joint; what the round did not ask for, or none at all, is refused and kept as typed.
     let scrutineer = house.browser("scrutineer").await;

@@ -60,7 +60,7 @@ pub(super) fn left_out(record: &CageRecord, cage: &Cage, drop: Length) -> Vec<Le
     // What stands on a bar that is out is out as well, and so on: each round finds one more row of them.
     for _ in 0..=cage.members.len() {
         let before = out.len();
-        for member in cage.members.iter() {
+        for member in &cage.members {
             if out.iter().any(|left| left.bar == member.balloon) {
                 continue;
             }

@@ -50,83 +50,117 @@ impl Plan {
 
     /// The work in its order.
     pub fn steps(&self, release: &Release, looks: &[Look], units: Units) -> Vec<Step> {
-        let bars = |placed: &[Placed]| placed.iter().map(|placed| placed.bar).collect::<Vec<_>>();
-        let joints: Vec<Balloon> = self.welds.iter().map(|weld| weld.joint).collect();
         let up = self.up_again(looks).is_some();
-        let open: Vec<Balloon> =
-            self.holes.iter().filter(|hole| self.looked_at(hole, looks).is_none()).map(|hole| hole.plate).collect();
-        let step = |what: String, parts: Vec<Balloon>, done: bool, blocked_by: String| {
-            let state = match (done || up, blocked_by.is_empty()) {
-                (true, _) => State::Done,
-                (false, true) => State::Open,
-                (false, false) => State::Blocked,
-            };
-            Step { what, parts, state, blocked_by: if state == State::Blocked { blocked_by } else { String::new() } }
-        };
-        let named = |parts: &[Balloon]| parts.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
-        let held = if release.blocks() { format!("the release of {}", named(&joints)) } else { String::new() };
-        let unseen = if open.is_empty() { String::new() } else { format!("the look under {}", named(&open)) };
-        let both = [held.as_str(), unseen.as_str()].into_iter().filter(|why| !why.is_empty());
-        let both = both.collect::<Vec<_>>().join(" and ");
-        let short = self.short_under().map(|by| format!("room under the car, {} short", by.by_tape(units)));
-        let down = [Some(both.clone()).filter(|why| !why.is_empty()), short].into_iter().flatten();
-        let down = down.collect::<Vec<_>>().join(" and ");
-        let plates: Vec<Balloon> = self.holes.iter().map(|hole| hole.plate).collect();
+        let waits = Waits::of(self, release, looks, units);
+        let mut steps = self.steps_down(&waits, units);
+        steps.extend(self.steps_up(&waits, up));
+        if up {
+            for step in &mut steps {
+                (step.state, step.blocked_by) = (State::Done, String::new());
+            }
+        }
+        steps
+    }
+
+    /// Until the cage hangs as low as it must.
+    fn steps_down(&self, waits: &Waits, units: Units) -> Vec<Step> {
+        let plates = self.plates();
+        let room = self.under.by_tape(units);
+        let down = both(&both(&waits.release, &waits.looks), &waits.room);
         vec![
-            step(
-                "Tack these bars in place, feet at the height of their plates, each after those it stands on."
-                    .to_owned(),
-                bars(&self.first),
-                false,
-                String::new(),
-            ),
-            step(
-                "Photograph these joints tacked, and ask for the release of just these in a round.".to_owned(),
-                joints.clone(),
-                !release.blocks(),
-                String::new(),
-            ),
-            step(
-                "Look under the floor at each foot, photograph it from below, tick what is not there.".to_owned(),
-                plates.clone(),
-                open.is_empty(),
-                String::new(),
-            ),
-            step(
-                "Cut the holes. Nothing that lies under them is in the way of saw or sparks.".to_owned(),
-                plates.clone(),
-                false,
-                both,
-            ),
-            step(
-                format!(
-                    "Put the car on stands: its floor at least {} over the shop's, nobody under it.",
-                    self.under.by_tape(units)
-                ),
-                Vec::new(),
-                false,
-                String::new(),
-            ),
-            step(
-                format!("Take the plates away, let the cage down by {}, and block it there.", self.drop.by_tape(units)),
-                Vec::new(),
-                false,
-                down,
-            ),
-            step("Weld these joints, and no others.".to_owned(), joints, false, held),
-            step(
-                "Bring the cage up: plates under, feet on plates, heights checked.".to_owned(),
-                plates,
-                up,
-                String::new(),
-            ),
-            step(
-                "Fit and tack these bars, each after those it stands on; then the whole cage goes to the scrutineer."
-                    .to_owned(),
-                bars(&self.after),
-                false,
-                if up { String::new() } else { "the cage standing on its plates again".to_owned() },
-            ),
+            Step::open("Tack these bars in place, feet at the height of their plates, each after those it stands on.")
+                .with(bars(&self.first)),
+            Step::open("Photograph these joints tacked, and ask for the release of just these in a round.")
+                .with(self.joints_welded())
+                .done_when(waits.release.is_empty()),
+            Step::open("Look under the floor at each foot, photograph it from below, tick what is not there.")
+                .with(plates.clone())
+                .done_when(waits.looks.is_empty()),
+            Step::open("Cut the holes. Nothing that lies under them is in the way of saw or sparks.")
+                .with(plates)
+                .waiting_for(both(&waits.release, &waits.looks)),
+            Step::open(&format!("Put the car on stands: its floor at least {room} over the shop's, nobody under it.")),
+            Step::open(&format!(
+                "Take the plates away, let the cage down by {}, and block it there.",
+                self.drop.by_tape(units)
+            ))
+            .waiting_for(down),
         ]
     }
+
+    /// From the weld on.
+    fn steps_up(&self, waits: &Waits, up: bool) -> Vec<Step> {
+        let stands = if up { "" } else { "the cage standing on its plates again" };
+        vec![
+            Step::open("Weld these joints, and no others.")
+                .with(self.joints_welded())
+                .waiting_for(waits.release.clone()),
+            Step::open("Bring the cage up: plates under, feet on plates, heights checked.").with(self.plates()),
+            Step::open(
+                "Fit and tack these bars, each after those it stands on; then the whole cage goes to the scrutineer.",
+            )
+            .with(bars(&self.after))
+            .waiting_for(stands.to_owned()),
+        ]
+    }
+
+    fn plates(&self) -> Vec<Balloon> {
+        self.holes.iter().map(|hole| hole.plate).collect()
+    }
+
+    fn joints_welded(&self) -> Vec<Balloon> {
+        self.welds.iter().map(|weld| weld.joint).collect()
+    }
+}
+
+impl Step {
+    fn open(what: &str) -> Self {
+        Self { what: what.to_owned(), parts: Vec::new(), state: State::Open, blocked_by: String::new() }
+    }
+
+    fn with(self, parts: Vec<Balloon>) -> Self {
+        Self { parts, ..self }
+    }
+
+    fn done_when(self, done: bool) -> Self {
+        Self { state: if done { State::Done } else { self.state }, ..self }
+    }
+
+    fn waiting_for(self, what: String) -> Self {
+        Self { state: if what.is_empty() { self.state } else { State::Blocked }, blocked_by: what, ..self }
+    }
+}
+
+/// What the work waits for; each empty when it is there.
+struct Waits {
+    release: String,
+    looks: String,
+    room: String,
+}
+
+impl Waits {
+    fn of(plan: &Plan, release: &Release, looks: &[Look], units: Units) -> Self {
+        let open = plan.holes.iter().filter(|hole| plan.looked_at(hole, looks).is_none());
+        let open: Vec<Balloon> = open.map(|hole| hole.plate).collect();
+        let said = |what: &str, parts: &[Balloon]| format!("{what} {}", named(parts));
+        let room = plan.short_under().map(|by| format!("room under the car, {} short", by.by_tape(units)));
+        Self {
+            release: if release.blocks() { said("the release of", &plan.joints_welded()) } else { String::new() },
+            looks: if open.is_empty() { String::new() } else { said("the look under", &open) },
+            room: room.unwrap_or_default(),
+        }
+    }
+}
+
+fn both(one: &str, other: &str) -> String {
+    let there: Vec<&str> = [one, other].into_iter().filter(|why| !why.is_empty()).collect();
+    there.join(" and ")
+}
+
+fn bars(placed: &[Placed]) -> Vec<Balloon> {
+    placed.iter().map(|placed| placed.bar).collect()
+}
+
+fn named(parts: &[Balloon]) -> String {
+    parts.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
 }

@@ -89,7 +89,7 @@ pub(super) fn questions(facts: &BuildFacts, day_of: DayOf<'_>) -> Vec<OpenItem> 
 /// What the newest round waits for.
 pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) -> Option<OpenItem> {
     match &found.hold {
-        Hold::NothingIssued => None,
+        Hold::NothingIssued | Hold::Early(_) => None,
         Hold::Released { round, .. } => {
             let changed = found.changes.len();
             let what = format!(
@@ -98,7 +98,6 @@ pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) ->
             );
             (changed > 0).then(|| OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
         }
-        Hold::Early(_) => None,
         Hold::Waiting(round) => {
             let what = format!("Round {round} is out; the reply is awaited");
             let item = OpenItem::missing(what, Waits::Scrutineer, Place::Rounds);
