@@ -28,6 +28,8 @@ impl BuildFile {
             wheels: None,
             foreseen: Vec::new(),
             cage: cage.map(|json| CageText { json, version: 1 }),
+            lowering: None,
+            looks: Vec::new(),
             photos: photos.map(|(place, photo): (usize, PhotoFile)| photo.photo(place, build)).collect(),
             sticks: self.sticks.into_iter().map(|stick| stick.stick(build)).collect(),
             kit: kit.map(|(place, item): (usize, KitFile)| item.item(place)).collect(),
