@@ -45,11 +45,13 @@ pub enum MemberRole {
     PillarStrut,
     /// Across the car between the sill bars, under the seats.
     SeatCrossBar,
+    /// A bar that is none of these.
+    OtherBar,
 }
 
 impl MemberRole {
     /// All of them.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::MainHoop,
         Self::FrontHoop,
         Self::LateralHoop,
@@ -68,6 +70,7 @@ impl MemberRole {
         Self::HoopCrossBar,
         Self::PillarStrut,
         Self::SeatCrossBar,
+        Self::OtherBar,
     ];
 
     /// The word for it, as in books, on screen and on paper.
@@ -91,6 +94,7 @@ impl MemberRole {
             Self::HoopCrossBar => "hoop cross bar",
             Self::PillarStrut => "pillar strut",
             Self::SeatCrossBar => "seat cross bar",
+            Self::OtherBar => "other bar",
         }
     }
 }

@@ -24,8 +24,19 @@ pub(super) struct Place {
     pub(super) carrier: String,
     /// Along its centre line.
     pub(super) along: Length,
-    /// The place itself.
+    /// The place itself: on the centre line, or beside it by the offset.
     pub(super) point: DVec3,
+    /// How far beside the centre line, positive along the carrier's direction x the direction into the bar.
+    pub(super) offset: Length,
+    /// The key of a second bar that meets the first here, when the end is coped over both.
+    pub(super) corner_with: Option<String>,
+}
+
+impl Place {
+    /// On a bar's centre line.
+    pub(super) fn on(carrier: &str, along: Length, point: DVec3) -> Self {
+        Self { carrier: carrier.to_owned(), along, point, offset: Length::default(), corner_with: None }
+    }
 }
 
 /// A place, or why there is none.
@@ -108,7 +119,7 @@ impl<'a> Draft<'a> {
         if along < Length::default() || along > bar.line.developed_length() {
             return Err(format!("It would land off the end of the {}.", words(key)));
         }
-        Ok(Place { carrier: key.to_owned(), along, point: bar.line.point_at(along).0 })
+        Ok(Place::on(key, along, bar.line.point_at(along).0))
     }
 
     /// Notes that a bar is wanted which cannot be laid out, and why if nobody has said so yet.

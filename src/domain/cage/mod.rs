@@ -5,6 +5,7 @@ mod basic_structure;
 mod bracing;
 mod cage_file;
 pub mod changed;
+pub mod by_hand;
 mod clash;
 mod draft;
 mod drawn;

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::basic_structure::BasicStructure;
+use super::by_hand::{self, HandBar};
 use super::fittings::{Foot, GussetRecord, PlateRecord, TubeOverride, TubeRole};
 use super::measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
 use super::options::{Options, SEAT_CROSS_BARS};
@@ -26,6 +27,9 @@ pub struct CageRecord {
     pub structure: BasicStructure,
     /// The bars chosen beside it.
     pub options: Options,
+    /// The bars added by hand, in the order they were added.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub hand_bars: Vec<HandBar>,
     /// The plates, by kind of foot.
     pub plates: BTreeMap<Foot, PlateRecord>,
     /// The gussets.
@@ -186,6 +190,13 @@ impl CageRecord {
         }
         if self.gussets.len() > GUSSETS {
             faults.push(Fault::new("gussets", format!("At most {GUSSETS} gussets.")));
+        }
+        for bar in self.hand_bars.iter().take(by_hand::MOST) {
+            let at = |fault: Fault| Fault::new(format!("{}/{}", bar.key(), fault.at), fault.why);
+            faults.extend(bar.faults().into_iter().map(at));
+        }
+        if self.hand_bars.len() > by_hand::MOST {
+            faults.push(Fault::new("hand_bars", format!("At most {} bars are added by hand.", by_hand::MOST)));
         }
         for (key, tube) in &self.tubes {
             let at = format!("tube/{key}");

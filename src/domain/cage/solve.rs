@@ -11,7 +11,7 @@ use super::measures::Hand;
 use super::numbers::{give_out, plate_key};
 use super::parts::{Cage, End, Joint, Member, Plate, Uncut, weld};
 use super::record::CageRecord;
-use super::{bracing, clash, gussets, structures};
+use super::{bracing, by_hand, clash, gussets, structures};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::domain::tube::STEEL_KG_PER_MM3;
@@ -54,6 +54,7 @@ pub(super) fn lay_out<'a>(record: &'a CageRecord, tubes: &'a Tubes) -> Draft<'a>
     let mut draft = Draft::new(record, tubes);
     structures::lay(&mut draft);
     bracing::lay(&mut draft);
+    by_hand::lay(&mut draft);
     draft
 }
 
@@ -105,14 +106,22 @@ fn cut(draft: &Draft<'_>, bar: &Bar, landing: &Landing, branch: DVec3) -> Result
     match landing {
         Landing::Plate(..) => Cope::on_plate(DVec3::Z, branch, bar.tube.outside),
         Landing::Onto(place) => {
-            let carrier = draft.bar(&place.carrier).ok_or(CopeFault::NoDirection)?;
-            Cope::of(&cope::Meeting {
-                carrier_direction: carrier.line.point_at(place.along).1,
-                branch_direction: branch,
-                offset: Length::default(),
-                carrier_outside: carrier.tube.outside,
-                branch_outside: bar.tube.outside,
-            })
+            let meeting = |key: &str, along: Option<Length>| {
+                let carrier = draft.bar(key).ok_or(CopeFault::NoDirection)?;
+                let along = along.unwrap_or_else(|| carrier.line.nearest(place.point).0);
+                Ok(cope::Meeting {
+                    carrier_direction: carrier.line.point_at(along).1,
+                    branch_direction: branch,
+                    offset: place.offset,
+                    carrier_outside: carrier.tube.outside,
+                    branch_outside: bar.tube.outside,
+                })
+            };
+            let mut meetings = vec![meeting(&place.carrier, Some(place.along))?];
+            if let Some(other) = &place.corner_with {
+                meetings.push(meeting(other, None)?);
+            }
+            Cope::of_all(&meetings)
         }
     }
 }
@@ -120,11 +129,9 @@ fn cut(draft: &Draft<'_>, bar: &Bar, landing: &Landing, branch: DVec3) -> Result
 fn end_of(landing: &Landing, numbers: &Numbers) -> End {
     let end = match landing {
         Landing::Plate(foot, hand) => numbers.of(&plate_key(*foot, *hand)).map(End::OnPlate),
-        Landing::Onto(place) => numbers.of(&place.carrier).map(|carrier| End::Onto {
-            carrier,
-            along: place.along,
-            offset: Length::default(),
-        }),
+        Landing::Onto(place) => {
+            numbers.of(&place.carrier).map(|carrier| End::Onto { carrier, along: place.along, offset: place.offset })
+        }
     };
     end.unwrap_or(End::Free)
 }

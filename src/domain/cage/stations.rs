@@ -4,6 +4,7 @@ use glam::DVec3;
 
 use super::basic_structure::BasicStructure;
 use super::draft::{Draft, Placed, words};
+use super::fittings::Toward;
 use super::measures::{Hand, TapeMeasure};
 use crate::geometry::CentreLine;
 use crate::quantity::Length;
@@ -24,6 +25,8 @@ pub(super) const OVER_PLATE: Length = Length::from_inches(2.0);
 const BESIDE: f64 = 2.0;
 /// Less than 100 mm from a junction is asked of roof diagonals and pillar bars (FIA 253-8, *from memory*).
 const BESIDE_MOST: Length = Length::from_mm(90.0);
+/// In so many steps a line is walked along to find where it passes something.
+const STEPS: u32 = 100;
 
 /// The half hoop's key.
 pub(super) fn half_hoop(hand: Hand) -> String {
@@ -53,17 +56,32 @@ pub(super) fn middle_of_bend(line: &CentreLine, corner: DVec3) -> Length {
 
 /// Where a stretch of a line that only rises or only falls passes a height.
 fn at_height(line: &CentreLine, stretch: (Length, Length), height: f64) -> Option<Length> {
-    let over = |along: Length| line.point_at(along).0.z - height;
-    let (mut low, mut high) = stretch;
-    if over(low) * over(high) > 0.0 {
+    where_none(stretch, |along| line.point_at(along).0.z - height)
+}
+
+/// Where a figure that only rises or only falls over a stretch is nothing; none where it keeps its sign.
+fn where_none((mut low, mut high): (Length, Length), of: impl Fn(Length) -> f64) -> Option<Length> {
+    if of(low) * of(high) > 0.0 {
         return None;
     }
-    let rising = over(high) >= over(low);
+    let rising = of(high) >= of(low);
     for _ in 0..60 {
         let middle = (low + high) / 2.0;
-        if (over(middle) < 0.0) == rising { low = middle } else { high = middle }
+        if (of(middle) < 0.0) == rising { low = middle } else { high = middle }
     }
     Some((low + high) / 2.0)
+}
+
+/// The first place along a line, coming from one of its ends, at which a figure of its points is nothing. It is looked
+/// for in steps of a hundredth of the line.
+pub(super) fn first_passing(line: &CentreLine, from: Toward, of: impl Fn(DVec3) -> f64) -> Option<Length> {
+    let whole = line.developed_length();
+    let at = |step: u32| {
+        let share = f64::from(step) / f64::from(STEPS);
+        whole * if from == Toward::Start { share } else { 1.0 - share }
+    };
+    let stretches = (0..STEPS).map(|step| (at(step), at(step + 1)));
+    stretches.into_iter().find_map(|stretch| where_none(stretch, |along| of(line.point_at(along).0)))
 }
 
 /// A leg of the structure: a hoop from one of its feet up to the middle of its upper bend.

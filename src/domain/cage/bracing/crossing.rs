@@ -35,7 +35,7 @@ fn whole(line: &CentreLine) -> Segment {
 }
 
 /// A straight bar that is cut where straight bars stand in its way, and ends on them.
-pub(super) fn straight_through(draft: &mut Draft<'_>, label: &Label, from: Placed, to: Placed) {
+pub(in crate::domain::cage) fn straight_through(draft: &mut Draft<'_>, label: &Label, from: Placed, to: Placed) {
     let (from, to) = match (from, to) {
         (Ok(from), Ok(to)) => (from, to),
         (Err(why), _) | (_, Err(why)) => return draft.refuse(label, Some(why)),
@@ -64,7 +64,7 @@ fn in_the_way(draft: &Draft<'_>, label: &Label, from: &Place, to: &Place) -> Vec
         let left = Length::from_mm(to.point.distance(nearest.on_second));
         if nearest.gap(bar.tube.outside, tube.outside) < Length::default() && at > apart && left > apart {
             let (along, point, _) = bar.line.nearest(nearest.on_first);
-            stops.push((at, Place { carrier: bar.label.key.clone(), along, point }));
+            stops.push((at, Place::on(&bar.label.key, along, point)));
         }
     }
     stops.sort_by(|one, other| one.0.mm().total_cmp(&other.0.mm()));

@@ -6,4 +6,5 @@ mod doors;
 mod frames;
 mod lay;
 
+pub(super) use crossing::straight_through;
 pub(super) use lay::lay;

@@ -1,0 +1,263 @@
+//! Bars added by hand on their way into the cage: each end's place found, and moved beside its carrier.
+
+use glam::DVec3;
+
+use super::{At, Stand};
+use crate::domain::cage::bracing::straight_through;
+use crate::domain::cage::draft::{Draft, Label, Landing, Place, Placed, words};
+use crate::domain::cage::fittings::Toward;
+use crate::domain::cage::parts::Side;
+use crate::domain::cage::stations::first_passing;
+use crate::geometry::CentreLine;
+use crate::quantity::Length;
+
+/// In a corner the axes of both carriers pass this near to one point (own choice).
+const ONE_POINT: Length = Length::from_mm(1.0);
+/// Each end's offset turns the bar a little, and that the other end's offset: after so many rounds nothing moves.
+const ROUNDS: usize = 12;
+
+/// Adds every bar that was added by hand, in the order they were added.
+pub(in crate::domain::cage) fn lay(draft: &mut Draft<'_>) {
+    for bar in &draft.record.hand_bars {
+        let [first, last] = places(draft, &bar.ends);
+        let middle = match (&first, &last) {
+            (Ok(first), Ok(last)) => Side::at((first.point + last.point) / 2.0),
+            _ => Side::Across,
+        };
+        let label = Label::new(bar.key(), bar.role, middle);
+        if bar.cut_at_crossings {
+            straight_through(draft, &label, first, last);
+        } else {
+            draft.straight(label, first, last);
+        }
+    }
+}
+
+/// Both ends' places, moved beside their carriers where an offset is given.
+fn places(draft: &Draft<'_>, ends: &[Stand; 2]) -> [Placed; 2] {
+    let on_axis = ends.each_ref().map(|stand| place(draft, stand));
+    let [Ok(first), Ok(last)] = &on_axis else { return on_axis };
+    let axes = [first.point, last.point];
+    let mut beside = axes;
+    let mut signed = [Length::default(); 2];
+    for _ in 0..ROUNDS {
+        let directions = [beside[1] - beside[0], beside[0] - beside[1]];
+        for (at, (stand, place)) in ends.iter().zip([first, last]).enumerate() {
+            let Some(offset) = &stand.offset else { continue };
+            let Some(carrier) = draft.bar(&stand.on) else { continue };
+            let along = carrier.line.point_at(place.along).1;
+            let positive = along.cross(directions[at]).normalize_or_zero();
+            let up = if positive.z.abs() > 1e-6 { positive.z } else { positive.x };
+            let sign = if up < 0.0 { -1.0 } else { 1.0 };
+            signed[at] = offset.value * sign;
+            beside[at] = axes[at] + positive * signed[at].mm();
+        }
+    }
+    let moved = |place: &Place, at: usize| Place { point: beside[at], offset: signed[at], ..place.clone() };
+    [Ok(moved(first, 0)), Ok(moved(last, 1))]
+}
+
+/// The place on the carrier's axis.
+fn place(draft: &Draft<'_>, stand: &Stand) -> Placed {
+    let line = &draft.carrier(&stand.on)?.line;
+    let (on, whole) = (words(&stand.on), line.developed_length());
+    let from = |end: Toward, by: Length| if end == Toward::Start { by } else { whole - by };
+    let along = match &stand.at {
+        At::Middle => whole / 2.0,
+        At::FromEnd { end, by } => from(*end, by.value),
+        At::OverPlate { end, by } => {
+            let [first, last] = &draft.carrier(&stand.on)?.ends;
+            let (landing, foot) = match end {
+                Toward::Start => (first, line.points().first()),
+                Toward::End => (last, line.points().last()),
+            };
+            if !matches!(landing, Landing::Plate(..)) {
+                return Err(format!("The {on} does not stand on a plate there."));
+            }
+            let height = foot.map_or(0.0, |foot| foot.z) + by.value.mm();
+            first_passing(line, *end, |point| point.z - height)
+                .ok_or_else(|| format!("So high over its plate the {on} does not reach."))?
+        }
+        At::Bend { bend, past } => {
+            let bend = usize::from(*bend).checked_sub(1).and_then(|at| line.bends().get(at));
+            let bend = bend.ok_or_else(|| format!("The {on} has no such bend."))?;
+            bend.start + bend.arc() / 2.0 + past.as_ref().map_or(Length::default(), |past| past.value)
+        }
+        At::Passing { axis, at, from } => first_passing(line, *from, |point| axis.of(point) - at.value.mm())
+            .ok_or_else(|| format!("The {on} does not pass there."))?,
+        At::Meets { bar } => meeting(draft, line, bar)?,
+    };
+    let place = draft.place(&stand.on, along)?;
+    match &stand.corner_with {
+        None => Ok(place),
+        Some(other) => {
+            let (_, _, off) = draft.carrier(other)?.line.nearest(place.point);
+            if off > ONE_POINT {
+                let other = words(other);
+                let off = off.mm();
+                return Err(format!("The {other} passes this place by {off:.0} mm; in a corner both axes meet."));
+            }
+            Ok(Place { corner_with: Some(other.clone()), ..place })
+        }
+    }
+}
+
+/// Along a line, where another bar comes nearest: at an end of either, since bars that cross end on each other.
+fn meeting(draft: &Draft<'_>, line: &CentreLine, other: &str) -> Result<Length, String> {
+    let other = &draft.carrier(other)?.line;
+    let theirs = other.points().first().into_iter().chain(other.points().last()).map(|end| {
+        let (along, _, off) = line.nearest(*end);
+        (along, off)
+    });
+    let own = line.points().first().into_iter().chain(line.points().last()).map(|end| {
+        let off = other.nearest(*end).2;
+        (line.nearest(*end).0, off)
+    });
+    let nearest = theirs.chain(own).min_by(|one, next| one.1.mm().total_cmp(&next.1.mm()));
+    nearest.map(|(along, _)| along).ok_or_else(|| "These two bars have no points.".to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Axis, HandBar, next_number};
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::{Cage, CageRecord, End, Member, solve};
+    use crate::domain::roles::MemberRole;
+    use crate::geometry::Segment;
+    use crate::quantity::Typed;
+
+    fn inches(value: f64) -> Typed<Length> {
+        Typed { value: Length::from_inches(value), text: format!("{value} in") }
+    }
+
+    fn with(ends: [Stand; 2]) -> (CageRecord, Cage) {
+        let mut record = example_record();
+        let number = next_number(&record.hand_bars, record.numbers.keys());
+        let name = "engine stay".to_owned();
+        record.hand_bars.push(HandBar { number, name, role: MemberRole::OtherBar, ends, cut_at_crossings: false });
+        let record = record.numbered_for(&TUBES);
+        let cage = solve(&record, &TUBES);
+        (record, cage)
+    }
+
+    /// The bar from the middle of the left backstay to a place on the main hoop, and the place.
+    fn to_the_hoop(at: At) -> (Cage, Member, DVec3) {
+        let (_, cage) = with([Stand::new("backstay/left", At::Middle), Stand::new("main-hoop", at)]);
+        let bar = cage.member_called("by-hand/1").unwrap().clone();
+        let end = *bar.line.points().last().unwrap();
+        (cage, bar, end)
+    }
+
+    fn refused(ends: [Stand; 2]) -> String {
+        let (record, cage) = with(ends);
+        let balloon = record.numbers.get("by-hand/1").unwrap().to_string();
+        cage.faults.into_iter().find(|fault| fault.at == balloon).unwrap().why
+    }
+
+    /// By the example's tape measurements: the left plate is 1/4 in up, the roof corner 43 5/8 in up and 19 3/8 in out.
+    #[test]
+    fn each_way_of_measuring_finds_its_place() {
+        let up = |at: At| Length::from_mm(to_the_hoop(at).2.z);
+        let near = |got: Length, inches: f64| {
+            assert!((got - Length::from_inches(inches)).abs() < Length::from_mm(0.01), "{} in", got.inches());
+        };
+        near(up(At::OverPlate { end: Toward::Start, by: inches(10.0) }), 10.25);
+        near(up(At::OverPlate { end: Toward::End, by: inches(10.0) }), 10.375);
+        near(up(At::Passing { axis: Axis::Up, at: inches(30.0), from: Toward::Start }), 30.0);
+        let out = |at: At| Length::from_mm(to_the_hoop(at).2.y);
+        near(out(At::Passing { axis: Axis::Left, at: inches(5.0), from: Toward::End }), 5.0);
+        assert!(out(At::Passing { axis: Axis::Up, at: inches(30.0), from: Toward::End }) < Length::default());
+        assert!(out(At::Middle).abs() < Length::from_inches(0.125), "the floor is not even");
+        let (cage, _, end) = to_the_hoop(At::FromEnd { end: Toward::End, by: inches(4.0) });
+        let hoop = cage.member_called("main-hoop").unwrap();
+        near(hoop.developed - hoop.line.nearest(end).0, 4.0);
+        // The left backstay lands on the middle of the hoop's upper left bend, the second from its first point.
+        let (cage, _, at_bend) = to_the_hoop(At::Bend { bend: 2, past: None });
+        let stay = cage.member_called("backstay/left").unwrap();
+        assert!(at_bend.distance(stay.line.points()[0]) < 0.01);
+        let (_, _, past) = to_the_hoop(At::Bend { bend: 2, past: Some(inches(3.0)) });
+        assert!((past.distance(at_bend) - 76.2).abs() < 3.0 && past.y < at_bend.y);
+        let (_, _, meets) = to_the_hoop(At::Meets { bar: "half-hoop/left".to_owned() });
+        assert!(meets.distance(at_bend) < 0.01);
+    }
+
+    /// A bar into the corner of main hoop and half hoop is cut to both: nowhere less than to the hoop alone.
+    #[test]
+    fn an_end_in_a_corner_is_coped_over_both() {
+        let corner = Stand {
+            corner_with: Some("half-hoop/left".to_owned()),
+            ..Stand::new("main-hoop", At::Meets { bar: "half-hoop/left".to_owned() })
+        };
+        let low = Stand::new("half-hoop/left", At::OverPlate { end: Toward::End, by: inches(4.0) });
+        let (_, cage) = with([corner.clone(), low.clone()]);
+        let bar = cage.member_called("by-hand/1").unwrap();
+        let alone = Stand { corner_with: None, ..corner };
+        let (_, plain) = with([alone, low]);
+        let plain = plain.member_called("by-hand/1").unwrap();
+        let [over_both, over_one] = [bar, plain].map(|bar| bar.copes[0].as_ref().unwrap());
+        assert!(over_both.long_point() >= over_one.long_point() - Length::from_mm(1e-6));
+        assert!(over_both.short_point() > over_one.short_point() + Length::from_mm(1.0));
+        assert!(matches!(bar.ends[0], End::Onto { carrier, .. } if carrier.to_string() == "M1"));
+    }
+
+    /// Beside its carrier the bar's axis passes it at the offset, on the upper side.
+    #[test]
+    fn an_offset_end_passes_its_carrier_at_the_offset() {
+        let beside = Stand { offset: Some(inches(0.25)), ..Stand::new("main-hoop", At::Middle) };
+        let (_, cage) = with([Stand::new("header", At::Middle), beside]);
+        let bar = cage.member_called("by-hand/1").unwrap();
+        let hoop = cage.member_called("main-hoop").unwrap();
+        let (place, along) = hoop.line.point_at(hoop.developed / 2.0);
+        let [from, to] = [bar.line.points()[0], bar.line.points()[1]];
+        let lines = Segment { from, to }.distance_of_lines(&Segment { from: place, to: place + along });
+        assert!((lines.unwrap() - Length::from_inches(0.25)).abs() < Length::from_mm(1e-6));
+        assert!(to.z > place.z);
+        // The rule of the cope: overhanging its carrier it is no cope.
+        let far = Stand { offset: Some(inches(1.0)), ..Stand::new("main-hoop", At::Middle) };
+        let why = refused([Stand::new("header", At::FromEnd { end: Toward::Start, by: inches(9.0) }), far]);
+        assert!(why.contains("overhangs"), "{why}");
+    }
+
+    #[test]
+    fn what_cannot_be_laid_out_says_why_by_its_number() {
+        let hoop = |at: At| Stand::new("main-hoop", at);
+        let stay = || Stand::new("backstay/left", At::Middle);
+        let high = At::OverPlate { end: Toward::Start, by: inches(90.0) };
+        assert!(refused([stay(), hoop(high)]).contains("does not reach"));
+        assert!(refused([stay(), hoop(At::Bend { bend: 9, past: None })]).contains("no such bend"));
+        assert!(refused([stay(), hoop(At::Bend { bend: 0, past: None })]).contains("no such bend"));
+        let off = At::FromEnd { end: Toward::Start, by: inches(300.0) };
+        assert!(refused([stay(), hoop(off)]).contains("off the end"));
+        let plate = At::OverPlate { end: Toward::Start, by: inches(4.0) };
+        assert!(refused([hoop(At::Middle), Stand::new("backstay/left", plate)]).contains("not stand on a plate"));
+        assert!(refused([stay(), Stand::new("no-bar", At::Middle)]).contains("cannot be laid out yet"));
+        let corner = Stand { corner_with: Some("header".to_owned()), ..hoop(At::Middle) };
+        assert!(refused([stay(), corner]).contains("in a corner both axes meet"));
+        assert!(refused([stay(), stay()]).contains("too short"));
+    }
+
+    /// Cut at crossings, a bar is pieces that end on what stands in its way.
+    #[test]
+    fn a_bar_cut_at_crossings_is_pieces() {
+        let (mut record, _) = with([
+            Stand::new("main-hoop", At::Passing { axis: Axis::Up, at: inches(13.0), from: Toward::Start }),
+            Stand::new("main-hoop", At::Passing { axis: Axis::Up, at: inches(13.0), from: Toward::End }),
+        ]);
+        assert!(solve(&record, &TUBES).faults.iter().any(|fault| fault.why.contains("runs into")));
+        record.hand_bars[0].cut_at_crossings = true;
+        let cage = solve(&record.numbered_for(&TUBES), &TUBES);
+        assert_eq!(cage.faults, []);
+        let pieces = cage.members.iter().filter(|member| member.key.starts_with("by-hand/1/")).count();
+        assert!(pieces >= 2, "{pieces}");
+    }
+
+    #[test]
+    fn a_number_is_given_once() {
+        let (mut record, _) = with([Stand::new("header", At::Middle), Stand::new("main-hoop", At::Middle)]);
+        record.hand_bars.clear();
+        assert_eq!(next_number(&record.hand_bars, record.numbers.keys()), 2);
+        let json = serde_json::to_string(&record).unwrap();
+        assert_eq!(serde_json::from_str::<CageRecord>(&json).unwrap(), record);
+    }
+}

@@ -1,0 +1,174 @@
+//! Bars added by hand: straight ones between any two places on other bars, named the way a fabricator measures them.
+
+mod laying;
+
+use glam::DVec3;
+use serde::{Deserialize, Serialize};
+
+use super::fittings::Toward;
+use crate::domain::faults::Fault;
+use crate::domain::limits;
+use crate::domain::roles::MemberRole;
+use crate::quantity::{Length, Typed};
+
+pub(super) use laying::lay;
+
+/// Most bars of one cage that are added by hand (own choice).
+pub(super) const MOST: usize = 60;
+/// Longer than this no distance on a car is (own choice).
+const FARTHEST: Length = Length::from_mm(8_000.0);
+
+/// A direction of the car, as in ISO 8855.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Axis {
+    /// From the main hoop's feet toward the nose.
+    Forward,
+    /// From the centre plane to the left; minus is to the right.
+    Left,
+    /// From the floor.
+    Up,
+}
+
+impl Axis {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Forward, Self::Left, Self::Up];
+
+    pub(super) fn of(self, point: DVec3) -> f64 {
+        match self {
+            Self::Forward => point.x,
+            Self::Left => point.y,
+            Self::Up => point.z,
+        }
+    }
+}
+
+/// Where on a bar. Ends and bends are counted from the bar's first point.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum At {
+    /// Halfway along it.
+    Middle,
+    /// So far along it from one of its ends.
+    FromEnd {
+        /// Which end.
+        end: Toward,
+        /// How far.
+        by: Typed<Length>,
+    },
+    /// So high over the plate that one of its ends stands on.
+    OverPlate {
+        /// Which end.
+        end: Toward,
+        /// How high.
+        by: Typed<Length>,
+    },
+    /// At the middle of a bend, or so far past it toward the last end; minus toward the first.
+    Bend {
+        /// Which bend, from 1.
+        bend: u8,
+        /// How far past.
+        #[serde(default)]
+        past: Option<Typed<Length>>,
+    },
+    /// Where it first passes a plane of the car, coming from one of its ends.
+    Passing {
+        /// Square to which direction the plane stands.
+        axis: Axis,
+        /// Where the plane is.
+        at: Typed<Length>,
+        /// From which end one looks.
+        from: Toward,
+    },
+    /// Where another bar comes nearest, such as the joint where it lands.
+    Meets {
+        /// The other bar's key.
+        bar: String,
+    },
+}
+
+impl At {
+    fn typed(&self) -> Option<&Typed<Length>> {
+        match self {
+            Self::Middle | Self::Meets { .. } => None,
+            Self::FromEnd { by, .. } | Self::OverPlate { by, .. } => Some(by),
+            Self::Bend { past, .. } => past.as_ref(),
+            Self::Passing { at, .. } => Some(at),
+        }
+    }
+}
+
+/// Where one end of such a bar stands.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stand {
+    /// The key of the bar it lands on.
+    pub on: String,
+    /// Where on it.
+    pub at: At,
+    /// The key of a second bar that meets the first there, when the end is coped over both.
+    #[serde(default)]
+    pub corner_with: Option<String>,
+    /// How far its axis passes beside the carrier's: plus is upward, or forward where it would be level.
+    #[serde(default)]
+    pub offset: Option<Typed<Length>>,
+}
+
+impl Stand {
+    /// An end at a place, on the carrier's axis.
+    pub fn new(on: impl Into<String>, at: At) -> Self {
+        Self { on: on.into(), at, corner_with: None, offset: None }
+    }
+}
+
+/// A bar that a person adds between two places.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HandBar {
+    /// Its own number among the bars added by hand; never given twice.
+    pub number: u32,
+    /// What the shop calls it.
+    pub name: String,
+    /// What it is to the cage.
+    pub role: MemberRole,
+    /// Where both its ends stand.
+    pub ends: [Stand; 2],
+    /// Whether it is cut where straight bars stand in its way, and ends on them.
+    #[serde(default)]
+    pub cut_at_crossings: bool,
+}
+
+impl HandBar {
+    /// The key of the bar with this number.
+    pub fn key_of(number: u32) -> String {
+        format!("by-hand/{number}")
+    }
+
+    /// Its key.
+    pub fn key(&self) -> String {
+        Self::key_of(self.number)
+    }
+
+    /// What cannot be stored, by the field names `name` and `first_…`, `last_…`.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = limits::title_faults("name", &self.name);
+        for (end, stand) in ["first", "last"].into_iter().zip(&self.ends) {
+            let far = |typed: &Typed<Length>| !(typed.value.is_finite() && typed.value.abs() <= FARTHEST);
+            let why = |typed: &Typed<Length>| format!("“{}” is farther than a car is long.", typed.text);
+            faults.extend(stand.at.typed().filter(|typed| far(typed)).map(|t| Fault::new(format!("{end}_by"), why(t))));
+            let offset = stand.offset.as_ref();
+            faults.extend(offset.filter(|typed| far(typed)).map(|t| Fault::new(format!("{end}_offset"), why(t))));
+            if offset.is_some() && stand.corner_with.is_some() {
+                let why = "In a corner the bar points at both axes; leave the offset empty.";
+                faults.push(Fault::new(format!("{end}_offset"), why));
+            }
+        }
+        faults
+    }
+}
+
+/// The number for the next bar added by hand: one more than any that was ever given.
+pub fn next_number<'k>(bars: &[HandBar], keys: impl Iterator<Item = &'k String>) -> u32 {
+    let given = keys.filter_map(|key| key.strip_prefix("by-hand/")?.split('/').next()?.parse().ok());
+    bars.iter().map(|bar| bar.number).chain(given).max().unwrap_or(0).saturating_add(1)
+}
