@@ -54,6 +54,11 @@ impl Form {
         Self { typed, faults: Vec::new(), units, theirs: None }
     }
 
+    /// The units its reader thinks in.
+    pub(crate) const fn units(&self) -> Units {
+        self.units
+    }
+
     /// What was typed in a field; empty when it was not sent.
     pub(crate) fn text(&self, at: &str) -> &str {
         under(&self.typed, at)

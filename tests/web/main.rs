@@ -17,6 +17,7 @@ mod folder;
 mod foreseen;
 mod forms;
 mod gate;
+mod hand_bars;
 mod house;
 mod judge_call;
 mod kit;

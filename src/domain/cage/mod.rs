@@ -36,6 +36,7 @@ pub use fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, Tow
 pub use gussets::GussetCut;
 pub use masses::{Masses, OfSize};
 pub use measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
+pub use numbers::other_side;
 pub use options::{Diagonal, DoorBars, DoorThrough, Options, RoofDiagonal};
 pub use parts::{Cage, End, Gusset, Joint, Member, Plate, Side};
 pub use record::CageRecord;

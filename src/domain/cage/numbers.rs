@@ -16,6 +16,15 @@ pub(super) fn plate_key(foot: Foot, hand: Hand) -> String {
     format!("plate/{}/{}", foot.key(), hand.word())
 }
 
+/// The key of the same part on the other side of the car; of one that is on neither side, its own.
+pub fn other_side(key: &str) -> String {
+    match (key.contains("/left"), key.contains("/right")) {
+        (true, false) => key.replace("/left", "/right"),
+        (false, true) => key.replace("/right", "/left"),
+        _ => key.to_owned(),
+    }
+}
+
 /// The number of a key: the one it has, or the next of its kind.
 fn number(numbers: &mut BTreeMap<String, Balloon>, kind: Kind, key: &str) -> Balloon {
     if let Some(given) = numbers.get(key).filter(|given| given.kind == kind) {

@@ -6,11 +6,11 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
-use super::standing;
-use crate::actions::{self, ActionError};
+use super::{standing, store};
+use crate::actions::ActionError;
 use crate::domain::cage::angles::{AngleAt, angles_at};
 use crate::domain::cage::fittings::{Toward, angle_key};
-use crate::domain::cage::{Arm, CageRecord, Gusset, GussetKind, GussetRecord};
+use crate::domain::cage::{Arm, Gusset, GussetKind, GussetRecord, other_side};
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::people::{Deed, may};
@@ -83,7 +83,7 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
         record.gussets.extend(added);
         form.refuse(record.faults().into_iter().map(at_its_field).collect());
         if !form.is_faulty() {
-            match save(&seen, &record, &found, version).await {
+            match store(&seen, &record, &found, version).await {
                 Ok(()) => return Ok(Redirect::to(&seen.address("/gussets")).into_response()),
                 Err(ActionError::Refused(faults)) => form.refuse(faults),
                 Err(other) => return Err(other.into()),
@@ -110,14 +110,8 @@ pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)
     let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
     let (mut record, version) = standing(&seen.facts)?;
     record.gussets.retain(|gusset| gusset.key() != key);
-    save(&seen, &record, &found, version).await?;
+    store(&seen, &record, &found, version).await?;
     Ok(Redirect::to(&seen.address("/gussets")).into_response())
-}
-
-async fn save(seen: &Seen, record: &CageRecord, found: &Findings, version: i64) -> Result<(), ActionError> {
-    let numbered = record.numbered_for(&found.tubes);
-    let json = serde_json::to_string(&numbered).map_err(|error| ActionError::NotWorked(error.to_string()))?;
-    actions::cage::save(&seen.who.ctx, seen.build(), version, json).await.map(|_| ())
 }
 
 fn joint_of(form: &Form) -> Option<Balloon> {
@@ -169,13 +163,8 @@ fn read(form: &mut Form, found: &Findings) -> Option<Vec<GussetRecord>> {
 
 /// The same gusset on the other side, where such an angle is there and free.
 fn mirrored(own: &GussetRecord, found: &Findings) -> Option<GussetRecord> {
-    let other = |key: &str| match (key.contains("/left"), key.contains("/right")) {
-        (true, false) => key.replace("/left", "/right"),
-        (false, true) => key.replace("/right", "/left"),
-        _ => key.to_owned(),
-    };
     let mirror_arm = |arm: &Arm| {
-        let member = other(&arm.member);
+        let member = other_side(&arm.member);
         // A bar that runs across the car is the same on both sides, and leaves the joint the other way.
         let across = member == arm.member;
         let toward = match (across, arm.toward) {

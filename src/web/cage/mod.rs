@@ -2,6 +2,7 @@
 
 mod change;
 mod file;
+mod bars;
 mod gussets;
 mod view;
 
@@ -20,6 +21,7 @@ use super::problem::Problem;
 use crate::actions::{self, ActionError};
 use crate::domain::cage::{CageRecord, Fixing, Foot, ORDER_OF_MEASURING, Options, PlateRecord, TubeRole};
 use crate::domain::facts::BuildFacts;
+use crate::domain::findings::Findings;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -31,6 +33,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/cage/file/take", post(file::take))
         .route("/builds/{build}/cage/last", get(change::last))
         .route("/builds/{build}/cage/take-back", post(change::take_back))
+        .route("/builds/{build}/bars", get(bars::bars).post(bars::add))
+        .route("/builds/{build}/bars/{bar}/remove", post(bars::remove))
         .route("/builds/{build}/gussets", get(gussets::gussets).post(gussets::add))
         .route("/builds/{build}/gussets/{gusset}/remove", post(gussets::remove))
 }
@@ -39,6 +43,13 @@ pub(crate) fn routes() -> Router<App> {
 fn standing(facts: &BuildFacts) -> Result<(CageRecord, i64), Problem> {
     let Some(text) = &facts.cage else { return Ok((CageRecord::default(), 0)) };
     Ok((text.record().map_err(Problem::NotMade)?, text.version))
+}
+
+/// Saves a record that one of its sheets changed, with numbers for what is new.
+async fn store(seen: &Seen, record: &CageRecord, found: &Findings, version: i64) -> Result<(), ActionError> {
+    let numbered = record.numbered_for(&found.tubes);
+    let json = serde_json::to_string(&numbered).map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    actions::cage::save(&seen.who.ctx, seen.build(), version, json).await.map(|_| ())
 }
 
 async fn cage(seen: Seen) -> Result<Response, Problem> {

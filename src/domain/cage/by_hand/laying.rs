@@ -1,7 +1,5 @@
 //! Bars added by hand on their way into the cage: each end's place found, and moved beside its carrier.
 
-use glam::DVec3;
-
 use super::{At, Stand};
 use crate::domain::cage::bracing::straight_through;
 use crate::domain::cage::draft::{Draft, Label, Landing, Place, Placed, words};
@@ -126,6 +124,7 @@ mod tests {
     use crate::domain::roles::MemberRole;
     use crate::geometry::Segment;
     use crate::quantity::Typed;
+    use glam::DVec3;
 
     fn inches(value: f64) -> Typed<Length> {
         Typed { value: Length::from_inches(value), text: format!("{value} in") }

@@ -1,6 +1,7 @@
 //! Bars added by hand: straight ones between any two places on other bars, named the way a fabricator measures them.
 
 mod laying;
+mod mirror;
 
 use glam::DVec3;
 use serde::{Deserialize, Serialize};
@@ -43,10 +44,10 @@ impl Axis {
     }
 }
 
-/// Where on a bar. Ends and bends are counted from the bar's first point.
+/// Where on a bar. Ends and bends are counted from the bar's first point. `L` is a length as it is kept.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
-pub enum At {
+pub enum At<L = Typed<Length>> {
     /// Halfway along it.
     Middle,
     /// So far along it from one of its ends.
@@ -54,14 +55,14 @@ pub enum At {
         /// Which end.
         end: Toward,
         /// How far.
-        by: Typed<Length>,
+        by: L,
     },
     /// So high over the plate that one of its ends stands on.
     OverPlate {
         /// Which end.
         end: Toward,
         /// How high.
-        by: Typed<Length>,
+        by: L,
     },
     /// At the middle of a bend, or so far past it toward the last end; minus toward the first.
     Bend {
@@ -69,14 +70,14 @@ pub enum At {
         bend: u8,
         /// How far past.
         #[serde(default)]
-        past: Option<Typed<Length>>,
+        past: Option<L>,
     },
     /// Where it first passes a plane of the car, coming from one of its ends.
     Passing {
         /// Square to which direction the plane stands.
         axis: Axis,
         /// Where the plane is.
-        at: Typed<Length>,
+        at: L,
         /// From which end one looks.
         from: Toward,
     },
@@ -87,8 +88,8 @@ pub enum At {
     },
 }
 
-impl At {
-    fn typed(&self) -> Option<&Typed<Length>> {
+impl<L> At<L> {
+    fn length(&self) -> Option<&L> {
         match self {
             Self::Middle | Self::Meets { .. } => None,
             Self::FromEnd { by, .. } | Self::OverPlate { by, .. } => Some(by),
@@ -101,17 +102,17 @@ impl At {
 /// Where one end of such a bar stands.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Stand {
+pub struct Stand<L = Typed<Length>> {
     /// The key of the bar it lands on.
     pub on: String,
     /// Where on it.
-    pub at: At,
+    pub at: At<L>,
     /// The key of a second bar that meets the first there, when the end is coped over both.
     #[serde(default)]
     pub corner_with: Option<String>,
     /// How far its axis passes beside the carrier's: plus is upward, or forward where it would be level.
     #[serde(default)]
-    pub offset: Option<Typed<Length>>,
+    pub offset: Option<L>,
 }
 
 impl Stand {
@@ -124,7 +125,7 @@ impl Stand {
 /// A bar that a person adds between two places.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct HandBar {
+pub struct HandBar<L = Typed<Length>> {
     /// Its own number among the bars added by hand; never given twice.
     pub number: u32,
     /// What the shop calls it.
@@ -132,7 +133,7 @@ pub struct HandBar {
     /// What it is to the cage.
     pub role: MemberRole,
     /// Where both its ends stand.
-    pub ends: [Stand; 2],
+    pub ends: [Stand<L>; 2],
     /// Whether it is cut where straight bars stand in its way, and ends on them.
     #[serde(default)]
     pub cut_at_crossings: bool,
@@ -155,7 +156,7 @@ impl HandBar {
         for (end, stand) in ["first", "last"].into_iter().zip(&self.ends) {
             let far = |typed: &Typed<Length>| !(typed.value.is_finite() && typed.value.abs() <= FARTHEST);
             let why = |typed: &Typed<Length>| format!("“{}” is farther than a car is long.", typed.text);
-            faults.extend(stand.at.typed().filter(|typed| far(typed)).map(|t| Fault::new(format!("{end}_by"), why(t))));
+            faults.extend(stand.at.length().filter(|typed| far(typed)).map(|t| Fault::new(format!("{end}_by"), why(t))));
             let offset = stand.offset.as_ref();
             faults.extend(offset.filter(|typed| far(typed)).map(|t| Fault::new(format!("{end}_offset"), why(t))));
             if offset.is_some() && stand.corner_with.is_some() {
@@ -164,6 +165,37 @@ impl HandBar {
             }
         }
         faults
+    }
+}
+
+impl<L> HandBar<L> {
+    /// The same bar with its lengths kept another way: `read` gets the field's name and the length; none as soon as it
+    /// gives none.
+    pub(super) fn with_lengths<M>(&self, mut read: impl FnMut(&str, &L) -> Option<M>) -> Option<HandBar<M>> {
+        let [first, last] = &self.ends;
+        let ends = [first.with_lengths("first", &mut read)?, last.with_lengths("last", &mut read)?];
+        let (number, role, cut_at_crossings) = (self.number, self.role, self.cut_at_crossings);
+        Some(HandBar { number, name: self.name.clone(), role, ends, cut_at_crossings })
+    }
+}
+
+impl<L> Stand<L> {
+    fn with_lengths<M>(&self, end: &str, read: &mut impl FnMut(&str, &L) -> Option<M>) -> Option<Stand<M>> {
+        let by = format!("{end}_by");
+        let at = match &self.at {
+            At::Middle => At::Middle,
+            At::FromEnd { end, by: length } => At::FromEnd { end: *end, by: read(&by, length)? },
+            At::OverPlate { end, by: length } => At::OverPlate { end: *end, by: read(&by, length)? },
+            At::Bend { bend, past: None } => At::Bend { bend: *bend, past: None },
+            At::Bend { bend, past: Some(past) } => At::Bend { bend: *bend, past: Some(read(&by, past)?) },
+            At::Passing { axis, at, from } => At::Passing { axis: *axis, at: read(&by, at)?, from: *from },
+            At::Meets { bar } => At::Meets { bar: bar.clone() },
+        };
+        let offset = match &self.offset {
+            None => None,
+            Some(offset) => Some(read(&format!("{end}_offset"), offset)?),
+        };
+        Some(Stand { on: self.on.clone(), at, corner_with: self.corner_with.clone(), offset })
     }
 }
 

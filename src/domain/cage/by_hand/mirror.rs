@@ -1,0 +1,96 @@
+//! The same bar on the other side of the car.
+
+use super::{At, Axis, HandBar, Stand};
+use crate::domain::cage::fittings::Toward;
+use crate::domain::cage::numbers::other_side;
+use crate::domain::cage::parts::Cage;
+use crate::quantity::{Length, Typed};
+
+impl HandBar {
+    /// The same bar on the other side, with the next number; none where the bar is its own mirror picture, or the other
+    /// side lacks a bar it would hang on.
+    #[must_use]
+    pub fn mirrored(&self, cage: &Cage) -> Option<Self> {
+        let [first, last] = &self.ends;
+        let ends = [mirrored(first, cage)?, mirrored(last, cage)?];
+        let turned = [ends[1].clone(), ends[0].clone()];
+        let own = ends == self.ends || turned == self.ends;
+        (!own).then(|| Self { number: self.number.saturating_add(1), ends, ..self.clone() })
+    }
+}
+
+fn mirrored(stand: &Stand, cage: &Cage) -> Option<Stand> {
+    let on = other_side(&stand.on);
+    let carrier = cage.member_called(&on)?;
+    // A bar that runs across the car is its own other side, run through the other way.
+    let across = on == stand.on;
+    let end = |end: Toward| match (across, end) {
+        (true, Toward::Start) => Toward::End,
+        (true, Toward::End) => Toward::Start,
+        (false, end) => end,
+    };
+    let at = match stand.at.clone() {
+        At::Middle => At::Middle,
+        At::FromEnd { end: from, by } => At::FromEnd { end: end(from), by },
+        At::OverPlate { end: from, by } => At::OverPlate { end: end(from), by },
+        At::Bend { bend, past } if across => {
+            let bend = (carrier.line.bends().len() + 1).checked_sub(usize::from(bend))?;
+            At::Bend { bend: u8::try_from(bend).ok()?, past: past.as_ref().map(negated) }
+        }
+        bend @ At::Bend { .. } => bend,
+        At::Passing { axis: Axis::Left, at, from } => {
+            At::Passing { axis: Axis::Left, at: negated(&at), from: end(from) }
+        }
+        At::Passing { axis, at, from } => At::Passing { axis, at, from: end(from) },
+        At::Meets { bar } => At::Meets { bar: other_side(&bar) },
+    };
+    let corner_with = stand.corner_with.as_deref().map(other_side);
+    Some(Stand { on, at, corner_with, offset: stand.offset.clone() })
+}
+
+/// As it would have been typed on the other side.
+fn negated(typed: &Typed<Length>) -> Typed<Length> {
+    let text = typed.text.strip_prefix('-').map_or_else(|| format!("-{}", typed.text), str::to_owned);
+    Typed { value: Length::default() - typed.value, text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::solve;
+    use crate::domain::roles::MemberRole;
+    use glam::DVec3;
+
+    /// On a car whose sides are alike the other bar is the mirror picture of the first, whatever it is hung on.
+    #[test]
+    fn the_other_side_is_the_mirror_picture() {
+        let mut record = example_record();
+        let right = |measure: &crate::domain::cage::TapeMeasure| measure.key().ends_with("_right");
+        record.measures.retain(|measure, _| !right(measure));
+        let inches = |value: f64| Typed { value: Length::from_inches(value), text: format!("{value} in") };
+        let places = [
+            ("main-hoop", At::Bend { bend: 2, past: Some(inches(2.0)) }),
+            ("main-hoop", At::OverPlate { end: Toward::Start, by: inches(9.0) }),
+            ("main-hoop", At::Passing { axis: Axis::Left, at: inches(7.0), from: Toward::Start }),
+            ("header", At::FromEnd { end: Toward::Start, by: inches(8.0) }),
+            ("half-hoop/left", At::Meets { bar: "header".to_owned() }),
+            ("half-hoop/left", At::Passing { axis: Axis::Up, at: inches(20.0), from: Toward::End }),
+        ];
+        for (number, (on, at)) in (1..).zip(places) {
+            let mut record = record.clone();
+            let ends = [Stand::new("backstay/left", At::Middle), Stand::new(on, at)];
+            let (name, role) = ("stay".to_owned(), MemberRole::OtherBar);
+            let own = HandBar { number, name, role, ends, cut_at_crossings: false };
+            record.hand_bars.push(own.clone());
+            let twin = own.mirrored(&solve(&record, &TUBES)).unwrap();
+            assert_eq!(twin.mirrored(&solve(&record, &TUBES)).unwrap().ends, own.ends);
+            record.hand_bars.push(twin.clone());
+            let cage = solve(&record.numbered_for(&TUBES), &TUBES);
+            let points = |bar: &HandBar| cage.member_called(&bar.key()).unwrap().line.points().to_vec();
+            for (left, right) in points(&own).iter().zip(points(&twin)) {
+                assert!((*left * DVec3::new(1.0, -1.0, 1.0)).distance(right) < 0.01, "{on}: {left} {right}");
+            }
+        }
+    }
+}

@@ -1,0 +1,311 @@
+//! Bars added by hand: from which bar to which, where on each, and taking them out.
+
+use askama::Template;
+use axum::extract::{Form as Posted, Path, Query};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use serde::Deserialize;
+
+use super::standing;
+use crate::actions::ActionError;
+use crate::domain::cage::by_hand::{At, Axis, HandBar, Stand, next_number};
+use crate::domain::cage::{CageRecord, End, Member, Toward};
+use crate::domain::findings::Findings;
+use crate::domain::ids::Balloon;
+use crate::domain::people::{Deed, may};
+use crate::domain::roles::MemberRole;
+use crate::drawing::cage::locate;
+use crate::quantity::{Length, Units};
+use crate::web::form::{Field, Form, Pairs};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address, show};
+use crate::web::problem::Problem;
+use crate::web::svg::Svg;
+
+/// The two ends, as named in the form.
+const ENDS: [&str; 2] = ["first", "last"];
+
+/// Between which bars.
+#[derive(Debug, Default, Deserialize)]
+pub(super) struct Between {
+    #[serde(default)]
+    first: String,
+    #[serde(default)]
+    last: String,
+}
+
+#[derive(Template)]
+#[template(path = "cage/bars.html")]
+struct Bars {
+    sheet: Sheet,
+    added: Vec<Added>,
+    between: Vec<Field>,
+    form: Option<Adding>,
+    laid_out: bool,
+    may_change: bool,
+}
+
+struct Added {
+    balloon: String,
+    to: Option<String>,
+    words: String,
+    where_it_stands: String,
+    why_not: Option<String>,
+    remove: String,
+}
+
+/// The form for a bar between two bars.
+struct Adding {
+    ends: Vec<AtEnd>,
+    fields: Vec<Field>,
+    faults: Vec<String>,
+    cut_at_crossings: bool,
+    mirror: bool,
+}
+
+/// One end's part of the form.
+struct AtEnd {
+    title: String,
+    bar: String,
+    on: String,
+    picture: Svg,
+    fields: Vec<Field>,
+}
+
+pub(super) async fn bars(seen: Seen, Query(between): Query<Between>) -> Result<Response, Problem> {
+    let filled = [("first", between.first), ("last", between.last), ("mirror", "yes".to_owned())];
+    let filled = filled.map(|(name, text)| (name.to_owned(), text)).to_vec();
+    sheet(&seen, StatusCode::OK, &Form::filled(seen.who.units, filled)).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    show(status, &Bars::of(seen, &found, form))
+}
+
+/// Adds a bar, and where it is wished the same on the other side of the car.
+pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let mut form = Form::of(seen.who.units, typed);
+    let found = seen.found().await?;
+    let (mut record, version) = standing(&seen.facts)?;
+    if let Some(bar) = read(&mut form, &found, &record) {
+        let twin = (form.text("mirror") == "yes").then(|| bar.mirrored(&found.cage)).flatten();
+        form.refuse(bar.faults());
+        if !form.is_faulty() {
+            record.hand_bars.extend(std::iter::once(bar).chain(twin));
+            form.refuse(record.faults());
+        }
+        if !form.is_faulty() {
+            match super::store(&seen, &record, &found, version).await {
+                Ok(()) => return Ok(Redirect::to(&seen.address("/bars")).into_response()),
+                Err(ActionError::Refused(faults)) => form.refuse(faults),
+                Err(other) => return Err(other.into()),
+            }
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
+/// Takes a bar out; its number is not given out again.
+pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let found = seen.found().await?;
+    let (mut record, version) = standing(&seen.facts)?;
+    let before = record.hand_bars.len();
+    record.hand_bars.retain(|bar| bar.number != number);
+    if record.hand_bars.len() == before {
+        return Err(Problem::NotFound);
+    }
+    super::store(&seen, &record, &found, version).await?;
+    Ok(Redirect::to(&seen.address("/bars")).into_response())
+}
+
+fn bar_of<'f>(found: &'f Findings, form: &Form, end: &str) -> Option<&'f Member> {
+    form.text(end).parse().ok().and_then(|balloon: Balloon| found.cage.member(balloon))
+}
+
+fn read(form: &mut Form, found: &Findings, record: &CageRecord) -> Option<HandBar> {
+    let bars = ENDS.map(|end| bar_of(found, form, end).cloned());
+    for (end, bar) in ENDS.into_iter().zip(&bars) {
+        if bar.is_none() {
+            form.fault(end, "Choose the bar it lands on.");
+        }
+    }
+    let [first, last] = bars;
+    let (first, last) = (first?, last?);
+    let role: Option<MemberRole> = form.text("role").parse().ok();
+    if role.is_none() {
+        form.fault("role", "Choose what it is to the cage.");
+    }
+    let ends = [stand(form, found, ("first", &first), &last), stand(form, found, ("last", &last), &first)];
+    let number = next_number(&record.hand_bars, record.numbers.keys());
+    let (name, cut_at_crossings) = (form.text("name").to_owned(), form.text("cut_at_crossings") == "yes");
+    let [first, last] = ends;
+    Some(HandBar { number, name, role: role?, ends: [first?, last?], cut_at_crossings })
+}
+
+fn stand(form: &mut Form, found: &Findings, (end, bar): (&str, &Member), other: &Member) -> Option<Stand> {
+    let (place, by) = (format!("{end}_place"), format!("{end}_by"));
+    let chosen = form.text(&place).to_owned();
+    let (way, which) = chosen.split_once(' ').unwrap_or((chosen.as_str(), ""));
+    let toward = if which == "end" { Toward::End } else { Toward::Start };
+    let passing = |axis: Axis, by| At::Passing { axis, at: by, from: toward };
+    let at = match way {
+        "middle" => Some(At::Middle),
+        "bend" => Some(At::Bend { bend: which.parse().unwrap_or_default(), past: form.read_if_typed(&by) }),
+        "meets" => Some(At::Meets { bar: which.to_owned() }),
+        "plate" => form.read(&by).map(|by| At::OverPlate { end: toward, by }),
+        "along" => form.read(&by).map(|by| At::FromEnd { end: toward, by }),
+        "up" => form.read(&by).map(|by| passing(Axis::Up, by)),
+        "out" => form.read(&by).map(|by| passing(Axis::Left, by)),
+        "forward" => form.read(&by).map(|by| passing(Axis::Forward, by)),
+        _ => {
+            form.fault(&place, "Choose where on it.");
+            None
+        }
+    };
+    if matches!(way, "middle" | "meets") && !form.text(&by).is_empty() {
+        form.fault(&by, "There nothing is measured; leave this empty, or choose another way to say where.");
+    }
+    let corner_with = match &at {
+        Some(At::Meets { bar }) if form.text(&format!("{end}_corner")) == "yes" => Some(bar.clone()),
+        _ => None,
+    };
+    if corner_with.as_deref().is_some_and(|with| found.cage.member_called(with).is_none() || with == other.key) {
+        form.fault(&place, "In a corner it lands on two other bars.");
+    }
+    let offset = form.read_if_typed(&format!("{end}_offset"));
+    Some(Stand { on: bar.key.clone(), at: at?, corner_with, offset })
+}
+
+impl Bars {
+    fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
+        let may_change = may(seen.who.ctx.by.role, Deed::SetUpBuilds);
+        let line = |bar: &Member| {
+            let side = bar.side.word();
+            (bar.balloon.to_string(), format!("{} {}, {side}", bar.balloon, bar.role.word()))
+        };
+        let choice =
+            |name: &'static str, label: &str| form.field(name, label).choice(found.cage.members.iter().map(line));
+        let bars = ENDS.map(|end| bar_of(found, form, end));
+        let form = match bars {
+            [Some(first), Some(last)] if may_change => Some(Adding::of(found, [first, last], form)),
+            _ => None,
+        };
+        Self {
+            sheet: seen.sheet("Bars by hand"),
+            added: found.record.hand_bars.iter().map(|bar| Added::of(seen, found, bar)).collect(),
+            between: vec![choice("first", "From which bar"), choice("last", "To which bar")],
+            laid_out: !found.cage.members.is_empty(),
+            form,
+            may_change,
+        }
+    }
+}
+
+impl Added {
+    fn of(seen: &Seen, found: &Findings, bar: &HandBar) -> Self {
+        let key = bar.key();
+        let balloon = |key: &str| found.record.numbers.get(key).map(ToString::to_string);
+        let pieces = found.cage.members.iter().filter(|member| {
+            member.key == key || member.key.strip_prefix(&key).is_some_and(|piece| piece.starts_with('/'))
+        });
+        let pieces: Vec<&Member> = pieces.collect();
+        let numbers: Vec<String> = pieces.iter().map(|piece| piece.balloon.to_string()).collect();
+        let length: Length = pieces.iter().map(|piece| piece.developed).sum();
+        let on = |stand: &Stand| balloon(&stand.on).unwrap_or_else(|| stand.on.replace(['-', '/'], " "));
+        let [first, last] = bar.ends.each_ref().map(on);
+        let name = balloon(&key).unwrap_or_else(|| key.clone());
+        let why_not = found.cage.faults.iter().find(|fault| fault.at == name || fault.at == key);
+        Self {
+            balloon: if numbers.is_empty() { name } else { numbers.join(", ") },
+            to: pieces.first().map(|piece| seen.address(&part_address(piece.balloon))),
+            words: format!("{}, {}", bar.name, bar.role.word()),
+            where_it_stands: format!("from {first} to {last}, {}", length.by_tape(seen.who.units)),
+            why_not: why_not.map(|fault| fault.why.clone()),
+            remove: seen.address(&format!("/bars/{}/remove", bar.number)),
+        }
+    }
+}
+
+impl Adding {
+    fn of(found: &Findings, [first, last]: [&Member; 2], form: &Form) -> Self {
+        let ends = vec![
+            AtEnd::of(found, ("first", "First end"), (first, last), form),
+            AtEnd::of(found, ("last", "Last end"), (last, first), form),
+        ];
+        let roles = MemberRole::ALL.map(|role| (role.word().to_owned(), role.word().to_owned()));
+        let role = form.field("role", "What it is to the cage").choice(roles.into_iter().rev());
+        let fields = vec![form.field("name", "What you call it").hint("“engine stay”, “lower door bar”."), role];
+        let shown: Vec<&Field> = ends.iter().flat_map(|end| &end.fields).chain(&fields).collect();
+        let faults = form.other_faults(&shown);
+        let ticked = |name: &str| form.text(name) == "yes";
+        Self { faults, ends, fields, cut_at_crossings: ticked("cut_at_crossings"), mirror: ticked("mirror") }
+    }
+}
+
+impl AtEnd {
+    fn of(found: &Findings, (end, title): (&str, &str), (bar, other): (&Member, &Member), form: &Form) -> Self {
+        let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
+        let units = form.units();
+        let fields = vec![
+            form.field_named(format!("{end}_place"), "Where on it").choice(places(found, bar, other, units)),
+            form.field_named(format!("{end}_by"), "How far")
+                .hint("4 in, or 100 mm. Out from the centre and forward: minus is to the right and rearward."),
+            form.field_named(format!("{end}_corner"), "At a joint").choice([
+                ("no".to_owned(), "coped over this bar alone".to_owned()),
+                ("yes".to_owned(), "into the corner: coped over both bars".to_owned()),
+            ]),
+            form.field_named(format!("{end}_offset"), "Beside its centre line")
+                .hint("Empty when it points at the middle. Plus is upward, or forward where the bar would be level."),
+        ];
+        Self {
+            title: format!("{title}: on {} {}", bar.balloon, bar.role.word()),
+            bar: bar.balloon.to_string(),
+            on: end.to_owned(),
+            picture: Svg::of(&locate(&found.cage, bar.balloon, frame), frame, |_| None),
+            fields,
+        }
+    }
+}
+
+/// Every way to say where on a bar, each with where that is.
+fn places(found: &Findings, bar: &Member, other: &Member, units: Units) -> Vec<(String, String)> {
+    let told = |along: Length| {
+        let at = bar.line.point_at(along).0;
+        let up = Length::from_mm(at.z).by_tape(units);
+        let out = Length::from_mm(at.y.abs()).by_tape(units);
+        let side = if at.y < 0.0 { "right" } else { "left" };
+        format!("{up} up, {out} {side} of the centre")
+    };
+    let mut lines = vec![("middle".to_owned(), format!("its middle ({})", told(bar.developed / 2.0)))];
+    for (number, bend) in (1..).zip(bar.line.bends()) {
+        let middle = bend.start + bend.arc() / 2.0;
+        lines.push((format!("bend {number}"), format!("bend {number}, or so far past it ({})", told(middle))));
+    }
+    for (toward, end, place) in [("start", &bar.ends[0], Length::default()), ("end", &bar.ends[1], bar.developed)] {
+        let told = told(place);
+        if matches!(end, End::OnPlate(_)) {
+            lines.push((format!("plate {toward}"), format!("so high over its plate ({told})")));
+        }
+        lines.push((format!("along {toward}"), format!("so far along it from its end ({told})")));
+        for (way, words) in [("up", "so high over the floor"), ("out", "so far left"), ("forward", "so far forward")] {
+            lines.push((format!("{way} {toward}"), format!("{words}, seen from its end ({told})")));
+        }
+    }
+    let joints = found
+        .cage
+        .joints
+        .iter()
+        .filter(|joint| joint.carrier == bar.balloon || joint.incoming.iter().any(|end| end.0 == bar.balloon));
+    for joint in joints {
+        let there = joint.incoming.iter().map(|end| end.0).chain([joint.carrier]);
+        let there = there.filter(|there| *there != bar.balloon && *there != other.balloon);
+        for member in there.filter_map(|there| found.cage.member(there)) {
+            let words = format!("where {} {} meets it, {}", member.balloon, member.role.word(), joint.balloon);
+            lines.push((format!("meets {}", member.key), words));
+        }
+    }
+    lines
+}
