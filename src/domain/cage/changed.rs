@@ -57,6 +57,9 @@ fn told(record: &CageRecord) -> Vec<(String, String)> {
         // One word for a foot on both sides of the comparison, whatever stands on it.
         told.push((format!("Plate under the {}", foot.word(BasicStructure::default())), of_plate(plate)));
     }
+    for bar in &record.hand_bars {
+        told.push((format!("Bar by hand, “{}”", bar.name), bar.told()));
+    }
     for gusset in &record.gussets {
         let [one, other] = gusset.between.each_ref().map(|arm| words(&arm.member));
         told.push((format!("Gusset between {one} and {other}, {}", words(&gusset.joint)), of_gusset(gusset)));
@@ -65,7 +68,7 @@ fn told(record: &CageRecord) -> Vec<(String, String)> {
         told.push((format!("Tube of the {}", words(key)), format!("{}: {}", own.tube, own.reason)));
     }
     // What a record holds beside these is told as its JSON has it, so that nothing can change unseen.
-    let apart = ["structure", "measures", "bend_radius", "plates", "gussets", "tubes", "numbers"];
+    let apart = ["structure", "measures", "bend_radius", "plates", "hand_bars", "gussets", "tubes", "numbers"];
     if let Ok(Value::Object(fields)) = serde_json::to_value(record) {
         for (name, value) in fields.into_iter().filter(|(name, _)| !apart.contains(&name.as_str())) {
             match value {
@@ -116,9 +119,12 @@ fn numbered_alike(told: Vec<(String, String)>) -> Vec<(String, String)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cage::by_hand::{At, HandBar, Stand};
     use crate::domain::cage::example::example_record;
+    use crate::domain::cage::fittings::Toward;
     use crate::domain::cage::measures::{Hand, TapeMeasure};
     use crate::domain::cage::options::Diagonal;
+    use crate::domain::roles::MemberRole;
     use crate::quantity::{Length, Typed};
 
     #[test]
@@ -131,17 +137,22 @@ mod tests {
         is.measures.remove(&TapeMeasure::FrontFootForward(Hand::Right));
         is.options.backstay_diagonal = Diagonal::One;
         is.gussets.remove(1);
+        let ends =
+            [Stand::new("header", At::Middle), Stand::new("main-hoop", At::FromEnd { end: Toward::End, by: typed })];
+        let (name, role) = ("stay".to_owned(), MemberRole::OtherBar);
+        is.hand_bars.push(HandBar { number: 1, name, role, ends, cut_at_crossings: false });
         is.structure = BasicStructure::LateralHoops;
         is.numbers.clear();
         let lines = changed(&was, &is);
         let lines = lines.iter().map(|line| format!("{}|{}|{}", line.what, line.was, line.is));
         let lines: Vec<String> = lines.collect();
-        assert_eq!(lines.len(), 5, "{lines:?}");
+        assert_eq!(lines.len(), 6, "{lines:?}");
         for line in [
             "Main hoop: height at the roof|43 5/8 in|43 1/2 in",
             "Basic structure|main hoop and two lateral half hoops|two lateral hoops",
             "Backstay diagonal|none|one",
             "Front foot: forward of the hoop, right|45 1/8 in|",
+            "Bar by hand, “stay”||other bar, from the header, its middle to the main hoop, 43 1/2 in along it from its last end",
         ] {
             assert!(lines.iter().any(|told| told == line), "{line}: {lines:?}");
         }

@@ -71,10 +71,12 @@ mod tests {
 
     use super::*;
     use crate::domain::cage::basic_structure::BasicStructure;
+    use crate::domain::cage::by_hand::{At, Axis, HandBar, Stand, next_number};
     use crate::domain::cage::example::{TUBES, example_on, example_record};
-    use crate::domain::cage::fittings::{TubeOverride, Tubes};
+    use crate::domain::cage::fittings::{Toward, TubeOverride, Tubes};
     use crate::domain::cage::measures::{Hand, TapeMeasure};
     use crate::domain::cage::record::CageRecord;
+    use crate::domain::roles::MemberRole;
     use crate::domain::tube::TubeSize;
     use crate::quantity::{Length, Typed, Units};
 
@@ -88,6 +90,36 @@ mod tests {
         let own = TubeOverride { tube: TubeSize::metric(40.0, 2.5), reason: "What was “on” the rack".to_owned() };
         record.tubes.insert("dash-bar".to_owned(), own);
         record
+    }
+
+    /// The example with bars that a person added: one for each way to say where, both sides alike.
+    fn with_bars_by_hand() -> CageRecord {
+        let mut record = example_record();
+        let typed = |text: &str| Typed::<Length>::read(text).unwrap();
+        let cage = solve(&record, &TUBES);
+        let mut add = |name: &str, role, ends| {
+            let number = next_number(&record.hand_bars, record.numbers.keys());
+            let bar = HandBar { number, name: name.to_owned(), role, ends, cut_at_crossings: number == 1 };
+            let twin = bar.mirrored(&cage).unwrap();
+            record.hand_bars.extend(std::iter::once(bar).chain(twin));
+        };
+        let stand = |on: &str, at| Stand::new(on, at);
+        let (start, end) = (Toward::Start, Toward::End);
+        let corner = Stand {
+            corner_with: Some("half-hoop/left".to_owned()),
+            ..stand("main-hoop", At::Meets { bar: "half-hoop/left".to_owned() })
+        };
+        let low = At::OverPlate { end, by: typed("10 in") };
+        add("hoop to pillar", MemberRole::OtherBar, [corner, stand("half-hoop/left", low)]);
+        let beside = Stand {
+            offset: Some(typed("1/4 in")),
+            ..stand("main-hoop", At::Passing { axis: Axis::Left, at: typed("3 in"), from: start })
+        };
+        let ahead = At::FromEnd { end: start, by: typed("15 in") };
+        add("over the seats", MemberRole::RoofDiagonal, [stand("header", ahead), beside]);
+        let past = At::Bend { bend: 2, past: Some(typed("4 in")) };
+        add("rear stay", MemberRole::OtherBar, [stand("backstay/left", At::Middle), stand("main-hoop", past)]);
+        record.numbered_for(&TUBES)
     }
 
     /// Everything of a cage that is cut, bent and welded, to a thousandth of a millimetre.
@@ -106,7 +138,8 @@ mod tests {
     fn out_and_in_is_the_same_record_and_out_again_the_same_bytes() {
         let mixed = Tubes { hoop: TubeSize::metric(45.0, 2.5), other: TubeSize::inch(1.625, 0.095) };
         let on = BasicStructure::ALL.map(|structure| (example_on(structure), TUBES));
-        for (record, tubes) in on.into_iter().chain([(by_two(), mixed), (CageRecord::default(), TUBES)]) {
+        let more = [(by_two(), mixed), (with_bars_by_hand(), mixed), (CageRecord::default(), TUBES)];
+        for (record, tubes) in on.into_iter().chain(more) {
             let out = written(&record, &tubes);
             let Brought { record: again, tubes: said } = measured(&out).unwrap();
             assert_eq!(again, record);
@@ -120,8 +153,31 @@ mod tests {
         let shown = include_str!("../../../static/cage-file-measured.json");
         assert_eq!(shown, written(&example_record(), &TUBES));
         assert_eq!(told(&solved(shown).unwrap()), told(&solve(&example_record(), &TUBES)));
+        let by_hand = include_str!("../../../static/cage-file-by-hand.json");
+        let record = with_bars_by_hand();
+        assert_eq!(by_hand, written(&record, &TUBES));
+        let cage = solved(by_hand).unwrap();
+        assert_eq!(told(&cage), told(&solve(&record, &TUBES)));
+        assert_eq!(cage.faults, solve(&example_record(), &TUBES).faults, "every bar by hand is laid out");
         let drawn = solved(include_str!("../../../static/cage-file-drawn.json")).unwrap();
         assert_eq!((drawn.members.len(), drawn.faults.len()), (2, 0));
+    }
+
+    #[test]
+    fn what_is_wrong_with_a_bar_by_hand_is_told_by_its_number_and_end() {
+        let good = written(&with_bars_by_hand(), &TUBES);
+        for (from, to, words) in [
+            ("\"10 in\"", "\"a hand\"", "by-hand/1/last_by: “a hand” does not read as a length"),
+            ("\"10 in\"", "900", "by-hand/1/last_by: “900 in” is farther than a car is long"),
+            ("\"number\": 2", "\"number\": 1", "by-hand/1: Two bars by hand have the number 1"),
+            ("\"over_plate\"", "\"over_plat\"", "Did you mean “over_plate”?"),
+            ("\"corner_with\"", "\"corner\"", "Did you mean “corner_with”?"),
+            ("\"name\": \"rear stay\"", "\"name\": \"\"", "by-hand/5/name:"),
+        ] {
+            assert!(good.contains(from), "{from}: {good}");
+            let said = solved(&good.replacen(from, to, 1)).unwrap_err();
+            assert!(said.iter().any(|fault| fault.to_string().contains(words)), "{words}: {said:?}");
+        }
     }
 
     #[test]

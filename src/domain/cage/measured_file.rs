@@ -8,6 +8,7 @@ use serde::de::{Error as _, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
 
 use super::basic_structure::BasicStructure;
+use super::by_hand::HandBar;
 use super::cage_file::Unit;
 use super::entry::Entry;
 use super::fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, TubeOverride, TubeRole, Tubes};
@@ -23,8 +24,8 @@ use crate::quantity::{Length, Typed};
 /// The version of the cage file that this program reads and writes.
 pub(super) const VERSION: u32 = 1;
 /// Fields by which this form is known from the drawn one.
-pub(super) const OWN: [&str; 7] =
-    ["measurements", "structure", "options", "tubes", "bend_radius", "own_tubes", "numbers"];
+pub(super) const OWN: [&str; 8] =
+    ["measurements", "structure", "options", "bars_by_hand", "tubes", "bend_radius", "own_tubes", "numbers"];
 
 /// A measured cage file as it is written.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -37,6 +38,8 @@ pub(super) struct MeasuredFile {
     pub(super) measurements: BTreeMap<TapeMeasure, Entry>,
     #[serde(default)]
     pub(super) options: Options,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) bars_by_hand: Vec<HandBar<Entry>>,
     #[serde(default, deserialize_with = "once")]
     pub(super) tubes: BTreeMap<TubeRole, FileSize>,
     #[serde(default, deserialize_with = "once")]
@@ -196,6 +199,11 @@ impl Reader {
         Some((foot, PlateRecord { side_a: side_a?, side_b: side_b?, thickness: thickness?, fixed: plate.fixed }))
     }
 
+    fn bar_by_hand(&mut self, bar: &HandBar<Entry>) -> Option<HandBar> {
+        let at = bar.key();
+        bar.with_lengths(|field, entry| self.length(format!("{at}/{field}"), entry))
+    }
+
     fn gusset(&mut self, number: usize, gusset: &FileGusset) -> Option<GussetRecord> {
         let mut length = |part: &str, entry| self.length(format!("gusset_{number}_{part}"), entry);
         let leg = length("leg", &gusset.leg);
@@ -242,13 +250,14 @@ pub(super) fn read(text: &str) -> Result<Brought, Vec<Fault>> {
         .collect();
     let plates = file.plates.iter().filter_map(|(foot, plate)| reader.plate(*foot, plate)).collect();
     let gussets = (1..).zip(&file.gussets).filter_map(|(number, gusset)| reader.gusset(number, gusset)).collect();
+    let hand_bars = file.bars_by_hand.iter().filter_map(|bar| reader.bar_by_hand(bar)).collect();
     let own = |(key, own): (&String, &OwnTube)| {
         (key.clone(), TubeOverride { tube: own.tube.size(file.unit), reason: own.reason.clone() })
     };
     let tubes = file.own_tubes.iter().map(own).collect();
     let (options, numbers) = (file.options.clone(), file.numbers.clone());
     let structure = file.structure;
-    let record = CageRecord { measures, structure, options, plates, gussets, bend_radius, tubes, numbers };
+    let record = CageRecord { measures, structure, options, hand_bars, plates, gussets, bend_radius, tubes, numbers };
     let mut faults = reader.faults;
     faults.extend(record.faults());
     for (role, size) in &file.tubes {

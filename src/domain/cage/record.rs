@@ -191,13 +191,7 @@ impl CageRecord {
         if self.gussets.len() > GUSSETS {
             faults.push(Fault::new("gussets", format!("At most {GUSSETS} gussets.")));
         }
-        for bar in self.hand_bars.iter().take(by_hand::MOST) {
-            let at = |fault: Fault| Fault::new(format!("{}/{}", bar.key(), fault.at), fault.why);
-            faults.extend(bar.faults().into_iter().map(at));
-        }
-        if self.hand_bars.len() > by_hand::MOST {
-            faults.push(Fault::new("hand_bars", format!("At most {} bars are added by hand.", by_hand::MOST)));
-        }
+        faults.extend(by_hand::faults(&self.hand_bars));
         for (key, tube) in &self.tubes {
             let at = format!("tube/{key}");
             faults.extend(tube.tube.faults_at(&at));

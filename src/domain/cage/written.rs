@@ -11,7 +11,8 @@ use crate::quantity::{Length, Typed, Units};
 /// the same bytes. `tubes` are the sizes the book's class asks for.
 pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
     let unit = unit_of(record, tubes);
-    let CageRecord { structure, measures, options, plates, gussets, bend_radius, tubes: own, numbers } = record;
+    let CageRecord { structure, measures, options, hand_bars, plates, gussets, bend_radius, tubes: own, numbers } =
+        record;
     let entry = |typed: &Typed<Length>| Entry::of(typed, unit);
     let file = MeasuredFile {
         tackbook_cage: VERSION,
@@ -19,6 +20,7 @@ pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
         structure: *structure,
         measurements: measures.iter().map(|(measure, typed)| (*measure, entry(typed))).collect(),
         options: options.clone(),
+        bars_by_hand: hand_bars.iter().filter_map(|bar| bar.with_lengths(|_, typed| Some(entry(typed)))).collect(),
         tubes: [(TubeRole::Hoop, tubes.hoop), (TubeRole::Other, tubes.other)]
             .map(|(role, tube)| (role, FileSize::of(&tube, unit)))
             .into(),

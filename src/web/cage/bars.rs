@@ -90,7 +90,11 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
     let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     if let Some(bar) = read(&mut form, &found, &record) {
-        let twin = (form.text("mirror") == "yes").then(|| bar.mirrored(&found.cage)).flatten();
+        let twin = if form.text("mirror") == "yes" { bar.mirrored(&found.cage) } else { Ok(None) };
+        let twin = twin.unwrap_or_else(|why| {
+            form.fault("mirror", why);
+            None
+        });
         form.refuse(bar.faults());
         if !form.is_faulty() {
             record.hand_bars.extend(std::iter::once(bar).chain(twin));

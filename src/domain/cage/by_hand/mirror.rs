@@ -1,27 +1,34 @@
 //! The same bar on the other side of the car.
 
 use super::{At, Axis, HandBar, Stand};
+use crate::domain::cage::draft::words;
 use crate::domain::cage::fittings::Toward;
 use crate::domain::cage::numbers::other_side;
 use crate::domain::cage::parts::Cage;
 use crate::quantity::{Length, Typed};
 
 impl HandBar {
-    /// The same bar on the other side, with the next number; none where the bar is its own mirror picture, or the other
-    /// side lacks a bar it would hang on.
-    #[must_use]
-    pub fn mirrored(&self, cage: &Cage) -> Option<Self> {
+    /// The same bar on the other side, with the next number; none where the bar is its own mirror picture.
+    ///
+    /// # Errors
+    /// A sentence, where the other side lacks a bar it would hang on.
+    pub fn mirrored(&self, cage: &Cage) -> Result<Option<Self>, String> {
         let [first, last] = &self.ends;
         let ends = [mirrored(first, cage)?, mirrored(last, cage)?];
         let turned = [ends[1].clone(), ends[0].clone()];
         let own = ends == self.ends || turned == self.ends;
-        (!own).then(|| Self { number: self.number.saturating_add(1), ends, ..self.clone() })
+        Ok((!own).then(|| Self { number: self.number.saturating_add(1), ends, ..self.clone() }))
     }
 }
 
-fn mirrored(stand: &Stand, cage: &Cage) -> Option<Stand> {
-    let on = other_side(&stand.on);
-    let carrier = cage.member_called(&on)?;
+fn mirrored(stand: &Stand, cage: &Cage) -> Result<Stand, String> {
+    let there = |key: &str| {
+        let other = other_side(key);
+        let lacks = || format!("The other side has no {} to hang it on; hang it on this side alone.", words(&other));
+        cage.member_called(&other).ok_or_else(lacks)
+    };
+    let carrier = there(&stand.on)?;
+    let on = carrier.key.clone();
     // A bar that runs across the car is its own other side, run through the other way.
     let across = on == stand.on;
     let end = |end: Toward| match (across, end) {
@@ -34,18 +41,21 @@ fn mirrored(stand: &Stand, cage: &Cage) -> Option<Stand> {
         At::FromEnd { end: from, by } => At::FromEnd { end: end(from), by },
         At::OverPlate { end: from, by } => At::OverPlate { end: end(from), by },
         At::Bend { bend, past } if across => {
-            let bend = (carrier.line.bends().len() + 1).checked_sub(usize::from(bend))?;
-            At::Bend { bend: u8::try_from(bend).ok()?, past: past.as_ref().map(negated) }
+            let bend = (carrier.line.bends().len() + 1).saturating_sub(usize::from(bend));
+            At::Bend { bend: u8::try_from(bend).unwrap_or_default(), past: past.as_ref().map(negated) }
         }
         bend @ At::Bend { .. } => bend,
         At::Passing { axis: Axis::Left, at, from } => {
             At::Passing { axis: Axis::Left, at: negated(&at), from: end(from) }
         }
         At::Passing { axis, at, from } => At::Passing { axis, at, from: end(from) },
-        At::Meets { bar } => At::Meets { bar: other_side(&bar) },
+        At::Meets { bar } => At::Meets { bar: there(&bar)?.key.clone() },
     };
-    let corner_with = stand.corner_with.as_deref().map(other_side);
-    Some(Stand { on, at, corner_with, offset: stand.offset.clone() })
+    let corner_with = match &stand.corner_with {
+        Some(with) => Some(there(with)?.key.clone()),
+        None => None,
+    };
+    Ok(Stand { on, at, corner_with, offset: stand.offset.clone() })
 }
 
 /// As it would have been typed on the other side.
@@ -83,8 +93,8 @@ mod tests {
             let (name, role) = ("stay".to_owned(), MemberRole::OtherBar);
             let own = HandBar { number, name, role, ends, cut_at_crossings: false };
             record.hand_bars.push(own.clone());
-            let twin = own.mirrored(&solve(&record, &TUBES)).unwrap();
-            assert_eq!(twin.mirrored(&solve(&record, &TUBES)).unwrap().ends, own.ends);
+            let twin = own.mirrored(&solve(&record, &TUBES)).unwrap().unwrap();
+            assert_eq!(twin.mirrored(&solve(&record, &TUBES)).unwrap().unwrap().ends, own.ends);
             record.hand_bars.push(twin.clone());
             let cage = solve(&record.numbered_for(&TUBES), &TUBES);
             let points = |bar: &HandBar| cage.member_called(&bar.key()).unwrap().line.points().to_vec();
@@ -92,5 +102,20 @@ mod tests {
                 assert!((*left * DVec3::new(1.0, -1.0, 1.0)).distance(right) < 0.01, "{on}: {left} {right}");
             }
         }
+    }
+
+    /// What lies across the car on its own middle needs no other; what hangs on one side's own bar has no other.
+    #[test]
+    fn a_bar_with_no_other_side_says_so() {
+        let mut record = example_record();
+        record.options.door_right = crate::domain::cage::DoorBars::None;
+        let cage = solve(&record, &TUBES);
+        let bar = |on: &str| {
+            let ends = [Stand::new("header", At::Middle), Stand::new(on, At::Middle)];
+            HandBar { number: 1, name: "stay".to_owned(), role: MemberRole::OtherBar, ends, cut_at_crossings: false }
+        };
+        assert_eq!(bar("main-hoop").mirrored(&cage), Ok(None));
+        let why = bar("door-bar/left/high").mirrored(&cage).unwrap_err();
+        assert!(why.contains("no door bar right high"), "{why}");
     }
 }

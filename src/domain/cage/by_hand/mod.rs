@@ -2,6 +2,9 @@
 
 mod laying;
 mod mirror;
+mod told;
+
+use std::collections::BTreeSet;
 
 use glam::DVec3;
 use serde::{Deserialize, Serialize};
@@ -15,9 +18,7 @@ use crate::quantity::{Length, Typed};
 pub(super) use laying::lay;
 
 /// Most bars of one cage that are added by hand (own choice).
-pub(super) const MOST: usize = 60;
-/// Longer than this no distance on a car is (own choice).
-const FARTHEST: Length = Length::from_mm(8_000.0);
+const MOST: usize = 60;
 
 /// A direction of the car, as in ISO 8855.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -69,7 +70,7 @@ pub enum At<L = Typed<Length>> {
         /// Which bend, from 1.
         bend: u8,
         /// How far past.
-        #[serde(default)]
+        #[serde(skip_serializing_if = "Option::is_none")]
         past: Option<L>,
     },
     /// Where it first passes a plane of the car, coming from one of its ends.
@@ -108,10 +109,10 @@ pub struct Stand<L = Typed<Length>> {
     /// Where on it.
     pub at: At<L>,
     /// The key of a second bar that meets the first there, when the end is coped over both.
-    #[serde(default)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub corner_with: Option<String>,
     /// How far its axis passes beside the carrier's: plus is upward, or forward where it would be level.
-    #[serde(default)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub offset: Option<L>,
 }
 
@@ -140,23 +141,14 @@ pub struct HandBar<L = Typed<Length>> {
 }
 
 impl HandBar {
-    /// The key of the bar with this number.
-    pub fn key_of(number: u32) -> String {
-        format!("by-hand/{number}")
-    }
-
-    /// Its key.
-    pub fn key(&self) -> String {
-        Self::key_of(self.number)
-    }
-
     /// What cannot be stored, by the field names `name` and `first_…`, `last_…`.
     pub fn faults(&self) -> Vec<Fault> {
         let mut faults = limits::title_faults("name", &self.name);
         for (end, stand) in ["first", "last"].into_iter().zip(&self.ends) {
-            let far = |typed: &Typed<Length>| !(typed.value.is_finite() && typed.value.abs() <= FARTHEST);
+            let far = |typed: &Typed<Length>| !(typed.value.is_finite() && typed.value.abs() <= limits::CAR);
             let why = |typed: &Typed<Length>| format!("“{}” is farther than a car is long.", typed.text);
-            faults.extend(stand.at.length().filter(|typed| far(typed)).map(|t| Fault::new(format!("{end}_by"), why(t))));
+            faults
+                .extend(stand.at.length().filter(|typed| far(typed)).map(|t| Fault::new(format!("{end}_by"), why(t))));
             let offset = stand.offset.as_ref();
             faults.extend(offset.filter(|typed| far(typed)).map(|t| Fault::new(format!("{end}_offset"), why(t))));
             if offset.is_some() && stand.corner_with.is_some() {
@@ -169,6 +161,11 @@ impl HandBar {
 }
 
 impl<L> HandBar<L> {
+    /// Its key.
+    pub fn key(&self) -> String {
+        format!("by-hand/{}", self.number)
+    }
+
     /// The same bar with its lengths kept another way: `read` gets the field's name and the length; none as soon as it
     /// gives none.
     pub(super) fn with_lengths<M>(&self, mut read: impl FnMut(&str, &L) -> Option<M>) -> Option<HandBar<M>> {
@@ -197,6 +194,24 @@ impl<L> Stand<L> {
         };
         Some(Stand { on: self.on.clone(), at, corner_with: self.corner_with.clone(), offset })
     }
+}
+
+/// What cannot be stored of all of them together, each field by its bar's key.
+pub(super) fn faults(bars: &[HandBar]) -> Vec<Fault> {
+    if bars.len() > MOST {
+        return vec![Fault::new("bars_by_hand", format!("At most {MOST} bars are added by hand."))];
+    }
+    let mut faults = Vec::new();
+    let mut numbers = BTreeSet::new();
+    for bar in bars {
+        let at = |fault: Fault| Fault::new(format!("{}/{}", bar.key(), fault.at), fault.why);
+        faults.extend(bar.faults().into_iter().map(at));
+        if !numbers.insert(bar.number) {
+            let why = format!("Two bars by hand have the number {}; a number is given once.", bar.number);
+            faults.push(Fault::new(bar.key(), why));
+        }
+    }
+    faults
 }
 
 /// The number for the next bar added by hand: one more than any that was ever given.
