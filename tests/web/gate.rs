@@ -27,6 +27,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/tube", [true, true, false]),
     ("/builds/pine-coupe/tube.csv", [true, true, false]),
     ("/builds/pine-coupe/bars", [true, true, false]),
+    ("/builds/pine-coupe/own-tubes", [true, true, false]),
     ("/builds/pine-coupe/gussets", [true, true, false]),
     ("/builds/pine-coupe/sheets", [true, true, false]),
     ("/builds/pine-coupe/lowering", [true, true, false]),

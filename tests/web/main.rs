@@ -24,6 +24,7 @@ mod kit;
 mod lowering;
 mod main_job;
 mod measures;
+mod own_tubes;
 mod paper;
 mod parts;
 mod people;

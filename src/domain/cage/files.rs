@@ -171,7 +171,7 @@ mod tests {
             ("\"10 in\"", "900", "by-hand/1/last_by: “900 in” is farther than a car is long"),
             ("\"number\": 2", "\"number\": 1", "by-hand/1: Two bars by hand have the number 1"),
             ("\"over_plate\"", "\"over_plat\"", "Did you mean “over_plate”?"),
-            ("\"corner_with\"", "\"corner\"", "Did you mean “corner_with”?"),
+            ("\"corner_with\"", "\"corner_wth\"", "Did you mean “corner_with”?"),
             ("\"name\": \"rear stay\"", "\"name\": \"\"", "by-hand/5/name:"),
         ] {
             assert!(good.contains(from), "{from}: {good}");

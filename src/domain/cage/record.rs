@@ -195,7 +195,7 @@ impl CageRecord {
         for (key, tube) in &self.tubes {
             let at = format!("tube/{key}");
             faults.extend(tube.tube.faults_at(&at));
-            faults.extend(limits::title_faults(&at, &tube.reason));
+            faults.extend(limits::title_faults(&format!("{at}/reason"), &tube.reason));
         }
         faults
     }

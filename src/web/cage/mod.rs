@@ -1,9 +1,11 @@
 //! Laying out the cage: tape measurements in, the numbered views out.
 
-mod change;
-mod file;
 mod bars;
+mod change;
+mod choices;
+mod file;
 mod gussets;
+mod own_tubes;
 mod view;
 
 use axum::Router;
@@ -11,7 +13,6 @@ use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
-use serde_json::{Map, Value, json};
 
 use super::app::App;
 use super::form::{Form, Pairs};
@@ -19,7 +20,7 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
-use crate::domain::cage::{CageRecord, Fixing, Foot, ORDER_OF_MEASURING, Options, PlateRecord, TubeRole};
+use crate::domain::cage::{CageRecord, Fixing, Foot, ORDER_OF_MEASURING, PlateRecord, TubeRole};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::people::Deed;
@@ -35,6 +36,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/cage/take-back", post(change::take_back))
         .route("/builds/{build}/bars", get(bars::bars).post(bars::add))
         .route("/builds/{build}/bars/{bar}/remove", post(bars::remove))
+        .route("/builds/{build}/own-tubes", get(own_tubes::own_tubes).post(own_tubes::give))
+        .route("/builds/{build}/own-tubes/{bar}/remove", post(own_tubes::remove))
         .route("/builds/{build}/gussets", get(gussets::gussets).post(gussets::add))
         .route("/builds/{build}/gussets/{gusset}/remove", post(gussets::remove))
 }
@@ -69,18 +72,26 @@ fn recorded(record: &CageRecord, version: i64) -> Pairs {
         let named = view::PLATE.iter().zip(figures);
         typed.extend(named.map(|((key, _), figure)| (format!("plate_{}_{key}", foot.key()), figure.text.clone())));
     }
-    typed.push(("structure".to_owned(), record.structure.key().to_owned()));
-    typed.extend(view::chosen(&record.options));
+    typed.extend(stood(record));
     typed.push(("version".to_owned(), version.to_string()));
     typed
+}
+
+/// The choices of a record as the form's pairs.
+fn stood(record: &CageRecord) -> Pairs {
+    let mut pairs = choices::chosen(&record.options);
+    pairs.push(("structure".to_owned(), record.structure.key().to_owned()));
+    pairs
 }
 
 async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
     let (before, _) = standing(&seen.facts)?;
     // A sheet from before there was a choice does not name it.
-    if !typed.iter().any(|(name, _)| name == "structure") {
-        typed.push(("structure".to_owned(), before.structure.key().to_owned()));
+    for (name, stands) in stood(&before) {
+        if !typed.iter().any(|(typed, _)| *typed == name) {
+            typed.push((name, stands));
+        }
     }
     let mut form = Form::of(seen.who.units, typed);
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
@@ -138,18 +149,6 @@ fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
             record.plates.insert(foot, plate);
         }
     }
-    let mut chosen = match serde_json::to_value(&before.options) {
-        Ok(Value::Object(options)) => options,
-        _ => Map::new(),
-    };
-    for choice in view::CHOICES {
-        let value = form.text(choice.key);
-        let value = if choice.yes_or_no { json!(value == "yes") } else { json!(value) };
-        chosen.insert(choice.key.to_owned(), value);
-    }
-    match serde_json::from_value::<Options>(Value::Object(chosen)) {
-        Ok(options) => record.options = options,
-        Err(_) => form.fault("hoop_diagonal", "Choose one of the list for every bar."),
-    }
+    record.options = choices::read(form, &before.options);
     record
 }

@@ -3,8 +3,8 @@
 use std::sync::OnceLock;
 
 use askama::Template;
-use serde_json::Value;
 
+use super::choices;
 use crate::domain::cage::example::{TUBES, example_on};
 use crate::domain::cage::{
     BasicStructure, Cage, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole, solve,
@@ -13,67 +13,11 @@ use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
 use crate::drawing::cage::{Numbers, draw_cage, measurement, small};
 use crate::drawing::view::View;
-use crate::quantity::Length;
+use crate::quantity::{Length, Units};
 use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
 use crate::web::svg::Svg;
-
-/// A choice of bars beside the basic structure.
-pub(crate) struct Choose {
-    /// Its name in the record and the form.
-    pub(crate) key: &'static str,
-    /// What it asks.
-    pub(crate) label: &'static str,
-    /// Whether it is only there or not.
-    pub(crate) yes_or_no: bool,
-    /// What there is to choose from, as stored and as read.
-    pub(crate) lines: &'static [(&'static str, &'static str)],
-}
-
-const DIAGONALS: &[(&str, &str)] = &[("none", "none"), ("one", "one"), ("cross", "a cross")];
-const DOORS: &[(&str, &str)] = &[("none", "none"), ("one", "one"), ("two", "two"), ("cross", "a cross")];
-const ROOF: &[(&str, &str)] = &[
-    ("none", "none"),
-    ("one", "one"),
-    ("cross", "a cross"),
-    ("v_forward", "a V, open forward"),
-    ("v_rearward", "a V, open rearward"),
-];
-const YES: &[(&str, &str)] = &[("no", "no"), ("yes", "yes")];
-
-const fn choose(key: &'static str, label: &'static str, lines: &'static [(&'static str, &'static str)]) -> Choose {
-    Choose { key, label, yes_or_no: false, lines }
-}
-
-const fn yes_or_no(key: &'static str, label: &'static str) -> Choose {
-    Choose { key, label, yes_or_no: true, lines: YES }
-}
-
-/// What can be chosen on the sheet.
-pub(crate) const CHOICES: [Choose; 10] = [
-    choose("hoop_diagonal", "Hoop diagonals", DIAGONALS),
-    choose("roof_diagonal", "Roof diagonals", ROOF),
-    choose("backstay_diagonal", "Backstay diagonals", DIAGONALS),
-    choose("door_left", "Door bars, left", DOORS),
-    choose("door_right", "Door bars, right", DOORS),
-    yes_or_no("sill_bars", "Sill bars"),
-    yes_or_no("harness_bar", "Harness bar"),
-    yes_or_no("dash_bar", "Dash bar"),
-    yes_or_no("hoop_cross_bar", "Hoop cross bar"),
-    yes_or_no("pillar_struts", "Pillar struts"),
-];
-
-/// The options as the form's pairs.
-pub(crate) fn chosen(options: &Options) -> Vec<(String, String)> {
-    let stored = serde_json::to_value(options).unwrap_or_default();
-    let word = |value: &Value| match value {
-        Value::Bool(true) => "yes".to_owned(),
-        Value::Bool(false) => "no".to_owned(),
-        other => other.as_str().unwrap_or_default().to_owned(),
-    };
-    CHOICES.iter().filter_map(|choice| Some((choice.key.to_owned(), word(stored.get(choice.key)?)))).collect()
-}
 
 /// The cage's sheet.
 #[derive(Template)]
@@ -82,7 +26,7 @@ pub(crate) struct CageSheet {
     sheet: Sheet,
     slug: String,
     views: Vec<Svg>,
-    bars: Vec<(String, &'static str, &'static str, String)>,
+    bars: Vec<BarLine>,
     missing: usize,
     faults: Vec<(String, String)>,
     keeping: Keeping,
@@ -94,10 +38,33 @@ pub(crate) struct CageSheet {
     structure: Field,
     on: BasicStructure,
     structures: &'static [Offered],
-    choices: Vec<Field>,
+    choices: Vec<(Field, Svg)>,
     asked: bool,
     drawn_with: String,
     saved: bool,
+}
+
+/// A bar's line in the table.
+struct BarLine {
+    balloon: String,
+    role: &'static str,
+    side: &'static str,
+    /// Its tube and the size of its kind, where the two differ.
+    own: Option<String>,
+    developed: String,
+}
+
+impl BarLine {
+    fn of(found: &Findings, member: &Member, units: Units) -> Self {
+        let of_its_kind = found.tubes.of(member.role);
+        Self {
+            balloon: member.balloon.to_string(),
+            role: member.role.word(),
+            side: member.side.word(),
+            own: (of_its_kind != member.tube).then(|| format!("its own {}, not {of_its_kind}", member.tube)),
+            developed: member.developed.by_tape(units),
+        }
+    }
 }
 
 impl CageSheet {
@@ -105,9 +72,6 @@ impl CageSheet {
     pub(crate) fn of(seen: &Seen, found: &Findings, record: &CageRecord, form: &Form) -> Self {
         let (tubes, cage) = (&found.tubes, &found.cage);
         let units = seen.who.units;
-        let bar = |member: &Member| {
-            (member.balloon.to_string(), member.role.word(), member.side.word(), member.developed.by_tape(units))
-        };
         let on = form.text("structure").parse().unwrap_or(record.structure);
         let pictures = offered().iter().find(|offered| offered.structure == on).map_or(&[][..], |on| &on.measures);
         let measures = ORDER_OF_MEASURING.iter().zip(pictures).map(|(measure, picture)| {
@@ -119,21 +83,19 @@ impl CageSheet {
             form.field_named(name, format!("Die, {}", role.word()))
                 .hint("Centre-line radius of its bends: 4 1/2, or 135 mm.")
         };
-        let line = |(value, words): &(&str, &str)| ((*value).to_owned(), (*words).to_owned());
         let measures: Vec<(Field, Svg)> = measures.collect();
         let (plates, dies) = (plates(form, on), TubeRole::BOTH.map(die).to_vec());
-        let choices: Vec<Field> =
-            CHOICES.iter().map(|c| form.field(c.key, c.label).choice(c.lines.iter().map(line))).collect();
+        let choices = choices::fields(form, on);
         let named = BasicStructure::ALL.map(|structure| (structure.key().to_owned(), structure.word().to_owned()));
         let structure = form.field("structure", "Basic structure").choice(named);
-        let taped = measures.iter().map(|(field, _)| field);
-        let all = std::iter::once(&structure).chain(&choices).chain(&dies).chain(&plates).chain(taped);
+        let pictured = choices.iter().chain(&measures).map(|(field, _)| field);
+        let all = std::iter::once(&structure).chain(pictured).chain(&dies).chain(&plates);
         let differ = all.filter(|field| field.differs()).map(|field| (field.name.clone(), field.label.clone()));
         Self {
             sheet: seen.sheet("Cage"),
             slug: seen.facts.build.slug.clone(),
             views: views(seen, cage),
-            bars: cage.members.iter().map(bar).collect(),
+            bars: cage.members.iter().map(|member| BarLine::of(found, member, units)).collect(),
             missing: record.missing().len(),
             faults: cage.faults.iter().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
             keeping: form.keeping(),

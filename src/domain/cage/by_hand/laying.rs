@@ -117,8 +117,8 @@ fn meeting(draft: &Draft<'_>, line: &CentreLine, other: &str) -> Result<Length, 
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Axis, HandBar, next_number};
     use super::*;
+    use crate::domain::cage::by_hand::{Axis, HandBar, next_number};
     use crate::domain::cage::example::{TUBES, example_record};
     use crate::domain::cage::{Cage, CageRecord, End, Member, solve};
     use crate::domain::roles::MemberRole;

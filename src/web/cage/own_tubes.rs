@@ -1,0 +1,187 @@
+//! Bars with a tube of their own: which, why, and what the class asks of them all the same.
+
+use askama::Template;
+use axum::extract::{Form as Posted, Path, Query};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use serde::Deserialize;
+
+use super::{standing, store};
+use crate::actions::ActionError;
+use crate::domain::cage::{Member, TubeOverride};
+use crate::domain::faults::Fault;
+use crate::domain::findings::Findings;
+use crate::domain::ids::Balloon;
+use crate::domain::people::{Deed, may};
+use crate::domain::tube::TubeSize;
+use crate::drawing::cage::locate;
+use crate::quantity::{Length, Typed, Units};
+use crate::web::form::{Field, Form, Pairs};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address, show};
+use crate::web::problem::Problem;
+use crate::web::svg::Svg;
+
+/// Of which bar.
+#[derive(Debug, Default, Deserialize)]
+pub(super) struct Of {
+    #[serde(default)]
+    bar: String,
+}
+
+#[derive(Template)]
+#[template(path = "cage/own_tubes.html")]
+struct OwnTubes {
+    sheet: Sheet,
+    own: Vec<Own>,
+    choose: Field,
+    form: Option<OfBar>,
+    laid_out: bool,
+    may_change: bool,
+}
+
+struct Own {
+    balloon: String,
+    to: Option<String>,
+    words: String,
+    asked: String,
+    remove: String,
+}
+
+/// The form for one bar.
+struct OfBar {
+    bar: String,
+    words: String,
+    asked: String,
+    picture: Svg,
+    fields: Vec<Field>,
+    faults: Vec<String>,
+}
+
+pub(super) async fn own_tubes(seen: Seen, Query(of): Query<Of>) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let mut filled = vec![("bar".to_owned(), of.bar)];
+    let form = Form::filled(seen.who.units, filled.clone());
+    if let Some(own) = bar_of(&found, &form).and_then(|bar| found.record.tubes.get(&bar.key)) {
+        filled.extend([("tube".to_owned(), own.tube.to_string()), ("reason".to_owned(), own.reason.clone())]);
+    }
+    show(StatusCode::OK, &OwnTubes::of(&seen, &found, &Form::filled(seen.who.units, filled)))
+}
+
+/// Gives a bar a tube of its own.
+pub(super) async fn give(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let mut form = Form::of(seen.who.units, typed);
+    let found = seen.found().await?;
+    let (mut record, version) = standing(&seen.facts)?;
+    let key = bar_of(&found, &form).map(|bar| bar.key.clone());
+    if key.is_none() {
+        form.fault("bar", "Choose the bar it is for.");
+    }
+    let tube: Option<Typed<TubeSize>> = form.read("tube");
+    if let Some((key, tube)) = key.zip(tube) {
+        let reason = form.text("reason").to_owned();
+        record.tubes.insert(key.clone(), TubeOverride { tube: tube.value, reason });
+        form.refuse(record.faults().into_iter().map(|fault| at_its_field(fault, &key)).collect());
+        if !form.is_faulty() {
+            match store(&seen, &record, &found, version).await {
+                Ok(()) => return Ok(Redirect::to(&seen.address("/own-tubes")).into_response()),
+                Err(ActionError::Refused(faults)) => form.refuse(faults),
+                Err(other) => return Err(other.into()),
+            }
+        }
+    }
+    show(StatusCode::UNPROCESSABLE_ENTITY, &OwnTubes::of(&seen, &found, &form))
+}
+
+/// Gives a bar back the tube of its kind.
+pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
+    let found = seen.found().await?;
+    let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
+    let (mut record, version) = standing(&seen.facts)?;
+    record.tubes.remove(&key).ok_or(Problem::NotFound)?;
+    store(&seen, &record, &found, version).await?;
+    Ok(Redirect::to(&seen.address("/own-tubes")).into_response())
+}
+
+fn bar_of<'f>(found: &'f Findings, form: &Form) -> Option<&'f Member> {
+    form.text("bar").parse().ok().and_then(|balloon: Balloon| found.cage.member(balloon))
+}
+
+/// The record names a faulty tube by its bar; the form has one field for the size and one for the reason.
+fn at_its_field(fault: Fault, key: &str) -> Fault {
+    match fault.at.strip_prefix("tube/") {
+        Some(at) if at == key => Fault::new("tube", fault.why),
+        Some(at) if at.strip_prefix(key) == Some("/reason") => Fault::new("reason", fault.why),
+        _ => fault,
+    }
+}
+
+/// What a bar would have without a tube of its own, and what the class's rule says of the one it has.
+fn asked(found: &Findings, bar: &Member, units: Units) -> String {
+    let size = found.tubes.of(bar.role);
+    if !found.tubes_asked {
+        return format!("Without one it is drawn with {size}; the weighed car and the book say what is asked.");
+    }
+    let class = found.class.as_ref().and_then(|class| class.as_ref().ok());
+    let rule = class.map(|answer| answer.rule_id.as_str());
+    let mut verdicts = found.verdicts_of(bar.balloon);
+    let verdict = verdicts.find(|verdict| rule == Some(verdict.rule_id.as_str()));
+    let limit = verdict.and_then(|verdict| verdict.limit.as_ref()).map_or(size.to_string(), |limit| limit.text.clone());
+    let word = verdict.map(|verdict| format!(" Its {}: {}.", bar.tube, verdict.told(units))).unwrap_or_default();
+    format!("The class asks for {limit}.{word}")
+}
+
+impl OwnTubes {
+    fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
+        let may_change = may(seen.who.ctx.by.role, Deed::SetUpBuilds);
+        let line = |bar: &Member| {
+            let words = format!("{} {}, {}: {}", bar.balloon, bar.role.word(), bar.side.word(), bar.tube);
+            (bar.balloon.to_string(), words)
+        };
+        Self {
+            sheet: seen.sheet("Tubes of single bars"),
+            own: found.record.tubes.iter().map(|(key, own)| Own::of(seen, found, key, own)).collect(),
+            choose: form.field("bar", "Of which bar").choice(found.cage.members.iter().map(line)),
+            form: bar_of(found, form).filter(|_| may_change).map(|bar| OfBar::of(found, bar, form)),
+            laid_out: !found.cage.members.is_empty(),
+            may_change,
+        }
+    }
+}
+
+impl Own {
+    fn of(seen: &Seen, found: &Findings, key: &str, own: &TubeOverride) -> Self {
+        let bar = found.cage.member_called(key);
+        let number = found.record.numbers.get(key).map(ToString::to_string);
+        let balloon = number.unwrap_or_else(|| key.to_owned());
+        Self {
+            remove: seen.address(&format!("/own-tubes/{balloon}/remove")),
+            to: bar.map(|bar| seen.address(&part_address(bar.balloon))),
+            words: format!("{}, {}: {}", bar.map_or("not laid out", |bar| bar.role.word()), own.tube, own.reason),
+            asked: bar.map(|bar| asked(found, bar, seen.who.units)).unwrap_or_default(),
+            balloon,
+        }
+    }
+}
+
+impl OfBar {
+    fn of(found: &Findings, bar: &Member, form: &Form) -> Self {
+        let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
+        let fields = vec![
+            form.field("tube", "Outside diameter and wall").hint("1 3/4 x .095, or 45 x 2.5 mm."),
+            form.field("reason", "Why it is another").hint("What it carries, who asked for it, what was on the rack."),
+        ];
+        let shown: Vec<&Field> = fields.iter().collect();
+        Self {
+            bar: bar.balloon.to_string(),
+            words: format!("{}, {}", bar.role.word(), bar.side.word()),
+            asked: asked(found, bar, form.units()),
+            picture: Svg::of(&locate(&found.cage, bar.balloon, frame), frame, |_| None),
+            faults: form.other_faults(&shown),
+            fields,
+        }
+    }
+}
