@@ -109,16 +109,21 @@ mod tests {
             corner_with: Some("half-hoop/left".to_owned()),
             ..stand("main-hoop", At::Meets { bar: "half-hoop/left".to_owned() })
         };
-        let low = At::OverPlate { end, by: typed("10 in") };
+        let low = At::OverPlate { end, by: typed("16 in") };
         add("hoop to pillar", MemberRole::OtherBar, [corner, stand("half-hoop/left", low)]);
         let beside = Stand {
-            offset: Some(typed("1/4 in")),
-            ..stand("main-hoop", At::Passing { axis: Axis::Left, at: typed("3 in"), from: start })
+            offset: Some(typed("1/8 in")),
+            ..stand("main-hoop", At::Passing { axis: Axis::Up, at: typed("14 in"), from: start })
         };
-        let ahead = At::FromEnd { end: start, by: typed("15 in") };
-        add("over the seats", MemberRole::RoofDiagonal, [stand("header", ahead), beside]);
-        let past = At::Bend { bend: 2, past: Some(typed("4 in")) };
+        let before = At::FromEnd { end, by: typed("6 in") };
+        add("low stay", MemberRole::OtherBar, [stand("backstay/left", before), beside]);
+        let past = At::Bend { bend: 1, past: Some(typed("3 in")) };
         add("rear stay", MemberRole::OtherBar, [stand("backstay/left", At::Middle), stand("main-hoop", past)]);
+        for key in ["by-hand/3", "by-hand/4"] {
+            let own =
+                TubeOverride { tube: TubeSize::inch(1.25, 0.095), reason: "lies beside the hoop's axis".to_owned() };
+            record.tubes.insert(key.to_owned(), own);
+        }
         record.numbered_for(&TUBES)
     }
 
@@ -167,8 +172,8 @@ mod tests {
     fn what_is_wrong_with_a_bar_by_hand_is_told_by_its_number_and_end() {
         let good = written(&with_bars_by_hand(), &TUBES);
         for (from, to, words) in [
-            ("\"10 in\"", "\"a hand\"", "by-hand/1/last_by: “a hand” does not read as a length"),
-            ("\"10 in\"", "900", "by-hand/1/last_by: “900 in” is farther than a car is long"),
+            ("\"16 in\"", "\"a hand\"", "by-hand/1/last_by: “a hand” does not read as a length"),
+            ("\"16 in\"", "900", "by-hand/1/last_by: “900 in” is farther than a car is long"),
             ("\"number\": 2", "\"number\": 1", "by-hand/1: Two bars by hand have the number 1"),
             ("\"over_plate\"", "\"over_plat\"", "Did you mean “over_plate”?"),
             ("\"corner_with\"", "\"corner_wth\"", "Did you mean “corner_with”?"),
