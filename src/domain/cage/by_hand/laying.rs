@@ -1,5 +1,7 @@
 //! Bars added by hand on their way into the cage: each end's place found, and moved beside its carrier.
 
+use glam::DVec3;
+
 use super::{At, Stand};
 use crate::domain::cage::bracing::straight_through;
 use crate::domain::cage::draft::{Draft, Label, Landing, Place, Placed, words};
@@ -35,24 +37,24 @@ pub(in crate::domain::cage) fn lay(draft: &mut Draft<'_>) {
 fn places(draft: &Draft<'_>, ends: &[Stand; 2]) -> [Placed; 2] {
     let on_axis = ends.each_ref().map(|stand| place(draft, stand));
     let [Ok(first), Ok(last)] = &on_axis else { return on_axis };
-    let axes = [first.point, last.point];
-    let mut beside = axes;
-    let mut signed = [Length::default(); 2];
+    let [at_first, at_last] = ends;
+    let (mut one, mut other) = (first.clone(), last.clone());
     for _ in 0..ROUNDS {
-        let directions = [beside[1] - beside[0], beside[0] - beside[1]];
-        for (at, (stand, place)) in ends.iter().zip([first, last]).enumerate() {
-            let Some(offset) = &stand.offset else { continue };
-            let Some(carrier) = draft.bar(&stand.on) else { continue };
-            let along = carrier.line.point_at(place.along).1;
-            let positive = along.cross(directions[at]).normalize_or_zero();
-            let up = if positive.z.abs() > 1e-6 { positive.z } else { positive.x };
-            let sign = if up < 0.0 { -1.0 } else { 1.0 };
-            signed[at] = offset.value * sign;
-            beside[at] = axes[at] + positive * signed[at].mm();
-        }
+        let way = other.point - one.point;
+        one = beside(draft, at_first, first, way);
+        other = beside(draft, at_last, last, -way);
     }
-    let moved = |place: &Place, at: usize| Place { point: beside[at], offset: signed[at], ..place.clone() };
-    [Ok(moved(first, 0)), Ok(moved(last, 1))]
+    [Ok(one), Ok(other)]
+}
+
+/// A place on its carrier's axis, moved beside it by the offset; `way` leads into the bar.
+fn beside(draft: &Draft<'_>, stand: &Stand, on_axis: &Place, way: DVec3) -> Place {
+    let (Some(offset), Some(carrier)) = (&stand.offset, draft.bar(&stand.on)) else { return on_axis.clone() };
+    let along = carrier.line.point_at(on_axis.along).1;
+    let positive = along.cross(way).normalize_or_zero();
+    let up = if positive.z.abs() > 1e-6 { positive.z } else { positive.x };
+    let signed = offset.value * if up < 0.0 { -1.0 } else { 1.0 };
+    Place { point: on_axis.point + positive * signed.mm(), offset: signed, ..on_axis.clone() }
 }
 
 /// The place on the carrier's axis.
@@ -124,7 +126,6 @@ mod tests {
     use crate::domain::roles::MemberRole;
     use crate::geometry::Segment;
     use crate::quantity::Typed;
-    use glam::DVec3;
 
     fn inches(value: f64) -> Typed<Length> {
         Typed { value: Length::from_inches(value), text: format!("{value} in") }
