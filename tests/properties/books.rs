@@ -117,7 +117,11 @@ proptest! {
         let typed = editing.typed(line.place).unwrap();
         let (more, place) = Editing::of(&less).unwrap().add(line.place.kind, &typed).unwrap();
         let added = Editing::of(&more).unwrap().typed(place).unwrap();
-        prop_assert_eq!(added, typed);
+        // A form trims what is typed: an empty line at a text's end is not kept.
+        let trimmed = |pairs: Vec<(String, String)>| -> Vec<(String, String)> {
+            pairs.into_iter().map(|(name, text)| (name, text.trim().to_owned())).collect()
+        };
+        prop_assert_eq!(trimmed(added), trimmed(typed));
         prop_assert!(less.lines().all(|line| more.lines().any(|other| other == line)));
         prop_assert_eq!(read(&more).is_ok(), read(&toml).is_ok(), "{:?}", read(&more).err());
     }
