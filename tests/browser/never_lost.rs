@@ -11,19 +11,18 @@ use crate::chromium::Chromium;
 use crate::demo::Demo;
 use crate::page::Page;
 use crate::phone::PHONE;
-use crate::queue::{GALLERY, NO_CAPTURES, ROWS, WALK, assert_arrived_once, sign_in};
+use crate::queue::{GALLERY, NO_CAPTURES, ROWS, WALK, assert_arrived_once, on_the_phone, sign_in};
 use crate::wire::Wire;
 
 const PHOTOS: usize = 200;
 /// The SHA-256 of what lies on the phone.
-const HERE: &str = "new Promise((done, failed) => {
-    const asking = indexedDB.open('tackbook');
-    asking.onerror = failed;
-    asking.onsuccess = () => {
-        const base = asking.result, all = base.transaction('captures').objectStore('captures').getAll();
-        all.onsuccess = () => { base.close(); done(all.result.map((one) => one.sha256)); };
-    };
-})";
+const HERE: &str = on_the_phone!(
+    "(base) => new Promise((done) => {
+        const all = base.transaction('captures').objectStore('captures').getAll();
+        all.onsuccess = () => done(all.result.map((one) => one.sha256));
+    })",
+    "[]"
+);
 /// How many the page says are on the phone.
 const TICKED: &str = "Number(/(\\d+) on this phone, /.exec(document.querySelector('.unsent')?.innerText)?.[1] || 0)";
 

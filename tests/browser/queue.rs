@@ -18,17 +18,37 @@ const PHOTOS: &str = "/builds/pine-coupe/photos";
 pub(crate) const NO_CAPTURES: &str = "*/captures/*";
 const CAMERA: &str = "form.take input[capture]";
 pub(crate) const GALLERY: &str = "form.take input[multiple]";
+/// Reads the phone's own database: `$read` of the open `base` gives a promise, and `$nothing` is there where no page has
+/// made one yet. Opening it to look must not make it: a page that came later would find it without its stores.
+macro_rules! on_the_phone {
+    ($read:literal, $nothing:literal) => {
+        concat!(
+            "new Promise((done, failed) => {
+                const asking = indexedDB.open('tackbook');
+                asking.onupgradeneeded = () => asking.transaction.abort();
+                asking.onerror = () => asking.error.name === 'AbortError' ? done(",
+            $nothing,
+            ") : failed(asking.error);
+                asking.onsuccess = () => {
+                    const base = asking.result;
+                    (",
+            $read,
+            ")(base).then(done, failed).finally(() => base.close());
+                };
+            })"
+        )
+    };
+}
+pub(crate) use on_the_phone;
 /// How many rows the phone's own database has: photographs and parts of them.
-pub(crate) const ROWS: &str = "new Promise((done, failed) => {
-    const asking = indexedDB.open('tackbook');
-    asking.onerror = failed;
-    asking.onsuccess = () => {
-        const base = asking.result;
+pub(crate) const ROWS: &str = on_the_phone!(
+    "(base) => new Promise((done) => {
         const rows = base.transaction(['captures', 'bytes'], 'readonly');
         const [captures, bytes] = ['captures', 'bytes'].map((name) => rows.objectStore(name).count());
-        rows.oncomplete = () => { base.close(); done([captures.result, bytes.result]); };
-    };
-})";
+        rows.oncomplete = () => done([captures.result, bytes.result]);
+    })",
+    "[0, 0]"
+);
 
 fn signed_in<'b>(demo: &Demo, browser: &'b Chromium) -> Page<'b> {
     let phone = Page::in_profile(browser, demo.address(), PHONE);
