@@ -1,7 +1,7 @@
 //! Rows that rest on a certificate, on bolts, on two figures of one part, or on the car's age: C04, C05, C12, C16, C17, C21,
 //! C25. The source stands beside each.
 
-use std::cell::{Cell, RefCell};
+use std::cell::Cell;
 
 use jiff::civil::date;
 use tackbook::domain::bolts::BoltGrade;
@@ -15,6 +15,8 @@ use tackbook::domain::tools::Tool;
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::{Bar, Known, Verdict, Word, judge};
 use tackbook::quantity::{Angle, Area, Length, Stress, Units};
+
+use crate::known::nothing;
 
 const STICK: Balloon = Balloon::new(Kind::Stick, 1);
 const HOOP_PLATE: Balloon = Balloon::new(Kind::Plate, 1);
@@ -53,20 +55,13 @@ impl Car {
         let known = Known {
             figures: &self.figures,
             members: &self.members,
-            joints: &[],
-            gussets: &[],
             parts: &[STICK],
-            class: None,
             welded: &self.welded,
-            car: &self.dates,
-            met: RefCell::default(),
-            kit: &[],
-            event_day: None,
-            today: date(2026, 6, 1),
             photographed: &|_, _| {
                 self.looked.set(self.looked.get() + 1);
                 self.photographed
             },
+            ..nothing(&self.dates, date(2026, 6, 1))
         };
         judge(book, &known)
     }

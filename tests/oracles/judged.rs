@@ -1,7 +1,5 @@
 //! What rules of kit, gussets and photographs say: one row for each word, at its boundaries, and as the rule's force leaves it.
 
-use std::cell::RefCell;
-
 use jiff::civil::{Date, date};
 use tackbook::domain::cage::Side;
 use tackbook::domain::car_dates::CarDates;
@@ -13,6 +11,8 @@ use tackbook::domain::rule_books::{Force, RuleBook, read};
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, Word, judge};
 use tackbook::quantity::Length;
+
+use crate::known::nothing;
 
 const TODAY: Date = date(2026, 6, 1);
 
@@ -42,24 +42,18 @@ impl Car {
     fn judged(&self, book: &RuleBook) -> Vec<Verdict> {
         let photographed =
             |key: &str, of: &Balloon| self.photos.iter().any(|photo| photo.0 == key && photo.1 == of.to_string());
-        judge(
-            book,
-            &Known {
-                figures: &self.figures,
-                members: &self.members,
-                joints: &self.joints,
-                gussets: &self.gussets,
-                parts: &[],
-                class: None,
-                welded: &[],
-                car: &CarDates::default(),
-                met: RefCell::default(),
-                kit: &self.kit,
-                event_day: self.event,
-                today: TODAY,
-                photographed: &photographed,
-            },
-        )
+        let car = CarDates::default();
+        let known = Known {
+            figures: &self.figures,
+            members: &self.members,
+            joints: &self.joints,
+            gussets: &self.gussets,
+            kit: &self.kit,
+            event_day: self.event,
+            photographed: &photographed,
+            ..nothing(&car, TODAY)
+        };
+        judge(book, &known)
     }
 
     /// The one verdict of a book of one rule.

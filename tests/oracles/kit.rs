@@ -1,7 +1,5 @@
 //! Until when kit is good: calendar figures of the data file, and rows C30 to C36 of published books, each passed and failed.
 
-use std::cell::RefCell;
-
 use jiff::civil::Date;
 use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::ids::KitId;
@@ -10,6 +8,7 @@ use tackbook::domain::rule_books::kinds::KitRule;
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::verdicts::{Known, Verdict, Word, judge};
 
+use crate::known::nothing;
 use crate::oracle::oracles;
 
 const DATA: &str = include_str!("data/date.json");
@@ -41,21 +40,8 @@ fn item(label: Label, second_label: Option<Label>) -> KitItem {
 
 /// What is said of an item that is good through one day, for an event that ends on another.
 fn at_event(last: &str, event: &str) -> Verdict {
-    let known = Known {
-        figures: &[],
-        members: &[],
-        joints: &[],
-        gussets: &[],
-        parts: &[],
-        class: None,
-        welded: &[],
-        car: &CarDates::default(),
-        met: RefCell::default(),
-        kit: &[item(printed(last), None)],
-        event_day: Some(day(event)),
-        today: day("2020-01-01"),
-        photographed: &|_, _| false,
-    };
+    let (car, kit) = (CarDates::default(), [item(printed(last), None)]);
+    let known = Known { kit: &kit, event_day: Some(day(event)), ..nothing(&car, day("2020-01-01")) };
     judge(&book("counts_from = \"printed\""), &known).remove(0)
 }
 

@@ -22,6 +22,8 @@ mod judged;
 mod kit;
 mod heat_input;
 mod imaging;
+#[path = "../fixture/known.rs"]
+mod known;
 mod oracle;
 mod quantity;
 mod rules;

@@ -1,7 +1,5 @@
 //! Rows of published rule books, restated: each passes and fails where the book's text says so. The source stands beside each.
 
-use std::cell::RefCell;
-
 use jiff::civil::date;
 use tackbook::domain::cage::Side;
 use tackbook::domain::car_dates::CarDates;
@@ -12,6 +10,8 @@ use tackbook::domain::rule_books::{ClassAnswer, RuleBook, read};
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::{Bar, Known, Word, judge};
 use tackbook::quantity::{Angle, Area, Length, Mass};
+
+use crate::known::nothing;
 
 const BAR: Balloon = Balloon::new(Kind::Member, 1);
 const PLATE: Balloon = Balloon::new(Kind::Plate, 1);
@@ -38,21 +38,8 @@ fn figure(measure: Measure, of: Balloon, role: MemberRole, diameter: Length, amo
 }
 
 fn words(book: &RuleBook, figures: &[Figure], members: &[Bar], class: Option<&ClassAnswer>) -> Vec<Word> {
-    let known = Known {
-        figures,
-        members,
-        joints: &[],
-        gussets: &[],
-        parts: &[],
-        class,
-        welded: &[],
-        car: &CarDates::default(),
-        met: RefCell::default(),
-        kit: &[],
-        event_day: None,
-        today: date(2026, 6, 1),
-        photographed: &|_, _| false,
-    };
+    let car = CarDates::default();
+    let known = Known { figures, members, class, ..nothing(&car, date(2026, 6, 1)) };
     judge(book, &known).into_iter().map(|verdict| verdict.word).collect()
 }
 

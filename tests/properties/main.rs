@@ -5,6 +5,8 @@ mod books;
 mod cage;
 mod foreseen;
 mod geometry;
+#[path = "../fixture/known.rs"]
+mod known;
 mod quantity;
 mod rules;
 mod units;

@@ -1,7 +1,5 @@
 //! What a rule says of a figure does not hang on the units it was typed in, nor on those it is shown in.
 
-use std::cell::RefCell;
-
 use proptest::prelude::*;
 use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::figures::{Amount, Figure, Measure};
@@ -12,6 +10,8 @@ use tackbook::domain::tools::Tool;
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::{Bar, Known, Verdict, judge};
 use tackbook::quantity::{FromTyped as _, Length, Show as _, Units};
+
+use crate::known::nothing;
 
 const BAR: Balloon = Balloon::new(Kind::Member, 1);
 
@@ -54,21 +54,8 @@ fn judged(book: &RuleBook, typed: &str, units: Units, tool: Option<Tool>) -> Ver
         tool,
     };
     let bar = Bar { balloon: BAR, role: MemberRole::MainHoop, side: None, tube };
-    let known = Known {
-        figures: &[figure],
-        members: &[bar],
-        joints: &[],
-        gussets: &[],
-        parts: &[],
-        class: None,
-        welded: &[],
-        car: &CarDates::default(),
-        met: RefCell::default(),
-        kit: &[],
-        event_day: None,
-        today: jiff::civil::date(2026, 6, 1),
-        photographed: &|_, _| false,
-    };
+    let (car, today) = (CarDates::default(), jiff::civil::date(2026, 6, 1));
+    let known = Known { figures: &[figure], members: &[bar], ..nothing(&car, today) };
     judge(book, &known).remove(0)
 }
 
