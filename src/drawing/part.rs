@@ -6,6 +6,7 @@ use super::hiding::bounds;
 use super::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::fabrication::BarSheet;
+use crate::geometry::Bend;
 use crate::quantity::{Angle, Length, Units};
 
 /// Size of the figures, 8 pt.
@@ -29,15 +30,15 @@ pub fn alone(bar: &BarSheet<'_>, frame: (Length, Length), units: Units) -> Vec<M
     let Some(seen) = Seen::square_to_the_first_bend(bar) else { return Vec::new() };
     if in_one_plane(bar) {
         let words = if bar.bends.is_empty() { "" } else { "All bends lie in one plane" };
-        return of_view(bar, &seen, (DVec2::ZERO, room), (units, true), words);
+        return of_view(bar, &seen, (DVec2::ZERO, room), Some(units), words);
     }
     let upper = dvec2(room.x, (room.y * 0.6).min(room.y - DIAL_ROOM));
     let lower = room.y - upper.y;
     let beside = Seen { up: seen.along.cross(seen.up), ..seen };
-    let mut marks = of_view(bar, &seen, (DVec2::ZERO, upper), (units, true), "Square to bend 1");
+    let mut marks = of_view(bar, &seen, (DVec2::ZERO, upper), Some(units), "Square to bend 1");
     let at = dvec2(0.0, upper.y);
     let across = dvec2(room.x - DIAL_ROOM, lower);
-    marks.extend(of_view(bar, &beside, (at, across), (units, false), "The same from beside"));
+    marks.extend(of_view(bar, &beside, (at, across), None, "The same from beside"));
     marks.extend(dial(bar, dvec2(room.x - DIAL_ROOM / 2.0, upper.y + lower / 2.0 - 3.0)));
     marks
 }
@@ -45,7 +46,7 @@ pub fn alone(bar: &BarSheet<'_>, frame: (Length, Length), units: Units) -> Vec<M
 fn in_one_plane(bar: &BarSheet<'_>) -> bool {
     bar.bends.iter().all(|bend| {
         let turned = bend.rotation.degrees().abs();
-        turned < LEVEL || turned > 180.0 - LEVEL
+        !(LEVEL..=180.0 - LEVEL).contains(&turned)
     })
 }
 
@@ -121,70 +122,117 @@ impl Figures {
     }
 }
 
+/// A bar as it stands on the page.
+struct OnPage<'b> {
+    bar: &'b BarSheet<'b>,
+    seen: &'b Seen,
+    /// The middle of what is drawn, as the eye sees it and on the page.
+    middle: (DVec2, DVec2),
+    /// Millimetres of the page in one of the bar.
+    factor: f64,
+    /// The centre line.
+    run: Vec<DVec2>,
+}
+
+impl<'b> OnPage<'b> {
+    fn of(bar: &'b BarSheet<'b>, seen: &'b Seen, (corner, room): (DVec2, DVec2)) -> Self {
+        let line = &bar.member.line;
+        let run: Vec<DVec2> = line.chords(SAGITTA).into_iter().map(|at| seen.flat(at)).collect();
+        let corners = line.bends().iter().map(|bend| seen.flat(bend.corner));
+        let (low, high) = bounds(&run.iter().copied().chain(corners).collect::<Vec<_>>());
+        let free = (room - 2.0 * ROUND - dvec2(0.0, CAPTION)).max(DVec2::ONE);
+        let object = (high - low + bar.member.tube.outside.mm()).max(DVec2::ONE);
+        let at = corner + dvec2(room.x / 2.0, (room.y - CAPTION) / 2.0);
+        let middle = (low.midpoint(high), at);
+        let mut page = Self { bar, seen, middle, factor: (free / object).min_element(), run: Vec::new() };
+        page.run = run.into_iter().map(|at| page.on(at)).collect();
+        page
+    }
+
+    fn on(&self, at: DVec2) -> DVec2 {
+        let off = at - self.middle.0;
+        self.middle.1 + dvec2(off.x, -off.y) * self.factor
+    }
+
+    fn place(&self, at: DVec3) -> DVec2 {
+        self.on(self.seen.flat(at))
+    }
+
+    /// Half the tube's diameter.
+    fn radius(&self) -> f64 {
+        self.bar.member.tube.outside.mm() / 2.0 * self.factor
+    }
+
+    fn checks(&self, units: Units, figures: &mut Figures) -> Vec<Mark> {
+        // Diagonals cross in the middle; their figures stand off it.
+        let shares = [0.5, 0.3, 0.3].into_iter().cycle();
+        let mut marks = Vec::new();
+        for (share, check) in shares.zip(self.bar.checks.iter().filter(|check| check.drawn)) {
+            let (from, to) = (self.place(check.from), self.place(check.to));
+            marks.push(Mark::Line { from, to, pen: Pen::Narrow });
+            figures.put(from.lerp(to, share), DVec2::ZERO, &check.length.by_tape(units));
+        }
+        marks
+    }
+
+    fn bends(&self, measured: Option<Units>, figures: &mut Figures) {
+        let line = &self.bar.member.line;
+        for (number, (bend, of)) in (1..).zip(self.bar.bends.iter().zip(line.bends())) {
+            let at = self.place(line.point_at(bend.start + bend.arc / 2.0).0);
+            let way = (self.place(of.corner) - self.middle.1).try_normalize().unwrap_or(DVec2::NEG_Y);
+            let told = |units| format!("{number}: {}, R {}", bend.angle.to_the_tenth(), bend.radius.by_tape(units));
+            figures.put(at + way * self.radius(), way, &measured.map_or_else(|| number.to_string(), told));
+        }
+    }
+
+    fn straights(&self, units: Units, figures: &mut Figures) {
+        let line = &self.bar.member.line;
+        let arcs = line.bends().iter().map(Bend::arc).chain([Length::default()]);
+        let mut before = Length::default();
+        for (straight, arc) in line.straights().iter().zip(arcs) {
+            let (one, other) = (self.place(line.point_at(before).0), self.place(line.point_at(before + *straight).0));
+            let across = (other - one).perp().try_normalize().unwrap_or(DVec2::NEG_Y);
+            let half_way = one.midpoint(other);
+            let way = if across.dot(half_way - self.middle.1) < 0.0 { -across } else { across };
+            if *straight > Length::from_mm(0.5) {
+                figures.put(half_way + way * self.radius(), way, &straight.by_tape(units));
+            }
+            before = before + *straight + arc;
+        }
+    }
+
+    fn letters(&self, figures: &mut Figures) {
+        let line = &self.bar.member.line;
+        let (first, last) = (line.points().first(), line.points().last());
+        for (letter, at, way) in [("A", first, -line.direction_at_start()), ("B", last, line.direction_at_end())] {
+            let Some(at) = at else { continue };
+            let way = self.seen.flat(self.seen.from + way);
+            let way = dvec2(way.x, -way.y).try_normalize().unwrap_or(DVec2::NEG_X);
+            figures.put(self.place(*at), way, letter);
+        }
+    }
+}
+
+/// One view in its part of the frame, with its lengths where it is to be measured by it.
 fn of_view(
     bar: &BarSheet<'_>,
     seen: &Seen,
     (corner, room): (DVec2, DVec2),
-    (units, measured): (Units, bool),
+    measured: Option<Units>,
     words: &str,
 ) -> Vec<Mark> {
-    let line = &bar.member.line;
-    let run: Vec<DVec2> = line.chords(SAGITTA).into_iter().map(|at| seen.flat(at)).collect();
-    let radius = bar.member.tube.outside.mm() / 2.0;
-    let corners = line.bends().iter().map(|bend| seen.flat(bend.corner));
-    let (low, high) = bounds(&run.iter().copied().chain(corners).collect::<Vec<_>>());
-    let free = (room - 2.0 * ROUND - dvec2(0.0, CAPTION)).max(DVec2::ONE);
-    let object = (high - low + 2.0 * radius).max(DVec2::ONE);
-    let factor = (free / object).min_element();
-    let middle = corner + dvec2(room.x / 2.0, (room.y - CAPTION) / 2.0);
-    let on = |at: DVec2| middle + dvec2(at.x - (low.x + high.x) / 2.0, (low.y + high.y) / 2.0 - at.y) * factor;
-    let centre = on((low + high) / 2.0);
-    let page: Vec<DVec2> = run.iter().map(|at| on(*at)).collect();
-    let mut marks = tube(&page, radius * factor);
-    marks.push(Mark::Path { points: page, closed: false, pen: Some(Pen::CentreChain), fill: None });
-    let place = |at: DVec3| on(seen.flat(at));
+    let page = OnPage::of(bar, seen, (corner, room));
     let mut figures = Figures::within(corner, room);
-    if measured {
-        for (number, check) in (0_u32..).zip(bar.checks.iter().filter(|check| check.drawn)) {
-            let (from, to) = (place(check.from), place(check.to));
-            marks.push(Mark::Line { from, to, pen: Pen::Narrow });
-            // Diagonals cross in the middle; their figures stand off it.
-            let share =
-                [0.5, 0.3, 0.3].into_iter().cycle().nth(usize::try_from(number).unwrap_or_default()).unwrap_or(0.5);
-            figures.put(from.lerp(to, share), DVec2::ZERO, &check.length.by_tape(units));
-        }
+    let mut marks = vec![tube(&page.run, page.radius())];
+    marks.push(Mark::Path { points: page.run.clone(), closed: false, pen: Some(Pen::CentreChain), fill: None });
+    if let Some(units) = measured {
+        marks.extend(page.checks(units, &mut figures));
     }
-    let outward = |at: DVec2| (at - centre).try_normalize().unwrap_or(DVec2::NEG_Y);
-    for (number, (bend, of)) in (1..).zip(bar.bends.iter().zip(line.bends())) {
-        let at = place(line.point_at(bend.start + bend.arc / 2.0).0);
-        let way = outward(place(of.corner));
-        let words = if measured {
-            format!("{number}: {:.1}°, R {}", bend.angle.degrees(), bend.radius.by_tape(units))
-        } else {
-            number.to_string()
-        };
-        figures.put(at + way * radius * factor, way, &words);
+    page.bends(measured, &mut figures);
+    if let Some(units) = measured {
+        page.straights(units, &mut figures);
     }
-    let mut before = Length::default();
-    for (number, straight) in line.straights().iter().enumerate() {
-        let (from, to) = (line.point_at(before).0, line.point_at(before + *straight).0);
-        let (one, other) = (place(from), place(to));
-        let across = (other - one).perp().try_normalize().unwrap_or(DVec2::NEG_Y);
-        let half_way = one.lerp(other, 0.5);
-        let way = if across.dot(half_way - centre) < 0.0 { -across } else { across };
-        if measured && *straight > Length::from_mm(0.5) {
-            figures.put(half_way + way * radius * factor, way, &straight.by_tape(units));
-        }
-        before = before + *straight + line.bends().get(number).map_or(Length::default(), |bend| bend.arc());
-    }
-    for (letter, at, way) in
-        [("A", line.points().first(), -line.direction_at_start()), ("B", line.points().last(), line.direction_at_end())]
-    {
-        let Some(at) = at else { continue };
-        let way = seen.flat(seen.from + way);
-        let way = dvec2(way.x, -way.y).try_normalize().unwrap_or(DVec2::NEG_X);
-        figures.put(place(*at), way, letter);
-    }
+    page.letters(&mut figures);
     marks.extend(figures.marks);
     let caption = if words.is_empty() { "Not to scale".to_owned() } else { format!("{words}, not to scale") };
     marks.push(Mark::Text {
@@ -199,7 +247,7 @@ fn of_view(
 }
 
 /// The wall's two edges beside a centre line, and the ends between them.
-fn tube(run: &[DVec2], radius: f64) -> Vec<Mark> {
+fn tube(run: &[DVec2], radius: f64) -> Mark {
     let ways: Vec<DVec2> =
         run.iter().zip(run.iter().skip(1)).map(|(from, to)| (*to - *from).normalize_or_zero()).collect();
     let edge = |side: f64| {
@@ -213,7 +261,7 @@ fn tube(run: &[DVec2], radius: f64) -> Vec<Mark> {
     };
     let mut points = edge(1.0);
     points.extend(edge(-1.0).into_iter().rev());
-    vec![Mark::Path { points, closed: true, pen: Some(Pen::Wide), fill: None }]
+    Mark::Path { points, closed: true, pen: Some(Pen::Wide), fill: None }
 }
 
 /// The turns as they stand round the tube, seen from end A along it: bend 1 upward, clockwise plus.

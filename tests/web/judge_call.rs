@@ -1,4 +1,5 @@
 //! The `judge` call: a build's own file gives the very verdicts of the screen; what does not read is told by line and name.
+#![expect(clippy::disallowed_methods, reason = "a test's own files are no evidence")]
 
 use std::path::Path;
 use std::process::{Command, Output};

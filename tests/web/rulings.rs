@@ -6,7 +6,7 @@ use tackbook::domain::figures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::verdicts::{Verdict, Word};
 
-use crate::house::House;
+use crate::house::{Browser, House};
 use crate::measures::laid_out;
 use crate::paper::words;
 
@@ -92,10 +92,14 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
         verdict.basis()
     );
 
+    taken_back_with_a_trace(&house, &office).await;
+}
+
+async fn taken_back_with_a_trace(house: &House, office: &Browser<'_>) {
     let refused = office.post(&format!("{PAGE}/1/take-back"), &[("why_1", " ")]).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     office.post(&format!("{PAGE}/1/take-back"), &[("why_1", "Given for another car.")]).await;
-    assert_eq!(head_gap(&house).await.word, Word::Meets);
+    assert_eq!(head_gap(house).await.word, Word::Meets);
     let sheet = office.get(PAGE).await.text;
     assert!(sheet.contains("Taken back: 1") && sheet.contains("taken back by office, 2026-05-04"), "{sheet}");
     let packet = words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);
