@@ -8,7 +8,7 @@ use crate::domain::faults::Fault;
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::limits;
 use crate::domain::people::Deed;
-use crate::domain::rule_books::{self, RuleBook};
+use crate::domain::rule_books::{self, Mistake, RuleBook};
 use crate::store::StoreError;
 use crate::store::books::Book;
 
@@ -41,12 +41,15 @@ pub(super) fn edition_taken(error: ActionError) -> ActionError {
     ActionError::Refused(vec![Fault::new("edition", why)])
 }
 
+/// A text refused with each of its mistakes by line.
+pub(super) fn by_line(toml: &str, mistakes: &[Mistake]) -> ActionError {
+    ActionError::Refused(mistakes.iter().map(|mistake| Fault::new("toml", mistake.show(toml, "book.toml"))).collect())
+}
+
 /// The book that a text is, or all that is wrong with it.
 pub(super) fn read(ctx: &Context, toml: String) -> Result<Book, ActionError> {
-    let RuleBook { book: head, .. } = rule_books::read(&toml).map_err(|mistakes| {
-        let told = mistakes.iter().map(|mistake| Fault::new("toml", mistake.show(&toml, "book.toml")));
-        ActionError::Refused(told.collect())
-    })?;
+    let read = rule_books::read(&toml).map_err(|mistakes| by_line(&toml, &mistakes));
+    let RuleBook { book: head, .. } = read?;
     let name = head.full_name();
     refuse(limits::title_faults("name", &name))?;
     Ok(Book { id: ctx.clock.new_id().into(), name, edition: head.edition, toml, added: ctx.clock.now() })

@@ -83,8 +83,7 @@ pub async fn save_text(
     ctx.allow(Deed::RunShop)?;
     refuse(size_faults(&toml))?;
     if let (false, Err(mistakes)) = (with_mistakes, rule_books::read(&toml)) {
-        let told = mistakes.iter().map(|mistake| Fault::new("toml", mistake.show(&toml, "book.toml")));
-        return Err(ActionError::Refused(told.collect()));
+        return Err(books::by_line(&toml, &mistakes));
     }
     save(ctx, (id, version), toml, ("The text of a draft was changed.".to_owned(), Value::Null)).await
 }
@@ -151,9 +150,10 @@ pub async fn put_in_use(ctx: &Context, id: DraftId, version: i64) -> Result<Book
         .store
         .change(move |write| {
             Box::pin(async move {
-                let now = write.draft(id).await?.version;
-                if now != version {
-                    return Err(ActionError::Stale { now });
+                let now = write.draft(id).await?;
+                refuse_closed(&now)?;
+                if now.version != version {
+                    return Err(ActionError::Stale { now: now.version });
                 }
                 write.add_book(&book).await?;
                 write.draft_became(id, book.id).await?;
@@ -210,24 +210,26 @@ async fn standing(ctx: &Context, rule: &TypedRule, place: Place) -> Result<(Draf
         return Ok((draft, place));
     }
     let stale = ActionError::Stale { now: draft.version };
-    let (Some(moved), Some(base)) = (where_now(ctx, &draft, rule.version, place).await?, based_on(ctx, rule).await?)
-    else {
-        return Err(stale);
-    };
+    let Some(base) = based_on(ctx, draft.id, rule.version).await? else { return Err(stale) };
+    let Some(moved) = moved(&base, &draft, place)? else { return Err(stale) };
     if base.typed(place) == edited(&draft)?.typed(moved) { Ok((draft, moved)) } else { Err(stale) }
 }
 
-async fn based_on(ctx: &Context, rule: &TypedRule) -> Result<Option<Editing>, ActionError> {
-    Ok(ctx.store.draft_at(rule.draft, rule.version).await?.and_then(|toml| Editing::of(&toml)))
+async fn based_on(ctx: &Context, id: DraftId, version: i64) -> Result<Option<Editing>, ActionError> {
+    Ok(ctx.store.draft_at(id, version).await?.and_then(|toml| Editing::of(&toml)))
+}
+
+fn moved(base: &Editing, draft: &Draft, place: Place) -> Result<Option<Place>, ActionError> {
+    let Some(line) = base.rules().into_iter().find(|line| line.place == place) else { return Ok(None) };
+    Ok(edited(draft)?.find(place, &line.id))
 }
 
 /// Where the rule of a place at an earlier version stands in the draft now; none where somebody took it out.
 pub async fn where_now(ctx: &Context, draft: &Draft, version: i64, place: Place) -> Result<Option<Place>, ActionError> {
-    let base = ctx.store.draft_at(draft.id, version).await?.and_then(|toml| Editing::of(&toml));
-    let Some(line) = base.and_then(|base| base.rules().into_iter().find(|line| line.place == place)) else {
-        return Ok(None);
-    };
-    Ok(edited(draft)?.find(place, &line.id))
+    match based_on(ctx, draft.id, version).await? {
+        Some(base) => moved(&base, draft, place),
+        None => Ok(None),
+    }
 }
 
 fn edited(draft: &Draft) -> Result<Editing, ActionError> {
