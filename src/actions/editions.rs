@@ -41,14 +41,8 @@ pub async fn move_build(ctx: &Context, build: BuildId, asked: Move) -> Result<Ed
     let name = facts.build.name.clone();
     let change = worked(ctx, facts, to.clone()).await?;
     let reason = asked.reason.trim().to_owned();
-    let named = |book: &BookText| format!("{}, {}", book.name, book.edition);
-    let what = format!(
-        "{name} was moved from {} to {}: {} {}.",
-        named(&from),
-        named(&to),
-        sentence(&reason),
-        change.in_short()
-    );
+    let what =
+        format!("{name} was moved from {} to {}: {} {}.", from.told(), to.told(), sentence(&reason), change.in_short());
     let of = |book: &BookText| {
         json!({ "id": book.id, "name": book.name, "edition": book.edition,
             "sha256": Fingerprint::of(book.toml.as_bytes()) })

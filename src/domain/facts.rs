@@ -100,6 +100,13 @@ pub struct BookText {
     pub toml: String,
 }
 
+impl BookText {
+    /// Book and edition as one says them.
+    pub fn told(&self) -> String {
+        format!("{}, {}", self.name, self.edition)
+    }
+}
+
 /// A cage's record as text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CageText {

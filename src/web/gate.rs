@@ -12,7 +12,7 @@ use super::problem::Problem;
 use super::reader;
 use crate::actions::{self, Context};
 use crate::domain::builds::Build;
-use crate::domain::facts::BuildFacts;
+use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::findings::Findings;
 use crate::domain::hold::{Hold, early_release};
 use crate::domain::ids::{Balloon, BuildId, Kind};
@@ -127,6 +127,11 @@ impl Seen {
         Ok(Self { who, facts })
     }
 
+    /// The same, for somebody who may do this deed.
+    pub(crate) fn who_may(self, deed: Deed) -> Result<Self, Problem> {
+        Ok(Self { who: self.who.who_may(deed)?, ..self })
+    }
+
     /// The store's name for the build.
     pub(crate) fn build(&self) -> BuildId {
         self.facts.build.id
@@ -160,7 +165,7 @@ impl Seen {
         let head = Head {
             name: self.facts.build.name.clone(),
             slug: self.facts.build.slug.clone(),
-            book: self.facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default(),
+            book: self.facts.book.as_ref().map(BookText::told).unwrap_or_default(),
             book_reads: !matches!(self.facts.rules(), Some(Err(_))),
             revision: self
                 .facts

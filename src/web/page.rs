@@ -1,7 +1,7 @@
 //! What every sheet has: its title block, the ways on, and how it is shown.
 
 use askama::Template;
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 
 use super::gate::SignedIn;
@@ -199,6 +199,16 @@ pub(crate) fn hold_words(hold: &Hold) -> (String, bool) {
             false,
         ),
     }
+}
+
+/// A PDF, shown in the browser. Its name is made of a slug and numbers: letters, figures and dashes can stand in a header.
+pub(crate) fn show_pdf(name: &str, pdf: Vec<u8>) -> Response {
+    let headers = [
+        (header::CONTENT_TYPE, "application/pdf".to_owned()),
+        (header::CONTENT_DISPOSITION, format!("inline; filename=\"{name}\"")),
+        (header::CACHE_CONTROL, "private, no-store".to_owned()),
+    ];
+    (headers, pdf).into_response()
 }
 
 /// A page with its status.

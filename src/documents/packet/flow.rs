@@ -5,6 +5,7 @@ use glam::{DVec2, dvec2};
 use super::Packet;
 use crate::documents::paper::{HEADING, HEADING_LINE, Page, finished, room};
 pub(super) use crate::documents::paper::{SMALL, TYPE, paragraph};
+use crate::domain::facts::BookText;
 use crate::domain::hold::{Hold, early_release};
 use crate::drawing::sheet::moved;
 use crate::drawing::table::Table;
@@ -162,7 +163,7 @@ fn title_block(packet: &Packet<'_>) -> TitleBlock {
             None => held.to_owned(),
         },
     };
-    let book = facts.book.as_ref().map_or_else(|| "none".to_owned(), |book| format!("{}, {}", book.name, book.edition));
+    let book = facts.book.as_ref().map_or_else(|| "none".to_owned(), BookText::told);
     TitleBlock {
         owner: "the shop".to_owned(),
         number: format!("{}-{}", facts.build.slug, packet.contents.round),

@@ -57,7 +57,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 }
 
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let mut form = Form::of(seen.who.units, typed);
     let [registered, homologated, log_book] = CarDate::ALL.map(|date| read(&mut form, date.key()));
     if form.is_faulty() {

@@ -13,13 +13,14 @@ use serde::Deserialize;
 
 use super::app::App;
 use super::gate::Seen;
-use super::page::show;
+use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::seams;
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
 use crate::domain::dies::Die;
 use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
+use crate::domain::facts::BookText;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::seams::Rates;
@@ -113,12 +114,38 @@ async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Respon
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     let work = move || pdf(&seen, &found, (&dies, &rates), (only, wall));
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
-    let headers = [
-        (header::CONTENT_TYPE, "application/pdf".to_owned()),
-        (header::CONTENT_DISPOSITION, format!("inline; filename=\"{name}\"")),
-        (header::CACHE_CONTROL, "private, no-store".to_owned()),
-    ];
-    Ok((headers, made?).into_response())
+    Ok(show_pdf(&name, made?))
+}
+
+/// What every sheet of a build says of its book and its hold point.
+pub(crate) struct Told {
+    book: String,
+    hold: String,
+    rates: Rates,
+}
+
+impl Told {
+    /// Of a build.
+    pub(crate) fn of(seen: &Seen) -> Self {
+        let book = seen.facts.book.as_ref().map(BookText::told).unwrap_or_default();
+        Self { book, hold: seen.hold_told().0, rates: Rates::usual() }
+    }
+
+    /// The build's sheets, without a die, at the usual rates, for the outer wall.
+    pub(crate) fn sheets<'a>(&'a self, seen: &'a Seen, found: &'a Findings) -> Fabrication<'a> {
+        Fabrication {
+            cage: &found.cage,
+            dies: &[],
+            rates: &self.rates,
+            name: &seen.facts.build.name,
+            book: &self.book,
+            hold: &self.hold,
+            made_by: &seen.who.ctx.by.name,
+            day: seen.who.ctx.clock.today(),
+            units: seen.who.units,
+            wall: Wall::Outer,
+        }
+    }
 }
 
 fn pdf(
@@ -127,21 +154,8 @@ fn pdf(
     (dies, rates): (&[Die], &Rates),
     (only, wall): (Option<Balloon>, Wall),
 ) -> Result<Vec<u8>, Problem> {
-    let facts = &seen.facts;
-    let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
-    let (hold, _) = seen.hold_told();
-    let of = Fabrication {
-        cage: &found.cage,
-        dies,
-        rates,
-        name: &facts.build.name,
-        book: &book,
-        hold: &hold,
-        made_by: &seen.who.ctx.by.name,
-        day: seen.who.ctx.clock.today(),
-        units: seen.who.units,
-        wall,
-    };
+    let told = Told::of(seen);
+    let of = Fabrication { dies, rates, wall, ..told.sheets(seen, found) };
     let sheets = match only.map(|only| (only, found.cage.member(only))) {
         Some((_, Some(member))) => sheets_of(&of, member),
         Some((blank, None)) => sheets_of_blank(&of, blank),

@@ -4,24 +4,23 @@ mod view;
 
 use axum::Router;
 use axum::extract::{Form as Posted, Path};
-use axum::http::{StatusCode, header};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 
 use super::app::App;
+use super::fabrication::Told;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
-use super::page::show;
+use super::page::{show, show_pdf};
 use super::problem::Problem;
 use crate::actions::lowering::NewLook;
 use crate::actions::{self, ActionError};
-use crate::documents::fabrication::{Fabrication, Lowered, lowering_sheets, make};
+use crate::documents::fabrication::{Lowered, lowering_sheets, make};
 use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
 use crate::domain::lowering::{Lowering, Plan, Settings, WAY_UP};
 use crate::domain::people::Deed;
-use crate::domain::seams::Rates;
-use crate::drawing::wrap::Wall;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -57,7 +56,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form, faulty: Option<&str
 }
 
 async fn say(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
     let (room, over) = (form.read("room"), form.read("over"));
     let (roof_front, under) = (form.read_if_typed("roof_front"), form.read_if_typed("under"));
@@ -78,7 +77,7 @@ async fn look(
     Path((_, place)): Path<(String, String)>,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let found = seen.found().await?;
     let plan = found.lowering.as_ref().ok_or(Problem::NotFound)?;
     let looked = match plan.holes.iter().find(|hole| hole.plate.to_string() == place) {
@@ -105,31 +104,13 @@ async fn printed(seen: Seen) -> Result<Response, Problem> {
     let plan = planned(&seen, &found).ok_or(Problem::NotFound)?;
     let name = format!("{}-lowering.pdf", seen.facts.build.slug);
     let work = move || {
-        let facts = &seen.facts;
-        let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
-        let (hold, _) = seen.hold_told();
-        let of = Fabrication {
-            cage: &found.cage,
-            dies: &[],
-            rates: &Rates::usual(),
-            name: &facts.build.name,
-            book: &book,
-            hold: &hold,
-            wall: Wall::Outer,
-            made_by: &seen.who.ctx.by.name,
-            day: seen.who.ctx.clock.today(),
-            units: seen.who.units,
-        };
-        let lowered =
-            Lowered { plan: &plan, release: &found.release, looks: &facts.looks, wanted: found.lowering.is_some() };
+        let told = Told::of(&seen);
+        let of = told.sheets(&seen, &found);
+        let (looks, wanted) = (&seen.facts.looks, found.lowering.is_some());
+        let lowered = Lowered { plan: &plan, release: &found.release, looks, wanted };
         make(&of, &lowering_sheets(&of, &lowered))
     };
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     let pdf = made.map_err(|error| Problem::NotMade(error.to_string()))?;
-    let headers = [
-        (header::CONTENT_TYPE, "application/pdf".to_owned()),
-        (header::CONTENT_DISPOSITION, format!("inline; filename=\"{name}\"")),
-        (header::CACHE_CONTROL, "private, no-store".to_owned()),
-    ];
-    Ok((headers, pdf).into_response())
+    Ok(show_pdf(&name, pdf))
 }

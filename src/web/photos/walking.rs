@@ -21,7 +21,7 @@ use crate::web::problem::Problem;
 
 /// The walk at a shot, or at the one after another, or at the first that is left.
 pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let text = |name: &str| query.get(name).cloned().unwrap_or_default();
     let asked = Asked {
         shot: text("shot"),
@@ -36,7 +36,7 @@ pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>
 
 /// Keeps the photographs of a plain form, and goes on to the next shot.
 pub(super) async fn keep(State(app): State<App>, seen: Seen, form: Multipart) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let Some(_places) = app.uploads.places_for_a_form() else {
         return Err(Problem::NotMade("too many photos come in at once".to_owned()));
     };
@@ -67,7 +67,7 @@ pub(super) async fn keep(State(app): State<App>, seen: Seen, form: Multipart) ->
 
 /// Asks, in the build's questions, about a shot that cannot be taken, and goes on to the next one.
 pub(super) async fn cannot(seen: Seen, Typed(typed): Typed<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let found = seen.found().await?;
     let mut form = Form::of(seen.who.units, typed);
     let shot = form.text("shot").to_owned();

@@ -6,14 +6,14 @@ use std::collections::HashMap;
 
 use axum::Router;
 use axum::extract::{Form as Posted, Path, Query, State};
-use axum::http::{StatusCode, header};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 
 use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, SeenRounds};
-use super::page::show;
+use super::page::{show, show_pdf};
 use super::problem::Problem;
 use crate::actions::packet;
 use crate::actions::rounds::NewReply;
@@ -44,7 +44,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 }
 
 async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::IssueRounds)?, ..seen };
+    let seen = seen.who_may(Deed::IssueRounds)?;
     let mut form = Form::of(seen.who.units, typed);
     let (ctx, key) = (&seen.who.ctx, form.text("key").to_owned());
     let asked = asked(form.text("asks"));
@@ -73,23 +73,13 @@ async fn draft(
 ) -> Result<Response, Problem> {
     let asked = asked(query.get("asks").map_or("", String::as_str));
     let pdf = packet::draft(&seen.who.ctx, seen.build(), asked, seen.who.units, &app.look).await?;
-    Ok(handed_out(&format!("{}-draft.pdf", seen.facts.build.slug), pdf))
+    Ok(show_pdf(&format!("{}-draft.pdf", seen.facts.build.slug), pdf))
 }
 
 async fn issued(SeenRounds(seen): SeenRounds, Path((_, number)): Path<(String, String)>) -> Result<Response, Problem> {
     let number = number.parse().map_err(|_| Problem::NotFound)?;
     let (round, pdf) = packet::issued(&seen.who.ctx, seen.build(), number).await?;
-    Ok(handed_out(&format!("{}-round-{}.pdf", seen.facts.build.slug, round.number), pdf))
-}
-
-/// The slug has letters, figures and dashes only: it can stand in a header.
-fn handed_out(name: &str, pdf: Vec<u8>) -> Response {
-    let headers = [
-        (header::CONTENT_TYPE, "application/pdf".to_owned()),
-        (header::CONTENT_DISPOSITION, format!("inline; filename=\"{name}\"")),
-        (header::CACHE_CONTROL, "private, no-store".to_owned()),
-    ];
-    (headers, pdf).into_response()
+    Ok(show_pdf(&format!("{}-round-{}.pdf", seen.facts.build.slug, round.number), pdf))
 }
 
 async fn reply(
@@ -97,7 +87,7 @@ async fn reply(
     Path((_, number)): Path<(String, String)>,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::Reply)?, ..seen };
+    let seen = seen.who_may(Deed::Reply)?;
     let round = number.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(seen.who.units, typed);
     if let Some(new) = read(&mut form, round) {

@@ -38,7 +38,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 }
 
 async fn record(SeenRounds(seen): SeenRounds, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::Reply)?, ..seen };
+    let seen = seen.who_may(Deed::Reply)?;
     let mut form = Form::of(seen.who.units, typed);
     if let Some(new) = read(&mut form) {
         match actions::rulings::record(&seen.who.ctx, seen.build(), new).await {
@@ -79,7 +79,7 @@ async fn take_back(
     Path((_, place)): Path<(String, String)>,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::Reply)?, ..seen };
+    let seen = seen.who_may(Deed::Reply)?;
     let place = place.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(seen.who.units, typed);
     let why = view::why_field(place);

@@ -35,7 +35,7 @@ pub(super) async fn csv(seen: Seen) -> Result<Response, Problem> {
 
 /// Records the stick of every bar whose choice was changed on the sheet.
 pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
     let all = seen.who.memory.of_all(&seen.who).await?;
@@ -141,7 +141,7 @@ async fn moved(
     to: Option<BuildId>,
     may_move: impl Fn(&Stick) -> bool,
 ) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let mut form = Form::of(seen.who.units, typed);
     let sticks = seen.who.ctx.store.sticks().await?;
     match sticks.iter().find(|stick| stick.id.to_string() == form.text("stick")) {
