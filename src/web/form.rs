@@ -69,6 +69,11 @@ impl Form {
         self.typed.iter().find(|(name, _)| name == at).map_or("", |(_, text)| text)
     }
 
+    /// The version that was edited; none that ever was, where the form does not say it.
+    pub(crate) fn version(&self) -> i64 {
+        self.text("version").parse().unwrap_or(-1)
+    }
+
     /// Every pair, in order.
     pub(crate) fn pairs(&self) -> &Pairs {
         &self.typed

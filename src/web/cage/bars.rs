@@ -6,12 +6,10 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
-use super::standing;
-use crate::actions::ActionError;
+use super::{bar_in, kept, standing};
 use crate::domain::cage::by_hand::{At, Axis, HandBar, Stand, next_number};
 use crate::domain::cage::{CageRecord, End, Member, Toward};
 use crate::domain::findings::Findings;
-use crate::domain::ids::Balloon;
 use crate::domain::people::{Deed, may};
 use crate::domain::roles::MemberRole;
 use crate::drawing::cage::locate;
@@ -85,7 +83,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 
 /// Adds a bar, and where it is wished the same on the other side of the car.
 pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
@@ -100,12 +98,8 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
             record.hand_bars.extend(std::iter::once(bar).chain(twin));
             form.refuse(record.faults());
         }
-        if !form.is_faulty() {
-            match super::store(&seen, &record, &found, version).await {
-                Ok(()) => return Ok(Redirect::to(&seen.address("/bars")).into_response()),
-                Err(ActionError::Refused(faults)) => form.refuse(faults),
-                Err(other) => return Err(other.into()),
-            }
+        if kept(&seen, &record, &found, version, &mut form).await? {
+            return Ok(Redirect::to(&seen.address("/bars")).into_response());
         }
     }
     sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
@@ -113,7 +107,7 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
 
 /// Takes a bar out; its number is not given out again.
 pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     let before = record.hand_bars.len();
@@ -125,12 +119,8 @@ pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -
     Ok(Redirect::to(&seen.address("/bars")).into_response())
 }
 
-fn bar_of<'f>(found: &'f Findings, form: &Form, end: &str) -> Option<&'f Member> {
-    form.text(end).parse().ok().and_then(|balloon: Balloon| found.cage.member(balloon))
-}
-
 fn read(form: &mut Form, found: &Findings, record: &CageRecord) -> Option<HandBar> {
-    let bars = ENDS.map(|end| bar_of(found, form, end).cloned());
+    let bars = ENDS.map(|end| bar_in(found, form, end).cloned());
     for (end, bar) in ENDS.into_iter().zip(&bars) {
         if bar.is_none() {
             form.fault(end, "Choose the bar it lands on.");
@@ -192,7 +182,7 @@ impl Bars {
         };
         let choice =
             |name: &'static str, label: &str| form.field(name, label).choice(found.cage.members.iter().map(line));
-        let bars = ENDS.map(|end| bar_of(found, form, end));
+        let bars = ENDS.map(|end| bar_in(found, form, end));
         let form = match bars {
             [Some(first), Some(last)] if may_change => Some(Adding::of(found, [first, last], form)),
             _ => None,

@@ -34,7 +34,7 @@ pub(super) async fn out(seen: Seen) -> Result<Response, Problem> {
 
 /// A file that was sent: what it would change.
 pub(super) async fn look(seen: Seen, form: Multipart) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     match sent(form).await {
         Ok(file) => told(&seen, &file, StatusCode::OK).await,
         Err(why) => show(StatusCode::UNPROCESSABLE_ENTITY, &refused(&seen, &[Fault::new("file", why)])),
@@ -43,9 +43,9 @@ pub(super) async fn look(seen: Seen, form: Multipart) -> Result<Response, Proble
 
 /// Takes the file in that was shown.
 pub(super) async fn take(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let form = Form::of(seen.who.units, typed);
-    let (file, version) = (form.raw("file").replace("\r\n", "\n"), form.text("version").parse().unwrap_or(-1));
+    let (file, version) = (form.raw("file").replace("\r\n", "\n"), form.version());
     match actions::cage::take_in(&seen.who.ctx, seen.build(), version, &file).await {
         Ok(_) => Ok(Redirect::to(&seen.address("/cage")).into_response()),
         Err(ActionError::Refused(faults)) => show(StatusCode::UNPROCESSABLE_ENTITY, &refused(&seen, &faults)),

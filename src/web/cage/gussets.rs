@@ -6,8 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
-use super::{standing, store};
-use crate::actions::ActionError;
+use super::{kept, standing, store};
 use crate::domain::cage::angles::{AngleAt, angles_at};
 use crate::domain::cage::fittings::{Toward, angle_key};
 use crate::domain::cage::{Arm, Gusset, GussetKind, GussetRecord, other_side};
@@ -75,19 +74,15 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 
 /// Adds a gusset in an angle, and where it is wished the same on the other side of the car.
 pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
     if let Some(added) = read(&mut form, &found) {
         let (mut record, version) = standing(&seen.facts)?;
         record.gussets.extend(added);
         form.refuse(record.faults().into_iter().map(at_its_field).collect());
-        if !form.is_faulty() {
-            match store(&seen, &record, &found, version).await {
-                Ok(()) => return Ok(Redirect::to(&seen.address("/gussets")).into_response()),
-                Err(ActionError::Refused(faults)) => form.refuse(faults),
-                Err(other) => return Err(other.into()),
-            }
+        if kept(&seen, &record, &found, version, &mut form).await? {
+            return Ok(Redirect::to(&seen.address("/gussets")).into_response());
         }
     }
     sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
@@ -104,7 +99,7 @@ fn at_its_field(fault: crate::domain::faults::Fault) -> crate::domain::faults::F
 
 /// Takes a gusset out; its number is not given out again.
 pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let found = seen.found().await?;
     let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
     let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();

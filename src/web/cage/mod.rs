@@ -20,9 +20,10 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
-use crate::domain::cage::{CageRecord, Fixing, Foot, ORDER_OF_MEASURING, PlateRecord, TubeRole};
+use crate::domain::cage::{CageRecord, Fixing, Foot, Member, ORDER_OF_MEASURING, PlateRecord, TubeRole};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
+use crate::domain::ids::Balloon;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -85,7 +86,7 @@ fn stood(record: &CageRecord) -> Pairs {
 }
 
 async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let (before, _) = standing(&seen.facts)?;
     // A sheet from before there was a choice does not name it.
     for (name, stands) in stood(&before) {
@@ -113,6 +114,32 @@ async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, 
     }
     let found = seen.found().await?;
     show(status, &view::CageSheet::of(&seen, &found, &before, &form))
+}
+
+/// The bar whose number stands in a field; none while none does.
+fn bar_in<'f>(found: &'f Findings, form: &Form, field: &str) -> Option<&'f Member> {
+    form.text(field).parse().ok().and_then(|balloon: Balloon| found.cage.member(balloon))
+}
+
+/// Stores a record where nothing is wrong with it; true when it is stored. What is refused stands in the form.
+async fn kept(
+    seen: &Seen,
+    record: &CageRecord,
+    found: &Findings,
+    version: i64,
+    form: &mut Form,
+) -> Result<bool, Problem> {
+    if form.is_faulty() {
+        return Ok(false);
+    }
+    match store(seen, record, found, version).await {
+        Ok(()) => Ok(true),
+        Err(ActionError::Refused(faults)) => {
+            form.refuse(faults);
+            Ok(false)
+        }
+        Err(other) => Err(other.into()),
+    }
 }
 
 /// A plate with all its figures typed; with only some of them, the missing ones are asked for.

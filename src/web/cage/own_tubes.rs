@@ -6,8 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
-use super::{standing, store};
-use crate::actions::ActionError;
+use super::{bar_in, kept, standing, store};
 use crate::domain::cage::{Member, TubeOverride};
 use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
@@ -62,7 +61,7 @@ pub(super) async fn own_tubes(seen: Seen, Query(of): Query<Of>) -> Result<Respon
     let found = seen.found().await?;
     let mut filled = vec![("bar".to_owned(), of.bar)];
     let form = Form::filled(seen.who.units, filled.clone());
-    if let Some(own) = bar_of(&found, &form).and_then(|bar| found.record.tubes.get(&bar.key)) {
+    if let Some(own) = bar_in(&found, &form, "bar").and_then(|bar| found.record.tubes.get(&bar.key)) {
         filled.extend([("tube".to_owned(), own.tube.to_string()), ("reason".to_owned(), own.reason.clone())]);
     }
     show(StatusCode::OK, &OwnTubes::of(&seen, &found, &Form::filled(seen.who.units, filled)))
@@ -70,11 +69,11 @@ pub(super) async fn own_tubes(seen: Seen, Query(of): Query<Of>) -> Result<Respon
 
 /// Gives a bar a tube of its own.
 pub(super) async fn give(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
-    let key = bar_of(&found, &form).map(|bar| bar.key.clone());
+    let key = bar_in(&found, &form, "bar").map(|bar| bar.key.clone());
     if key.is_none() {
         form.fault("bar", "Choose the bar it is for.");
     }
@@ -83,12 +82,8 @@ pub(super) async fn give(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
         let reason = form.text("reason").to_owned();
         record.tubes.insert(key.clone(), TubeOverride { tube: tube.value, reason });
         form.refuse(record.faults().into_iter().map(|fault| at_its_field(fault, &key)).collect());
-        if !form.is_faulty() {
-            match store(&seen, &record, &found, version).await {
-                Ok(()) => return Ok(Redirect::to(&seen.address("/own-tubes")).into_response()),
-                Err(ActionError::Refused(faults)) => form.refuse(faults),
-                Err(other) => return Err(other.into()),
-            }
+        if kept(&seen, &record, &found, version, &mut form).await? {
+            return Ok(Redirect::to(&seen.address("/own-tubes")).into_response());
         }
     }
     show(StatusCode::UNPROCESSABLE_ENTITY, &OwnTubes::of(&seen, &found, &form))
@@ -96,7 +91,7 @@ pub(super) async fn give(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
 
 /// Gives a bar back the tube of its kind.
 pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
     let found = seen.found().await?;
     let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
@@ -104,10 +99,6 @@ pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)
     record.tubes.remove(&key).ok_or(Problem::NotFound)?;
     store(&seen, &record, &found, version).await?;
     Ok(Redirect::to(&seen.address("/own-tubes")).into_response())
-}
-
-fn bar_of<'f>(found: &'f Findings, form: &Form) -> Option<&'f Member> {
-    form.text("bar").parse().ok().and_then(|balloon: Balloon| found.cage.member(balloon))
 }
 
 /// The record names a faulty tube by its bar; the form has one field for the size and one for the reason.
@@ -145,7 +136,7 @@ impl OwnTubes {
             sheet: seen.sheet("Tubes of single bars"),
             own: found.record.tubes.iter().map(|(key, own)| Own::of(seen, found, key, own)).collect(),
             choose: form.field("bar", "Of which bar").choice(found.cage.members.iter().map(line)),
-            form: bar_of(found, form).filter(|_| may_change).map(|bar| OfBar::of(found, bar, form)),
+            form: bar_in(found, form, "bar").filter(|_| may_change).map(|bar| OfBar::of(found, bar, form)),
             laid_out: !found.cage.members.is_empty(),
             may_change,
         }

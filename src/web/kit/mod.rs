@@ -80,7 +80,7 @@ async fn change(
     let mut form = Form::of(seen.who.units, typed);
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
     if let Some(new) = read(&mut form) {
-        let version = form.text("version").parse().unwrap_or_default();
+        let version = form.version();
         match actions::kit::change(&seen.who.ctx, seen.build(), item.id, version, new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),

@@ -89,7 +89,7 @@ pub(super) async fn save_text(
     let who = who.who_may(Deed::RunShop)?;
     let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(who.units, typed);
-    let version = form.text("version").parse().unwrap_or_default();
+    let version = form.version();
     let with_mistakes = form.text("keep") == "yes";
     let toml = text_of(&form);
     match actions::drafts::save_text(&who.ctx, (draft.id, version), toml.clone(), with_mistakes).await {
@@ -121,7 +121,7 @@ pub(super) async fn put_in_use(
     let who = who.who_may(Deed::RunShop)?;
     let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(who.units, typed);
-    let version = form.text("version").parse().unwrap_or_default();
+    let version = form.version();
     match actions::drafts::put_in_use(&who.ctx, draft.id, version).await {
         Ok(book) => Ok(Redirect::to(&format!("/books/{}", book.id)).into_response()),
         Err(ActionError::Refused(faults)) => {

@@ -22,7 +22,7 @@ use crate::web::problem::Problem;
 
 /// The edition that a build is judged by, and what would change under another.
 pub(super) async fn edition(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RunShop)?, ..seen };
+    let seen = seen.who_may(Deed::RunShop)?;
     let to = asked.get("to").cloned().unwrap_or_default();
     let form = Form::filled(seen.who.units, vec![("to".to_owned(), to)]);
     sheet(&seen, StatusCode::OK, &form).await
@@ -56,7 +56,7 @@ async fn moving(seen: &Seen, book: &Book, form: &Form) -> Result<Moving, Problem
 
 /// Moves the build.
 pub(super) async fn move_build(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RunShop)?, ..seen };
+    let seen = seen.who_may(Deed::RunShop)?;
     let mut form = Form::of(seen.who.units, typed);
     let asked = Move {
         to: form.text("to").parse().map_err(|_| Problem::NotFound)?,

@@ -50,7 +50,7 @@ fn typed_rule(draft: &Draft, form: &Form, typed: &Pairs) -> TypedRule {
     let rule = typed.iter().filter_map(|(name, text)| Some((name.strip_prefix(RULE)?.to_owned(), text.clone())));
     TypedRule {
         draft: draft.id,
-        version: form.text("version").parse().unwrap_or_default(),
+        version: form.version(),
         typed: rule.collect(),
         with_mistakes: form.text("keep") == "yes",
     }
@@ -95,7 +95,7 @@ pub(super) async fn write(
         }
         Err(ActionError::Stale { .. }) => {
             let draft = draft_of(&who, &draft.id.to_string()).await?;
-            let version = form.text("version").parse().unwrap_or_default();
+            let version = form.version();
             let moved = actions::drafts::where_now(&who.ctx, &draft, version, place).await?;
             let theirs = moved.and_then(|moved| Some((moved, recorded(&draft, moved)?)));
             let Some((moved, theirs)) = theirs else {
@@ -146,7 +146,7 @@ pub(super) async fn take_out(
 ) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
     let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
-    let version = Form::of(who.units, typed).text("version").parse().unwrap_or_default();
+    let version = Form::of(who.units, typed).version();
     actions::drafts::take_out(&who.ctx, draft.id, version, place).await?;
     Ok(Redirect::to(&address(draft.id)).into_response())
 }
