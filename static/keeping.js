@@ -53,8 +53,18 @@ const inOne = async (stores, mode, deed) => {
 };
 const partsOf = (sha256) => IDBKeyRange.bound([sha256], [sha256, []]);
 
+// Looking must not make the database: a page that is left while it is made may be put aside as it is, and no other page gets an
+// answer until the browser is started again.
+const made = async () => !indexedDB.databases || (await indexedDB.databases()).some((one) => one.name === "tackbook");
+
 /** Whether this browser keeps anything at all. */
-export const canKeep = () => open().then(() => true, () => false);
+export const canKeep = async () => {
+  try {
+    return !await made() || Boolean(await open());
+  } catch {
+    return false;
+  }
+};
 
 /** Keeps a photograph and what is known of it: all or nothing, and on the disk when this is done. */
 export const keep = (capture, bytes) => inOne(["captures", "bytes"], "readwrite", (captures, parts) => {
@@ -65,7 +75,7 @@ export const keep = (capture, bytes) => inOne(["captures", "bytes"], "readwrite"
 });
 
 /** Everything that is known of the photographs here, the oldest first. */
-export const kept = async () => (await inOne(["captures"], "readonly", (captures) => captures.getAll()))
+export const kept = async () => (await made() ? await inOne(["captures"], "readonly", (captures) => captures.getAll()) : [])
   .sort((one, other) => one.picked - other.picked || (one.uuid < other.uuid ? -1 : 1));
 
 /** A photograph's bytes as they lie here. */
