@@ -45,6 +45,15 @@ async fn the_plan_follows_from_the_model_and_a_few_figures() {
     let shown = floor.get(SHEET).await.text;
     assert!(shown.contains("Nobody said that this cage is lowered") && shown.contains(">6 in<"), "{shown}");
     assert!(!open(&floor).await.contains("Lowering is blocked"));
+    // Not wanted is not released: its welds wait on the sheet and on paper.
+    let printed = paper::words(&floor.get(&format!("{SHEET}.pdf")).await.bytes);
+    let printed = printed.split_whitespace().collect::<Vec<_>>().join(" ");
+    for (told, what) in [
+        (&shown, "Weld these joints, and no others. <b>Waits for the release of"),
+        (&printed, "BLOCKED: Weld these joints, and no others."),
+    ] {
+        assert!(told.contains("BLOCKED: these joints would be fully welded") && told.contains(what), "{told}");
+    }
     let wrong = [("wanted", "yes"), ("room", "a hand"), ("over", "3 in"), ("under", "1 mm")];
     let answer = floor.post(SHEET, &wrong).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);

@@ -19,7 +19,7 @@ use crate::actions::{self, ActionError};
 use crate::documents::fabrication::{Lowered, lowering_sheets, make};
 use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
-use crate::domain::lowering::{Lowering, Plan, Settings, WAY_UP};
+use crate::domain::lowering::{Lowering, Plan, Release, Settings, WAY_UP};
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -30,10 +30,15 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/lowering/looks/{place}", post(look))
 }
 
-/// The plan as it is wanted, or as it would be.
-fn planned(seen: &Seen, found: &Findings) -> Option<Plan> {
+/// The plan as it is wanted, or as it would be, and how the release of its joints stands.
+fn planned(seen: &Seen, found: &Findings) -> Option<(Plan, Release)> {
+    if let Some(plan) = &found.lowering {
+        return Some((plan.clone(), found.release.clone()));
+    }
     let settings = seen.facts.lowering.as_ref().map(|lowering| lowering.settings.clone()).unwrap_or_default();
-    found.lowering.clone().or_else(|| Plan::of(&found.record, &found.cage, &settings))
+    let plan = Plan::of(&found.record, &found.cage, &settings)?;
+    let release = Release::of(&seen.facts, found, &plan);
+    Some((plan, release))
 }
 
 async fn plan(seen: Seen) -> Result<Response, Problem> {
@@ -101,13 +106,13 @@ async fn look(
 
 async fn printed(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let plan = planned(&seen, &found).ok_or(Problem::NotFound)?;
+    let (plan, release) = planned(&seen, &found).ok_or(Problem::NotFound)?;
     let name = format!("{}-lowering.pdf", seen.facts.build.slug);
     let work = move || {
         let told = Told::of(&seen);
         let of = told.sheets(&seen, &found);
         let (looks, wanted) = (&seen.facts.looks, found.lowering.is_some());
-        let lowered = Lowered { plan: &plan, release: &found.release, looks, wanted };
+        let lowered = Lowered { plan: &plan, release: &release, looks, wanted };
         make(&of, &lowering_sheets(&of, &lowered))
     };
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;

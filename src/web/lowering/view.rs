@@ -4,7 +4,7 @@ use askama::Template;
 
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
-use crate::domain::lowering::{Hole, Look, Plan, RoofJoint, State, Step, UNDER, UP, WAY_UP, shot_under};
+use crate::domain::lowering::{Hole, Look, Plan, Release, RoofJoint, State, Step, UNDER, UP, WAY_UP, shot_under};
 use crate::domain::people::{Deed, may};
 use crate::drawing::lowering::{Drawing, from_above, side};
 use crate::quantity::{Length, Show as _, Units};
@@ -106,7 +106,7 @@ impl LoweringSheet {
     pub(crate) fn of(
         seen: &Seen,
         found: &Findings,
-        plan: Option<&Plan>,
+        plan: Option<&(Plan, Release)>,
         (form, faulty): (&Form, Option<&str>),
     ) -> Self {
         let blank = Form::empty(seen.who.units);
@@ -129,7 +129,7 @@ impl LoweringSheet {
             wanted: found.lowering.is_some(),
             chosen: own.text("wanted") == "yes",
             may_plan: may(seen.who.ctx.by.role, Deed::SetUpBuilds),
-            plan: plan.map(|plan| Shown::of(seen, found, plan, (form, faulty))),
+            plan: plan.map(|planned| Shown::of(seen, found, planned, (form, faulty))),
             fields,
             faults,
         }
@@ -141,7 +141,7 @@ fn part(seen: &Seen, balloon: Balloon) -> Part {
 }
 
 impl Shown {
-    fn of(seen: &Seen, found: &Findings, plan: &Plan, typed: (&Form, Option<&str>)) -> Self {
+    fn of(seen: &Seen, found: &Findings, (plan, release): &(Plan, Release), typed: (&Form, Option<&str>)) -> Self {
         let (cage, units, looks) = (&found.cage, seen.who.units, &seen.facts.looks);
         let part = |balloon: &Balloon| part(seen, *balloon);
         let parts = |balloons: &[Balloon]| balloons.iter().map(part).collect::<Vec<_>>();
@@ -158,8 +158,8 @@ impl Shown {
             welds_told: plan.welds.len(),
             lowers: plan.drop > Length::default(),
             roof: plan.roof.map(|roof| roof.by_tape(units)).unwrap_or_default(),
-            release: found.release.told(),
-            blocked: found.release.blocks(),
+            release: release.told(),
+            blocked: release.blocks(),
             drawings: vec![drawn(side(cage, plan, drawing)), drawn(from_above(cage, plan, drawing))],
             joints: plan.joints.iter().map(|joint| Joint::of(seen, joint, units)).collect(),
             holes: plan.holes.iter().map(|hole| HoleShown::of(seen, plan, hole, typed)).collect(),
@@ -170,7 +170,7 @@ impl Shown {
                 .collect(),
             welds: plan.welds.iter().map(|weld| (part(&weld.joint), weld.told(), parts(&weld.later))).collect(),
             out_of_reach: plan.out_of_reach.iter().map(|(joint, bar)| (part(joint), part(bar))).collect(),
-            steps: plan.steps(&found.release, looks, units).iter().map(|step| StepShown::of(seen, step)).collect(),
+            steps: plan.steps(release, looks, units).iter().map(|step| StepShown::of(seen, step)).collect(),
             heights: plan
                 .heights
                 .iter()
