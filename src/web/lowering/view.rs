@@ -2,10 +2,12 @@
 
 use askama::Template;
 
+use crate::domain::cage::Cage;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::lowering::{Hole, Look, Plan, Release, RoofJoint, State, Step, UNDER, UP, WAY_UP, shot_under};
 use crate::domain::people::{Deed, may};
+use crate::drawing::Mark;
 use crate::drawing::lowering::{Drawing, from_above, side};
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};
@@ -16,6 +18,8 @@ use crate::web::svg::Svg;
 
 /// The drawings' frame and type; on a phone their words stay readable.
 const FRAME: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(105.0));
+/// The side view's frame: it has the roof's line, the shop's floor and their names as well.
+const SIDE: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(135.0));
 const SIZE: Length = Length::from_mm(4.2);
 
 /// The plan of one cage.
@@ -146,9 +150,9 @@ impl Shown {
         let part = |balloon: &Balloon| part(seen, *balloon);
         let parts = |balloons: &[Balloon]| balloons.iter().map(part).collect::<Vec<_>>();
         let role = |bar: Balloon| cage.member(bar).map_or("bar", |bar| bar.role.word()).to_owned();
-        let drawing = Drawing { frame: FRAME, size: SIZE, units };
-        let drawn = |marks: Vec<crate::drawing::Mark>| {
-            Svg::of(&marks, FRAME, |balloon| Some(seen.address(&part_address(*balloon))))
+        let drawn = |draw: fn(&Cage, &Plan, Drawing) -> Vec<Mark>, frame| {
+            let marks = draw(cage, plan, Drawing { frame, size: SIZE, units });
+            Svg::of(&marks, frame, |balloon| Some(seen.address(&part_address(*balloon))))
         };
         Self {
             drop: plan.drop.by_tape(units),
@@ -160,7 +164,7 @@ impl Shown {
             roof: plan.roof.map(|roof| roof.by_tape(units)).unwrap_or_default(),
             release: release.told(),
             blocked: release.blocks(),
-            drawings: vec![drawn(side(cage, plan, drawing)), drawn(from_above(cage, plan, drawing))],
+            drawings: vec![drawn(side, SIDE), drawn(from_above, FRAME)],
             joints: plan.joints.iter().map(|joint| Joint::of(seen, joint, units)).collect(),
             holes: plan.holes.iter().map(|hole| HoleShown::of(seen, plan, hole, typed)).collect(),
             left_out: plan
