@@ -183,7 +183,10 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
     for item in &facts.kit {
         let label = &item.label;
         let named = format!("{}, {} no. {}", item.item, label.standard, label.serial);
-        let told: Vec<String> = std::iter::once(named).chain(label.dates()).collect();
+        let way = facts.kit_ways.iter().find(|way| way.item == item.id);
+        let came = way.and_then(|way| Some((way.before().last()?, way.here()?.came?)));
+        let came = came.map(|(before, day)| format!("came from {} on {day}", before.car));
+        let told: Vec<String> = std::iter::once(named).chain(label.dates()).chain(came).collect();
         say(Balloon::new(Kind::Kit, item.number), vec![told.join(", ")]);
     }
     for measured in &facts.measured {

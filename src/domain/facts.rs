@@ -11,6 +11,7 @@ use super::figures::Measured;
 use super::foreseen::Listed;
 use super::ids::{Balloon, BookId};
 use super::kit::KitItem;
+use super::kit_moves::Way;
 use super::lowering::{Look, Lowering};
 use super::photos::Photo;
 use super::questions::Question;
@@ -48,6 +49,8 @@ pub struct BuildFacts {
     pub cuts: Vec<Cut>,
     /// Its kit, by number.
     pub kit: Vec<KitItem>,
+    /// The way of each item that moved into it or out of it.
+    pub kit_ways: Vec<Way>,
     /// What was read off the car, the newest of each measure and part.
     pub measured: Vec<Measured>,
     /// The car's own dates, as its papers say.

@@ -11,6 +11,7 @@ use super::figures::Figure;
 use super::foreseen::Foreseen;
 use super::hold::Hold;
 use super::ids::{Balloon, Kind};
+use super::kit_moves::{RunsOut, running_out};
 use super::lowering::{Plan, Release};
 use super::rule_books::{ClassAnswer, Mistake, NoClass, RuleBook};
 use super::rulings;
@@ -55,6 +56,8 @@ pub struct Findings {
     pub lowering: Option<Plan>,
     /// Whether the joints that are welded while it is down are released.
     pub release: Release,
+    /// The kit that is good for the event and runs out within the season.
+    pub runs_out: Vec<RunsOut>,
     /// How the hold point stands.
     pub hold: Hold,
     /// What is not as it was put before the scrutineer in the newest round.
@@ -92,6 +95,8 @@ impl Findings {
         let lowering = wanted.and_then(|lowering| Plan::of(&record, &cage, &lowering.settings));
         let (stand_ins, mut shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
         shots.extend(lowering.iter().flat_map(|plan| plan.shots(&cage, facts)));
+        let day = facts.build.event_day.unwrap_or(today);
+        let runs_out = rules.as_ref().map(|rules| running_out(rules, &facts.kit, day)).unwrap_or_default();
         let hold = Hold::of(&facts.rounds, &facts.replies);
         let tubes_asked = asked.is_some();
         let changes = Vec::new();
@@ -111,6 +116,7 @@ impl Findings {
             verdicts,
             lowering,
             release: Release::NothingToAsk,
+            runs_out,
             hold,
             changes,
         };
@@ -288,6 +294,7 @@ mod tests {
             sticks: Vec::new(),
             cuts: Vec::new(),
             kit: Vec::new(),
+            kit_ways: Vec::new(),
             measured: Vec::new(),
             car: CarDates::default(),
             questions: Vec::new(),

@@ -26,6 +26,7 @@ pub mod balance;
 pub mod rule_books;
 pub mod foreseen;
 pub mod kit;
+pub mod kit_moves;
 pub mod photos;
 pub mod questions;
 pub mod stock;

@@ -167,6 +167,11 @@ pub(super) async fn head_of(on: impl SqliteExecutor<'_>, build: BuildId) -> Resu
 }
 
 impl Write {
+    /// Says one thing more of the change under way, before the entry it ends with: a change of two builds is in both logs.
+    pub async fn also(&mut self, entry: Entry) -> Result<(), StoreError> {
+        append(&mut self.connection, entry).await.map(drop)
+    }
+
     /// The number that the entry of the change under way will get.
     pub async fn entry_to_come(&mut self) -> Result<i64, StoreError> {
         Ok(sqlx::query_scalar("SELECT COALESCE(MAX(number), 0) + 1 FROM log").fetch_one(&mut self.connection).await?)

@@ -4,8 +4,8 @@ use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
 use super::{
-    balance, books, build_log, builds, cage, car_dates, foreseen, kit, lowering, measures, notes, photos, questions,
-    rounds, rulings, stock, text, weigh_in,
+    balance, books, build_log, builds, cage, car_dates, foreseen, kit, kit_moves, lowering, measures, notes, photos,
+    questions, rounds, rulings, stock, text, weigh_in,
 };
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::ids::BuildId;
@@ -36,6 +36,7 @@ impl Store {
             sticks: stock::of_build(&mut *on, id).await?,
             cuts: stock::cuts_of_build(&mut *on, id).await?,
             kit: kit::of_build(&mut *on, id).await?,
+            kit_ways: kit_moves::of_build(&mut *on, id).await?,
             measured: measures::of_build(&mut *on, id).await?,
             car: car_dates::of_build(&mut *on, id).await?,
             questions: questions::of_build(&mut *on, id).await?,

@@ -10,7 +10,7 @@ use crate::domain::ids::{BuildId, KitId};
 use crate::domain::kit::KitItem;
 
 #[derive(Debug, FromRow)]
-struct Row {
+pub(super) struct Row {
     id: String,
     balloon: u32,
     item: String,
@@ -21,7 +21,7 @@ struct Row {
 }
 
 impl Row {
-    fn item(self) -> Result<KitItem, StoreError> {
+    pub(super) fn item(self) -> Result<KitItem, StoreError> {
         Ok(KitItem {
             id: parsed("kit", "id", &self.id)?,
             number: self.balloon,
@@ -34,12 +34,14 @@ impl Row {
     }
 }
 
-/// The kit of a build, by number.
+/// The kit that is in a build, by number. What went on to another car is not.
 pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<KitItem>, StoreError> {
-    let rows: Vec<Row> = sqlx::query_as("SELECT * FROM kit WHERE build = $1 ORDER BY balloon")
-        .bind(build.to_string())
-        .fetch_all(on)
-        .await?;
+    let rows: Vec<Row> = sqlx::query_as(
+        "SELECT * FROM kit WHERE build = $1 AND id NOT IN (SELECT left_as FROM kit_moves) ORDER BY balloon",
+    )
+    .bind(build.to_string())
+    .fetch_all(on)
+    .await?;
     rows.into_iter().map(Row::item).collect()
 }
 
@@ -52,13 +54,15 @@ impl Write {
             .await?)
     }
 
-    /// An item of a build.
+    /// An item that is in a build.
     pub async fn kit_item(&mut self, build: BuildId, id: KitId) -> Result<KitItem, StoreError> {
-        let row: Option<Row> = sqlx::query_as("SELECT * FROM kit WHERE build = $1 AND id = $2")
-            .bind(build.to_string())
-            .bind(id.to_string())
-            .fetch_optional(&mut self.connection)
-            .await?;
+        let row: Option<Row> = sqlx::query_as(
+            "SELECT * FROM kit WHERE build = $1 AND id = $2 AND id NOT IN (SELECT left_as FROM kit_moves)",
+        )
+        .bind(build.to_string())
+        .bind(id.to_string())
+        .fetch_optional(&mut self.connection)
+        .await?;
         row.ok_or(StoreError::NotFound("item"))?.item()
     }
 

@@ -22,6 +22,7 @@ pub mod car_dates;
 pub mod stock;
 pub mod dies;
 pub mod kit;
+pub mod kit_moves;
 pub mod measures;
 pub mod photos;
 pub mod questions;

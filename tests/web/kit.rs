@@ -1,9 +1,12 @@
 //! Kit: read off labels, judged for the event day, changed by two people at once.
 
 use axum::http::StatusCode;
+use tackbook::domain::findings::Findings;
 
+use crate::camera::{Phone, jpeg};
 use crate::house::{Browser, House};
 use crate::main_job::begun;
+use crate::paper::words;
 
 const PAGE: &str = "/builds/pine-coupe/kit";
 
@@ -132,4 +135,135 @@ async fn who_may_not_see_the_build_may_not_touch_its_kit() {
     }
     let build = house.store.builds().await.unwrap().remove(0).id;
     assert_eq!(house.store.facts(build).await.unwrap().kit.len(), 1);
+}
+
+#[tokio::test]
+#[expect(clippy::too_many_lines, reason = "one item through two cars and back")]
+async fn an_item_moved_to_another_car_keeps_its_history_and_is_judged_for_its_event() {
+    let house = House::new().await;
+    begun(&house).await;
+    let office = house.browser("office").await;
+    belts(&office).await;
+    let first = house.store.builds().await.unwrap().remove(0);
+    let phone = Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" };
+    let shots = Findings::of(&house.store.facts(first.id).await.unwrap(), house.clock.today()).shots;
+    let label = shots.iter().find(|shot| shot.of.to_string() == "K1").unwrap().name();
+    phone.keep(&jpeg(1), &label).await;
+    let book = house.store.books().await.unwrap().remove(0).id.to_string();
+    // The label is good through 2026-12-31: for the one car's event, not for the other's.
+    for (name, day) in [("Elm Saloon", "2026-10-03"), ("Oak Estate", "2027-01-01")] {
+        office.post("/builds/new", &[("name", name), ("book", &book), ("event_day", day)]).await;
+    }
+    let builds = house.store.builds().await.unwrap();
+    let id = |name: &str| builds.iter().find(|build| build.name == name).unwrap().id.to_string();
+    let (elm, oak, pine) = (id("Elm Saloon"), id("Oak Estate"), id("Pine Coupe"));
+    let item = format!("{PAGE}/K1");
+    let sheet = office.get(&item).await.text;
+    for words in [
+        "Elm Saloon</a>",
+        "2026-10-03",
+        "good through 2026-12-31, ",
+        "89 days are left",
+        "does not meet. The event ends on 2027-01-01. That is 1 day too late.",
+    ] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    let to = |car: &str, day: &'static str, more: &[(&'static str, &'static str)]| {
+        let mut pairs = vec![("version".to_owned(), "1".to_owned()), ("move_to".to_owned(), car.to_owned())];
+        pairs.extend(
+            [("move_day", day), ("move_why", "lent <for> one event")].map(|(a, b)| (a.to_owned(), b.to_owned())),
+        );
+        pairs.extend(more.iter().map(|(a, b)| ((*a).to_owned(), (*b).to_owned())));
+        pairs
+    };
+    let post = async |page: &str, pairs: Vec<(String, String)>| {
+        let pairs: Vec<(&str, &str)> = pairs.iter().map(|(a, b)| (a.as_str(), b.as_str())).collect();
+        office.post(page, &pairs).await
+    };
+    let go = format!("{item}/move");
+    for (pairs, told) in [
+        (to("", "2026-05-04", &[]), "Choose a car of the list."),
+        (to(&pine, "2026-05-04", &[]), "It is in this car already."),
+        (to(&elm, "2031-05-04", &[]), "This day is still to come."),
+        (to(&elm, "2020-05-04", &[]), "it cannot leave before"),
+        (to(&elm, "4 May", &[]), "does not read as a day"),
+        (to(&oak, "2026-05-04", &[]), "By the book of Oak Estate it would not do there: good through 2026-12-31"),
+    ] {
+        let answer = post(&go, pairs).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{told}");
+        assert!(
+            answer.text.contains(told) && answer.text.contains("lent &#60;for&#62; one event"),
+            "{told}: {}",
+            answer.text
+        );
+    }
+    let scrutineer = house.browser("scrutineer").await;
+    assert_eq!(scrutineer.post(&go, &[("move_to", &elm)]).await.status, StatusCode::NOT_FOUND);
+    let moved = post(&go, to(&elm, "2026-05-04", &[])).await;
+    assert_eq!((moved.status, moved.to.as_str()), (StatusCode::SEE_OTHER, PAGE), "{}", moved.text);
+    assert_eq!(post(&go, to(&elm, "2026-05-04", &[])).await.status, StatusCode::NOT_FOUND, "it is gone");
+
+    // It is no longer judged here, and all that was recorded of it stays to be read.
+    let here = house.store.facts(first.id).await.unwrap();
+    assert!(here.kit.is_empty());
+    let list = office.get(PAGE).await.text;
+    assert!(list.contains("Went to another car") && list.contains("now K1 in Elm Saloon, since 2026-05-04"), "{list}");
+    let gone = office.get(&item).await.text;
+    assert!(gone.contains("It went on to another car.") && gone.contains("&#60;b&#62;00417"), "{gone}");
+    let there = office.get("/builds/elm-saloon/kit/K1").await.text;
+    for words in [
+        "K1 in Pine Coupe, from 2026-05-04 to 2026-05-04",
+        "went on: lent &#60;for&#62; one event",
+        "Photographed there: <a href=\"/builds/pine-coupe/photos/",
+        "good through 2026-12-31",
+    ] {
+        assert!(there.contains(words), "{words}: {there}");
+    }
+    assert!(
+        office.get("/builds/pine-coupe/log").await.text.contains("K1, belts, went to Elm Saloon on 2026-05-04, as K1")
+    );
+    assert!(
+        office
+            .get("/builds/elm-saloon/log")
+            .await
+            .text
+            .contains("K1, belts, came from Pine Coupe on 2026-05-04, as K1")
+    );
+    let packet = words(&office.get("/builds/elm-saloon/packet.pdf").await.bytes);
+    let packet = packet.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        packet.contains("K1, belts: was K1 in Pine Coupe, from 2026-05-04 to 2026-05-04, 1 photograph."),
+        "{packet}"
+    );
+
+    // On to where it is not good only when that is wanted; then home under a new number, its whole way told.
+    let on = post("/builds/elm-saloon/kit/K1/move", to(&oak, "2026-05-04", &[("move_sure", "yes")])).await;
+    assert_eq!(on.status, StatusCode::SEE_OTHER, "{}", on.text);
+    let home = post("/builds/oak-estate/kit/K1/move", to(&pine, "2026-05-04", &[])).await;
+    assert_eq!(home.status, StatusCode::SEE_OTHER, "{}", home.text);
+    let back = house.store.facts(first.id).await.unwrap();
+    assert_eq!(back.kit.iter().map(|item| item.number).collect::<Vec<_>>(), [2]);
+    let way = back.kit_ways.iter().find(|way| way.item == back.kit[0].id).unwrap();
+    assert_eq!(
+        way.stays.iter().map(|stay| (stay.car.as_str(), stay.item.number)).collect::<Vec<_>>(),
+        [("Pine Coupe", 1), ("Elm Saloon", 1), ("Oak Estate", 1), ("Pine Coupe", 2)]
+    );
+    assert_eq!(way.stays[0].photos.len(), 1);
+}
+
+/// A season ends with the book's last day; an item that is good for the event and not until then is told.
+#[tokio::test]
+async fn an_item_that_runs_out_within_the_season_is_told_before() {
+    let house = House::new().await;
+    begun(&house).await;
+    let office = house.browser("office").await;
+    // The demo book is in force to 2026-12-31, the event is on 2026-09-12; a bottle is good two years from its filling.
+    office.post(PAGE, &[("item", "extinguisher"), ("checked", "2024-10-31")]).await;
+    office.post(PAGE, &[("item", "extinguisher"), ("checked", "2024-12-31")]).await;
+    let told = "Runs out on 2026-10-31, within the season, which ends on 2026-12-31";
+    let sheet = office.get(PAGE).await.text;
+    assert_eq!(sheet.matches("within the season").count(), 1, "{sheet}");
+    assert!(sheet.contains(told), "{sheet}");
+    let open = office.get("/builds/pine-coupe").await.text;
+    assert!(open.contains("Extinguisher: runs out on 2026-10-31, within the season"), "{open}");
 }

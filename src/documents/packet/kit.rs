@@ -35,6 +35,10 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         size: TYPE,
     };
     flow.table(&table);
+    for out in &packet.found.runs_out {
+        flow.words(&format!("K{}, {}: {}.", out.number, out.item, out.told()), TYPE, Weight::Bold, Ink::Black);
+    }
+    moved(flow, packet);
     flow.words(
         "A label is judged by what is recorded of it; its photograph shows it.",
         SMALL,
@@ -45,6 +49,25 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let numbers = facts.kit.iter().map(|item| Balloon::new(Kind::Kit, item.number));
     let pictured: Vec<Pictured<'_>> = numbers.flat_map(|item| of_part(packet, item)).collect();
     rows(flow, packet, &pictured, 2);
+}
+
+/// Where items were before: under which number, when, and how often photographed there.
+fn moved(flow: &mut Flow, packet: &Packet<'_>) {
+    for way in &packet.facts.kit_ways {
+        let (Some(here), before) = (way.here(), way.before()) else { continue };
+        if before.is_empty() || here.went.is_some() {
+            continue;
+        }
+        let day_of = |moment| (packet.day_of)(moment);
+        let told = before.iter().map(|stay| {
+            let count = stay.photos.len();
+            let photographs = if count == 1 { "photograph" } else { "photographs" };
+            format!("{}, {count} {photographs}", stay.told(&day_of))
+        });
+        let told = told.collect::<Vec<_>>().join("; ");
+        let words = format!("K{}, {}: was {told}.", here.item.number, here.item.item);
+        flow.words(&words, TYPE, Weight::Regular, Ink::Black);
+    }
 }
 
 fn row(packet: &Packet<'_>, item: &KitItem) -> Vec<String> {

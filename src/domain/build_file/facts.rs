@@ -33,6 +33,7 @@ impl BuildFile {
             photos: photos.map(|(place, photo): (usize, PhotoFile)| photo.photo(place, build)).collect(),
             sticks: self.sticks.into_iter().map(|stick| stick.stick(build)).collect(),
             kit: kit.map(|(place, item): (usize, KitFile)| item.item(place)).collect(),
+            kit_ways: Vec::new(),
             measured: self.measured.into_iter().map(ReadFile::measured).collect(),
             car: self.car.dates(),
             questions: Vec::new(),

@@ -135,6 +135,7 @@ pub fn of(
         open.extend(found::verdicts(found, units));
         open.extend(lowering::lowering(facts, found, units));
         open.extend(found::shots(found));
+        open.extend(recorded::running_out(found));
         open.extend(recorded::unsent(facts, day_of));
     }
     open.extend(recorded::questions(facts, day_of));

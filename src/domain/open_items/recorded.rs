@@ -8,6 +8,8 @@ use crate::domain::findings::Findings;
 use crate::domain::foreseen::Outlook;
 use crate::domain::hold::Hold;
 use crate::domain::ids::{Balloon, Kind};
+use crate::domain::kit_moves::RunsOut;
+use crate::domain::wording::capital;
 use crate::quantity::Units;
 
 type DayOf<'a> = &'a dyn Fn(jiff::Timestamp) -> Date;
@@ -56,6 +58,20 @@ pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Op
     let what = format!("{}. Settle it before tube is bought", foreseen.told(units)?);
     let at = Balloon::new(Kind::WeighIn, newest.number);
     Some(OpenItem::missing(what, Waits::Office, Place::WeighIn).at(at).since(newest.day).sort(sort))
+}
+
+/// Kit that is good for the event and runs out within the season.
+pub(super) fn running_out(found: &Findings) -> Vec<OpenItem> {
+    let one = |out: &RunsOut| {
+        let what = format!(
+            "{}: {}. Plan its successor (clause {})",
+            capital(&out.item),
+            out.told().to_lowercase(),
+            out.clause
+        );
+        OpenItem::missing(what, Waits::Office, Place::Kit).at(Balloon::new(Kind::Kit, out.number))
+    };
+    found.runs_out.iter().map(one).collect()
 }
 
 /// Photographs that are told of and did not arrive yet.

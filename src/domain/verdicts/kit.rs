@@ -1,10 +1,14 @@
 //! Judging kit: its standard, its label, its dates.
 
+use std::cell::RefCell;
+
 use jiff::Unit;
 use jiff::civil::Date;
 
+use crate::domain::car_dates::CarDates;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit::{Good, KitItem, good_through};
+use crate::domain::rule_books::RuleBook;
 use crate::domain::rule_books::kinds::KitRule;
 
 use super::known::Known;
@@ -17,13 +21,32 @@ pub(super) fn judge(kit: &KitRule, known: &Known<'_>) -> Vec<Verdict> {
     if let Some(verdict) = unasked(rule, known) {
         return vec![verdict];
     }
-    let named = |item: &&KitItem| item.item.trim().to_lowercase() == kit.item.to_lowercase();
-    let items: Vec<&KitItem> = known.kit.iter().filter(named).collect();
+    let items: Vec<&KitItem> = known.kit.iter().filter(|item| kit.speaks_of(&item.item)).collect();
     if items.is_empty() {
         let because = format!("Not recorded yet: {}.", kit.item);
         return vec![Verdict::new(rule, None, Word::NotMeasured).because(because)];
     }
     items.into_iter().map(|item| of_item(kit, item, known).settled(rule, known)).collect()
+}
+
+/// What a book says of one item alone, for an event or for today: whether it would do in a car of that book.
+pub fn judge_item(book: &RuleBook, item: &KitItem, event_day: Option<Date>, today: Date) -> Vec<Verdict> {
+    let known = Known {
+        figures: &[],
+        members: &[],
+        joints: &[],
+        gussets: &[],
+        parts: &[],
+        class: None,
+        welded: &[],
+        car: &CarDates::default(),
+        met: RefCell::default(),
+        kit: std::slice::from_ref(item),
+        event_day,
+        today,
+        photographed: &|_, _| false,
+    };
+    book.kit.iter().filter(|rule| rule.speaks_of(&item.item)).flat_map(|rule| judge(rule, &known)).collect()
 }
 
 fn of_item(kit: &KitRule, item: &KitItem, known: &Known<'_>) -> Verdict {

@@ -14,6 +14,7 @@ mod tubes;
 mod verdict;
 
 pub use judging::judge;
+pub use kit::judge_item;
 pub use known::{Bar, GussetAt, JointOf, Known};
 pub(super) use tubes::MADE;
 pub use verdict::{LimitText, Verdict, Word};

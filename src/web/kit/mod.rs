@@ -1,12 +1,13 @@
 //! Seats, belts and bottles: what their labels show, and until when the book takes them.
 
+mod moving;
 mod view;
 
 use axum::Router;
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 
 use super::app::App;
 use super::csv;
@@ -25,6 +26,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/kit", get(kit).post(add))
         .route("/builds/{build}/kit.csv", get(table))
         .route("/builds/{build}/kit/{item}", get(item).post(change))
+        .route("/builds/{build}/kit/{item}/move", post(move_on))
 }
 
 async fn kit(seen: Seen) -> Result<Response, Problem> {
@@ -64,10 +66,45 @@ fn named<'s>(seen: &'s Seen, balloon: &str) -> Result<&'s KitItem, Problem> {
 }
 
 async fn item(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
+    let number = numbered(&balloon, Kind::Kit)?;
+    if let Some((_, stay)) = moving::gone(&seen).find(|(_, stay)| stay.item.number == number) {
+        return show(StatusCode::OK, &view::GoneSheet::of(&seen, stay));
+    }
     let item = named(&seen, &balloon)?;
+    let today = seen.who.ctx.clock.today().to_string();
+    let form = Form::filled(seen.who.units, vec![("move_day".to_owned(), today)]);
+    item_sheet(&seen, StatusCode::OK, item, (None, &form)).await
+}
+
+/// The sheet of an item: what was typed of the item itself, none when it is as recorded, and of its move.
+async fn item_sheet(
+    seen: &Seen,
+    status: StatusCode,
+    item: &KitItem,
+    (typed, of_move): (Option<&Form>, &Form),
+) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let form = Form::filled(seen.who.units, view::recorded(item, found.rules.as_ref()));
-    show(StatusCode::OK, &view::ItemSheet::of(&seen, &found, item, &form))
+    let recorded = Form::filled(seen.who.units, view::recorded(item, found.rules.as_ref()));
+    let moving = moving::MoveForm::of(moving::others(seen, item).await?, item, of_move);
+    show(status, &view::ItemSheet::of((seen, &found), item, typed.unwrap_or(&recorded), moving))
+}
+
+async fn move_on(
+    seen: Seen,
+    Path((_, balloon)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let item = named(&seen, &balloon)?;
+    let mut form = Form::of(seen.who.units, typed);
+    if let Some(moving) = moving::read(&mut form, &moving::others(&seen, item).await?) {
+        let version = form.text("version").parse().unwrap_or_default();
+        match actions::kit_moves::move_on(&seen.who.ctx, seen.build(), (item.id, version), moving).await {
+            Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    item_sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, item, (None, &form)).await
 }
 
 async fn change(
@@ -93,7 +130,8 @@ async fn change(
             Err(other) => return Err(other.into()),
         }
     }
-    show(status, &view::ItemSheet::of(&seen, &found, item, &form))
+    let of_move = Form::empty(seen.who.units);
+    item_sheet(&seen, status, item, (Some(&form), &of_move)).await
 }
 
 fn date(form: &mut Form, at: &str) -> Option<LabelDate> {

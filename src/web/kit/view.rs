@@ -2,9 +2,11 @@
 
 use askama::Template;
 
+use super::moving::{self, MoveForm, Was};
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit::{KitItem, Label, LabelDate};
+use crate::domain::kit_moves::{RunsOut, Stay};
 use crate::domain::rule_books::RuleBook;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::web::form::{Field, Form, Keeping, Pairs};
@@ -26,6 +28,8 @@ pub(crate) struct KitSheet {
     event_day: String,
     ruled: bool,
     items: Vec<Item>,
+    /// What went on to another car: its sheet, its number, what it is, where it went and when.
+    gone: Vec<(String, String, String, String)>,
     asked: Asked,
 }
 
@@ -37,6 +41,20 @@ pub(crate) struct ItemSheet {
     item: Item,
     asked: Asked,
     keeping: Keeping,
+    moving: MoveForm,
+    base: String,
+}
+
+/// An item that went on to another car: what its label showed here, and its way.
+#[derive(Template)]
+#[template(path = "kit/gone.html")]
+pub(crate) struct GoneSheet {
+    sheet: Sheet,
+    balloon: String,
+    what: String,
+    labels: Vec<Vec<(&'static str, String)>>,
+    note: String,
+    ways: Vec<Was>,
 }
 
 /// What the form asks.
@@ -56,6 +74,9 @@ struct Item {
     note: String,
     judged: Vec<Judged>,
     photographs: Vec<(bool, String, String, String)>,
+    /// That it runs out within the season, where it does.
+    runs_out: Vec<String>,
+    ways: Vec<Was>,
 }
 
 impl KitSheet {
@@ -67,20 +88,48 @@ impl KitSheet {
             event_day: seen.facts.build.event_day.map(|day| day.to_string()).unwrap_or_default(),
             ruled: found.rules.is_some(),
             items: seen.facts.kit.iter().map(|item| Item::of(seen, found, item)).collect(),
+            gone: moving::gone(seen)
+                .map(|(way, stay)| {
+                    let number = format!("K{}", stay.item.number);
+                    let next = way.next().map(|next| format!("K{} in {}", next.item.number, next.car));
+                    let day = stay.went.as_ref().map(|(day, _)| day.to_string()).unwrap_or_default();
+                    let went = format!("now {}, since {day}", next.unwrap_or_default());
+                    (seen.address(&format!("/kit/{number}")), number, stay.item.item.clone(), went)
+                })
+                .collect(),
             asked: Asked::of(form, found.rules.as_ref()),
         }
     }
 }
 
+impl GoneSheet {
+    /// From its time in this car.
+    pub(super) fn of(seen: &Seen, stay: &Stay) -> Self {
+        let item = &stay.item;
+        let balloon = format!("K{}", item.number);
+        Self {
+            sheet: seen.sheet(&format!("{balloon} {}", item.item)),
+            balloon,
+            what: item.item.clone(),
+            labels: std::iter::once(&item.label).chain(&item.second_label).map(lines).collect(),
+            note: item.note.clone(),
+            ways: moving::ways(seen, item.id),
+        }
+    }
+}
+
 impl ItemSheet {
-    /// From the item, what follows of it, and what was typed so far.
-    pub(crate) fn of(seen: &Seen, found: &Findings, item: &KitItem, form: &Form) -> Self {
+    /// From the item, what follows of it, what was typed so far, and where it may go.
+    pub(super) fn of((seen, found): (&Seen, &Findings), item: &KitItem, form: &Form, moving: MoveForm) -> Self {
         let shown = Item::of(seen, found, item);
+        let base = shown.to.clone();
         Self {
             sheet: seen.sheet(&format!("{} {}", shown.balloon, item.item)),
             item: shown,
             asked: Asked::of(form, found.rules.as_ref()),
             keeping: form.keeping(),
+            moving,
+            base,
         }
     }
 }
@@ -110,6 +159,8 @@ impl Item {
                 .map(|verdict| Judged::of(seen, verdict))
                 .collect(),
             photographs: shots.collect(),
+            runs_out: found.runs_out.iter().filter(|out| out.number == item.number).map(RunsOut::told).collect(),
+            ways: moving::ways(seen, item.id),
         }
     }
 }

@@ -83,6 +83,11 @@ pub struct KitRule {
 }
 
 impl KitRule {
+    /// True when an item of this name is one that it speaks of.
+    pub fn speaks_of(&self, item: &str) -> bool {
+        item.trim().to_lowercase() == self.item.to_lowercase()
+    }
+
     pub(in crate::domain::rule_books) fn read(fields: &Fields<'_>) -> Option<Self> {
         let rule = Rule::read(fields);
         let item = fields.title("item");
