@@ -26,6 +26,7 @@ pub mod questions;
 pub mod notes;
 pub mod rounds;
 pub mod rulings;
+pub mod scale_papers;
 pub mod packet;
 pub mod health;
 

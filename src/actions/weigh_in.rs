@@ -4,11 +4,21 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
+use crate::domain::findings::Findings;
+use crate::domain::forecast::Forecast;
 use crate::domain::ids::BuildId;
 use crate::domain::people::Deed;
 use crate::domain::weigh_in::{Loads, Reading, WeighIn};
 
-/// Records what the scale showed today.
+/// What is foreseen until now: it is frozen with the weighing of the finished car.
+async fn forecast(ctx: &Context, build: BuildId) -> Result<Option<Forecast>, ActionError> {
+    let facts = ctx.store.facts(build).await?;
+    let found = Findings::of(&facts, ctx.clock.today());
+    let newest = facts.weigh_ins.first().zip(found.foreseen.as_ref());
+    Ok(newest.and_then(|(newest, foreseen)| Forecast::of(newest, &facts.foreseen, foreseen)))
+}
+
+/// Records what the scale showed today; with the cage in the car, what was foreseen is kept beside it.
 pub async fn record(ctx: &Context, build: BuildId, reading: Reading) -> Result<WeighIn, ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
     refuse(reading.faults())?;
@@ -27,8 +37,10 @@ pub async fn record(ctx: &Context, build: BuildId, reading: Reading) -> Result<W
         "total_kg": reading.loads.total().kg(),
         "conditions": reading.conditions,
         "scale": reading.scale,
+        "paper": reading.paper,
         "cage_in": reading.cage_in,
     });
+    let forecast = if reading.cage_in { forecast(ctx, build).await? } else { None };
     let mut entry = ctx.entry("weigh_in", build, String::new(), detail);
     let mut weigh_in =
         WeighIn { id: ctx.clock.new_id().into(), number: 0, reading, day: ctx.clock.today(), by: ctx.by.name.clone() };
@@ -37,6 +49,13 @@ pub async fn record(ctx: &Context, build: BuildId, reading: Reading) -> Result<W
             Box::pin(async move {
                 write.build(build).await?;
                 weigh_in.number = write.next_weigh_in(build).await?;
+                if let Some(forecast) = forecast {
+                    if forecast.weigh_in != weigh_in.number {
+                        return Err(ActionError::Stale { now: i64::from(weigh_in.number) });
+                    }
+                    write.add_forecast(build, &forecast).await?;
+                    entry.detail["foreseen"] = json!(forecast);
+                }
                 write.add_weigh_in(build, &weigh_in).await?;
                 entry.what = format!("The car was weighed: W{}.", weigh_in.number);
                 Ok((weigh_in, Some(entry)))

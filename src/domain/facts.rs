@@ -8,6 +8,7 @@ use super::builds::Build;
 use super::cage::CageRecord;
 use super::car_dates::CarDates;
 use super::figures::Measured;
+use super::forecast::Forecast;
 use super::foreseen::Listed;
 use super::ids::{Balloon, BookId};
 use super::kit::KitItem;
@@ -18,6 +19,7 @@ use super::questions::Question;
 use super::rounds::{Reply, Round};
 use super::rule_books::{self, ClassAnswer, Mistake, NoClass, RuleBook};
 use super::rulings::Ruling;
+use super::scale_paper::Filed;
 use super::stock::{Cut, Stick};
 use super::weigh_in::WeighIn;
 
@@ -30,6 +32,10 @@ pub struct BuildFacts {
     pub book: Option<BookText>,
     /// Its weigh-ins, newest first.
     pub weigh_ins: Vec<WeighIn>,
+    /// The papers of the scales it was weighed on, in the order they were recorded.
+    pub papers: Vec<Filed>,
+    /// What was foreseen when it was weighed with its cage in, oldest first.
+    pub forecasts: Vec<Forecast>,
     /// Where its wheels stand; none until somebody measured it.
     pub wheels: Option<Wheels>,
     /// What still goes into it and comes out of it, as it stands, in the order it was listed.

@@ -1,24 +1,38 @@
 //! What a verified scale may be wrong by, by its accuracy class (OIML R 76-1:2006, table 6).
 
-use super::weigh_in::Reading;
+use serde::{Deserialize, Serialize};
+
 use crate::quantity::Mass;
 
 /// An accuracy class of scales that cars are weighed on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum ScaleClass {
     /// Medium accuracy, III: shop and weighbridge scales.
+    #[serde(rename = "III")]
     Medium,
     /// Ordinary accuracy, IIII.
+    #[serde(rename = "IIII")]
     Ordinary,
 }
 
 /// When a scale is looked at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Looked {
     /// When it is first verified.
     First,
     /// While it is in use: twice as much is allowed.
     InService,
+}
+
+impl Looked {
+    /// The words for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::First => "when verified",
+            Self::InService => "in service",
+        }
+    }
 }
 
 impl ScaleClass {
@@ -50,16 +64,4 @@ impl ScaleClass {
         let twice = if looked == Looked::InService { 2.0 } else { 1.0 };
         Some(step * (allowed * twice))
     }
-}
-
-/// The error allowed of all displays of a weighing together, at worst: each at its own load. None above what the class may
-/// weigh.
-pub fn allowed(reading: &Reading, class: ScaleClass, looked: Looked) -> Option<Mass> {
-    let step = reading.resolution.value;
-    let loads = reading.loads.pads().map_or_else(
-        || vec![reading.loads.total()],
-        |pads| [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear].map(|pad| pad.value).to_vec(),
-    );
-    let each = loads.into_iter().map(|load| class.permissible(load, step, looked));
-    each.collect::<Option<Vec<Mass>>>().map(|each| each.into_iter().sum())
 }

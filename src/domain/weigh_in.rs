@@ -6,6 +6,8 @@ use serde::{Deserialize, Serialize};
 use super::faults::Fault;
 use super::ids::WeighInId;
 use super::limits;
+use super::scale_class::{Looked, ScaleClass};
+use super::scale_paper::Paper;
 use crate::quantity::{Mass, Show as _, Typed, Units};
 
 /// One weighing of the car.
@@ -37,6 +39,9 @@ pub struct Reading {
     pub cage_in: bool,
     /// Which scale it was, who checked it and when, its certificate; empty when nobody said.
     pub scale: String,
+    /// The class or certificate that the doubt goes by, beside the display's step; none where it is not known.
+    #[serde(default)]
+    pub paper: Option<Paper>,
     /// What else there is to say.
     pub note: String,
 }
@@ -68,11 +73,11 @@ impl Loads {
         }
     }
 
-    /// How often the scale was read.
-    const fn readings(&self) -> f64 {
+    /// What each display read.
+    pub fn each(&self) -> Vec<Mass> {
         match self {
-            Self::Pads(_) => 4.0,
-            Self::Whole(_) => 1.0,
+            Self::Pads(pads) => pads.all().map(|pad| pad.1).to_vec(),
+            Self::Whole(total) => vec![total.value],
         }
     }
 
@@ -230,14 +235,42 @@ impl Reading {
         if self.resolution.value <= Mass::from_kg(0.0) || self.resolution.value > Mass::from_kg(10.0) {
             faults.push(Fault::new("resolution", "A scale's step is more than nothing and at most 10 kg (22 lb)."));
         }
+        if self.paper.is_some() && faults.is_empty() && self.scale_doubt().is_none() {
+            let why = "A scale of this class and step may not weigh so much (OIML R 76-1, table 6). Look at its step and class.";
+            faults.push(Fault::new("paper", why));
+        }
         faults.extend(limits::text_faults("scale", &self.scale));
         faults.extend(limits::text_faults("note", &self.note));
         faults
     }
 
-    /// Doubt of the total (one standard deviation): each display is a rectangle of one step, and each was zeroed once
-    /// (GUM 4.3.7; reading and zero give twice the variance). Four pads are four displays, the whole car is one.
+    /// Doubt of the total (one standard deviation): that of the displays, and of the scale itself where its class or
+    /// certificate is known (GUM 5.1.2).
     pub fn doubt(&self) -> Mass {
-        self.resolution.value * (2.0 * self.loads.readings() / 12.0).sqrt()
+        let (steps, scale) = (self.step_doubt(), self.scale_doubt().unwrap_or_default());
+        Mass::from_kg(steps.kg().hypot(scale.kg()))
+    }
+
+    /// What the display's step leaves: each display is a rectangle of one step, and each was zeroed once (GUM 4.3.7; reading
+    /// and zero give twice the variance). Four pads are four displays, the whole car is one.
+    pub fn step_doubt(&self) -> Mass {
+        let variance: f64 = self.loads.each().iter().map(|_| 2.0 / 12.0).sum();
+        self.resolution.value * variance.sqrt()
+    }
+
+    /// What the scale's class or certificate leaves; none where it is not known, or the class may not weigh so much.
+    pub fn scale_doubt(&self) -> Option<Mass> {
+        self.paper.as_ref()?.accuracy.deviation(&self.loads.each(), self.resolution.value)
+    }
+
+    /// What the doubt comes of, in words.
+    pub fn doubt_from(&self) -> &'static str {
+        if self.scale_doubt().is_some() { "the scale's step and its paper" } else { "the scale's step" }
+    }
+
+    /// The error allowed of all displays together, at worst: each at its own load. None above what the class may weigh.
+    pub fn allowed(&self, class: ScaleClass, looked: Looked) -> Option<Mass> {
+        let each = self.loads.each().into_iter().map(|load| class.permissible(load, self.resolution.value, looked));
+        each.collect::<Option<Vec<Mass>>>().map(|each| each.into_iter().sum())
     }
 }

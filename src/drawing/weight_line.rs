@@ -6,6 +6,7 @@ use super::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::foreseen::{CagePart, Foreseen};
 use crate::domain::rule_books::RuleBook;
+use crate::domain::weighed_after::Compared;
 use crate::quantity::{Length, Mass, Show as _, Units};
 
 /// Two standard deviations are drawn to either side.
@@ -22,7 +23,8 @@ pub fn height(size: Length) -> Length {
 
 /// The line, `wide` and with type of this size.
 pub fn weight_line(foreseen: &Foreseen, rules: &RuleBook, (wide, size): (Length, Length), units: Units) -> Vec<Mark> {
-    let line = Line::of(foreseen, rules, wide, size, units);
+    let cars = [(foreseen.weighed, foreseen.weighed_doubt), (foreseen.finished, foreseen.doubt)];
+    let line = Line::around(&cars, rules, (wide, size), units);
     let mut marks = line.classes(rules);
     let now = format!("now {}", foreseen.weighed.show(units));
     marks.extend(line.car((foreseen.weighed, foreseen.weighed_doubt), true, &now));
@@ -31,6 +33,18 @@ pub fn weight_line(foreseen: &Foreseen, rules: &RuleBook, (wide, size): (Length,
         let finished = format!("finished {}{lacks}", foreseen.figure(units));
         marks.extend(line.car((foreseen.finished, foreseen.doubt), false, &finished));
     }
+    marks
+}
+
+/// The same with the finished car as weighed above the line and as foreseen below it.
+pub fn compared_line(compared: &Compared, rules: &RuleBook, (wide, size): (Length, Length), units: Units) -> Vec<Mark> {
+    let weighed = (compared.weighed, compared.weighed_doubt);
+    let foreseen = (compared.forecast.finished, compared.forecast.doubt);
+    let line = Line::around(&[weighed, foreseen], rules, (wide, size), units);
+    let mut marks = line.classes(rules);
+    let spread = |(mass, doubt): (Mass, Mass)| format!("{} ± {}", mass.show(units), (doubt * SPREAD).show(units));
+    marks.extend(line.car(weighed, true, &format!("weighed {}", spread(weighed))));
+    marks.extend(line.car(foreseen, false, &format!("foreseen {}", spread(foreseen))));
     marks
 }
 
@@ -43,11 +57,12 @@ struct Line {
 }
 
 impl Line {
-    fn of(foreseen: &Foreseen, rules: &RuleBook, wide: Length, size: Length, units: Units) -> Self {
-        let around = |mass: Mass, doubt: Mass| [mass - doubt * SPREAD, mass + doubt * SPREAD];
-        let mut masses = around(foreseen.weighed, foreseen.weighed_doubt).to_vec();
-        masses.extend(around(foreseen.finished, foreseen.doubt));
-        let far = |edge: &Mass| (*edge - foreseen.finished).abs().kg();
+    /// Wide enough for these cars with their spreads, and for the edge nearest to the last of them.
+    fn around(cars: &[(Mass, Mass)], rules: &RuleBook, (wide, size): (Length, Length), units: Units) -> Self {
+        let spread = |(mass, doubt): &(Mass, Mass)| [*mass - *doubt * SPREAD, *mass + *doubt * SPREAD];
+        let mut masses: Vec<Mass> = cars.iter().flat_map(spread).collect();
+        let last = cars.last().map(|car| car.0).unwrap_or_default();
+        let far = |edge: &Mass| (*edge - last).abs().kg();
         masses.extend(edges(rules).into_iter().map(|edge| edge.0).min_by(|one, two| far(one).total_cmp(&far(two))));
         let kilograms = || masses.iter().map(|mass| mass.kg());
         let (least, most) = (kilograms().fold(f64::MAX, f64::min), kilograms().fold(f64::MIN, f64::max));

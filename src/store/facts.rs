@@ -4,8 +4,8 @@ use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
 use super::{
-    balance, books, build_log, builds, cage, car_dates, foreseen, kit, kit_moves, lowering, measures, notes, photos,
-    questions, rounds, rulings, stock, text, weigh_in,
+    balance, books, build_log, builds, cage, car_dates, forecasts, foreseen, kit, kit_moves, lowering, measures, notes,
+    photos, questions, rounds, rulings, scale_papers, stock, text, weigh_in,
 };
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::ids::BuildId;
@@ -27,6 +27,8 @@ impl Store {
             build,
             book,
             weigh_ins: weigh_in::of_build(&mut *on, id).await?,
+            papers: scale_papers::of_build(&mut *on, id).await?,
+            forecasts: forecasts::of_build(&mut *on, id).await?,
             wheels: balance::of_build(&mut *on, id).await?,
             foreseen: foreseen::of_build(&mut *on, id).await?,
             cage: cage::of_build(&mut *on, id).await?,

@@ -13,6 +13,8 @@ pub mod books;
 pub mod drafts;
 pub mod book_moves;
 pub mod weigh_in;
+pub mod scale_papers;
+pub mod forecasts;
 pub mod foreseen;
 pub mod balance;
 pub mod lowering;

@@ -1,12 +1,14 @@
 //! Rows of weigh-ins: each pad, or the whole car, in kilograms beside the text as typed.
 
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::{FromRow, SqliteConnection};
 
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
+use super::scale_papers;
 use super::text::{json, listed, parsed};
 use crate::domain::ids::BuildId;
+use crate::domain::scale_paper::Filed;
 use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
 use crate::quantity::{Mass, Typed};
 
@@ -29,13 +31,14 @@ struct Row {
     conditions: String,
     cage_in: bool,
     scale: String,
+    paper: Option<u32>,
     note: String,
     day: String,
     by: String,
 }
 
 impl Row {
-    fn weigh_in(self) -> Result<WeighIn, StoreError> {
+    fn weigh_in(self, papers: &[Filed]) -> Result<WeighIn, StoreError> {
         let mass = |kg: f64, text: String| Typed { value: Mass::from_kg(kg), text };
         Ok(WeighIn {
             id: parsed("weigh_ins", "id", &self.id)?,
@@ -54,6 +57,10 @@ impl Row {
                 conditions: listed("weigh_ins", "conditions", &self.conditions)?,
                 cage_in: self.cage_in,
                 scale: self.scale,
+                paper: self
+                    .paper
+                    .and_then(|place| papers.iter().find(|filed| filed.paper.place == place))
+                    .map(|filed| filed.paper.clone()),
                 note: self.note,
             },
             day: parsed("weigh_ins", "day", &self.day)?,
@@ -63,18 +70,19 @@ impl Row {
 }
 
 /// A build's weigh-ins, newest first.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<WeighIn>, StoreError> {
+pub(super) async fn of_build(on: &mut SqliteConnection, build: BuildId) -> Result<Vec<WeighIn>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM weigh_ins WHERE build = $1 ORDER BY balloon DESC")
         .bind(build.to_string())
-        .fetch_all(on)
+        .fetch_all(&mut *on)
         .await?;
-    rows.into_iter().map(Row::weigh_in).collect()
+    let papers = scale_papers::of_build(on, build).await?;
+    rows.into_iter().map(|row| row.weigh_in(&papers)).collect()
 }
 
 impl Store {
     /// A build's weigh-ins, newest first.
     pub async fn weigh_ins(&self, build: BuildId) -> Result<Vec<WeighIn>, StoreError> {
-        of_build(self.readers(), build).await
+        of_build(&mut *self.readers().acquire().await?, build).await
     }
 }
 
@@ -98,8 +106,8 @@ impl Write {
         let mut query = sqlx::query(
             "INSERT INTO weigh_ins (id, build, balloon, conditions, note, day, by, left_front_kg, left_front,
              right_front_kg, right_front, left_rear_kg, left_rear, right_rear_kg, right_rear, resolution_kg, resolution,
-             whole_kg, whole, scale, cage_in)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21)",
+             whole_kg, whole, scale, cage_in, paper)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22)",
         )
         .bind(weigh_in.id.to_string())
         .bind(build.to_string())
@@ -115,7 +123,8 @@ impl Write {
             .bind(whole.map(|total| total.value.kg()))
             .bind(whole.map(|total| &total.text))
             .bind(&reading.scale)
-            .bind(reading.cage_in);
+            .bind(reading.cage_in)
+            .bind(reading.paper.as_ref().map(|paper| paper.place));
         query.execute(&mut self.connection).await?;
         Ok(())
     }

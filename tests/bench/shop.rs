@@ -73,6 +73,7 @@ impl Shop {
                 conditions: conditions.to_vec(),
                 cage_in: false,
                 scale: String::new(),
+                paper: None,
                 note: String::new(),
             };
             actions::weigh_in::record(ctx, build, reading).await.unwrap();

@@ -30,6 +30,7 @@ fn weighed(total: &str, cage_in: bool) -> WeighIn {
             conditions,
             cage_in,
             scale: String::new(),
+            paper: None,
             note: String::new(),
         },
         day: "2026-05-04".parse().unwrap(),

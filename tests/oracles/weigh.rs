@@ -3,9 +3,10 @@
 use tackbook::domain::balance::Wheels;
 use tackbook::domain::guard::Stands;
 use tackbook::domain::rule_books::read;
-use tackbook::domain::scale_class::{Looked, ScaleClass, allowed};
+use tackbook::domain::scale_class::{Looked, ScaleClass};
+use tackbook::domain::scale_paper::{Accuracy, Paper};
 use tackbook::domain::weigh_in::{Loads, Pads, Reading};
-use tackbook::quantity::{Length, Mass, Typed};
+use tackbook::quantity::{Length, Mass, Share, Typed};
 
 use crate::oracle::oracles;
 
@@ -56,6 +57,7 @@ fn the_doubt_of_four_pads_is_that_of_their_displays_read_and_zeroed() {
             conditions: Vec::new(),
             cage_in: false,
             scale: String::new(),
+            paper: None,
             note: String::new(),
         };
         case.near("u_resolution_total_with_zero", reading.doubt().kg());
@@ -144,9 +146,10 @@ fn c37_what_a_verified_scale_may_be_off() {
         conditions: Vec::new(),
         cage_in: false,
         scale: String::new(),
+        paper: None,
         note: String::new(),
     };
-    assert_eq!(allowed(&reading, ScaleClass::Medium, service).map(Mass::kg), Some(4.0));
+    assert_eq!(reading.allowed(ScaleClass::Medium, service).map(Mass::kg), Some(4.0));
 }
 
 /// JCGM 106:2012 clauses 7 and 8, ILAC-G8:09/2019 (in the data file): the guard band is twice the standard deviation.
@@ -167,4 +170,52 @@ fn a_figure_stands_inside_outside_or_too_close() {
         };
         assert_eq!(row.expected["verdict"], stands, "{}", row.id);
     }
+}
+
+/// JCGM 100 (in the data file): pads calibrated against one weight share their error, so that the same-sign sum is the safe
+/// figure; together with the displays' step, read and zeroed.
+#[test]
+fn what_a_certificate_says_widens_the_doubt() {
+    for case in oracles(DATA, "weigh.uncertainty.") {
+        let Some(pads) = case.inputs["pads"].as_array() else { continue };
+        let loads: Vec<Mass> = pads.iter().map(|pad| Mass::from_kg(pad.as_f64().unwrap())).collect();
+        let percent = case.inputs["accuracy_percent"].as_f64().unwrap();
+        let accuracy =
+            Accuracy::Share(Typed { value: Share::from_ratio(percent / 100.0), text: format!("{percent} %") });
+        let step = Mass::from_kg(case.inputs["resolution"].as_f64().unwrap());
+        case.near("u_accuracy_same_sign", accuracy.deviation(&loads, step).unwrap().kg());
+        let [left_front, right_front, left_rear, right_rear] = [0, 1, 2, 3].map(|at| typed(loads[at]));
+        let paper = Paper { place: 1, name: "x".to_owned(), number: String::new(), checked: None, accuracy };
+        let reading = Reading {
+            loads: Loads::Pads(Pads { left_front, right_front, left_rear, right_rear }),
+            resolution: typed(step),
+            conditions: Vec::new(),
+            cage_in: false,
+            scale: String::new(),
+            paper: Some(paper),
+            note: String::new(),
+        };
+        case.near("u_resolution_total_with_zero", reading.step_doubt().kg());
+        let wanted = |name: &str| case.expected[name].as_f64().unwrap();
+        let together = wanted("u_accuracy_same_sign").hypot(wanted("u_resolution_total_with_zero"));
+        assert!((reading.doubt().kg() - together).abs() < 1e-9, "{}", case.id);
+    }
+    // By hand: of four displays of 300 kg, class III in service at 0.5 kg: 1 kg each, 4 / sqrt(3) = 2.309401 kg; limits of
+    // 0.2 kg: 0.8 / sqrt(3) = 0.461880 kg; an expanded uncertainty of 0.3 kg: 4 x 0.15 = 0.6 kg.
+    let kg = |value: f64| typed(Mass::from_kg(value));
+    for (accuracy, wanted) in [
+        (Accuracy::Class(ScaleClass::Medium, Looked::InService), Some(2.309_401_077)),
+        (Accuracy::Limits(kg(0.2)), Some(0.461_880_215)),
+        (Accuracy::Expanded(kg(0.3)), Some(0.6)),
+        (Accuracy::Class(ScaleClass::Ordinary, Looked::First), Some(1.732_050_808)),
+    ] {
+        let got = accuracy.deviation(&[Mass::from_kg(300.0); 4], Mass::from_kg(0.5)).map(Mass::kg);
+        assert!(got.zip(wanted).is_some_and(|(got, wanted)| (got - wanted).abs() < 1e-6), "{accuracy:?}: {got:?}");
+    }
+    let ordinary = Accuracy::Class(ScaleClass::Ordinary, Looked::First);
+    assert_eq!(
+        ordinary.deviation(&[Mass::from_kg(600.0)], Mass::from_kg(0.5)),
+        None,
+        "1200 steps are too many for IIII"
+    );
 }

@@ -39,6 +39,7 @@ fn foreseen(total: u64, list: &[Carried], units: Units) -> Foreseen {
             conditions,
             cage_in: false,
             scale: String::new(),
+            paper: None,
             note: String::new(),
         },
         day: jiff::civil::date(2026, 5, 4),

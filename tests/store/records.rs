@@ -27,6 +27,7 @@ pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
         conditions: vec!["full fuel".to_owned()],
         cage_in: false,
         scale: "Pads 1 to 4".to_owned(),
+        paper: None,
         note: String::new(),
     };
     actions::weigh_in::record(ctx, build, reading).await.unwrap();

@@ -204,3 +204,63 @@ async fn a_pad_in_kilograms_among_pounds_is_asked_about_and_a_bad_pad_is_told_wh
     sure.push(("sure", "yes"));
     assert_eq!(office.post(page, &sure).await.status, StatusCode::SEE_OTHER);
 }
+
+/// The scale's paper: by hand, four displays of 1 lb read and zeroed, 2 x 1 lb x sqrt(8/12) = 1.633 lb; class III in service
+/// at 1 lb: 640 to 661 steps, 2 lb each, 2 x 8 lb / sqrt(3) = 9.238 lb; together 9.381 lb.
+#[tokio::test]
+async fn a_scales_class_or_certificate_widens_the_doubt() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let (page, papers) = ("/builds/pine-coupe/weigh-in", "/builds/pine-coupe/weigh-in/papers");
+    let paper = |is: &'static str, figure: &'static str| {
+        [
+            ("paper_name", "The shop's <pads>"),
+            ("paper_number", "SC-031"),
+            ("paper_checked", "2026-03-02"),
+            ("paper_is", is),
+            ("paper_figure", figure),
+        ]
+    };
+    for (typed, told) in [
+        (paper("", ""), "Choose what the paper says."),
+        (paper("share", "5"), "wants its percent sign"),
+        (paper("share", "6 %"), "at most 5 %"),
+        (paper("limits", "0"), "more than nothing and at most 50 kg"),
+        (paper("expanded", "heavy"), "does not read as a mass"),
+        (paper("III-service", "1 lb"), "A class has no figure of its own."),
+    ] {
+        let answer = office.post(papers, &typed).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{told}");
+        assert!(answer.text.contains(told) && answer.text.contains("value=\"SC-031\""), "{told}: {}", answer.text);
+    }
+    assert_eq!(
+        house.browser("scrutineer").await.post(papers, &paper("limits", "1 lb")).await.status,
+        StatusCode::NOT_FOUND
+    );
+    for (is, figure) in [("III-service", ""), ("share", "0.1 %"), ("IIII-verified", "")] {
+        assert_eq!(office.post(papers, &paper(is, figure)).await.status, StatusCode::SEE_OTHER);
+    }
+    let by = |place: &'static str| GOOD.iter().copied().chain([("paper", place)]).collect::<Vec<_>>();
+    assert_eq!(office.post(page, &by("")).await.status, StatusCode::SEE_OTHER);
+    assert!(office.get(page).await.text.contains("doubt ± 1.6 lb from the scale&#39;s step</span>"));
+    assert_eq!(office.post(page, &by("1")).await.status, StatusCode::SEE_OTHER);
+    let sheet = office.get(page).await.text;
+    for words in [
+        "doubt ± 9.4 lb from the scale&#39;s step and its paper",
+        "By its paper: The shop&#39;s &#60;pads&#62;, certificate SC-031, checked 2026-03-02: class III, in service",
+    ] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    // By hand: 0.1 % of 2,596 lb is 2.596 lb; 2 x sqrt(2.596² / 3 + 8/12) = 3.414 lb.
+    assert_eq!(office.post(page, &by("2")).await.status, StatusCode::SEE_OTHER);
+    assert!(office.get(page).await.text.contains("doubt ± 3.4 lb from"));
+    // 640 steps are within class IIII; a whole car of 2,600 is not.
+    let whole = [("total", "2600 lb"), ("resolution", "1 lb"), ("paper", "3")];
+    let refused = office.post(page, &whole).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text.contains("A scale of this class and step may not weigh so much"), "{}", refused.text);
+    assert_eq!(office.post(page, &by("9")).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    assert_eq!(house.store.facts(build).await.unwrap().papers.len(), 3);
+}

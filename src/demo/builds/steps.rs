@@ -62,6 +62,7 @@ pub(super) async fn weigh(
         conditions: conditions.unwrap_or_default(),
         cage_in: false,
         scale: "The shop's four pads, certificate SC-031 of last spring".to_owned(),
+        paper: None,
         note: note.to_owned(),
     };
     actions::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;

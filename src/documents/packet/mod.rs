@@ -12,6 +12,7 @@ mod rules;
 mod rulings;
 mod tube;
 mod views;
+mod weighed_after;
 mod weighing;
 
 use std::collections::BTreeMap;

@@ -59,11 +59,20 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         marks.push(line(dvec2(92.0, y + 7.0), Length::from_mm(3.7), Weight::Bold, &figure, flow.width() - 92.0));
     }
     flow.put(marks, 40.0);
-    let doubt = "± is two standard deviations of the display's step, every display read and zeroed once (GUM 4.3.7).";
-    flow.words(doubt, SMALL, Weight::Regular, Ink::Grey);
+    let scale = if reading.scale_doubt().is_some() { ", and of the scale's paper" } else { "" };
+    let doubt = format!(
+        "± is two standard deviations of the display's step, every display read and zeroed once (GUM 4.3.7){scale}."
+    );
+    flow.words(&doubt, SMALL, Weight::Regular, Ink::Grey);
     conditions(flow, packet);
     class(flow, packet);
-    finished(flow, packet);
+    super::weighed_after::add(flow, packet);
+    if packet.found.compared.is_none() {
+        finished(flow, packet);
+    }
+    if let Some(paper) = &reading.paper {
+        flow.words(&format!("The scale's paper: {}.", paper.told()), TYPE, Weight::Regular, Ink::Black);
+    }
     let scale = if reading.scale.is_empty() { "no certificate is recorded" } else { &reading.scale };
     flow.words(&format!("Scale: {scale}."), TYPE, Weight::Regular, Ink::Black);
     if !reading.note.is_empty() {

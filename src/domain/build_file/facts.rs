@@ -25,6 +25,8 @@ impl BuildFile {
             },
             book: Some(BookText { id: id(0).into(), name: String::new(), edition: String::new(), toml }),
             weigh_ins: self.weigh_in.into_iter().map(Weighed::weigh_in).collect(),
+            papers: Vec::new(),
+            forecasts: Vec::new(),
             wheels: None,
             foreseen: Vec::new(),
             cage: cage.map(|json| CageText { json, version: 1 }),

@@ -1,11 +1,13 @@
 //! What is open by what follows from the records: measurements, bars that cannot be built, sticks, rules, shots.
 
 use super::{OpenItem, Place, Sort, Waits};
+use crate::domain::cut_list::cut_list;
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::Force;
 use crate::domain::shots::Shot;
+use crate::domain::tube::TubeSize;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::domain::wording::capital;
 use crate::quantity::Units;
@@ -63,6 +65,28 @@ pub(super) fn tube(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
         [only] => item.at(*only),
         _ => item,
     })
+}
+
+/// Bars that are cut from another tube than they were worked out for: their sheets' figures do not hold for them.
+pub(super) fn other_tube(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
+    let mut alike: Vec<(TubeSize, TubeSize, Vec<Balloon>)> = Vec::new();
+    for line in cut_list(facts, found) {
+        let Some(cut) = line.other_size else { continue };
+        match alike.iter_mut().find(|known| known.0 == cut && known.1 == line.size) {
+            Some(known) => known.2.push(line.member),
+            None => alike.push((cut, line.size, vec![line.member])),
+        }
+    }
+    let item = |(cut, drawn, bars): (TubeSize, TubeSize, Vec<Balloon>)| {
+        let (is, their) = if bars.len() == 1 { ("is", "its") } else { ("are", "their") };
+        let what = format!(
+            "{} {is} cut from {cut} but worked out for {drawn}: {their} marks, copes and gussets do not hold for that tube",
+            named(&bars)
+        );
+        let item = OpenItem::missing(what, Waits::Office, Place::Tube).sort(Sort::Fails);
+        if let [only] = bars.as_slice() { item.at(*only) } else { item }
+    };
+    alike.into_iter().map(item).collect()
 }
 
 /// Rules that are broken, cannot be told, or lack a figure.

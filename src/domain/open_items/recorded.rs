@@ -9,6 +9,7 @@ use crate::domain::foreseen::Outlook;
 use crate::domain::hold::Hold;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit_moves::RunsOut;
+use crate::domain::weighed_after::Compared;
 use crate::domain::wording::capital;
 use crate::quantity::Units;
 
@@ -50,6 +51,9 @@ pub(super) fn weighing(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
 /// A finished weight foreseen too near the edge of its class, or over it: what is bought now may be too thin then.
 pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Option<OpenItem> {
     let (newest, foreseen) = (facts.weigh_ins.first()?, found.foreseen.as_ref()?);
+    if let Some(compared) = &found.compared {
+        return weighed_after(compared, units).map(|item| item.since(newest.day));
+    }
     let sort = match foreseen.outlook {
         Outlook::Crosses => Sort::Fails,
         Outlook::TooClose => Sort::TooClose,
@@ -58,6 +62,17 @@ pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Op
     let what = format!("{}. Settle it before tube is bought", foreseen.told(units)?);
     let at = Balloon::new(Kind::WeighIn, newest.number);
     Some(OpenItem::missing(what, Waits::Office, Place::WeighIn).at(at).since(newest.day).sort(sort))
+}
+
+/// A finished car in another class than its tube was chosen by, or apart from what was foreseen.
+fn weighed_after(compared: &Compared, units: Units) -> Option<OpenItem> {
+    let at = Balloon::new(Kind::WeighIn, compared.number);
+    let item = |what: String| OpenItem::missing(what, Waits::Office, Place::WeighIn).at(at);
+    match compared.class_told() {
+        Some(told) => Some(item(format!("{told}. Ask the scrutineer")).sort(Sort::Fails)),
+        None if compared.fits() => None,
+        None => Some(item(format!("{}. Find out which figure was wrong", compared.told(units))).sort(Sort::TooClose)),
+    }
 }
 
 /// Kit that is good for the event and runs out within the season.

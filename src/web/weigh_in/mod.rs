@@ -1,7 +1,9 @@
 //! Weighing a car: four pads in, or the total alone, the total, the shares and the doubt out.
 
+mod after;
 mod balance;
 mod finished;
+mod papers;
 mod view;
 
 use axum::Router;
@@ -16,13 +18,15 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
-use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
+use crate::domain::facts::BuildFacts;
+use crate::domain::weigh_in::{Loads, Pads, Reading};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{build}/weigh-in", get(weigh_in).post(record))
         .route("/builds/{build}/weigh-in/wheels", post(wheels))
+        .route("/builds/{build}/weigh-in/papers", post(file))
         .route("/builds/{build}/weigh-in/foreseen", post(list))
         .route("/builds/{build}/weigh-in/foreseen/{place}/take-back", post(take_back))
 }
@@ -58,6 +62,18 @@ async fn take_back(seen: Seen, Path((_, place)): Path<(String, String)>) -> Resu
     Ok(back(&seen))
 }
 
+async fn file(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let mut form = Form::of(seen.who.units, typed);
+    if let Some(new) = papers::read(&mut form) {
+        match actions::scale_papers::record(&seen.who.ctx, seen.build(), new).await {
+            Ok(_) => return Ok(Redirect::to(&seen.address("/weigh-in#papers")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
 async fn wheels(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(wheels) = balance::read(&mut form) {
@@ -72,7 +88,7 @@ async fn wheels(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
 
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
-    if let Some(reading) = read(&mut form, seen.facts.weigh_ins.first()) {
+    if let Some(reading) = read(&mut form, &seen.facts) {
         match actions::weigh_in::record(&seen.who.ctx, seen.build(), reading).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/weigh-in")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
@@ -84,21 +100,28 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
 
 const PADS: [&str; 4] = ["left_front", "right_front", "left_rear", "right_rear"];
 
-fn read(form: &mut Form, before: Option<&WeighIn>) -> Option<Reading> {
+fn read(form: &mut Form, facts: &BuildFacts) -> Option<Reading> {
     let loads = loads(form);
     let resolution = form.read("resolution");
     let (conditions, note) = (form.chosen("condition"), form.text("note").to_owned());
     let scale = form.text("scale").to_owned();
+    let place: Option<u32> = form.parse("paper", "Choose a paper of the list.");
+    let paper = place.map(|place| facts.papers.iter().find(|filed| filed.paper.place == place));
+    if paper == Some(None) {
+        form.fault("paper", "Choose a paper of the list.");
+        return None;
+    }
     let reading = Reading {
         loads: loads?,
         resolution: resolution?,
         conditions,
         cage_in: form.text("cage_in") == "yes",
         scale,
+        paper: paper.flatten().map(|filed| filed.paper.clone()),
         note,
     };
     let asked = form.text("sure") != "yes" && reading.faults().is_empty();
-    if let Some(why) = reading.doubtful(before).filter(|_| asked) {
+    if let Some(why) = reading.doubtful(facts.weigh_ins.first()).filter(|_| asked) {
         form.fault("sure", why);
         return None;
     }

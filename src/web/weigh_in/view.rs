@@ -2,11 +2,15 @@
 
 use askama::Template;
 
+use super::after::After;
 use super::balance::Balance;
 use super::finished::Finished;
+use super::papers::Papers;
 use crate::domain::findings::Findings;
 use crate::domain::rule_books::{ClassAnswer, ClassTubes, RuleBook, kinds::TubeRow};
-use crate::domain::scale_class::{Looked, ScaleClass, allowed};
+use crate::domain::scale_class::{Looked, ScaleClass};
+use crate::domain::scale_paper::Paper;
+use crate::domain::verdicts::Word;
 use crate::domain::weigh_in::{USUAL_CONDITIONS, WeighIn};
 use crate::quantity::{Show, Units};
 use crate::web::form::{Field, Form};
@@ -30,8 +34,10 @@ pub(crate) struct WeighInSheet {
     faults: Vec<String>,
     /// Whether the cage stood in the car already, as ticked.
     cage_in: bool,
+    after: Option<After>,
     finished: Finished,
     balance: Balance,
+    papers: Papers,
 }
 
 /// The weight class that follows, and the tube it asks for.
@@ -74,6 +80,9 @@ struct Weighed {
     pads: Option<[String; 4]>,
     cage_in: bool,
     scale: String,
+    /// What the doubt comes of, and the paper it goes by.
+    doubt_from: &'static str,
+    paper: Option<String>,
     /// What a scale of each class may be off: its class, when verified, in service.
     allowed: Vec<(&'static str, String, String)>,
     note: String,
@@ -100,10 +109,12 @@ impl Weighed {
             }),
             cage_in: reading.cage_in,
             scale: reading.scale.clone(),
+            doubt_from: reading.doubt_from(),
+            paper: reading.paper.as_ref().map(Paper::told),
             allowed: ScaleClass::ALL
                 .into_iter()
                 .filter_map(|class| {
-                    let [first, service] = [Looked::First, Looked::InService].map(|when| allowed(reading, class, when));
+                    let [first, service] = [Looked::First, Looked::InService].map(|when| reading.allowed(class, when));
                     Some((class.word(), first?.show(units), service?.show(units)))
                 })
                 .collect(),
@@ -129,6 +140,7 @@ impl WeighInSheet {
                 .hint("As 1 lb or 0.5 kg. The doubt of the total follows from it."),
             form.field("scale", "Scale and its certificate")
                 .hint("Which scale, who checked it and when, the certificate's number."),
+            Papers::choice(seen, form),
             form.field("note", "Place, and what else there is to say").area(),
         ];
         let ticked = form.chosen("condition");
@@ -147,7 +159,8 @@ impl WeighInSheet {
         let sure = form.field("sure", "");
         let finished = Finished::of(seen, found, form);
         let balance = Balance::of(seen, found, form);
-        let beside = finished.fields.iter().chain(&balance.fields).chain([&sure]);
+        let papers = Papers::of(seen, form);
+        let beside = finished.fields.iter().chain(&balance.fields).chain(&papers.fields).chain([&sure]);
         let shown: Vec<&Field> = pads.iter().chain(&fields).chain(beside).collect();
         let faults = form.other_faults(&shown);
         Self {
@@ -162,8 +175,10 @@ impl WeighInSheet {
             fields,
             faults,
             cage_in: form.text("cage_in") == "yes",
+            after: After::of(found, seen.who.units),
             finished,
             balance,
+            papers,
         }
     }
 }

@@ -1,24 +1,25 @@
 //! What follows from the facts of a build: its cage, tubes, figures, shots and verdicts. Worked out, never stored.
 
-use std::cell::RefCell;
-
 use jiff::civil::Date;
 
-use super::cage::{Cage, CageRecord, Fixing, Tubes, figures, solve};
+use self::judged::{as_cut, figures, judged};
+use super::cage::{Cage, CageRecord, Tubes, solve};
 use super::contents::{self, Change};
 use super::facts::{BuildFacts, CageText};
 use super::figures::Figure;
 use super::foreseen::Foreseen;
 use super::hold::Hold;
-use super::ids::{Balloon, Kind};
+use super::ids::Balloon;
 use super::kit_moves::{RunsOut, running_out};
 use super::lowering::{Plan, Release};
 use super::rule_books::{ClassAnswer, Mistake, NoClass, RuleBook};
 use super::rulings;
-use super::shots::{self, Shot};
+use super::shots::Shot;
 use super::tube::TubeSize;
-use super::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, judge};
-use crate::quantity::Length;
+use super::verdicts::Verdict;
+use super::weighed_after::Compared;
+
+mod judged;
 
 /// The tube that a cage is worked out with until a weighed car's class says which.
 const UNTIL_WEIGHED: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.095), other: TubeSize::inch(1.5, 0.095) };
@@ -34,6 +35,8 @@ pub struct Findings {
     pub class: Option<Result<ClassAnswer, NoClass>>,
     /// The finished weight foreseen; none before the weigh-in.
     pub foreseen: Option<Foreseen>,
+    /// The finished car beside what was foreseen; none before it was weighed with its cage in.
+    pub compared: Option<Compared>,
     /// The tubes that the cage is worked out with.
     pub tubes: Tubes,
     /// Whether the class asks for them; else they are only for the picture.
@@ -82,10 +85,10 @@ impl Findings {
         let cage = solve(&record, &tubes);
         let newest = facts.weigh_ins.first();
         let foreseen = newest.map(|newest| Foreseen::of(newest, &facts.foreseen, rules.as_ref(), (&record, &cage)));
-        let mut figures = figures::figures(&cage, &record);
-        figures.extend(measured(facts, &cage));
+        let built = as_cut(&cage, facts);
+        let figures = figures(facts, &built, &record);
         let (mut verdicts, all_shots) = match &rules {
-            Some(rules) => judged(rules, facts, &cage, &figures, (answer, today)),
+            Some(rules) => judged(rules, facts, &built, &figures, (answer, today)),
             None => (Vec::new(), Vec::new()),
         };
         if let Some(rules) = &rules {
@@ -105,6 +108,7 @@ impl Findings {
             unread_book,
             class,
             foreseen,
+            compared: None,
             tubes,
             tubes_asked,
             record,
@@ -120,6 +124,7 @@ impl Findings {
             hold,
             changes,
         };
+        found.compared = Compared::of(facts, &found);
         if let Some(newest) = facts.rounds.last() {
             found.changes = contents::changes(facts, &found, newest);
         }
@@ -155,79 +160,6 @@ impl Findings {
     }
 }
 
-/// What people read off the car, as figures of the parts that are still there.
-fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
-    let figure = |measured: &super::figures::Measured| {
-        let plate = if measured.of.kind == Kind::Plate { Some(cage.plate(measured.of)?) } else { None };
-        let bar = match measured.of.kind {
-            Kind::Member => Some(cage.member(measured.of)?),
-            _ => plate.and_then(|plate| cage.member(plate.under)),
-        };
-        Some(Figure {
-            measure: measured.measure,
-            of: measured.of,
-            role: bar.map(|bar| bar.role),
-            diameter: bar.map_or(Length::default(), |bar| bar.tube.outside),
-            amount: measured.amount,
-            from: match measured.tool {
-                Some(tool) => format!("measuring, by {}, {}: “{}”", measured.by, tool.word(), measured.text),
-                None => format!("measuring, by {}: “{}”", measured.by, measured.text),
-            },
-            tool: measured.tool,
-        })
-    };
-    facts.measured.iter().filter_map(figure).collect()
-}
-
-fn judged(
-    rules: &RuleBook,
-    facts: &BuildFacts,
-    cage: &Cage,
-    figures: &[Figure],
-    (class, today): (Option<&ClassAnswer>, Date),
-) -> (Vec<Verdict>, Vec<Shot>) {
-    let members: Vec<Bar> = cage.members.iter().map(Bar::from).collect();
-    let joints: Vec<JointOf> = cage.joints.iter().map(|joint| JointOf::of(cage, joint)).collect();
-    let gussets: Vec<GussetAt> = cage.gussets.iter().map(GussetAt::from).collect();
-    let plates = cage.plates.iter().map(|plate| plate.balloon);
-    let sticks = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
-    // A weigh-in that another followed is history; only the newest decides.
-    let weighed = facts.weigh_ins.first().map(|weigh_in| Balloon::new(Kind::WeighIn, weigh_in.number));
-    let parts: Vec<Balloon> = plates.chain(sticks).chain(weighed).collect();
-    let welded: Vec<Balloon> =
-        cage.plates.iter().filter(|plate| plate.fixed == Fixing::Welded).map(|plate| plate.balloon).collect();
-    // The judging itself says which photographs it looked for: there is no second list that could differ.
-    let asked: RefCell<Vec<(String, Balloon)>> = RefCell::default();
-    let photographed = |key: &str, of: &Balloon| {
-        let entry = (key.to_owned(), *of);
-        let mut asked = asked.borrow_mut();
-        if !asked.contains(&entry) {
-            asked.push(entry);
-        }
-        !shots::answers(facts, key, *of).is_empty()
-    };
-    let verdicts = judge(
-        rules,
-        &Known {
-            figures,
-            members: &members,
-            joints: &joints,
-            gussets: &gussets,
-            parts: &parts,
-            class,
-            welded: &welded,
-            car: &facts.car,
-            met: RefCell::default(),
-            kit: &facts.kit,
-            event_day: facts.build.event_day,
-            today,
-            photographed: &photographed,
-        },
-    );
-    let shots = shots::list(rules, cage, facts, &asked.into_inner());
-    (verdicts, shots)
-}
-
 #[cfg(test)]
 mod tests {
     use jiff::Timestamp;
@@ -257,7 +189,7 @@ mod tests {
             left_rear: pounds(650.0),
             right_rear: pounds(646.0),
         };
-        let toml = include_str!("../demo/book.toml").to_owned();
+        let toml = include_str!("../../demo/book.toml").to_owned();
         let book = crate::domain::rule_books::read(&toml).unwrap();
         let own = book.weight.iter().flat_map(|weight| &weight.conditions).map(|condition| condition.key.clone());
         BuildFacts {
@@ -282,9 +214,12 @@ mod tests {
                     conditions: conditions.into_iter().chain(own).collect(),
                     cage_in: false,
                     scale: String::new(),
+                    paper: None,
                     note: String::new(),
                 },
             }],
+            papers: Vec::new(),
+            forecasts: Vec::new(),
             wheels: None,
             foreseen: Vec::new(),
             cage: Some(CageText { json: serde_json::to_string(&example_record()).unwrap(), version: 1 }),

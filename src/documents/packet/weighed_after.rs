@@ -1,0 +1,35 @@
+//! The finished car beside what was foreseen, in the packet.
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE};
+use crate::drawing::weight_line::{compared_line, height};
+use crate::drawing::{Ink, Weight};
+use crate::quantity::Length;
+
+/// Its lines; none before the finished car was weighed.
+pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    let Some(compared) = &packet.found.compared else { return };
+    let units = packet.units;
+    flow.subheading("The finished car beside what was foreseen");
+    if let Some(rules) = packet.found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
+        let wide = Length::from_mm(flow.width().min(150.0));
+        flow.put(compared_line(compared, rules, (wide, TYPE), units), height(TYPE).mm() + 2.0);
+    }
+    flow.words(&format!("{}.", compared.told(units)), TYPE, Weight::Bold, Ink::Black);
+    if let Some(told) = compared.class_told() {
+        flow.words(&format!("{told}."), TYPE, Weight::Bold, Ink::Black);
+    }
+    for effect in &compared.effects {
+        let bars: Vec<String> = effect.bars.iter().map(ToString::to_string).collect();
+        flow.words(&format!("{}: {}.", bars.join(", "), effect.told()), TYPE, Weight::Regular, Ink::Black);
+    }
+    for explains in &compared.explains {
+        flow.words(&format!("{}.", explains.told(units)), TYPE, Weight::Regular, Ink::Black);
+    }
+    for (words, before) in &compared.ticked_once {
+        let when = if *before { compared.forecast.before } else { compared.number };
+        flow.words(&format!("Ticked at W{when} alone: {words}"), TYPE, Weight::Regular, Ink::Black);
+    }
+    let kept = "What was foreseen is as it stood when the finished car was weighed. ± is two standard deviations.";
+    flow.words(kept, SMALL, Weight::Regular, Ink::Grey);
+}

@@ -1,0 +1,55 @@
+//! What the weigh-in sheet shows of the finished car beside what was foreseen.
+
+use crate::domain::findings::Findings;
+use crate::domain::verdicts::Word;
+use crate::drawing::weight_line::{compared_line, height};
+use crate::quantity::{Length, Show as _, Units};
+use crate::web::svg::Svg;
+
+/// The drawing's width and its type, in millimetres of its own: on a phone its words stay readable.
+const DRAWN: (Length, Length) = (Length::from_mm(130.0), Length::from_mm(5.0));
+
+/// The finished car beside what was foreseen.
+pub(super) struct After {
+    pub(super) apart: String,
+    pub(super) doubt: String,
+    pub(super) more: &'static str,
+    pub(super) fits: bool,
+    pub(super) sentence: String,
+    pub(super) class: Option<String>,
+    /// Each kind of bars: the word, the bars, and what holds of them.
+    pub(super) effects: Vec<(Word, String, String)>,
+    pub(super) explains: Vec<String>,
+    pub(super) ticked: Vec<(u32, String)>,
+    pub(super) drawn: Option<Svg>,
+}
+
+impl After {
+    /// From what follows; none before the finished car was weighed.
+    pub(super) fn of(found: &Findings, units: Units) -> Option<Self> {
+        let compared = found.compared.as_ref()?;
+        let rules = found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty());
+        let (wide, size) = DRAWN;
+        let effects = compared.effects.iter().map(|effect| {
+            let bars: Vec<String> = effect.bars.iter().map(ToString::to_string).collect();
+            (effect.word, bars.join(", "), effect.told())
+        });
+        let ticked = compared
+            .ticked_once
+            .iter()
+            .map(|(words, before)| (if *before { compared.forecast.before } else { compared.number }, words.clone()));
+        Some(Self {
+            apart: compared.difference.abs().show(units),
+            doubt: (compared.doubt * 2.0).show(units),
+            more: if compared.difference < crate::quantity::Mass::default() { "less" } else { "more" },
+            fits: compared.fits(),
+            sentence: compared.told(units),
+            class: compared.class_told(),
+            effects: effects.collect(),
+            explains: compared.explains.iter().map(|explains| explains.told(units)).collect(),
+            ticked: ticked.collect(),
+            drawn: rules
+                .map(|rules| Svg::of(&compared_line(compared, rules, DRAWN, units), (wide, height(size)), |_| None)),
+        })
+    }
+}
