@@ -38,6 +38,38 @@ pub async fn add(ctx: &Context, build: BuildId, thing: Thing) -> Result<Listed, 
         .await
 }
 
+/// Takes everything off the list that was listed before the newest weighing: the scale has it now. The log says what it was.
+pub async fn take_back_weighed(ctx: &Context, build: BuildId) -> Result<(), ActionError> {
+    ctx.allow(Deed::SetUpBuilds)?;
+    let at = ctx.clock.now();
+    let mut entry = ctx.entry("foreseen", build, String::new(), json!({}));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let newest = write.next_weigh_in(build).await? - 1;
+                let listed = write.foreseen(build).await?;
+                let weighed = listed.into_iter().filter(|listed| listed.before(newest));
+                let weighed: Vec<Listed> = weighed.collect();
+                if weighed.is_empty() {
+                    return Ok(((), None));
+                }
+                for listed in &weighed {
+                    write.take_back_foreseen(build, listed.place, at).await?;
+                }
+                let named = |listed: &Listed| {
+                    let thing = &listed.thing;
+                    format!("{} {}, {}", thing.name, thing.way.words(), thing.mass.text)
+                };
+                let things: Vec<String> = weighed.iter().map(named).collect();
+                entry.what = format!("Taken back, as W{newest} has them: {}.", things.join("; "));
+                let was: Vec<&Thing> = weighed.iter().map(|listed| &listed.thing).collect();
+                entry.detail = json!({ "weigh_in": newest, "was": was });
+                Ok(((), Some(entry)))
+            })
+        })
+        .await
+}
+
 /// Takes a thing off the list; the log says what it was.
 pub async fn take_back(ctx: &Context, build: BuildId, place: u32) -> Result<(), ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;

@@ -50,11 +50,12 @@ pub async fn record(ctx: &Context, build: BuildId, reading: Reading) -> Result<W
                 write.build(build).await?;
                 weigh_in.number = write.next_weigh_in(build).await?;
                 if let Some(forecast) = forecast {
-                    if forecast.weigh_in != weigh_in.number {
-                        return Err(ActionError::Stale { now: i64::from(weigh_in.number) });
-                    }
+                    // Somebody may have weighed meanwhile; what was foreseen says itself from which weigh-in it is.
+                    let forecast = Forecast { weigh_in: weigh_in.number, ..forecast };
                     write.add_forecast(build, &forecast).await?;
-                    entry.detail["foreseen"] = json!(forecast);
+                    if let Some(detail) = entry.detail.as_object_mut() {
+                        detail.insert("foreseen".to_owned(), json!(forecast));
+                    }
                 }
                 write.add_weigh_in(build, &weigh_in).await?;
                 entry.what = format!("The car was weighed: W{}.", weigh_in.number);

@@ -91,8 +91,13 @@ impl BuildFacts {
 
     /// The class that its newest weigh-in puts it in by these rules; none before it was weighed.
     pub fn class(&self, rules: &RuleBook) -> Option<Result<ClassAnswer, NoClass>> {
-        let reading = &self.weigh_ins.first()?.reading;
-        Some(rules.class(reading.loads.total(), reading.doubt(), &reading.conditions))
+        self.classes(rules).next()
+    }
+
+    /// The class that each weigh-in put it in, the newest first.
+    pub fn classes<'a>(&'a self, rules: &'a RuleBook) -> impl Iterator<Item = Result<ClassAnswer, NoClass>> + 'a {
+        let readings = self.weigh_ins.iter().map(|weigh_in| &weigh_in.reading);
+        readings.map(|reading| rules.class(reading.loads.total(), reading.doubt(), &reading.conditions))
     }
 }
 

@@ -161,6 +161,13 @@ pub struct Listed {
     pub by: String,
 }
 
+impl Listed {
+    /// Whether the car was weighed since it was listed, the newest weigh-in having this number.
+    pub fn before(&self, newest: u32) -> bool {
+        self.weigh_in.is_some_and(|number| number < newest)
+    }
+}
+
 /// How far the model's cage may be off what stands in the car: a share of its mass, within which it lies anywhere alike.
 /// A wall of .120 in may be .004 in thinner, 3 % (tolerance of drawn-over-mandrel tube after ASTM A513, quoted
 /// second-hand); weld metal and fitting add the rest (own choice).

@@ -81,14 +81,13 @@ impl NewPaper {
             faults.push(Fault::new("paper_checked", "This day is still to come."));
         }
         match &self.accuracy {
-            Accuracy::Class(..) => {}
             Accuracy::Share(share) if share.value <= Share::default() || share.value > MOST_SHARE => {
                 faults.push(Fault::new("paper_figure", "A share is more than nothing and at most 5 %."));
             }
             Accuracy::Limits(most) | Accuracy::Expanded(most) if most.value <= Mass::default() || most.value > MOST => {
                 faults.push(Fault::new("paper_figure", "This is more than nothing and at most 50 kg (110 lb)."));
             }
-            Accuracy::Share(_) | Accuracy::Limits(_) | Accuracy::Expanded(_) => {}
+            Accuracy::Class(..) | Accuracy::Share(_) | Accuracy::Limits(_) | Accuracy::Expanded(_) => {}
         }
         faults
     }

@@ -9,7 +9,7 @@ use crate::domain::foreseen::CagePart;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::ClassTubes;
 use crate::domain::rule_books::kinds::TubeRow;
-use crate::domain::weigh_in::{Loads, Pads};
+use crate::domain::weigh_in::{Loads, Pads, Reading};
 use crate::drawing::weight_line::{height, weight_line};
 use crate::drawing::{Ink, Mark, Pen, Weight};
 use crate::quantity::{Length, Show as _};
@@ -59,27 +59,41 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         marks.push(line(dvec2(92.0, y + 7.0), Length::from_mm(3.7), Weight::Bold, &figure, flow.width() - 92.0));
     }
     flow.put(marks, 40.0);
-    let scale = if reading.scale_doubt().is_some() { ", and of the scale's paper" } else { "" };
-    let doubt = format!(
-        "± is two standard deviations of the display's step, every display read and zeroed once (GUM 4.3.7){scale}."
-    );
-    flow.words(&doubt, SMALL, Weight::Regular, Ink::Grey);
+    doubt_told(flow, reading);
     conditions(flow, packet);
     class(flow, packet);
     super::weighed_after::add(flow, packet);
     if packet.found.compared.is_none() {
         finished(flow, packet);
     }
-    if let Some(paper) = &reading.paper {
-        flow.words(&format!("The scale's paper: {}.", paper.told()), TYPE, Weight::Regular, Ink::Black);
-    }
-    let scale = if reading.scale.is_empty() { "no certificate is recorded" } else { &reading.scale };
-    flow.words(&format!("Scale: {scale}."), TYPE, Weight::Regular, Ink::Black);
+    scale(flow, reading);
     if !reading.note.is_empty() {
         flow.words(&reading.note, TYPE, Weight::Regular, Ink::Black);
     }
     flow.space();
     photographs(flow, packet, Balloon::new(Kind::WeighIn, weigh_in.number));
+}
+
+fn doubt_told(flow: &mut Flow, reading: &Reading) {
+    let scale = if reading.scale_doubt().is_some() { ", and of the scale's paper" } else { "" };
+    let doubt = format!(
+        "± is two standard deviations of the display's step, every display read and zeroed once (GUM 4.3.7){scale}."
+    );
+    flow.words(&doubt, SMALL, Weight::Regular, Ink::Grey);
+}
+
+fn scale(flow: &mut Flow, reading: &Reading) {
+    let scale = match (reading.scale.as_str(), &reading.paper) {
+        ("", Some(_)) => None,
+        ("", None) => Some("no certificate is recorded"),
+        (scale, _) => Some(scale),
+    };
+    if let Some(scale) = scale {
+        flow.words(&format!("Scale: {scale}."), TYPE, Weight::Regular, Ink::Black);
+    }
+    if let Some(paper) = &reading.paper {
+        flow.words(&format!("The scale's paper: {}.", paper.told()), TYPE, Weight::Regular, Ink::Black);
+    }
 }
 
 fn conditions(flow: &mut Flow, packet: &Packet<'_>) {

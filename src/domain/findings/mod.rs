@@ -21,7 +21,7 @@ use super::weighed_after::Compared;
 
 mod judged;
 
-/// The tube that a cage is worked out with until a weighed car's class says which.
+/// The tube that a cage is worked out with until a weighed car's class says which for the first time.
 const UNTIL_WEIGHED: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.095), other: TubeSize::inch(1.5, 0.095) };
 
 /// What follows from the facts of a build.
@@ -78,10 +78,10 @@ impl Findings {
         let class = rules.as_ref().and_then(|rules| facts.class(rules));
         let answer = class.as_ref().and_then(|class| class.as_ref().ok());
         let asked = answer.and_then(|answer| answer.tubes.first());
-        let tubes = asked.unwrap_or(UNTIL_WEIGHED);
-        let read = facts.cage.as_ref().map(CageText::record);
-        let cage_reads = !matches!(read, Some(Err(_)));
-        let record = read.and_then(Result::ok).unwrap_or_default().numbered_for(&tubes);
+        // A weighing that forgot a tick asks for no tube; it does not make the cage of the one before another's.
+        let before = rules.as_ref().and_then(|rules| facts.classes(rules).flatten().find_map(|one| one.tubes.first()));
+        let tubes = asked.or(before).unwrap_or(UNTIL_WEIGHED);
+        let (record, cage_reads) = recorded(facts, &tubes);
         let cage = solve(&record, &tubes);
         let newest = facts.weigh_ins.first();
         let foreseen = newest.map(|newest| Foreseen::of(newest, &facts.foreseen, rules.as_ref(), (&record, &cage)));
@@ -102,7 +102,6 @@ impl Findings {
         let runs_out = rules.as_ref().map(|rules| running_out(rules, &facts.kit, day)).unwrap_or_default();
         let hold = Hold::of(&facts.rounds, &facts.replies);
         let tubes_asked = asked.is_some();
-        let changes = Vec::new();
         let mut found = Self {
             rules,
             unread_book,
@@ -122,7 +121,7 @@ impl Findings {
             release: Release::NothingToAsk,
             runs_out,
             hold,
-            changes,
+            changes: Vec::new(),
         };
         found.compared = Compared::of(facts, &found);
         if let Some(newest) = facts.rounds.last() {
@@ -158,6 +157,13 @@ impl Findings {
     pub fn taken(&self) -> usize {
         self.shots.iter().filter(|shot| shot.taken()).count()
     }
+}
+
+/// The cage as recorded, and whether its record could be read.
+fn recorded(facts: &BuildFacts, tubes: &Tubes) -> (CageRecord, bool) {
+    let read = facts.cage.as_ref().map(CageText::record);
+    let reads = !matches!(read, Some(Err(_)));
+    (read.and_then(Result::ok).unwrap_or_default().numbered_for(tubes), reads)
 }
 
 #[cfg(test)]
@@ -278,6 +284,20 @@ mod tests {
         areas.sort();
         areas.dedup();
         assert_eq!(turns, areas.len());
+    }
+
+    #[test]
+    fn a_weighing_without_its_ticks_leaves_the_cage_its_tube() {
+        let mut facts = facts();
+        let before = Findings::of(&facts, DAY);
+        assert_ne!(before.tubes, UNTIL_WEIGHED);
+        let mut again = facts.weigh_ins.first().unwrap().clone();
+        again.number = 2;
+        again.reading.conditions.clear();
+        facts.weigh_ins.insert(0, again);
+        let found = Findings::of(&facts, DAY);
+        assert!(found.class.as_ref().is_some_and(Result::is_err) && !found.tubes_asked);
+        assert_eq!(found.tubes, before.tubes);
     }
 
     #[test]

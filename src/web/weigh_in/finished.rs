@@ -57,6 +57,11 @@ pub(super) struct Line {
 const DRAWN: (Length, Length) = (Length::from_mm(130.0), Length::from_mm(5.0));
 
 impl Finished {
+    /// How many things the scale may have by now.
+    pub(super) fn weighed_since(&self) -> usize {
+        self.things.iter().filter(|thing| thing.before.is_some()).count()
+    }
+
     pub(super) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
         let units = seen.who.units;
         let newest = seen.facts.weigh_ins.first().map(|newest| newest.number);
@@ -102,7 +107,7 @@ fn line(listed: &Listed, newest: Option<u32>) -> Line {
     let thing = &listed.thing;
     let sign = if thing.way == Way::In { "+" } else { "−" };
     let spread = thing.spread.as_ref().map(|spread| format!("± {}, {}", spread.mass.text, spread.is.words()));
-    let before = listed.weigh_in.filter(|number| newest.is_some_and(|newest| newest > *number));
+    let before = listed.weigh_in.filter(|_| newest.is_some_and(|newest| listed.before(newest)));
     Line {
         place: listed.place,
         name: thing.name.clone(),

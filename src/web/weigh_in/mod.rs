@@ -29,6 +29,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/weigh-in/papers", post(file))
         .route("/builds/{build}/weigh-in/foreseen", post(list))
         .route("/builds/{build}/weigh-in/foreseen/{place}/take-back", post(take_back))
+        .route("/builds/{build}/weigh-in/foreseen/take-back-weighed", post(take_back_weighed))
 }
 
 async fn weigh_in(seen: Seen) -> Result<Response, Problem> {
@@ -59,6 +60,11 @@ async fn list(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Prob
 async fn take_back(seen: Seen, Path((_, place)): Path<(String, String)>) -> Result<Response, Problem> {
     let place = place.parse().map_err(|_| Problem::NotFound)?;
     actions::foreseen::take_back(&seen.who.ctx, seen.build(), place).await?;
+    Ok(back(&seen))
+}
+
+async fn take_back_weighed(seen: Seen) -> Result<Response, Problem> {
+    actions::foreseen::take_back_weighed(&seen.who.ctx, seen.build()).await?;
     Ok(back(&seen))
 }
 
