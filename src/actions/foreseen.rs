@@ -4,8 +4,8 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
+use crate::domain::carried::{Listed, Thing};
 use crate::domain::faults::Fault;
-use crate::domain::foreseen::{Listed, Thing};
 use crate::domain::ids::BuildId;
 use crate::domain::limits;
 use crate::domain::people::Deed;

@@ -2,7 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::foreseen::{CagePart, Foreseen, Listed, Thing};
+use super::carried::{Listed, Thing};
+use super::foreseen::{CagePart, Foreseen};
 use super::rule_books::{ClassAnswer, NoClass};
 use super::weigh_in::WeighIn;
 use crate::quantity::Mass;

@@ -20,6 +20,7 @@ pub mod cage;
 pub mod heat_input;
 pub mod seams;
 pub mod car_dates;
+pub mod carried;
 pub mod scale_class;
 pub mod scale_paper;
 pub mod weigh_in;

@@ -1,9 +1,9 @@
 //! The finished car on the scale beside what was foreseen: how far apart, what may explain it, and which class it is now.
 
+use super::carried::{Thing, Way};
 use super::facts::BuildFacts;
 use super::findings::Findings;
 use super::forecast::Forecast;
-use super::foreseen::{Thing, Way};
 use super::ids::Balloon;
 use super::tube::TubeSize;
 use super::verdicts::Word;

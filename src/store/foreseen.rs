@@ -6,7 +6,7 @@ use sqlx::{FromRow, SqliteExecutor};
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::foreseen::{Listed, Spread, SpreadIs, Thing, Way};
+use crate::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use crate::domain::ids::BuildId;
 use crate::quantity::{Mass, Typed};
 

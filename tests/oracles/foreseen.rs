@@ -3,7 +3,8 @@
 use jiff::Timestamp;
 use tackbook::domain::cage::example::example_record;
 use tackbook::domain::cage::{Cage, CageRecord, Tubes, solve};
-use tackbook::domain::foreseen::{CagePart, Foreseen, Listed, Outlook, Spread, SpreadIs, Thing, Way, normal};
+use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
+use tackbook::domain::foreseen::{CagePart, Foreseen, Outlook, normal};
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};

@@ -3,7 +3,8 @@
 use jiff::Timestamp;
 use proptest::prelude::*;
 use tackbook::domain::cage::{Cage, CageRecord};
-use tackbook::domain::foreseen::{Foreseen, Listed, Spread, SpreadIs, Thing, Way};
+use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
+use tackbook::domain::foreseen::Foreseen;
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};
 use tackbook::quantity::{Typed, Units};

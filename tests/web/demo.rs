@@ -9,9 +9,9 @@ use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, quest
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
 use tackbook::domain::cage::End;
+use tackbook::domain::carried::{Thing, Way};
 use tackbook::domain::figures::{Amount, Measure};
 use tackbook::domain::findings::Findings;
-use tackbook::domain::foreseen::{Thing, Way};
 use tackbook::domain::hold::Hold;
 use tackbook::domain::ids::Balloon;
 use tackbook::domain::kit::Label;

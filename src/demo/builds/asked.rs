@@ -3,7 +3,7 @@
 use super::{kit, rounds, steps};
 use crate::demo::DemoError;
 use crate::demo::house::{Focus, House, Past, Words};
-use crate::domain::foreseen::Way;
+use crate::domain::carried::Way;
 use crate::domain::rounds::Decision;
 
 /// The shell's paint: pale green.

@@ -4,8 +4,8 @@ use super::{kit, steps};
 use crate::actions;
 use crate::demo::DemoError;
 use crate::demo::house::{Focus, House, Past, Words};
+use crate::domain::carried::Way;
 use crate::domain::figures::Measure;
-use crate::domain::foreseen::Way;
 use crate::domain::people::Role;
 
 /// The shell's paint: red primer.

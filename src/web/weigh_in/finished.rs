@@ -1,7 +1,8 @@
 //! What the weigh-in sheet shows of the finished weight foreseen, and what is typed into its list.
 
+use crate::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use crate::domain::findings::Findings;
-use crate::domain::foreseen::{CAGE_OFF, CagePart, Foreseen, Listed, Outlook, Spread, SpreadIs, Thing, Way};
+use crate::domain::foreseen::{CAGE_OFF, CagePart, Foreseen, Outlook};
 use crate::drawing::weight_line::{height, weight_line};
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};
