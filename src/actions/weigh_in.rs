@@ -34,11 +34,13 @@ pub async fn record(ctx: &Context, build: BuildId, reading: Reading) -> Result<W
     let detail = json!({
         "typed": typed,
         "resolution": reading.resolution.text,
-        "total_kg": reading.loads.total().kg(),
+        "total_kg": reading.total().kg(),
         "conditions": reading.conditions,
         "scale": reading.scale,
         "paper": reading.paper,
         "cage_in": reading.cage_in,
+        "again": reading.again.iter().map(|again| &again.text).collect::<Vec<_>>(),
+        "stood": reading.stood,
     });
     let forecast = if reading.cage_in { forecast(ctx, build).await? } else { None };
     let mut entry = ctx.entry("weigh_in", build, String::new(), detail);

@@ -150,7 +150,7 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
     let mut say = |of: Balloon, lines: Vec<String>| parts.entry(of.to_string()).or_default().extend(lines);
     if let Some(weigh_in) = facts.weigh_ins.first() {
         let at = Balloon::new(Kind::WeighIn, weigh_in.number);
-        say(at, vec![format!("weighed {} on {}", weigh_in.reading.loads.total().show(metric), weigh_in.day)]);
+        say(at, vec![format!("weighed {} on {}", weigh_in.reading.total().show(metric), weigh_in.day)]);
     }
     if let Some(Ok(class)) = &found.class {
         say(CAR, vec![format!("class {}", class.class)]);

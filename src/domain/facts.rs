@@ -97,7 +97,7 @@ impl BuildFacts {
     /// The class that each weigh-in put it in, the newest first.
     pub fn classes<'a>(&'a self, rules: &'a RuleBook) -> impl Iterator<Item = Result<ClassAnswer, NoClass>> + 'a {
         let readings = self.weigh_ins.iter().map(|weigh_in| &weigh_in.reading);
-        readings.map(|reading| rules.class(reading.loads.total(), reading.doubt(), &reading.conditions))
+        readings.map(|reading| rules.class(reading.total(), reading.doubt(), &reading.conditions))
     }
 }
 

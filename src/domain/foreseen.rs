@@ -98,7 +98,7 @@ impl Foreseen {
         (record, cage): (&CageRecord, &Cage),
     ) -> Self {
         let reading = &newest.reading;
-        let (weighed, weighed_doubt) = (reading.loads.total(), reading.doubt());
+        let (weighed, weighed_doubt) = (reading.total(), reading.doubt());
         let things = || listed.iter().map(|listed| &listed.thing);
         let sum = |way| things().filter(|thing| thing.way == way).map(|thing| thing.mass.value).sum::<Mass>();
         let cage = match (reading.cage_in, cage.members.is_empty()) {

@@ -42,8 +42,33 @@ pub struct Reading {
     /// The class or certificate that the doubt goes by, beside the display's step; none where it is not known.
     #[serde(default)]
     pub paper: Option<Paper>,
+    /// The totals of further weighings, rolled off and on between; the mean counts.
+    #[serde(default)]
+    pub again: Vec<Typed<Mass>>,
+    /// How the car stood.
+    #[serde(default)]
+    pub stood: Stood,
     /// What else there is to say.
     pub note: String,
+}
+
+/// How the car stood on the scale, in people's words; empty where nobody said.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stood {
+    /// Who sat in it, or what stood in for them.
+    pub aboard: String,
+    /// Its hub or ride heights.
+    pub heights: String,
+}
+
+/// A share of the whole car, 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Shared {
+    /// The share.
+    pub share: f64,
+    /// One standard deviation of it.
+    pub doubt: f64,
 }
 
 /// The car on four pads, or as a whole.
@@ -201,18 +226,28 @@ fn unit_apart(factor: f64) -> bool {
 const WHICH_UNIT: &str = "a factor of 2.2, as between kilograms and pounds. Were the two mixed up? Write the unit behind each \
                           figure, like 299.8 kg, or tick below that it is right.";
 
+/// So many further weighings are kept with one weigh-in.
+const MOST_AGAIN: usize = 9;
+/// A further weighing that is farther from the first, by this share of it, is not of the same car as it stood (own choice).
+const FAR: f64 = 0.02;
+
+#[expect(clippy::cast_precision_loss, reason = "a weigh-in has at most ten totals")]
+const fn count(totals: &[Mass]) -> f64 {
+    totals.len() as f64
+}
+
 impl Reading {
     /// Why its unit is asked about before it is recorded, if it is: a pad stands to its neighbour, or the car to the
     /// weigh-in before it, as one unit to the other, or the total is no usual car's.
     pub fn doubtful(&self, before: Option<&WeighIn>) -> Option<String> {
-        let total = self.loads.total();
+        let total = self.total();
         let both = |mass: Mass| format!("{} ({})", mass.show(Units::Metric), mass.show(Units::Inch));
         if let Some([one, other]) = self.loads.pads().and_then(Pads::mixed) {
             let (reads, beside) = (both(one.1), both(other.1));
             return Some(format!("{} reads {reads} and {} {beside}: {WHICH_UNIT}", one.0, other.0));
         }
         if let Some(before) = before {
-            let was = before.reading.loads.total();
+            let was = before.reading.total();
             if unit_apart(total / was) {
                 let (now, was) = (both(total), both(was));
                 let number = before.number;
@@ -235,20 +270,81 @@ impl Reading {
         if self.resolution.value <= Mass::from_kg(0.0) || self.resolution.value > Mass::from_kg(10.0) {
             faults.push(Fault::new("resolution", "A scale's step is more than nothing and at most 10 kg (22 lb)."));
         }
+        faults.extend(self.again_faults());
         if self.paper.is_some() && faults.is_empty() && self.scale_doubt().is_none() {
             let why = "A scale of this class and step may not weigh so much (OIML R 76-1, table 6). Look at its step and class.";
             faults.push(Fault::new("paper", why));
         }
         faults.extend(limits::text_faults("scale", &self.scale));
+        faults.extend(limits::text_faults("aboard", &self.stood.aboard));
+        faults.extend(limits::text_faults("heights", &self.stood.heights));
         faults.extend(limits::text_faults("note", &self.note));
         faults
     }
 
-    /// Doubt of the total (one standard deviation): that of the displays, and of the scale itself where its class or
-    /// certificate is known (GUM 5.1.2).
+    fn again_faults(&self) -> Option<Fault> {
+        let first = self.loads.total();
+        if self.again.len() > MOST_AGAIN {
+            return Some(Fault::new(
+                "again",
+                format!("At most {MOST_AGAIN} further weighings are kept with one weigh-in."),
+            ));
+        }
+        let far = self.again.iter().find(|again| ((again.value - first).abs() / first) > FAR);
+        far.map(|far| {
+            let why = "is more than 2 % from the first total. Is a digit wrong, or was it another unit or another load? Then it \
+                       is a weigh-in of its own.";
+            Fault::new("again", format!("“{}” {why}", far.text))
+        })
+    }
+
+    /// Every total that was read, the first weighing's first.
+    pub fn totals(&self) -> Vec<Mass> {
+        std::iter::once(self.loads.total()).chain(self.again.iter().map(|again| again.value)).collect()
+    }
+
+    /// What the car weighs: the mean of all its weighings (GUM 4.2.1).
+    pub fn total(&self) -> Mass {
+        let totals = self.totals();
+        totals.iter().copied().sum::<Mass>() / count(&totals)
+    }
+
+    /// Doubt of the total (one standard deviation): that of the displays, of the scale itself where its class or certificate is
+    /// known, and of the mean where it was weighed again (GUM 5.1.2).
     pub fn doubt(&self) -> Mass {
         let (steps, scale) = (self.step_doubt(), self.scale_doubt().unwrap_or_default());
-        Mass::from_kg(steps.kg().hypot(scale.kg()))
+        let spread = self.spread().map(|spread| spread / count(&self.totals()).sqrt());
+        Mass::from_kg(steps.kg().hypot(scale.kg()).hypot(spread.unwrap_or_default().kg()))
+    }
+
+    /// The experimental standard deviation of its weighings (GUM 4.2.2); none of a single one.
+    pub fn spread(&self) -> Option<Mass> {
+        if self.again.is_empty() {
+            return None;
+        }
+        let (totals, mean) = (self.totals(), self.total());
+        let squares: f64 = totals.iter().map(|total| (*total - mean).kg().powi(2)).sum();
+        Some(Mass::from_kg((squares / (count(&totals) - 1.0)).sqrt()))
+    }
+
+    /// The shares of the front axle, of the left side, and of the diagonal right front and left rear, by the first weighing;
+    /// none of a car weighed as a whole. Each pad's doubt is its own here, the safe figure for a share (GUM 5.1.2).
+    pub fn shares(&self) -> Option<[Shared; 3]> {
+        let pads = self.loads.pads()?;
+        let doubt = |load: Mass| {
+            let scale = self.paper.as_ref().and_then(|paper| paper.accuracy.deviation(&[load], self.resolution.value));
+            scale.unwrap_or_default().kg().hypot(self.resolution.value.kg() * (2.0_f64 / 12.0).sqrt())
+        };
+        let [left_front, right_front, left_rear, right_rear] = pads.all().map(|pad| doubt(pad.1).powi(2));
+        let of = |share: f64, within: f64, without: f64| {
+            let variance = within * (1.0 - share).powi(2) + without * share.powi(2);
+            Shared { share, doubt: variance.sqrt() / pads.total().kg() }
+        };
+        Some([
+            of(pads.front(), left_front + right_front, left_rear + right_rear),
+            of(pads.left(), left_front + left_rear, right_front + right_rear),
+            of(pads.diagonal(), right_front + left_rear, left_front + right_rear),
+        ])
     }
 
     /// What the display's step leaves: each display is a rectangle of one step, and each was zeroed once (GUM 4.3.7; reading
@@ -264,8 +360,13 @@ impl Reading {
     }
 
     /// What the doubt comes of, in words.
-    pub fn doubt_from(&self) -> &'static str {
-        if self.scale_doubt().is_some() { "the scale's step and its paper" } else { "the scale's step" }
+    pub fn doubt_from(&self) -> String {
+        let paper = if self.scale_doubt().is_some() { ", its paper" } else { "" };
+        match (self.again.len(), paper) {
+            (0, "") => "the scale's step".to_owned(),
+            (0, _) => "the scale's step and its paper".to_owned(),
+            (more, _) => format!("the scale's step{paper} and the spread of {} weighings", more + 1),
+        }
     }
 
     /// The error allowed of all displays together, at worst: each at its own load. None above what the class may weigh.

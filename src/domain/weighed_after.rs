@@ -108,7 +108,7 @@ impl Compared {
     pub fn of(facts: &BuildFacts, found: &Findings) -> Option<Self> {
         let newest = facts.weigh_ins.first().filter(|newest| newest.reading.cage_in)?;
         let forecast = facts.forecasts.iter().rfind(|forecast| forecast.weigh_in <= newest.number)?.clone();
-        let (weighed, weighed_doubt) = (newest.reading.loads.total(), newest.reading.doubt());
+        let (weighed, weighed_doubt) = (newest.reading.total(), newest.reading.doubt());
         let difference = weighed - forecast.finished;
         let doubt = Mass::from_kg(forecast.doubt.kg().hypot(weighed_doubt.kg()));
         let now = found.class.as_ref().and_then(|class| class.as_ref().ok());

@@ -9,7 +9,7 @@ use super::scale_papers;
 use super::text::{json, listed, parsed};
 use crate::domain::ids::BuildId;
 use crate::domain::scale_paper::Filed;
-use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
+use crate::domain::weigh_in::{Loads, Pads, Reading, Stood, WeighIn};
 use crate::quantity::{Mass, Typed};
 
 #[derive(Debug, FromRow)]
@@ -32,6 +32,9 @@ struct Row {
     cage_in: bool,
     scale: String,
     paper: Option<u32>,
+    again: String,
+    aboard: String,
+    heights: String,
     note: String,
     day: String,
     by: String,
@@ -61,6 +64,8 @@ impl Row {
                     .paper
                     .and_then(|place| papers.iter().find(|filed| filed.paper.place == place))
                     .map(|filed| filed.paper.clone()),
+                again: listed("weigh_ins", "again", &self.again)?,
+                stood: Stood { aboard: self.aboard, heights: self.heights },
                 note: self.note,
             },
             day: parsed("weigh_ins", "day", &self.day)?,
@@ -106,8 +111,9 @@ impl Write {
         let mut query = sqlx::query(
             "INSERT INTO weigh_ins (id, build, balloon, conditions, note, day, by, left_front_kg, left_front,
              right_front_kg, right_front, left_rear_kg, left_rear, right_rear_kg, right_rear, resolution_kg, resolution,
-             whole_kg, whole, scale, cage_in, paper)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22)",
+             whole_kg, whole, scale, cage_in, paper, again, aboard, heights)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22,
+             $23, $24, $25)",
         )
         .bind(weigh_in.id.to_string())
         .bind(build.to_string())
@@ -124,7 +130,10 @@ impl Write {
             .bind(whole.map(|total| &total.text))
             .bind(&reading.scale)
             .bind(reading.cage_in)
-            .bind(reading.paper.as_ref().map(|paper| paper.place));
+            .bind(reading.paper.as_ref().map(|paper| paper.place))
+            .bind(json(&reading.again)?)
+            .bind(&reading.stood.aboard)
+            .bind(&reading.stood.heights);
         query.execute(&mut self.connection).await?;
         Ok(())
     }

@@ -100,6 +100,13 @@ impl Form {
         if self.text(at).is_empty() { None } else { self.read(at) }
     }
 
+    /// Reads a field that may hold several, each ended by a semicolon or a line; none where one does not read.
+    pub(crate) fn read_each<T: FromTyped>(&mut self, at: &str) -> Option<Vec<Typed<T>>> {
+        let each = self.text(at).split([';', '\n']).map(str::trim).filter(|text| !text.is_empty());
+        let read: Result<Vec<Typed<T>>, _> = each.map(|text| Typed::read_as(text, self.units)).collect();
+        read.map_err(|unreadable| self.faults.push(Fault::new(at, unreadable.to_string()))).ok()
+    }
+
     /// Reads a field with its type's own words, or notes `wanted` as its fault; empty gives none without a fault.
     pub(crate) fn parse<T: std::str::FromStr>(&mut self, at: &str, wanted: &str) -> Option<T> {
         let text = self.text(at);

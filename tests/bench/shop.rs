@@ -10,7 +10,7 @@ use tackbook::domain::cage::example::example_record;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::ids::BuildId;
-use tackbook::domain::weigh_in::{Loads, Pads, Reading};
+use tackbook::domain::weigh_in::{Loads, Pads, Reading, Stood};
 use tackbook::quantity::{Mass, Typed, Units};
 use tackbook::store::Store;
 use tackbook::store::vault::View;
@@ -74,6 +74,8 @@ impl Shop {
                 cage_in: false,
                 scale: String::new(),
                 paper: None,
+                again: Vec::new(),
+                stood: Stood::default(),
                 note: String::new(),
             };
             actions::weigh_in::record(ctx, build, reading).await.unwrap();

@@ -7,7 +7,7 @@ use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use tackbook::domain::foreseen::{CagePart, Foreseen, Outlook, normal};
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::tube::TubeSize;
-use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};
+use tackbook::domain::weigh_in::{Loads, Reading, Stood, WeighIn};
 use tackbook::quantity::{FromTyped as _, Mass, Typed};
 
 use crate::oracle::oracles;
@@ -32,6 +32,8 @@ fn weighed(total: &str, cage_in: bool) -> WeighIn {
             cage_in,
             scale: String::new(),
             paper: None,
+            again: Vec::new(),
+            stood: Stood::default(),
             note: String::new(),
         },
         day: "2026-05-04".parse().unwrap(),

@@ -5,7 +5,7 @@ use tackbook::domain::guard::Stands;
 use tackbook::domain::rule_books::read;
 use tackbook::domain::scale_class::{Looked, ScaleClass};
 use tackbook::domain::scale_paper::{Accuracy, Paper};
-use tackbook::domain::weigh_in::{Loads, Pads, Reading};
+use tackbook::domain::weigh_in::{Loads, Pads, Reading, Stood};
 use tackbook::quantity::{Length, Mass, Share, Typed};
 
 use crate::oracle::oracles;
@@ -29,6 +29,21 @@ fn pads(inputs: &serde_json::Value) -> Pads {
     }
 }
 
+fn four(loads: [f64; 4], step: f64) -> Reading {
+    let [left_front, right_front, left_rear, right_rear] = loads.map(|kg| typed(Mass::from_kg(kg)));
+    Reading {
+        loads: Loads::Pads(Pads { left_front, right_front, left_rear, right_rear }),
+        resolution: typed(Mass::from_kg(step)),
+        conditions: Vec::new(),
+        cage_in: false,
+        scale: String::new(),
+        paper: None,
+        again: Vec::new(),
+        stood: Stood::default(),
+        note: String::new(),
+    }
+}
+
 #[test]
 fn four_pads_add_up_and_share() {
     for case in oracles(DATA, "weigh.corners.") {
@@ -45,21 +60,7 @@ fn four_pads_add_up_and_share() {
 fn the_doubt_of_four_pads_is_that_of_their_displays_read_and_zeroed() {
     for case in oracles(DATA, "weigh.uncertainty.") {
         let step = Mass::from_kg(case.inputs["resolution"].as_f64().unwrap());
-        let load = typed(Mass::from_kg(300.0));
-        let reading = Reading {
-            loads: Loads::Pads(Pads {
-                left_front: load.clone(),
-                right_front: load.clone(),
-                left_rear: load.clone(),
-                right_rear: load,
-            }),
-            resolution: typed(step),
-            conditions: Vec::new(),
-            cage_in: false,
-            scale: String::new(),
-            paper: None,
-            note: String::new(),
-        };
+        let reading = four([300.0; 4], step.kg());
         case.near("u_resolution_total_with_zero", reading.doubt().kg());
     }
 }
@@ -138,17 +139,7 @@ fn c37_what_a_verified_scale_may_be_off() {
     let keeps = |error: f64, looked| told(ScaleClass::Medium, 300.0, looked).is_some_and(|allowed| error <= allowed);
     assert!(keeps(0.5, first) && !keeps(0.6, first) && keeps(0.6, service));
     // Four pads of 300 kg are four displays.
-    let load = || typed(Mass::from_kg(300.0));
-    let pads = Pads { left_front: load(), right_front: load(), left_rear: load(), right_rear: load() };
-    let reading = Reading {
-        loads: Loads::Pads(pads),
-        resolution: typed(step),
-        conditions: Vec::new(),
-        cage_in: false,
-        scale: String::new(),
-        paper: None,
-        note: String::new(),
-    };
+    let reading = four([300.0; 4], step.kg());
     assert_eq!(reading.allowed(ScaleClass::Medium, service).map(Mass::kg), Some(4.0));
 }
 
@@ -184,17 +175,9 @@ fn what_a_certificate_says_widens_the_doubt() {
             Accuracy::Share(Typed { value: Share::from_ratio(percent / 100.0), text: format!("{percent} %") });
         let step = Mass::from_kg(case.inputs["resolution"].as_f64().unwrap());
         case.near("u_accuracy_same_sign", accuracy.deviation(&loads, step).unwrap().kg());
-        let [left_front, right_front, left_rear, right_rear] = [0, 1, 2, 3].map(|at| typed(loads[at]));
         let paper = Paper { place: 1, name: "x".to_owned(), number: String::new(), checked: None, accuracy };
-        let reading = Reading {
-            loads: Loads::Pads(Pads { left_front, right_front, left_rear, right_rear }),
-            resolution: typed(step),
-            conditions: Vec::new(),
-            cage_in: false,
-            scale: String::new(),
-            paper: Some(paper),
-            note: String::new(),
-        };
+        let each = [0, 1, 2, 3].map(|at| loads[at].kg());
+        let reading = Reading { paper: Some(paper), ..four(each, step.kg()) };
         case.near("u_resolution_total_with_zero", reading.step_doubt().kg());
         let wanted = |name: &str| case.expected[name].as_f64().unwrap();
         let together = wanted("u_accuracy_same_sign").hypot(wanted("u_resolution_total_with_zero"));
@@ -218,4 +201,43 @@ fn what_a_certificate_says_widens_the_doubt() {
         None,
         "1200 steps are too many for IIII"
     );
+}
+
+/// GUM 5.1.2 (in the data file): a pad within the share counts by what is outside it, and the other way round.
+#[test]
+fn a_share_has_its_doubt() {
+    for case in oracles(DATA, "weigh.share_uncertainty.") {
+        let loads: Vec<f64> = case.inputs["pads"].as_array().unwrap().iter().map(|pad| pad.as_f64().unwrap()).collect();
+        // A pad's doubt is its step's, read and zeroed: step x sqrt(2/12).
+        let step = case.inputs["u_pad"].as_f64().unwrap() * 6.0_f64.sqrt();
+        let [front, left, diagonal] = four([loads[0], loads[1], loads[2], loads[3]], step).shares().unwrap();
+        case.near("share_rf_lr_percent", diagonal.share * 100.0);
+        case.near("u_percent_points", diagonal.doubt * 100.0);
+        let total: f64 = loads.iter().sum();
+        assert!((front.share - (loads[0] + loads[1]) / total).abs() < 1e-12);
+        assert!((left.share - (loads[0] + loads[2]) / total).abs() < 1e-12);
+    }
+}
+
+/// GUM 4.2 (in the data file): mean, spread and the mean's doubt, to which the display's is added (5.1.2).
+#[test]
+fn weighed_again_the_mean_counts_and_the_spread_widens_its_doubt() {
+    for case in oracles(DATA, "weigh.repeat.") {
+        let totals: Vec<f64> =
+            case.inputs["readings"].as_array().unwrap().iter().map(|kg| kg.as_f64().unwrap()).collect();
+        let mut reading = four([totals[0] / 4.0; 4], 0.5);
+        let alone = reading.doubt().kg();
+        assert_eq!(reading.spread(), None);
+        reading.again = totals[1..].iter().map(|kg| typed(Mass::from_kg(*kg))).collect();
+        case.near("mean", reading.total().kg());
+        case.near("s", reading.spread().unwrap().kg());
+        let mean = (reading.doubt().kg().powi(2) - alone.powi(2)).sqrt();
+        case.near("u_mean", mean);
+        assert!(reading.faults().is_empty(), "{:?}", reading.faults());
+    }
+    let mut far = four([300.0; 4], 0.5);
+    far.again = vec![typed(Mass::from_kg(1_225.0))];
+    assert!(far.faults()[0].why.contains("more than 2 % from the first total"));
+    far.again = vec![typed(Mass::from_kg(1_200.0)); 10];
+    assert_eq!(far.faults()[0].at, "again");
 }

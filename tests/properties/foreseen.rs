@@ -6,7 +6,7 @@ use tackbook::domain::cage::{Cage, CageRecord};
 use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use tackbook::domain::foreseen::Foreseen;
 use tackbook::domain::rule_books::{RuleBook, read};
-use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};
+use tackbook::domain::weigh_in::{Loads, Reading, Stood, WeighIn};
 use tackbook::quantity::{Typed, Units};
 
 fn book() -> RuleBook {
@@ -41,6 +41,8 @@ fn foreseen(total: u64, list: &[Carried], units: Units) -> Foreseen {
             cage_in: false,
             scale: String::new(),
             paper: None,
+            again: Vec::new(),
+            stood: Stood::default(),
             note: String::new(),
         },
         day: jiff::civil::date(2026, 5, 4),

@@ -12,7 +12,7 @@ use tackbook::domain::ids::BuildId;
 use tackbook::domain::rounds::Decision;
 use tackbook::domain::stock::{Cut, Stick};
 use tackbook::domain::tube::TubeSize;
-use tackbook::domain::weigh_in::{Loads, Pads, Reading};
+use tackbook::domain::weigh_in::{Loads, Pads, Reading, Stood};
 use tackbook::quantity::{Length, Mass, Typed};
 
 use crate::house::{House, jpeg, reply_to};
@@ -28,6 +28,8 @@ pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
         cage_in: false,
         scale: "Pads 1 to 4".to_owned(),
         paper: None,
+        again: Vec::new(),
+        stood: Stood::default(),
         note: String::new(),
     };
     actions::weigh_in::record(ctx, build, reading).await.unwrap();

@@ -16,7 +16,7 @@ use crate::domain::rule_books::RuleBook;
 use crate::domain::tools::Tool;
 use crate::domain::tube::TubeSize;
 use crate::domain::verdicts::Word;
-use crate::domain::weigh_in::{Loads, Pads, Reading};
+use crate::domain::weigh_in::{Loads, Pads, Reading, Stood};
 use crate::quantity::{FromTyped as _, Length, Typed, Units};
 
 /// A stick as it is bought.
@@ -63,6 +63,8 @@ pub(super) async fn weigh(
         cage_in: false,
         scale: "The shop's four pads, certificate SC-031 of last spring".to_owned(),
         paper: None,
+        again: Vec::new(),
+        stood: Stood::default(),
         note: note.to_owned(),
     };
     actions::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;

@@ -84,7 +84,7 @@ fn picture(flow: &mut Flow, packet: &Packet<'_>) {
     let found = packet.found;
     let facts = packet.facts;
     let units = packet.units;
-    let weighed = facts.weigh_ins.first().map(|weigh_in| weigh_in.reading.loads.total().show(units));
+    let weighed = facts.weigh_ins.first().map(|weigh_in| weigh_in.reading.total().show(units));
     let class = match &found.class {
         Some(Ok(answer)) => {
             let edge = answer.edge.map(|edge| format!(", {} from its edge", edge.show(units))).unwrap_or_default();

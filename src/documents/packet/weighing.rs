@@ -9,10 +9,10 @@ use crate::domain::foreseen::CagePart;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::ClassTubes;
 use crate::domain::rule_books::kinds::TubeRow;
-use crate::domain::weigh_in::{Loads, Pads, Reading};
+use crate::domain::weigh_in::{Loads, Reading, Shared};
 use crate::drawing::weight_line::{height, weight_line};
 use crate::drawing::{Ink, Mark, Pen, Weight};
-use crate::quantity::{Length, Show as _};
+use crate::quantity::{Length, Show as _, Units};
 
 /// The weigh-in's pages.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
@@ -21,7 +21,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         return flow.words("The car was not weighed yet.", TYPE, Weight::Bold, Ink::Black);
     };
     let (reading, units) = (&weigh_in.reading, packet.units);
-    let total = reading.loads.total();
+    let total = reading.total();
     let doubt = reading.doubt() * 2.0;
     let told = format!("W{}, {}, by {}", weigh_in.number, weigh_in.day, weigh_in.by);
     flow.words(&told, TYPE, Weight::Regular, Ink::Black);
@@ -42,15 +42,17 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         marks.push(line(dvec2(x + 2.0, y + 11.4), large, Weight::Bold, &pad.value.show(units), 38.0));
         marks.push(line(dvec2(x + 2.0, y + 15.4), SMALL, Weight::Regular, &format!("typed {}", pad.text), 38.0));
     }
-    let share = |part: fn(&Pads) -> f64| {
-        let pads = reading.loads.pads();
-        pads.map_or_else(|| "not known: weighed as a whole".to_owned(), |pads| format!("{:.1} %", part(pads) * 100.0))
+    let shares = reading.shares();
+    let share = |at: usize| {
+        let shared = shares.as_ref().and_then(|shares| shares.get(at));
+        let told = |shared: &Shared| format!("{:.1} % ± {:.2} %", shared.share * 100.0, shared.doubt * 200.0);
+        shared.map_or_else(|| "not known: weighed as a whole".to_owned(), told)
     };
     let lines = [
         ("Total", format!("{} ± {}", total.show(units), doubt.show(units))),
-        ("Front", share(Pads::front)),
-        ("Left", share(Pads::left)),
-        ("Diagonal, right front and left rear", share(Pads::diagonal)),
+        ("Front", share(0)),
+        ("Left", share(1)),
+        ("Diagonal, right front and left rear", share(2)),
         ("Step of the display", reading.resolution.text.clone()),
     ];
     for (row, (label, figure)) in (0..).zip(lines) {
@@ -59,7 +61,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         marks.push(line(dvec2(92.0, y + 7.0), Length::from_mm(3.7), Weight::Bold, &figure, flow.width() - 92.0));
     }
     flow.put(marks, 40.0);
-    doubt_told(flow, reading);
+    doubt_told(flow, reading, units);
     conditions(flow, packet);
     class(flow, packet);
     super::weighed_after::add(flow, packet);
@@ -74,11 +76,20 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     photographs(flow, packet, Balloon::new(Kind::WeighIn, weigh_in.number));
 }
 
-fn doubt_told(flow: &mut Flow, reading: &Reading) {
-    let scale = if reading.scale_doubt().is_some() { ", and of the scale's paper" } else { "" };
-    let doubt = format!(
-        "± is two standard deviations of the display's step, every display read and zeroed once (GUM 4.3.7){scale}."
-    );
+fn doubt_told(flow: &mut Flow, reading: &Reading, units: Units) {
+    if let Some(spread) = reading.spread() {
+        let each: Vec<String> = reading.totals().iter().map(|total| total.show(units)).collect();
+        let (each, spread) = (each.join(", "), spread.show(units));
+        let told = format!("The total is the mean of {each}; their spread is {spread} (one standard deviation).");
+        flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    }
+    for (what, told) in [("Aboard", &reading.stood.aboard), ("Hub or ride heights", &reading.stood.heights)] {
+        if !told.is_empty() {
+            flow.words(&format!("{what}: {told}"), TYPE, Weight::Regular, Ink::Black);
+        }
+    }
+    let from = reading.doubt_from();
+    let doubt = format!("± is two standard deviations, of {from}; every display was read and zeroed once (GUM 4.3.7).");
     flow.words(&doubt, SMALL, Weight::Regular, Ink::Grey);
 }
 

@@ -178,7 +178,7 @@ mod tests {
     use crate::domain::fingerprint::Fingerprint;
     use crate::domain::photos::{Photo, Received};
     use crate::domain::verdicts::Word;
-    use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
+    use crate::domain::weigh_in::{Loads, Pads, Reading, Stood, WeighIn};
     use crate::quantity::{Mass, Typed};
     use uuid::Uuid;
 
@@ -186,15 +186,28 @@ mod tests {
         Typed { value: Mass::from_lb(value), text: format!("{value} lb") }
     }
 
-    fn facts() -> BuildFacts {
-        let id = Uuid::from_u128(1);
-        let conditions = ["fuel full", "fluids full", "nobody aboard", "pads level"].map(str::to_owned).to_vec();
+    fn reading(conditions: Vec<String>) -> Reading {
         let pads = Pads {
             left_front: pounds(650.0),
             right_front: pounds(650.0),
             left_rear: pounds(650.0),
             right_rear: pounds(646.0),
         };
+        Reading {
+            loads: Loads::Pads(pads),
+            resolution: pounds(1.0),
+            conditions,
+            cage_in: false,
+            scale: String::new(),
+            paper: None,
+            again: Vec::new(),
+            stood: Stood::default(),
+            note: String::new(),
+        }
+    }
+
+    fn facts() -> BuildFacts {
+        let id = Uuid::from_u128(1);
         let toml = include_str!("../../demo/book.toml").to_owned();
         let book = crate::domain::rule_books::read(&toml).unwrap();
         let own = book.weight.iter().flat_map(|weight| &weight.conditions).map(|condition| condition.key.clone());
@@ -214,15 +227,7 @@ mod tests {
                 number: 1,
                 day: "2026-05-04".parse().unwrap(),
                 by: "office".to_owned(),
-                reading: Reading {
-                    loads: Loads::Pads(pads),
-                    resolution: pounds(1.0),
-                    conditions: conditions.into_iter().chain(own).collect(),
-                    cage_in: false,
-                    scale: String::new(),
-                    paper: None,
-                    note: String::new(),
-                },
+                reading: reading(own.collect()),
             }],
             papers: Vec::new(),
             forecasts: Vec::new(),

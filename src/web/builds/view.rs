@@ -72,7 +72,7 @@ impl Vehicle {
             name: facts.build.name.clone(),
             about: facts.build.about.clone(),
             hold,
-            weighed: facts.weigh_ins.first().map(|w| w.reading.loads.total().show(who.units)).unwrap_or_default(),
+            weighed: facts.weigh_ins.first().map(|w| w.reading.total().show(who.units)).unwrap_or_default(),
             open: if sees_all { open.len().to_string() } else { String::new() },
             next: open.first().map(|item| item.what.clone()).unwrap_or_default(),
         }
@@ -202,7 +202,7 @@ impl OpenSheet {
         Self {
             sheet: seen.sheet("Open"),
             about: facts.build.about.clone(),
-            weighed: facts.weigh_ins.first().map(|w| w.reading.loads.total().show(seen.who.units)).unwrap_or_default(),
+            weighed: facts.weigh_ins.first().map(|w| w.reading.total().show(seen.who.units)).unwrap_or_default(),
             slug: facts.build.slug.clone(),
             cage: picture(seen, found),
             margin: margin(seen, found),

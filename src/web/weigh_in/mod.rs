@@ -19,7 +19,7 @@ use super::page::show;
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
 use crate::domain::facts::BuildFacts;
-use crate::domain::weigh_in::{Loads, Pads, Reading};
+use crate::domain::weigh_in::{Loads, Pads, Reading, Stood};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -108,9 +108,9 @@ const PADS: [&str; 4] = ["left_front", "right_front", "left_rear", "right_rear"]
 
 fn read(form: &mut Form, facts: &BuildFacts) -> Option<Reading> {
     let loads = loads(form);
-    let resolution = form.read("resolution");
+    let (resolution, again) = (form.read("resolution"), form.read_each("again"));
     let (conditions, note) = (form.chosen("condition"), form.text("note").to_owned());
-    let scale = form.text("scale").to_owned();
+    let [scale, aboard, heights] = ["scale", "aboard", "heights"].map(|at| form.text(at).to_owned());
     let place: Option<u32> = form.parse("paper", "Choose a paper of the list.");
     let paper = place.map(|place| facts.papers.iter().find(|filed| filed.paper.place == place));
     if paper == Some(None) {
@@ -124,6 +124,8 @@ fn read(form: &mut Form, facts: &BuildFacts) -> Option<Reading> {
         cage_in: form.text("cage_in") == "yes",
         scale,
         paper: paper.flatten().map(|filed| filed.paper.clone()),
+        again: again?,
+        stood: Stood { aboard, heights },
         note,
     };
     let asked = form.text("sure") != "yes" && reading.faults().is_empty();

@@ -11,7 +11,7 @@ use crate::domain::rule_books::{ClassAnswer, ClassTubes, RuleBook, kinds::TubeRo
 use crate::domain::scale_class::{Looked, ScaleClass};
 use crate::domain::scale_paper::Paper;
 use crate::domain::verdicts::Word;
-use crate::domain::weigh_in::{USUAL_CONDITIONS, WeighIn};
+use crate::domain::weigh_in::{Reading, USUAL_CONDITIONS, WeighIn};
 use crate::quantity::{Show, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -76,12 +76,18 @@ struct Weighed {
     total: String,
     doubt: String,
     /// Shares of the wheels; none when the car was weighed as a whole.
-    shares: Option<[String; 3]>,
+    shares: Option<[(String, String); 3]>,
+    /// The other diagonal: both are in use.
+    other_diagonal: String,
+    /// Every total, where it was weighed again.
+    totals: String,
+    aboard: String,
+    heights: String,
     pads: Option<[String; 4]>,
     cage_in: bool,
     scale: String,
     /// What the doubt comes of, and the paper it goes by.
-    doubt_from: &'static str,
+    doubt_from: String,
     paper: Option<String>,
     /// What a scale of each class may be off: its class, when verified, in service.
     allowed: Vec<(&'static str, String, String)>,
@@ -92,17 +98,33 @@ fn share(part: f64) -> String {
     format!("{:.1} %", part * 100.0)
 }
 
+/// Two standard deviations of a share.
+fn apart(doubt: f64) -> String {
+    format!("{:.2} %", doubt * 200.0)
+}
+
+/// The totals of a car that was weighed again, with their spread; empty of one weighed once.
+fn totals(reading: &Reading, units: Units) -> String {
+    let Some(spread) = reading.spread() else { return String::new() };
+    let each: Vec<String> = reading.totals().iter().map(|total| total.show(units)).collect();
+    format!("{}: their mean, with a spread of {} (one standard deviation)", each.join(", "), spread.show(units))
+}
+
 impl Weighed {
     fn of(weigh_in: &WeighIn, units: Units) -> Self {
         let reading = &weigh_in.reading;
-        let pads = reading.loads.pads();
+        let (pads, shares) = (reading.loads.pads(), reading.shares());
         Self {
             number: weigh_in.number,
             day: weigh_in.day.to_string(),
             by: weigh_in.by.clone(),
-            total: reading.loads.total().show(units),
+            total: reading.total().show(units),
             doubt: (reading.doubt() * 2.0).show(units),
-            shares: pads.map(|pads| [pads.front(), pads.left(), pads.diagonal()].map(share)),
+            shares: shares.map(|shares| shares.map(|shared| (share(shared.share), apart(shared.doubt)))),
+            other_diagonal: shares.map(|[_, _, diagonal]| share(1.0 - diagonal.share)).unwrap_or_default(),
+            totals: totals(reading, units),
+            aboard: reading.stood.aboard.clone(),
+            heights: reading.stood.heights.clone(),
             pads: pads.map(|pads| {
                 [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear]
                     .map(|pad| pad.value.show(units))
@@ -136,11 +158,16 @@ impl WeighInSheet {
         ];
         let fields = vec![
             form.field("total", "Or the total alone").hint("From a weighbridge: then no share of a wheel is known."),
+            form.field("again", "Weighed again: the totals").hint(
+                "As 2,612 lb; 2,614 lb. Roll the car off and on between. The mean counts, the spread widens the doubt.",
+            ),
             form.field("resolution", "Step of the scale's display")
                 .hint("As 1 lb or 0.5 kg. The doubt of the total follows from it."),
             form.field("scale", "Scale and its certificate")
                 .hint("Which scale, who checked it and when, the certificate's number."),
             Papers::choice(seen, form),
+            form.field("aboard", "Who is aboard").hint("As: nobody, or ballast of 80 kg in the driver's seat."),
+            form.field("heights", "Hub or ride heights").hint("As they stand on the pads, if they were measured."),
             form.field("note", "Place, and what else there is to say").area(),
         ];
         let ticked = form.chosen("condition");
