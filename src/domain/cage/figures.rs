@@ -27,52 +27,69 @@ pub fn figures(cage: &Cage, record: &CageRecord) -> Vec<Figure> {
     figures
 }
 
-fn figure(measure: Measure, of: Balloon, role: Option<MemberRole>, diameter: Length, amount: Amount) -> Figure {
-    Figure { measure, of, role, diameter, amount, from: "the model".to_owned(), tool: None }
+/// A figure, and the path that led to it, in words.
+type Reckoned<T> = (T, String);
+
+/// The part that has figures: its number, its role, and the diameter that limits in diameters refer to.
+type Part = (Balloon, Option<MemberRole>, Length);
+
+fn figure((of, role, diameter): Part, measure: Measure, (amount, path): Reckoned<Amount>) -> Figure {
+    Figure { measure, of, role, diameter, amount, from: format!("the model: {path}"), tool: None }
 }
 
 fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
     let bends = member.line.bends();
     let least = bends.iter().map(|bend| bend.radius).reduce(|one, other| if other < one { other } else { one });
     let most = bends.iter().map(|bend| bend.angle).reduce(|one, other| if other > one { other } else { one });
+    let length = |(length, path): Reckoned<Length>| (Amount::Length(length), path);
+    let angle = |(angle, path): Reckoned<Angle>| (Amount::Angle(angle), path);
+    let bent = |which: &str| match bends.len() {
+        1 => "its one bend".to_owned(),
+        more => format!("the {which} of its {more} bends"),
+    };
+    let tube = || match record.tubes.get(&member.key) {
+        Some(own) => format!("the tube of its own, “{}”", own.reason),
+        None => "the tube it is worked out for".to_owned(),
+    };
     let amounts = [
-        (Measure::AngleToVertical, upright(member).map(Amount::Angle)),
-        (Measure::BendRadius, least.map(Amount::Length)),
-        (Measure::BendAngle, most.map(Amount::Angle)),
-        (Measure::EndToFoot, of_its_pieces(cage, member, end_to_foot).map(Amount::Length)),
-        (Measure::EndToJoint, of_its_pieces(cage, member, end_to_joint).map(Amount::Length)),
-        (Measure::OverSill, over_sill(record, member).map(Amount::Length)),
-        (Measure::TubeOutside, Some(Amount::Length(member.tube.outside))),
-        (Measure::TubeWall, Some(Amount::Length(member.tube.wall))),
+        (Measure::AngleToVertical, upright(member).map(angle)),
+        (Measure::BendRadius, least.map(|least| length((least, bent("tightest"))))),
+        (Measure::BendAngle, most.map(|most| angle((most, bent("largest"))))),
+        (Measure::EndToFoot, of_its_pieces(cage, member, end_to_foot).map(length)),
+        (Measure::EndToJoint, of_its_pieces(cage, member, end_to_joint).map(length)),
+        (Measure::OverSill, over_sill(record, member).map(length)),
+        (Measure::TubeOutside, Some(length((member.tube.outside, tube())))),
+        (Measure::TubeWall, Some(length((member.tube.wall, tube())))),
     ];
-    let known = amounts.into_iter().filter_map(|(measure, amount)| amount.map(|amount| (measure, amount)));
-    let of = |(measure, amount)| figure(measure, member.balloon, Some(member.role), member.tube.outside, amount);
-    known.map(of).collect()
+    let part = (member.balloon, Some(member.role), member.tube.outside);
+    let known = amounts.into_iter().filter_map(|(measure, reckoned)| Some(figure(part, measure, reckoned?)));
+    known.collect()
 }
 
 /// The main hoop's plane, a lateral hoop's rear leg seen from the side, or a backstay, against the vertical.
-fn upright(member: &Member) -> Option<Angle> {
-    let (first, last) = (member.line.points().first()?, member.line.points().last()?);
+fn upright(member: &Member) -> Option<Reckoned<Angle>> {
+    let (first, last) = (*member.line.points().first()?, *member.line.points().last()?);
+    let told = |angle, path: &str| Some((angle, format!("{path}, against the vertical")));
     match member.role {
-        MemberRole::Backstay => Some(angle::from_vertical(*last - *first)),
+        MemberRole::Backstay => told(angle::from_vertical(last - first), "the line from its foot to its upper end"),
         MemberRole::MainHoop => {
             let top = member.line.point_at(member.developed / 2.0).0;
-            let across = *last - *first;
-            let normal = across.cross(top - *first);
+            let normal = (last - first).cross(top - first);
             // A plane leans as far from upright as its normal from level.
-            Some(Angle::from_radians(normal.z.abs().atan2(normal.truncate().length())))
+            let lean = Angle::from_radians(normal.z.abs().atan2(normal.truncate().length()));
+            told(lean, "the plane through its two feet and the middle of its top")
         }
         MemberRole::LateralHoop => {
             let (up, down) = (member.line.direction_at_start(), member.line.direction_at_end());
             let leg = if first.x < last.x { up } else { down };
-            Some(Angle::from_radians(leg.x.abs().atan2(leg.z.abs())))
+            told(Angle::from_radians(leg.x.abs().atan2(leg.z.abs())), "its rear leg seen from the side")
         }
         _ => None,
     }
 }
 
 /// A figure of a bar's end; where a bar that crosses another is in pieces, the one that has that end has it for both.
-fn of_its_pieces(cage: &Cage, member: &Member, of: fn(&Cage, &Member) -> Option<Length>) -> Option<Length> {
+fn of_its_pieces<T>(cage: &Cage, member: &Member, of: fn(&Cage, &Member) -> Option<T>) -> Option<T> {
     let whole = |key: &str| {
         let (stem, piece) = key.rsplit_once('/')?;
         piece.parse::<u32>().is_ok().then(|| stem.to_owned())
@@ -104,21 +121,26 @@ fn other_piece<'a>(cage: &'a Cage, member: &Member, end: &End) -> Option<&'a Mem
     cage.member_called(&format!("{bar}/{other}")).filter(|other| other.balloon != crossing.balloon)
 }
 
-fn end_to_foot(cage: &Cage, member: &Member) -> Option<Length> {
+fn end_to_foot(cage: &Cage, member: &Member) -> Option<Reckoned<Length>> {
     let asked = [MemberRole::HoopDiagonal, MemberRole::BackstayDiagonal, MemberRole::PillarStrut];
     let member = landing(member, true).and_then(|(end, _)| other_piece(cage, member, end)).unwrap_or(member);
     let (End::Onto { carrier, along, .. }, _) = landing(member, true).filter(|_| asked.contains(&member.role))? else {
         return None;
     };
     let carrier = cage.member(*carrier)?;
-    let to_start = matches!(carrier.ends[0], End::OnPlate(_)).then_some(*along);
-    let to_end = matches!(carrier.ends[1], End::OnPlate(_)).then(|| carrier.developed - *along);
-    least(to_start.into_iter().chain(to_end))
+    let [start, end] = &carrier.ends;
+    let on_plate = |(end, far): (&End, Length)| match end {
+        End::OnPlate(plate) => Some((far, plate.to_string())),
+        _ => None,
+    };
+    let feet = [(start, *along), (end, carrier.developed - *along)].into_iter().filter_map(on_plate);
+    let (far, plate) = nearest(feet)?;
+    Some((far, format!("along {} from where {} lands on it to its foot on {plate}", carrier.balloon, member.balloon)))
 }
 
 /// From the upper end, or of a roof diagonal from the worse end, to the nearest junction of the basic structure on the same
 /// carrier.
-fn end_to_joint(cage: &Cage, member: &Member) -> Option<Length> {
+fn end_to_joint(cage: &Cage, member: &Member) -> Option<Reckoned<Length>> {
     match member.role {
         MemberRole::HoopDiagonal | MemberRole::BackstayDiagonal | MemberRole::PillarStrut => {
             let (end, _) = landing(member, false)?;
@@ -129,7 +151,7 @@ fn end_to_joint(cage: &Cage, member: &Member) -> Option<Length> {
         MemberRole::RoofDiagonal => {
             let ends = (0..).zip(&member.ends).filter(|(end, _)| !tip(cage, member, *end));
             let ends = ends.filter_map(|(_, end)| junction_distance(cage, end));
-            ends.reduce(|one, other| if other > one { other } else { one })
+            ends.reduce(|one, other| if other.0 > one.0 { other } else { one })
         }
         _ => None,
     }
@@ -145,7 +167,7 @@ fn tip(cage: &Cage, member: &Member, end: usize) -> bool {
     cage.joints.iter().find(here).is_some_and(|joint| joint.incoming.iter().any(other))
 }
 
-fn junction_distance(cage: &Cage, end: &End) -> Option<Length> {
+fn junction_distance(cage: &Cage, end: &End) -> Option<Reckoned<Length>> {
     let End::Onto { carrier, along, .. } = end else { return None };
     let carrier = cage.member(*carrier).filter(|carrier| TubeRole::of(carrier.role) == TubeRole::Hoop)?;
     let basic = |joint: &&Joint| {
@@ -154,18 +176,23 @@ fn junction_distance(cage: &Cage, end: &End) -> Option<Length> {
         };
         joint.carrier == carrier.balloon && joint.incoming.iter().any(is_basic)
     };
-    let joints = cage.joints.iter().filter(basic).map(|joint| (joint.along - *along).abs());
+    let joints = cage.joints.iter().filter(basic);
+    let joints = joints.map(|joint| ((joint.along - *along).abs(), joint.balloon.to_string()));
     let ends = carrier.ends.iter().zip([Length::default(), carrier.developed]);
-    let own = ends.filter(|(end, _)| matches!(end, End::Onto { .. })).map(|(_, at)| (at - *along).abs());
-    least(joints.chain(own))
+    let onto = |(end, at): (&End, Length)| match end {
+        End::Onto { carrier, .. } => Some(((at - *along).abs(), format!("its own end on {carrier}"))),
+        _ => None,
+    };
+    let (far, junction) = nearest(joints.chain(ends.filter_map(onto)))?;
+    Some((far, format!("along {} from where it lands to the nearest junction, {junction}", carrier.balloon)))
 }
 
-fn least(lengths: impl Iterator<Item = Length>) -> Option<Length> {
-    lengths.reduce(|one, other| if other < one { other } else { one })
+fn nearest(reckoned: impl Iterator<Item = Reckoned<Length>>) -> Option<Reckoned<Length>> {
+    reckoned.reduce(|one, other| if other.0 < one.0 { other } else { one })
 }
 
 /// The higher end's top over the sill of its side.
-fn over_sill(record: &CageRecord, member: &Member) -> Option<Length> {
+fn over_sill(record: &CageRecord, member: &Member) -> Option<Reckoned<Length>> {
     let hand = match (member.role, member.side) {
         (MemberRole::SillBar, Side::Left) => Hand::Left,
         (MemberRole::SillBar, Side::Right) => Hand::Right,
@@ -173,7 +200,8 @@ fn over_sill(record: &CageRecord, member: &Member) -> Option<Length> {
     };
     let sill = record.measure(TapeMeasure::SillHeight(hand))?;
     let top = member.line.points().iter().map(|point| point.z).fold(f64::NEG_INFINITY, f64::max);
-    Some(Length::from_mm(top) + member.tube.outside / 2.0 - sill)
+    let path = format!("the top of its higher end less the height of the {} sill", hand.word());
+    Some((Length::from_mm(top) + member.tube.outside / 2.0 - sill, path))
 }
 
 fn of_plate(cage: &Cage, plate: &Plate) -> Vec<Figure> {
@@ -188,8 +216,9 @@ fn of_plate(cage: &Cage, plate: &Plate) -> Vec<Figure> {
         (Measure::PlateLongSide, Amount::Length(long)),
         (Measure::PlateThickness, Amount::Length(plate.thickness.value)),
     ];
-    let of = |(measure, amount)| figure(measure, plate.balloon, role, diameter, amount);
-    amounts.into_iter().map(of).collect()
+    let path = format!("{} by {} by {}, as recorded", plate.sides.0.text, plate.sides.1.text, plate.thickness.text);
+    let part = (plate.balloon, role, diameter);
+    amounts.into_iter().map(|(measure, amount)| figure(part, measure, (amount, path.clone()))).collect()
 }
 
 fn of_gusset(cage: &Cage, gusset: &Gusset) -> Vec<Figure> {
@@ -200,8 +229,9 @@ fn of_gusset(cage: &Cage, gusset: &Gusset) -> Vec<Figure> {
     let role = bars.iter().map(|bar| bar.role).max_by_key(|role| TubeRole::of(*role) == TubeRole::Other);
     let mut amounts = vec![(Measure::GussetLeg, gusset.leg), (Measure::GussetThickness, gusset.thickness)];
     amounts.extend(gusset.hole.map(|hole| (Measure::GussetHole, hole)));
-    let of =
-        |(measure, length)| figure(measure, gusset.balloon, role, wide.unwrap_or_default(), Amount::Length(length));
+    let path = format!("as recorded for {}, between {} and {}", gusset.balloon, gusset.between.0, gusset.between.1);
+    let part = (gusset.balloon, role, wide.unwrap_or_default());
+    let of = |(measure, length)| figure(part, measure, (Amount::Length(length), path.clone()));
     amounts.into_iter().map(of).collect()
 }
 
@@ -276,5 +306,28 @@ mod tests {
             "plate/backstay/right",
             Amount::Area(crate::quantity::Area::from_square_inches(12.0)),
         );
+    }
+
+    /// Every figure says what it was worked out from, by the numbers that stand in the drawing.
+    #[test]
+    fn a_figure_names_the_path_that_led_to_it() {
+        let record = example_record();
+        let cage = solve(&record, &TUBES);
+        let number = |key: &str| record.numbers.get(key).unwrap().to_string();
+        let path = |measure: Measure, key: &str| {
+            let of = *record.numbers.get(key).unwrap();
+            let figures = figures(&cage, &record);
+            figures.into_iter().find(|figure| figure.measure == measure && figure.of == of).unwrap().from
+        };
+        // A hoop diagonal runs from its own side's corner to the other side's foot.
+        let (hoop, diagonal, plate) =
+            (number("main-hoop"), number("hoop-diagonal/left"), number("plate/main_hoop/right"));
+        let foot = path(Measure::EndToFoot, "hoop-diagonal/left");
+        assert_eq!(foot, format!("the model: along {hoop} from where {diagonal} lands on it to its foot on {plate}"));
+        let radius = path(Measure::BendRadius, "main-hoop");
+        assert_eq!(radius, "the model: the tightest of its 2 bends");
+        assert!(path(Measure::EndToJoint, "pillar-strut/left").contains("to the nearest junction, J"));
+        assert_eq!(path(Measure::PlateArea, "plate/front/left"), "the model: 4 in by 3 in by 1/8 in, as recorded");
+        assert!(path(Measure::OverSill, "sill-bar/left").ends_with("less the height of the left sill"));
     }
 }
