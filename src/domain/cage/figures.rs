@@ -325,8 +325,8 @@ mod tests {
         let foot = path(Measure::EndToFoot, "hoop-diagonal/left");
         assert_eq!(foot, format!("the model: along {hoop} from where {diagonal} lands on it to its foot on {plate}"));
         let radius = path(Measure::BendRadius, "main-hoop");
-        assert_eq!(radius, "the model: the tightest of its 2 bends");
-        assert!(path(Measure::EndToJoint, "pillar-strut/left").contains("to the nearest junction, J"));
+        assert_eq!(radius, "the model: the tightest of its 4 bends");
+        assert!(path(Measure::EndToJoint, "pillar-strut/left").contains("to the nearest junction, "));
         assert_eq!(path(Measure::PlateArea, "plate/front/left"), "the model: 4 in by 3 in by 1/8 in, as recorded");
         assert!(path(Measure::OverSill, "sill-bar/left").ends_with("less the height of the left sill"));
     }
