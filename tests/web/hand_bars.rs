@@ -7,6 +7,25 @@ use crate::house::House;
 
 const BARS: &str = "/builds/pine-coupe/bars";
 
+/// What the form sends for a long stay, so high over the plate of its last bar.
+fn whole(by: &str) -> [(String, String); 12] {
+    let pairs = [
+        ("first", "M5"),
+        ("first_place", "middle"),
+        ("first_by", ""),
+        ("first_corner", "no"),
+        ("last", "M2"),
+        ("last_place", "plate end"),
+        ("last_by", by),
+        ("last_corner", "no"),
+        ("last_offset", "1/8"),
+        ("name", "long stay"),
+        ("role", "other bar"),
+        ("mirror", "yes"),
+    ];
+    pairs.map(|(name, text)| (name.to_owned(), text.to_owned()))
+}
+
 #[tokio::test]
 async fn a_bar_is_hung_between_two_bars_on_both_sides_and_taken_out() {
     let house = House::new().await;
@@ -21,23 +40,6 @@ async fn a_bar_is_hung_between_two_bars_on_both_sides_and_taken_out() {
     {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }
-    let whole = |by: &str| {
-        let pairs = [
-            ("first", "M5"),
-            ("first_place", "middle"),
-            ("first_by", ""),
-            ("first_corner", "no"),
-            ("last", "M2"),
-            ("last_place", "plate end"),
-            ("last_by", by),
-            ("last_corner", "no"),
-            ("last_offset", "1/8"),
-            ("name", "long stay"),
-            ("role", "other bar"),
-            ("mirror", "yes"),
-        ];
-        pairs.map(|(name, text)| (name.to_owned(), text.to_owned()))
-    };
     let post = async |pairs: &[(String, String)]| {
         let pairs: Vec<(&str, &str)> = pairs.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
         browser.post(BARS, &pairs).await
@@ -49,6 +51,15 @@ async fn a_bar_is_hung_between_two_bars_on_both_sides_and_taken_out() {
     {
         assert!(wrong.text.contains(words), "{words}: {}", wrong.text);
     }
+    // Drawn first, it is not added, and what was typed stays.
+    let look = |by: &str| [whole(by).as_slice(), &[("look".to_owned(), "yes".to_owned())]].concat();
+    let drawn = post(&look("9 in")).await;
+    assert_eq!(drawn.status, StatusCode::OK);
+    for words in ["As typed it would lie so; it is not added yet", "left, ", "right, ", "value=\"9 in\""] {
+        assert!(drawn.text.contains(words), "{words}: {}", drawn.text);
+    }
+    assert!(post(&look("80 in")).await.text.contains("does not reach"));
+    assert!(browser.get(BARS).await.text.contains("Added by hand: 0"));
     let added = post(&whole("9 in")).await;
     assert_eq!((added.status, added.to.as_str()), (StatusCode::SEE_OTHER, BARS), "{}", added.text);
     let sheet = browser.get(BARS).await.text;

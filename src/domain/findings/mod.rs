@@ -133,6 +133,11 @@ impl Findings {
         found
     }
 
+    /// The cage that another record would make, of the same tube.
+    pub fn tried(&self, record: &CageRecord) -> Cage {
+        solve(&record.numbered_for(&self.tubes), &self.tubes)
+    }
+
     /// The verdicts rule by rule, in the book's order.
     pub fn by_rule(&self) -> impl Iterator<Item = &[Verdict]> {
         self.verdicts.chunk_by(|one, next| one.rule_id == next.rule_id)

@@ -6,6 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
+use super::tried_bar::Tried;
 use super::{bar_in, kept, standing};
 use crate::domain::cage::by_hand::{At, Axis, HandBar, Stand, next_number};
 use crate::domain::cage::{CageRecord, End, Member, Toward};
@@ -39,6 +40,10 @@ struct Bars {
     added: Vec<Added>,
     between: Vec<Field>,
     form: Option<Adding>,
+    /// The bar as typed, where somebody wants to see it before it is added.
+    tried: Option<Tried>,
+    /// Where drawing it leads: back to the buttons, not to the top.
+    look_to: String,
     laid_out: bool,
     may_change: bool,
 }
@@ -81,7 +86,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
     show(status, &Bars::of(seen, &found, form))
 }
 
-/// Adds a bar, and where it is wished the same on the other side of the car.
+/// Adds a bar, and where it is wished the same on the other side of the car; or draws it as it would lie.
 pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
@@ -97,6 +102,10 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
         if !form.is_faulty() {
             record.hand_bars.extend(std::iter::once(bar).chain(twin));
             form.refuse(record.faults());
+        }
+        if !form.is_faulty() && form.text("look") == "yes" {
+            let tried = Tried::of(&found, &record, seen.who.units);
+            return show(StatusCode::OK, &Bars { tried: Some(tried), ..Bars::of(&seen, &found, &form) });
         }
         if kept(&seen, &record, &found, version, &mut form).await? {
             return Ok(Redirect::to(&seen.address("/bars")).into_response());
@@ -193,6 +202,8 @@ impl Bars {
             between: vec![choice("first", "From which bar"), choice("last", "To which bar")],
             laid_out: !found.cage.members.is_empty(),
             form,
+            tried: None,
+            look_to: seen.address("/bars#tried"),
             may_change,
         }
     }

@@ -6,6 +6,7 @@ mod choices;
 mod file;
 mod gussets;
 mod own_tubes;
+mod tried_bar;
 mod view;
 
 use axum::Router;
