@@ -12,6 +12,7 @@ pub mod weigh_in;
 pub mod foreseen;
 pub mod balance;
 pub mod lowering;
+pub mod saw;
 pub mod seams;
 pub mod cage;
 pub mod car_dates;

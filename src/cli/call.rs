@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{book_check, builds, demo, judge, look_at_photo, packet, serve, sheets, verify};
+use super::{book_check, builds, cuts, demo, judge, look_at_photo, packet, serve, sheets, verify};
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
 use crate::quantity::Units;
@@ -112,6 +112,8 @@ enum Call {
         #[arg(long)]
         json: bool,
     },
+    /// Plan which piece is cut from which stick: of a cage file, or of a table of pieces. Needs no shop.
+    Cuts(Box<cuts::Wanted>),
     /// Work with a rule book's file.
     Book {
         #[command(subcommand)]
@@ -168,6 +170,7 @@ pub async fn run() -> ExitCode {
         Call::Judge { book, build, day, metric, json } => {
             judge::judge(&book, &build, day, if metric { Units::Metric } else { Units::Inch }, json)
         }
+        Call::Cuts(wanted) => cuts::write(&wanted),
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),
         Call::Verify { folder } => verify::verify(&folder).await,

@@ -1,6 +1,7 @@
 //! The command line: one file per call.
 
 mod call;
+mod cuts;
 mod demo;
 mod serve;
 mod book_check;

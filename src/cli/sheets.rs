@@ -10,9 +10,11 @@ use crate::clock::Clock;
 use crate::documents::fabrication::{Fabrication, make, sheets};
 use crate::domain::cage::Cage;
 use crate::domain::cage::files::solved;
+use crate::domain::cut_plan::{beside, of_cage};
 use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
 use crate::domain::ids::Kind;
+use crate::domain::saw::Saw;
 use crate::domain::seams::Rates;
 use crate::drawing::blank::as_file;
 use crate::drawing::cage::{Numbers, draw_cage};
@@ -56,7 +58,8 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
         let file = out.join(name);
         File::create(&file).and_then(|mut open| open.write_all(bytes)).map_err(of(&file))
     };
-    put("numbers.json", format!("{:#}\n", numbers(&solved, &[], &Rates::usual())).as_bytes())?;
+    let cuts = of_cage(&solved, &[], &Saw::default());
+    put("numbers.json", format!("{:#}\n", beside(numbers(&solved, &[], &Rates::usual()), &cuts)).as_bytes())?;
     let name = cage.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let hold = "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.";
     let (day, rates) = (Clock::of_machine().today(), Rates::usual());
@@ -64,6 +67,7 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
         cage: &solved,
         dies: &[],
         rates: &rates,
+        cuts: &cuts,
         name: &name,
         book: "",
         hold,

@@ -5,12 +5,10 @@ use super::facts::BuildFacts;
 use super::findings::Findings;
 use super::ids::{Balloon, StickId};
 use super::roles::MemberRole;
+use super::saw::Saw;
 use super::stock::Stick;
 use super::tube::TubeSize;
 use crate::quantity::Length;
-
-/// What the saw takes with each cut (*common practice*).
-pub const KERF: Length = Length::from_mm(3.0);
 
 /// One bar to cut.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,6 +36,11 @@ pub fn cut_list(facts: &BuildFacts, found: &Findings) -> Vec<CutLine> {
     found.cage.members.iter().map(|bar| line(facts, bar)).collect()
 }
 
+/// Whether an end of a bar stands on nothing yet or cannot be cut: then its length is not final.
+pub fn is_loose(bar: &Member) -> bool {
+    bar.ends.contains(&End::Free) || bar.copes.iter().any(Option::is_none)
+}
+
 fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
     let stick = facts.stick_of(bar.balloon);
     CutLine {
@@ -46,7 +49,7 @@ fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
         side: bar.side,
         size: bar.tube,
         length: bar.cut_length,
-        loose: bar.ends.contains(&End::Free) || bar.copes.iter().any(Option::is_none),
+        loose: is_loose(bar),
         stick: stick.map(|stick| stick.id),
         other_size: stick.map(|stick| stick.size.value).filter(|size| *size != bar.tube),
     }
@@ -57,7 +60,7 @@ fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
 pub struct Balance {
     /// How many bars are cut from it.
     pub bars: usize,
-    /// Their blanks, and a kerf for each.
+    /// Their blanks with what is added to them, and a kerf for each.
     pub needed: Length,
     /// What is left; less than nothing where the cuts need more than the stick has.
     pub left: Length,
@@ -71,9 +74,9 @@ impl Balance {
         (self.left < Length::default()).then(|| self.left.abs())
     }
 
-    /// How much longer the stick would have to be for these blanks too; none where they fit.
-    pub fn short_with(&self, blanks: &[Length]) -> Option<Length> {
-        let more: Length = blanks.iter().map(|blank| *blank + KERF).sum();
+    /// How much longer the stick would have to be for these pieces too; none where they fit.
+    pub fn short_with(&self, pieces: &[Length], saw: &Saw) -> Option<Length> {
+        let more: Length = pieces.iter().map(|piece| *piece + saw.kerf.value).sum();
         Self { left: self.left - more, ..self.clone() }.short_by()
     }
 }
@@ -88,14 +91,18 @@ pub fn grades(facts: &BuildFacts) -> Vec<String> {
 }
 
 /// What is left of a stick by the cuts of all builds.
-pub fn balance<'a>(stick: &Stick, builds: impl IntoIterator<Item = (&'a BuildFacts, &'a Findings)>) -> Balance {
+pub fn balance<'a>(
+    stick: &Stick,
+    saw: &Saw,
+    builds: impl IntoIterator<Item = (&'a BuildFacts, &'a Findings)>,
+) -> Balance {
     let (mut needed, mut bars, mut gone) = (Length::default(), 0, 0);
     for (facts, found) in builds {
         for cut in facts.cuts.iter().filter(|cut| cut.stick == stick.id) {
             match found.cage.member(cut.member) {
                 Some(bar) => {
                     bars += 1;
-                    needed = needed + bar.cut_length + KERF;
+                    needed = needed + saw.piece(bar) + saw.kerf.value;
                 }
                 None => gone += 1,
             }

@@ -27,6 +27,18 @@ pub const CARRIED_THINGS: usize = 200;
 pub const CAR: Length = Length::from_mm(8_000.0);
 /// Longest stick of tube.
 pub const STICK: Length = Length::from_mm(15_000.0);
+/// Least and most that a saw takes with a cut.
+pub const KERF: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(10.2));
+/// Least and most that is trimmed at an end of a stick.
+pub const TRIM: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(305.0));
+/// Least and most that is added to a blank for a cope.
+pub const COPE_MORE: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(102.0));
+/// Least and most that is added to a blank for the bender to hold.
+pub const GRIP: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(1_500.0));
+/// Shortest and longest stick that is bought.
+pub const BOUGHT: (Length, Length) = (Length::from_mm(1_000.0), Length::from_mm(15_000.0));
+/// Most pieces, and most sticks, of one cut plan.
+pub const CUT_PIECES: usize = 500;
 /// Shortest and longest leg of a fillet.
 pub const FILLET: (Length, Length) = (Length::from_mm(1.0), Length::from_mm(12.0));
 /// Thinnest and thickest welding wire.

@@ -150,10 +150,10 @@ impl Levels {
         marks.extend(drawing.between(
             page(self.back - BESIDE * 0.45, 0.0).x,
             under,
-            &plan.under.by_tape(drawing.units),
+            &plan.under.by_tape_at_least(drawing.units),
         ));
         let down = (page(0.0, self.top + plan.drop.mm()).y, page(0.0, self.top).y);
-        let told = format!("down {}", plan.drop.by_tape(drawing.units));
+        let told = format!("down {}", plan.drop.by_tape_at_least(drawing.units));
         marks.extend(drawing.between(page(self.back - BESIDE * 0.25, 0.0).x, down, &told));
         marks
     }
@@ -207,7 +207,12 @@ pub fn hole(cage: &Cage, hole: &Hole, drawing: Drawing) -> Vec<Mark> {
     for arm in [dvec2(1.5, 0.0), dvec2(0.0, 1.5)] {
         marks.push(Mark::Line { from: foot - arm, to: foot + arm, pen: Pen::Narrow });
     }
-    let told = format!("{}: {} by {}", hole.plate, hole.long.by_tape(drawing.units), hole.wide.by_tape(drawing.units));
+    let told = format!(
+        "{}: {} by {}",
+        hole.plate,
+        hole.long.by_tape_at_least(drawing.units),
+        hole.wide.by_tape_at_least(drawing.units)
+    );
     marks.push(drawing.caption(&told));
     marks
 }

@@ -20,5 +20,6 @@ pub mod two_tubes;
 pub mod weight_line;
 pub mod balance;
 pub mod lowering;
+pub mod cut_plan;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

@@ -18,6 +18,7 @@ pub mod forecasts;
 pub mod foreseen;
 pub mod balance;
 pub mod lowering;
+pub mod saw;
 pub mod seams;
 pub mod cage;
 pub mod car_dates;

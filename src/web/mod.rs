@@ -27,6 +27,7 @@ mod routes;
 mod rounds;
 mod rule_books;
 mod rulings;
+mod cuts;
 mod seams;
 mod shop;
 mod stock;

@@ -16,8 +16,8 @@ use tower_http::trace::TraceLayer;
 use super::app::App;
 use super::problem::Problem;
 use super::{
-    assets, build_log, builds, cage, car_dates, dies, fabrication, headers, kit, lowering, measures, parts, people,
-    photos, questions, rounds, rule_books, rulings, seams, shop, stock, two_tubes, verdicts, weigh_in,
+    assets, build_log, builds, cage, car_dates, cuts, dies, fabrication, headers, kit, lowering, measures, parts,
+    people, photos, questions, rounds, rule_books, rulings, seams, shop, stock, two_tubes, verdicts, weigh_in,
 };
 use crate::domain::limits;
 
@@ -35,6 +35,7 @@ pub fn router(app: App) -> Router {
         .merge(dies::routes())
         .merge(two_tubes::routes())
         .merge(fabrication::routes())
+        .merge(cuts::routes())
         .merge(seams::routes())
         .merge(lowering::routes())
         .merge(stock::routes())

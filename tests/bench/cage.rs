@@ -4,7 +4,9 @@ use divan::Bencher;
 use tackbook::documents::fabrication::{Fabrication, make, sheets};
 use tackbook::domain::cage::example::{TUBES, example_record};
 use tackbook::domain::cage::{CageRecord, Diagonal, RoofDiagonal, solve};
+use tackbook::domain::cut_plan::of_cage;
 use tackbook::domain::fabrication::numbers::numbers;
+use tackbook::domain::saw::Saw;
 use tackbook::domain::seams::Rates;
 use tackbook::drawing::wrap::Wall;
 use tackbook::quantity::Units;
@@ -45,11 +47,12 @@ fn cage_to_all_numbers(bencher: Bencher, which: usize) {
 #[divan::bench(args = [0, 1], sample_count = 5, sample_size = 1)]
 fn sheets_as_pdf(bencher: Bencher, which: usize) {
     let cage = solve(&record(which), &TUBES);
-    let rates = Rates::usual();
+    let (rates, cuts) = (Rates::usual(), of_cage(&cage, &[], &Saw::default()));
     let of = Fabrication {
         cage: &cage,
         dies: &[],
         rates: &rates,
+        cuts: &cuts,
         name: "Pine Coupe",
         book: "",
         hold: "HELD",

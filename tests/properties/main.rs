@@ -3,6 +3,7 @@
 
 mod books;
 mod cage;
+mod cuts;
 mod foreseen;
 mod geometry;
 #[path = "../fixture/known.rs"]

@@ -30,6 +30,8 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/own-tubes", [true, true, false]),
     ("/builds/pine-coupe/gussets", [true, true, false]),
     ("/builds/pine-coupe/sheets", [true, true, false]),
+    ("/builds/pine-coupe/cuts", [true, true, false]),
+    ("/builds/pine-coupe/cuts.csv", [true, true, false]),
     ("/builds/pine-coupe/lowering", [true, true, false]),
     ("/builds/pine-coupe/lowering.pdf", [true, true, false]),
     ("/builds/pine-coupe/seams", [true, true, false]),

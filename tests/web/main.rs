@@ -7,6 +7,8 @@ mod builds;
 mod camera;
 mod cage;
 mod cage_file;
+mod cuts;
+mod cuts_call;
 mod demo;
 mod dies;
 mod drafts;

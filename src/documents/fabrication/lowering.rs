@@ -3,13 +3,13 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, finished, paragraph, room, title_block};
-use crate::domain::lowering::{Look, Plan, Release, State};
+use crate::domain::lowering::{GUSSETS, Look, Plan, Release, State, TAKEN};
 use crate::drawing::lowering::{Drawing, from_above, hole, side};
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
 use crate::drawing::title_block::TitleBlock;
 use crate::drawing::{Mark, Pen, Sheet};
-use crate::quantity::{Length, Show as _};
+use crate::quantity::Length;
 
 const CAUTION: &str = "Before anything is cut: battery off, tank and lines emptied or out, extinguisher at hand, the car on \
 stands on hard ground and nobody under it while it is sawn or let down. A floor's structure may not be cut: questions go to a \
@@ -79,19 +79,21 @@ fn drawn(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
     let plan = lowered.plan;
     let mut page = Filling::begun(of, "Lowering plan", Some("lowering"));
     if !lowered.wanted {
-        page.words("Nobody said that this cage is lowered: so it would be.", Style::BOLD);
+        page.words("Nobody said that this cage is lowered: this is how it would be.", Style::BOLD);
     }
     page.words(&lowered.release.told(), Style::BOLD);
     let told = format!(
         "Down by {}, so that every seam under the roof that looks up has {} over it. The car's floor at least {} over the \
          shop's. {} holes; {} joints are welded while it is down.",
-        plan.drop.by_tape(of.units),
+        plan.drop.by_tape_at_least(of.units),
         plan.settings.room.text,
-        plan.under.by_tape(of.units),
+        plan.under.by_tape_at_least(of.units),
         plan.holes.len(),
         plan.welds.len()
     );
     page.words(&told, Style { size: TYPE, ..Style::SMALL });
+    page.words(&format!("{} {}", plan.drop_reckoned(of.units), plan.under_reckoned(of.units)), Style::SMALL);
+    page.words(TAKEN, Style::SMALL);
     if plan.roof.is_none() {
         let told = "The roof's height inside is not measured: no room is taken to be over any joint.";
         page.words(told, Style::BOLD);
@@ -131,6 +133,9 @@ fn ordered(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
             ),
         };
         page.words(&format!("{}: weld {}.{later}", weld.joint, weld.told()), Style::SMALL);
+    }
+    if !plan.welds.is_empty() {
+        page.words(GUSSETS, Style::SMALL);
     }
     for (joint, bar) in &plan.out_of_reach {
         let told =
@@ -189,14 +194,13 @@ fn holes(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
             |look| format!("Looked under by {}: nothing in the way.", look.by),
         );
         let told = format!(
-            "{} under {}\nsaw {}, hole {} by {}\nleans {}; moves {} on its way down\n{covered}\n{seen}",
+            "{} under {}\nsaw {}, hole {} by {}\n{}\n{covered}\n{seen}",
             one.plate,
             one.bar,
-            one.wide.by_tape(of.units),
-            one.long.by_tape(of.units),
-            one.wide.by_tape(of.units),
-            one.lean.show(of.units),
-            one.travel.by_tape(of.units)
+            one.saw.by_tape_at_least(of.units),
+            one.long.by_tape_at_least(of.units),
+            one.wide.by_tape_at_least(of.units),
+            one.reckoned(&plan.settings.over, of.units)
         );
         let (words, _) = paragraph(&told, dvec2(68.0, 4.0), Style { size: TYPE, ..Style::SMALL }, page.width - 68.0);
         marks.extend(words);

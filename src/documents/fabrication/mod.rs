@@ -3,6 +3,7 @@
 mod bends;
 mod blanks;
 mod cut_list;
+mod cut_plan;
 mod lowering;
 mod seams;
 mod full_size;
@@ -15,6 +16,7 @@ use super::error::DocumentError;
 use super::paper::{self, Page, SMALL, TYPE, finished};
 use super::pdf::{About, write};
 use crate::domain::cage::{Cage, Member};
+use crate::domain::cut_plan::CutPlan;
 use crate::domain::dies::Die;
 use crate::domain::fabrication::{BarSheet, Blank};
 use crate::domain::ids::Balloon;
@@ -36,6 +38,8 @@ pub struct Fabrication<'a> {
     pub dies: &'a [Die],
     /// How the shop welds.
     pub rates: &'a Rates,
+    /// Which bar is cut from which stick.
+    pub cuts: &'a CutPlan,
     /// What it is for: the build's name, or the cage file's.
     pub name: &'a str,
     /// The rule book and edition; empty for a cage file.
@@ -58,11 +62,12 @@ decide. Structural questions go to a licensed engineer, welds to a qualified wel
 /// What the caution takes at the foot of a page, mm.
 const CAUTION_ROOM: f64 = 9.0;
 
-/// All sheets: the cut list, the seams and masses, a bend sheet for each bent bar, the templates of every end, the blanks
+/// All sheets: the cut list, the cut plan, the seams and masses, a bend sheet for each bent bar, the templates of every end, the blanks
 /// of plates and gussets.
 pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
     let bars: Vec<BarSheet<'_>> = of.cage.members.iter().map(|member| BarSheet::of(of.cage, member, of.dies)).collect();
     let mut pages = cut_list::pages(of, &bars);
+    pages.extend(cut_plan::pages(of));
     pages.extend(seams::pages(of));
     pages.extend(bars.iter().filter(|bar| !bar.bends.is_empty()).flat_map(|bar| bends::pages(of, bar)));
     pages.extend(bars.iter().flat_map(|bar| templates::pages(of, bar)));
@@ -85,6 +90,11 @@ fn cautioned(of: &Fabrication<'_>, mut pages: Vec<Page>) -> Vec<Sheet> {
         page.marks.extend(paragraph(CAUTION, dvec2(0.0, room.y + 1.0), Style::SMALL, room.x).0);
     }
     finished(pages, &title_block(of))
+}
+
+/// The sheets of the cut plan alone.
+pub fn cut_sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
+    cautioned(of, cut_plan::pages(of))
 }
 
 /// The sheets of one bar.

@@ -15,7 +15,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         "The cage is to be let down by {} through {} holes in the floor, so that the torch has {} over the joints of the roof. \
          These joints would be welded there, before the cage as a whole is approved; all else stays tacked. Then the cage \
          comes up onto its plates, the other bars are fitted, and a later round asks about the whole.",
-        plan.drop.by_tape(packet.units),
+        plan.drop.by_tape_at_least(packet.units),
         plan.holes.len(),
         plan.settings.room.text
     );

@@ -5,7 +5,10 @@ use glam::{DVec2, DVec3};
 use super::goes_through;
 use crate::domain::cage::{Cage, End, Member, Plate};
 use crate::domain::ids::Balloon;
-use crate::quantity::{Angle, Length};
+use crate::quantity::{Angle, Length, Show as _, Typed, Units};
+
+/// Less sway than this is not told of (own choice: the clearance holds it).
+const SWAYS: Length = Length::from_mm(0.5);
 
 /// A hole in the floor.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +25,11 @@ pub struct Hole {
     pub toward: DVec2,
     /// How far the leg moves that way while it goes down.
     pub travel: Length,
-    /// The saw: across the lean.
+    /// How far it moves across that way, where it is bent.
+    pub sway: Length,
+    /// The saw: the tube and the clearance.
+    pub saw: Length,
+    /// Across the lean: the saw, and the sway.
     pub wide: Length,
     /// Along the lean.
     pub long: Length,
@@ -33,6 +40,22 @@ pub struct Hole {
 }
 
 impl Hole {
+    /// How its figures come about, in a sentence.
+    pub fn reckoned(&self, over: &Typed<Length>, units: Units) -> String {
+        let tape = |length: Length| length.by_tape(units);
+        let (tube, aslant) = (self.saw - over.value, self.saw / self.lean.radians().cos());
+        let sway = if self.sway > SWAYS { format!(" and {} of sway", tape(self.sway)) } else { String::new() };
+        format!(
+            "Across: the tube {} and {}{sway}. Along: {} over the cosine of {} is {}, and {} that the leg moves.",
+            tape(tube),
+            over.text,
+            tape(self.saw),
+            self.lean.show(units),
+            tape(aslant),
+            tape(self.travel)
+        )
+    }
+
     /// Where and how large it is: forward, left, long, wide, mm; what a person looked at is compared with it.
     pub fn mark(&self) -> Vec<f64> {
         vec![self.centre.x, self.centre.y, self.long.mm(), self.wide.mm()]
@@ -69,15 +92,21 @@ fn hole(cage: &Cage, plate: &Plate, drop: Length, over: Length) -> Option<Hole> 
     let bar = cage.member(plate.under)?;
     let from_start = bar.ends.first() == Some(&End::OnPlate(plate.balloon));
     let foot = plate.centre;
-    let upper = passing(bar, from_start, foot.z + drop.mm());
-    let across = (upper - foot).truncate();
-    // With nothing to go down, the leg's own direction at the foot tells the lean.
-    let leg = if drop > Length::default() { upper - foot } else { leg_at_foot(bar, from_start) };
-    let lean = Angle::from_radians(leg.truncate().length().atan2(leg.z.abs()));
-    let toward = leg.truncate().try_normalize().unwrap_or(DVec2::X);
-    let travel = Length::from_mm(across.length());
-    let (long, wide) = slot(bar.tube.outside, over, lean, travel);
-    let centre = foot.truncate() + across / 2.0;
+    let way = way(bar, from_start, foot.z + drop.mm());
+    let across = (way.last().copied().unwrap_or(foot) - foot).truncate();
+    let at_foot = if from_start { bar.line.direction_at_start() } else { -bar.line.direction_at_end() };
+    let toward = across.try_normalize().or(at_foot.truncate().try_normalize()).unwrap_or(DVec2::X);
+    let spread = |along: DVec2| {
+        let passed = way.iter().map(|at| (at.truncate() - foot.truncate()).dot(along));
+        passed.fold((0.0_f64, 0.0_f64), |(low, high), at| (low.min(at), high.max(at)))
+    };
+    let (forth, beside) = (spread(toward), spread(toward.perp()));
+    let legs = way.iter().zip(way.iter().skip(1)).map(|(low, high)| *high - *low).chain([at_foot]);
+    let lean = legs.map(|leg| leg.truncate().length().atan2(leg.z.abs())).fold(0.0, f64::max);
+    let (lean, travel) = (Angle::from_radians(lean), Length::from_mm(forth.1 - forth.0));
+    let (long, saw) = slot(bar.tube.outside, over, lean, travel);
+    let sway = Length::from_mm(beside.1 - beside.0);
+    let middle = toward * f64::midpoint(forth.0, forth.1) + toward.perp() * f64::midpoint(beside.0, beside.1);
     let mut hole = Hole {
         plate: plate.balloon,
         bar: bar.balloon,
@@ -85,36 +114,46 @@ fn hole(cage: &Cage, plate: &Plate, drop: Length, over: Length) -> Option<Hole> 
         lean,
         toward,
         travel,
-        wide,
+        sway,
+        saw,
+        wide: saw + sway,
         long,
-        centre,
+        centre: foot.truncate() + middle,
         covered: Length::default(),
     };
     hole.covered = covered(&hole, plate);
     Some(hole)
 }
 
-fn leg_at_foot(bar: &Member, from_start: bool) -> DVec3 {
-    if from_start { bar.line.direction_at_start() } else { -bar.line.direction_at_end() }
+/// How long a piece of the leg is looked at for its lean, mm.
+const STEP: Length = Length::from_mm(2.0);
+
+/// The leg's axis from its foot up to a height; to its far end where it never gets so high.
+fn way(bar: &Member, from_start: bool, height: f64) -> Vec<DVec3> {
+    let at = |up: Length| bar.line.point_at(if from_start { up } else { bar.developed - up }).0;
+    let (mut low, mut way) = (Length::default(), vec![at(Length::default())]);
+    loop {
+        let high = low + STEP;
+        if high >= bar.developed {
+            way.push(at(bar.developed));
+            return way;
+        }
+        if at(high).z >= height {
+            way.push(at(between(&at, (low, high), height)));
+            return way;
+        }
+        way.push(at(high));
+        low = high;
+    }
 }
 
-/// Where a leg, followed up from its foot, passes a height; its far end where it never does.
-fn passing(bar: &Member, from_start: bool, height: f64) -> DVec3 {
-    let at = |up: Length| bar.line.point_at(if from_start { up } else { bar.developed - up }).0;
-    let step = Length::from_mm(2.0);
-    let (mut low, mut high) = (Length::default(), step);
-    while at(high).z < height {
-        if high >= bar.developed {
-            return at(bar.developed);
-        }
-        low = high;
-        high = high + step;
-    }
+/// Where along the leg, between two places, it passes a height.
+fn between(at: &dyn Fn(Length) -> DVec3, (mut low, mut high): (Length, Length), height: f64) -> Length {
     for _ in 0..30 {
         let middle = (low + high) / 2.0;
         if at(middle).z < height { low = middle } else { high = middle }
     }
-    at(high)
+    high
 }
 
 /// How far the plate, its sides along and across the car, reaches over the hole's edge where it reaches least.

@@ -65,7 +65,7 @@ impl Plan {
     /// Until the cage hangs as low as it must.
     fn steps_down(&self, waits: &Waits, units: Units) -> Vec<Step> {
         let plates = self.plates();
-        let room = self.under.by_tape(units);
+        let room = self.under.by_tape_at_least(units);
         let down = both(&both(&waits.release, &waits.looks), &waits.room);
         vec![
             Step::open("Tack these bars in place, feet at the height of their plates, each after those it stands on.")
@@ -82,7 +82,7 @@ impl Plan {
             Step::open(&format!("Put the car on stands: its floor at least {room} over the shop's, nobody under it.")),
             Step::open(&format!(
                 "Take the plates away, let the cage down by {}, and block it there.",
-                self.drop.by_tape(units)
+                self.drop.by_tape_at_least(units)
             ))
             .waiting_for(down),
         ]

@@ -55,6 +55,13 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
         let what = "Look under the floor where the hole is cut: lines, tank, harness, frame".to_owned();
         open.push(item(what, Waits::Fabricator).at(hole.plate));
     }
+    if plan.settings.under.is_none() {
+        let what = format!(
+            "Say how far the car's floor is over the shop's on its stands: the legs want {}",
+            plan.under.by_tape_at_least(units)
+        );
+        open.push(item(what, Waits::Fabricator));
+    }
     if let Some(by) = plan.short_under() {
         let what = format!("The car stands {} too low for the legs that come through its floor", by.by_tape(units));
         open.push(item(what, Waits::Fabricator).sort(Sort::Fails));

@@ -15,8 +15,9 @@ use super::app::App;
 use super::gate::Seen;
 use super::page::{show, show_pdf};
 use super::problem::Problem;
-use super::seams;
+use super::{cuts, seams};
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
+use crate::domain::cut_plan::{CutPlan, beside};
 use crate::domain::dies::Die;
 use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
@@ -47,7 +48,8 @@ async fn listed(seen: Seen) -> Result<Response, Problem> {
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
-    Ok(([(header::CONTENT_TYPE, "application/json")], numbers(&found.cage, &dies, &rates).to_string()).into_response())
+    let all = beside(numbers(&found.cage, &dies, &rates), &cuts::planned(&seen, &found).await?);
+    Ok(([(header::CONTENT_TYPE, "application/json")], all.to_string()).into_response())
 }
 
 /// What of the wall the templates are for: `?wall=inner`.
@@ -112,7 +114,8 @@ async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Respon
     let name = only.map_or_else(|| "sheets".to_owned(), |only| only.to_string());
     let name = format!("{}-{name}.pdf", seen.facts.build.slug);
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
-    let work = move || pdf(&seen, &found, (&dies, &rates), (only, wall));
+    let cuts = cuts::planned(&seen, &found).await?;
+    let work = move || pdf(&seen, &found, (&dies, &rates, &cuts), (only, wall));
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     Ok(show_pdf(&name, made?))
 }
@@ -122,21 +125,23 @@ pub(crate) struct Told {
     book: String,
     hold: String,
     rates: Rates,
+    cuts: CutPlan,
 }
 
 impl Told {
     /// Of a build.
     pub(crate) fn of(seen: &Seen) -> Self {
         let book = seen.facts.book.as_ref().map(BookText::told).unwrap_or_default();
-        Self { book, hold: seen.hold_told().0, rates: Rates::usual() }
+        Self { book, hold: seen.hold_told().0, rates: Rates::usual(), cuts: CutPlan::default() }
     }
 
-    /// The build's sheets, without a die, at the usual rates, for the outer wall.
+    /// The build's sheets, without a die or a cut plan, at the usual rates, for the outer wall.
     pub(crate) fn sheets<'a>(&'a self, seen: &'a Seen, found: &'a Findings) -> Fabrication<'a> {
         Fabrication {
             cage: &found.cage,
             dies: &[],
             rates: &self.rates,
+            cuts: &self.cuts,
             name: &seen.facts.build.name,
             book: &self.book,
             hold: &self.hold,
@@ -151,11 +156,11 @@ impl Told {
 fn pdf(
     seen: &Seen,
     found: &Arc<Findings>,
-    (dies, rates): (&[Die], &Rates),
+    (dies, rates, cuts): (&[Die], &Rates, &CutPlan),
     (only, wall): (Option<Balloon>, Wall),
 ) -> Result<Vec<u8>, Problem> {
     let told = Told::of(seen);
-    let of = Fabrication { dies, rates, wall, ..told.sheets(seen, found) };
+    let of = Fabrication { dies, rates, cuts, wall, ..told.sheets(seen, found) };
     let sheets = match only.map(|only| (only, found.cage.member(only))) {
         Some((_, Some(member))) => sheets_of(&of, member),
         Some((blank, None)) => sheets_of_blank(&of, blank),

@@ -5,7 +5,9 @@ use askama::Template;
 use crate::domain::cage::Cage;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
-use crate::domain::lowering::{Hole, Look, Plan, Release, RoofJoint, State, Step, UNDER, UP, WAY_UP, shot_under};
+use crate::domain::lowering::{
+    GUSSETS, Hole, Look, Plan, Release, RoofJoint, State, Step, TAKEN, UNDER, UP, WAY_UP, shot_under,
+};
 use crate::domain::people::{Deed, may};
 use crate::drawing::Mark;
 use crate::drawing::lowering::{Drawing, from_above, side};
@@ -40,7 +42,11 @@ pub(crate) struct LoweringSheet {
 
 struct Shown {
     drop: String,
+    drop_reckoned: String,
     under: String,
+    under_reckoned: String,
+    taken: &'static str,
+    gussets: &'static str,
     short_under: String,
     holes_told: usize,
     welds_told: usize,
@@ -77,8 +83,10 @@ struct HoleShown {
     place: String,
     plate: Part,
     bar: Part,
+    saw: String,
     wide: String,
     long: String,
+    reckoned: String,
     lean: String,
     way: &'static str,
     covered: String,
@@ -155,8 +163,12 @@ impl Shown {
             Svg::of(&marks, frame, |balloon| Some(seen.address(&part_address(*balloon))))
         };
         Self {
-            drop: plan.drop.by_tape(units),
-            under: plan.under.by_tape(units),
+            drop: plan.drop.by_tape_at_least(units),
+            drop_reckoned: plan.drop_reckoned(units),
+            under: plan.under.by_tape_at_least(units),
+            under_reckoned: plan.under_reckoned(units),
+            taken: TAKEN,
+            gussets: GUSSETS,
             short_under: plan.short_under().map(|by| by.by_tape(units)).unwrap_or_default(),
             holes_told: plan.holes.len(),
             welds_told: plan.welds.len(),
@@ -223,8 +235,10 @@ impl HoleShown {
         Self {
             plate: part(seen, hole.plate),
             bar: part(seen, hole.bar),
-            wide: hole.wide.by_tape(units),
-            long: hole.long.by_tape(units),
+            saw: hole.saw.by_tape_at_least(units),
+            wide: hole.wide.by_tape_at_least(units),
+            long: hole.long.by_tape_at_least(units),
+            reckoned: hole.reckoned(&plan.settings.over, units),
             lean: hole.lean.show(units),
             way,
             covered: hole.covered.abs().by_tape(units),

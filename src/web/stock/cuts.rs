@@ -5,10 +5,11 @@ use axum::response::Response;
 
 use super::rack::OnRack;
 use super::tube::offered;
-use crate::domain::cut_list::{CutLine, KERF, cut_list, grades};
+use crate::domain::cut_list::{CutLine, cut_list, grades};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
+use crate::domain::saw::Saw;
 use crate::domain::stock::Stick;
 use crate::domain::tube::TubeSize;
 use crate::quantity::Length;
@@ -36,6 +37,9 @@ pub(super) struct TubeSheet {
     /// The grades of its bars' sticks where they are several; else empty.
     grades: String,
     total: String,
+    /// What is counted with the blanks, and where the plan is.
+    counted: String,
+    plan: String,
     faults: Vec<String>,
 }
 
@@ -69,13 +73,19 @@ fn size_of(stick: &Stick, size: &TubeSize) -> String {
 
 impl TubeSheet {
     /// From the sticks of the shop, the cage, and what was chosen so far.
-    pub(super) fn of(seen: &Seen, found: &Findings, all: &[Looked], sticks: &[Stick], form: &Form) -> Self {
+    pub(super) fn of(
+        (seen, saw): (&Seen, &Saw),
+        found: &Findings,
+        all: &[Looked],
+        sticks: &[Stick],
+        form: &Form,
+    ) -> Self {
         let (units, build, list) = (seen.who.units, seen.build(), cut_list(&seen.facts, found));
         let own = sticks.iter().filter(|stick| stick.given_to == Some(build));
         let used = seen.facts.sticks.iter().filter(|stick| stick.given_to != Some(build));
         let on_rack = sticks.iter().filter(|stick| stick.given_to.is_none());
         let words = |stick: &Stick| {
-            let line = OnRack::of(stick, all, units);
+            let line = OnRack::of(stick, saw, all, units);
             (stick.id.to_string(), format!("{}, {}, {}, {} left", line.no, line.size, line.marks, line.left))
         };
         let mut choices = vec![(String::new(), "choose one".to_owned())];
@@ -90,14 +100,16 @@ impl TubeSheet {
         Self {
             sheet: seen.sheet("Tube"),
             base: seen.address("/tube"),
-            sticks: own.chain(used).map(|stick| OnRack::of(stick, all, units)).collect(),
+            sticks: own.chain(used).map(|stick| OnRack::of(stick, saw, all, units)).collect(),
             faults: form.other_faults(&shown),
             give,
             uncut: list.iter().filter(|bar| bar.stick.is_none()).count(),
             asked: found.tubes_asked,
             beside: two_tubes::address(&found.tubes.hoop, None),
             grades: if grades.len() > 1 { grades.join(", ") } else { String::new() },
-            total: list.iter().map(|bar| bar.length + KERF).sum::<Length>().by_tape(units),
+            total: found.cage.members.iter().map(|bar| saw.piece(bar) + saw.kerf.value).sum::<Length>().by_tape(units),
+            counted: saw.told(),
+            plan: seen.address("/cuts"),
             bars,
             alike,
         }

@@ -7,10 +7,13 @@ use axum::response::{IntoResponse, Redirect, Response};
 use super::cuts::{self, TubeSheet};
 use crate::actions::{self, ActionError};
 use crate::domain::cut_list::{CutLine, balance, cut_list};
+use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, BuildId, StickId};
 use crate::domain::people::Deed;
+use crate::domain::saw::Saw;
 use crate::domain::stock::Stick;
 use crate::quantity::Length;
+use crate::web::cuts as web_cuts;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::memory::Looked;
@@ -25,7 +28,8 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
     let found = seen.found().await?;
     let all = seen.who.memory.of_all(&seen.who).await?;
     let sticks = seen.who.ctx.store.sticks().await?;
-    show(status, &TubeSheet::of(seen, &found, &all, &sticks, form))
+    let saw = web_cuts::saw(&seen.who).await?.0;
+    show(status, &TubeSheet::of((seen, &saw), &found, &all, &sticks, form))
 }
 
 pub(super) async fn csv(seen: Seen) -> Result<Response, Problem> {
@@ -39,7 +43,8 @@ pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
     let all = seen.who.memory.of_all(&seen.who).await?;
-    let (wanted, overtaken) = read(&mut form, &seen, &cut_list(&seen.facts, &found), &all);
+    let saw = web_cuts::saw(&seen.who).await?.0;
+    let (wanted, overtaken) = read(&mut form, (&seen, &found, &saw), &cut_list(&seen.facts, &found), &all);
     if !form.is_faulty() {
         for (member, stick) in wanted {
             match actions::stock::cut_from(&seen.who.ctx, seen.build(), member, stick).await {
@@ -66,14 +71,20 @@ pub(super) fn offered<'s>(sticks: &'s [Stick], build: BuildId, bar: Option<&CutL
 struct Alike<'s> {
     at: String,
     stick: &'s Stick,
-    blanks: Vec<Length>,
+    pieces: Vec<Length>,
 }
 
 /// The bars whose stick was changed, and those that get one with all others of their size; and whether somebody else has
 /// said another stick of one of them meanwhile.
-fn read(form: &mut Form, seen: &Seen, list: &[CutLine], all: &[Looked]) -> (Vec<(Balloon, StickId)>, bool) {
+fn read(
+    form: &mut Form,
+    (seen, found, saw): (&Seen, &Findings, &Saw),
+    list: &[CutLine],
+    all: &[Looked],
+) -> (Vec<(Balloon, StickId)>, bool) {
     let (mut wanted, mut overtaken) = (Vec::new(), false);
     let mut alike: Vec<Alike<'_>> = Vec::new();
+    let piece = |bar: &CutLine| found.cage.member(bar.member).map_or(bar.length, |member| saw.piece(member));
     for bar in list {
         let name = bar.member.to_string();
         let (chosen, was) = (form.text(&name).to_owned(), form.text(&cuts::was(bar.member)).to_owned());
@@ -101,18 +112,18 @@ fn read(form: &mut Form, seen: &Seen, list: &[CutLine], all: &[Looked]) -> (Vec<
             Some(stick) => {
                 wanted.push((bar.member, stick.id));
                 match alike.iter_mut().find(|there| there.at == at) {
-                    Some(there) => there.blanks.push(bar.length),
-                    None if by_size => alike.push(Alike { at, stick, blanks: vec![bar.length] }),
+                    Some(there) => there.pieces.push(piece(bar)),
+                    None if by_size => alike.push(Alike { at, stick, pieces: vec![piece(bar)] }),
                     None => {}
                 }
             }
             None => form.fault(&at, "Choose a stick that is given to this build."),
         }
     }
-    for Alike { at, stick, blanks } in alike {
-        let left = balance(stick, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
-        if let Some(short) = left.short_with(&blanks) {
-            let (bars, short) = (blanks.len(), short.by_tape(seen.who.units));
+    for Alike { at, stick, pieces } in alike {
+        let left = balance(stick, saw, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
+        if let Some(short) = left.short_with(&pieces, saw) {
+            let (bars, short) = (pieces.len(), short.by_tape(seen.who.units));
             let why = format!(
                 "These {bars} bars are {short} too long for what is left of S{}. Say it bar by bar.",
                 stick.number

@@ -1,0 +1,175 @@
+//! `cuts`: the cut plan of a cage file, or of pieces in a table, without a shop.
+
+use std::fs::{self, File};
+use std::io::{self, Read as _, Write as _};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Args;
+
+use super::call::{SAYS_NO, WRONG_CALL};
+use crate::clock::Clock;
+use crate::documents::fabrication::{Fabrication, cut_sheets, make};
+use crate::domain::cage::Cage;
+use crate::domain::cage::files::solved;
+use crate::domain::cut_plan::{CutPlan, Free, as_json, of_cage, pieces_of, rows, stock_of};
+use crate::domain::faults::Fault;
+use crate::domain::saw::Saw;
+use crate::domain::seams::Rates;
+use crate::drawing::wrap::Wall;
+use crate::quantity::{Length, Typed, Units};
+use crate::startup::StartError;
+
+/// A file that is read is at most so large.
+const MOST_BYTES: u64 = 4 << 20;
+
+/// What is cut, from what, and how.
+#[derive(Debug, Args)]
+pub(super) struct Wanted {
+    /// The cage file, JSON: all its bars are cut.
+    #[arg(required_unless_present = "pieces", conflicts_with = "pieces")]
+    cage: Option<PathBuf>,
+    /// In place of a cage, a table of pieces: name,length,tube,count.
+    #[arg(long)]
+    pieces: Option<PathBuf>,
+    /// The sticks there are: stick,length,tube,count,price,heat. Without it all are to buy.
+    #[arg(long)]
+    stock: Option<PathBuf>,
+    /// What the saw takes with each cut, as 1/8 in; a bare number is mm.
+    #[arg(long)]
+    kerf: Option<String>,
+    /// What is trimmed at each end of every stick.
+    #[arg(long)]
+    trim: Option<String>,
+    /// What is added to a cage's blank for each cope.
+    #[arg(long)]
+    cope: Option<String>,
+    /// What is added to a cage's bent blank, for the bender to hold.
+    #[arg(long)]
+    grip: Option<String>,
+    /// How long a stick is that is bought; 20 ft when not said.
+    #[arg(long)]
+    buy: Option<String>,
+    /// Print in metric units.
+    #[arg(long)]
+    metric: bool,
+    /// The folder to write into; made when it is not there.
+    #[arg(long)]
+    out: PathBuf,
+}
+
+/// Reads what is wanted and writes `plan.json`, `plan.csv` and `plan.pdf`.
+pub(super) fn write(wanted: &Wanted) -> Result<ExitCode, StartError> {
+    let saw = match saw(wanted) {
+        Ok(saw) => saw,
+        Err(faults) => return Ok(wrong("the call", &faults)),
+    };
+    let stock = match wanted.stock.as_deref().map(|path| Ok::<_, StartError>((path, text_of(path)?))).transpose()? {
+        None => Ok(Vec::new()),
+        Some((path, text)) => stock_of(&text).map_err(|faults| wrong(&path.display().to_string(), &faults)),
+    };
+    let stock = match stock {
+        Ok(stock) => stock,
+        Err(code) => return Ok(code),
+    };
+    let path = wanted.pieces.as_deref().or(wanted.cage.as_deref()).unwrap_or(Path::new(""));
+    let text = text_of(path)?;
+    let (plan, cage) = match planned(&text, wanted.pieces.is_some(), &stock, &saw) {
+        Ok(planned) => planned,
+        Err(faults) => return Ok(wrong(&path.display().to_string(), &faults)),
+    };
+    let name = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+    let Some(pdf) = pdf(&plan, &cage, &name, if wanted.metric { Units::Metric } else { Units::Inch }) else {
+        eprintln!("The plan could not be printed.");
+        return Ok(ExitCode::from(SAYS_NO));
+    };
+    fs::create_dir_all(&wanted.out).map_err(of(&wanted.out))?;
+    let put = |name: &str, bytes: &[u8]| {
+        let file = wanted.out.join(name);
+        File::create(&file).and_then(|mut open| open.write_all(bytes)).map_err(of(&file))
+    };
+    put("plan.json", format!("{:#}\n", as_json(&plan)).as_bytes())?;
+    put("plan.csv", table(&plan).as_bytes())?;
+    put("plan.pdf", &pdf)?;
+    let (sticks, to_buy, none) = plan.sizes.iter().fold((0, 0, 0), |(sticks, to_buy, none), size| {
+        (sticks + size.sticks.len(), to_buy + size.to_buy(), none + size.no_stick.len())
+    });
+    println!("{sticks} sticks are cut into, {to_buy} of them to buy: written to {}.", wanted.out.display());
+    if none > 0 {
+        eprintln!("{none} pieces are longer than every stick left for them; plan.json names them under no_stick.");
+    }
+    Ok(if none == 0 && cage.faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) })
+}
+
+fn of(path: &Path) -> impl Fn(io::Error) -> StartError + use<> {
+    let file = path.display().to_string();
+    move |why| StartError::File { file: file.clone(), why }
+}
+
+fn wrong(file: &str, faults: &[Fault]) -> ExitCode {
+    for fault in faults {
+        eprintln!("{file}: {fault}");
+    }
+    ExitCode::from(WRONG_CALL)
+}
+
+fn text_of(path: &Path) -> Result<String, StartError> {
+    let mut text = String::new();
+    File::open(path).and_then(|file| file.take(MOST_BYTES).read_to_string(&mut text)).map_err(of(path))?;
+    Ok(text)
+}
+
+/// How it is cut: as usual, but for what the call says.
+fn saw(wanted: &Wanted) -> Result<Saw, Vec<Fault>> {
+    let (mut saw, mut faults) = (Saw::default(), Vec::new());
+    let said = [
+        ("kerf", &wanted.kerf, &mut saw.kerf),
+        ("trim", &wanted.trim, &mut saw.trim),
+        ("cope", &wanted.cope, &mut saw.cope),
+        ("grip", &wanted.grip, &mut saw.grip),
+        ("buy", &wanted.buy, &mut saw.buy),
+    ];
+    for (at, text, figure) in said {
+        match text.as_deref().map(Typed::<Length>::read) {
+            None => {}
+            Some(Ok(typed)) => *figure = typed,
+            Some(Err(no)) => faults.push(Fault::new(at, no.to_string())),
+        }
+    }
+    faults.extend(saw.faults());
+    if faults.is_empty() { Ok(saw) } else { Err(faults) }
+}
+
+/// The plan, and the cage it is for; an empty one for a table of pieces.
+fn planned(text: &str, table: bool, stock: &[Free], saw: &Saw) -> Result<(CutPlan, Cage), Vec<Fault>> {
+    if table {
+        return Ok((CutPlan::of(&pieces_of(text)?, stock, saw), Cage::default()));
+    }
+    let cage = solved(text)?;
+    Ok((of_cage(&cage, stock, saw), cage))
+}
+
+fn table(plan: &CutPlan) -> String {
+    let cell = |text: &String| {
+        if text.contains(['"', ',', '\n']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.clone() }
+    };
+    let line = |row: &[String; 8]| row.iter().map(cell).collect::<Vec<_>>().join(",") + "\r\n";
+    rows(plan).iter().map(line).collect()
+}
+
+fn pdf(plan: &CutPlan, cage: &Cage, name: &str, units: Units) -> Option<Vec<u8>> {
+    let of = Fabrication {
+        cage,
+        dies: &[],
+        rates: &Rates::usual(),
+        cuts: plan,
+        name,
+        book: "",
+        hold: "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.",
+        made_by: "command line",
+        day: Clock::of_machine().today(),
+        units,
+        wall: Wall::Outer,
+    };
+    make(&of, &cut_sheets(&of)).ok()
+}

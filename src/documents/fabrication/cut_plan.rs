@@ -1,0 +1,67 @@
+//! The cut plan on paper: each stick with its pieces, drawn and in figures.
+
+use glam::dvec2;
+
+use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
+use crate::domain::cut_plan::{CutStick, SizePlan};
+use crate::drawing::Mark;
+use crate::drawing::cut_plan::{drawn, height};
+use crate::drawing::sheet::moved;
+use crate::quantity::Length;
+
+const SAID: &str = "A blank is from long point to long point round the bends, from the model; bars that were cut already are not \
+planned again. Measure before you cut.";
+
+/// Marks that stand together, and their height, mm.
+type Block = (Vec<Mark>, f64);
+
+/// The plan's pages; none where nothing is to cut.
+pub(super) fn pages(of: &Fabrication<'_>) -> Vec<Page> {
+    if of.cuts.sizes.is_empty() {
+        return Vec::new();
+    }
+    let room = room(of);
+    let words = |words: &str, style: Style| paragraph(words, dvec2(0.0, 0.0), style, room.x);
+    let mut blocks: Vec<Block> = vec![words(&format!("{} {SAID}", of.cuts.saw.told()), Style::SMALL)];
+    for size in &of.cuts.sizes {
+        blocks.extend(of_size(of, size));
+    }
+    let mut pages = Vec::new();
+    let mut page = Page::begun("Cut plan", Some("cut-plan"));
+    let mut down = 9.5;
+    for (marks, height) in blocks {
+        if down + height > room.y && down > 10.0 {
+            pages.push(std::mem::replace(&mut page, Page::begun("Cut plan, continued", None)));
+            down = 9.5;
+        }
+        page.marks.extend(moved(marks, dvec2(0.0, down)));
+        down += height + 2.0;
+    }
+    pages.push(page);
+    pages
+}
+
+fn of_size(of: &Fabrication<'_>, size: &SizePlan) -> Vec<Block> {
+    let (units, wide) = (of.units, room(of).x);
+    let words = |words: &str, style: Style| paragraph(words, dvec2(0.0, 0.0), style, wide);
+    let mut blocks = vec![words(&format!("{}: {}", size.tube, size.told(units)), Style::BOLD)];
+    for piece in &size.no_stick {
+        let told =
+            format!("{} takes {}: longer than every stick left for it.", piece.name, piece.length.by_tape(units));
+        blocks.push(words(&told, Style::BOLD));
+    }
+    let stick = |stick: &CutStick| {
+        let mut marks = drawn(of.cuts, stick, (Length::from_mm(wide), SMALL), units);
+        let at = dvec2(0.0, height(SMALL).mm());
+        let (told, reached) = paragraph(&stick.told(units), at, Style { size: TYPE, ..Style::SMALL }, wide);
+        marks.extend(told);
+        (marks, reached)
+    };
+    blocks.extend(size.sticks.iter().map(stick));
+    if !size.whole.is_empty() {
+        let whole = size.whole.iter().map(|free| format!("{}, {}", free.name, free.length.by_tape(units)));
+        blocks.push(words(&format!("Not cut into: {}.", whole.collect::<Vec<_>>().join("; ")), Style::SMALL));
+    }
+    blocks.push(words(&size.proven_told(units), Style::SMALL));
+    blocks
+}

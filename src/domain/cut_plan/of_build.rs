@@ -1,0 +1,36 @@
+//! The cut plan of a cage: all its bars from sticks to buy, or what is not cut yet from the sticks that are there.
+
+use super::{CutPlan, Free, Piece};
+use crate::domain::cage::{Cage, Member};
+use crate::domain::cut_list::is_loose;
+use crate::domain::facts::BuildFacts;
+use crate::domain::findings::Findings;
+use crate::domain::saw::Saw;
+use crate::domain::stock::Stick;
+use crate::quantity::Length;
+
+fn piece(bar: &Member, saw: &Saw) -> Piece {
+    Piece { name: bar.balloon.to_string(), tube: bar.tube, length: saw.piece(bar), loose: is_loose(bar) }
+}
+
+/// Every bar of a cage, from these sticks and others to buy.
+pub fn of_cage(cage: &Cage, sticks: &[Free], saw: &Saw) -> CutPlan {
+    let pieces: Vec<Piece> = cage.members.iter().map(|bar| piece(bar, saw)).collect();
+    CutPlan::of(&pieces, sticks, saw)
+}
+
+/// The bars of a build of which nobody said yet from which stick they are cut, from the sticks given to it and those
+/// free on the rack, each with what is left of it.
+pub fn of_build(facts: &BuildFacts, found: &Findings, sticks: &[(Stick, Length)], saw: &Saw) -> CutPlan {
+    let uncut = found.cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
+    let pieces: Vec<Piece> = uncut.map(|bar| piece(bar, saw)).collect();
+    let ours = |stick: &Stick| stick.given_to.is_none_or(|build| build == facts.build.id);
+    let free = |(stick, left): &(Stick, Length)| Free {
+        name: format!("S{}", stick.number),
+        heat: stick.heat.clone(),
+        tube: stick.size.value,
+        length: *left,
+    };
+    let sticks: Vec<Free> = sticks.iter().filter(|one| ours(&one.0)).map(free).collect();
+    CutPlan::of(&pieces, &sticks, saw)
+}

@@ -1,0 +1,54 @@
+//! Rows of how the shop cuts its tube; stated again, never changed.
+
+use jiff::Timestamp;
+use sqlx::FromRow;
+
+use super::error::StoreError;
+use super::handle::Store;
+use super::lane::Write;
+use super::text::{json, listed, moment};
+use crate::domain::saw::Saw;
+
+#[derive(Debug, FromRow)]
+struct Row {
+    kerf: String,
+    trim: String,
+    cope: String,
+    grip: String,
+    buy: String,
+}
+
+impl Store {
+    /// How the shop cuts its tube, as it was stated last; none until it was.
+    pub async fn saw(&self) -> Result<Option<Saw>, StoreError> {
+        let row: Option<Row> =
+            sqlx::query_as("SELECT * FROM saw ORDER BY number DESC LIMIT 1").fetch_optional(self.readers()).await?;
+        let read = |row: Row| {
+            Ok(Saw {
+                kerf: listed("saw", "kerf", &row.kerf)?,
+                trim: listed("saw", "trim", &row.trim)?,
+                cope: listed("saw", "cope", &row.cope)?,
+                grip: listed("saw", "grip", &row.grip)?,
+                buy: listed("saw", "buy", &row.buy)?,
+            })
+        };
+        row.map(read).transpose()
+    }
+}
+
+impl Write {
+    /// Adds how the shop cuts its tube.
+    pub async fn add_saw(&mut self, saw: &Saw, at: Timestamp, by: &str) -> Result<(), StoreError> {
+        sqlx::query("INSERT INTO saw (kerf, trim, cope, grip, buy, at, by) VALUES ($1, $2, $3, $4, $5, $6, $7)")
+            .bind(json(&saw.kerf)?)
+            .bind(json(&saw.trim)?)
+            .bind(json(&saw.cope)?)
+            .bind(json(&saw.grip)?)
+            .bind(json(&saw.buy)?)
+            .bind(moment(at))
+            .bind(by)
+            .execute(&mut self.connection)
+            .await?;
+        Ok(())
+    }
+}

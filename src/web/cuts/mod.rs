@@ -1,0 +1,96 @@
+//! The cut plan: which bar is cut from which stick, what is to buy, and how the shop cuts.
+
+mod view;
+
+use axum::Router;
+use axum::extract::Form as Posted;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::get;
+
+use super::app::App;
+use super::csv;
+use super::form::{Form, Pairs};
+use super::gate::{Seen, SignedIn};
+use super::page::show;
+use super::problem::Problem;
+use crate::actions::{self, ActionError};
+use crate::domain::cut_list::balance;
+use crate::domain::cut_plan::{CutPlan, of_build, rows};
+use crate::domain::findings::Findings;
+use crate::domain::people::Deed;
+use crate::domain::saw::Saw;
+
+/// The room's addresses.
+pub(crate) fn routes() -> Router<App> {
+    Router::new().route("/builds/{build}/cuts", get(plan).post(state)).route("/builds/{build}/cuts.csv", get(table))
+}
+
+/// How the shop cuts, and whether it said so itself.
+pub(crate) async fn saw(who: &SignedIn) -> Result<(Saw, bool), Problem> {
+    let own = who.ctx.store.saw().await?;
+    let stated = own.is_some();
+    Ok((own.unwrap_or_default(), stated))
+}
+
+/// The plan for what of a build is not cut yet.
+pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<CutPlan, Problem> {
+    let saw = saw(&seen.who).await?.0;
+    let all = seen.who.memory.of_all(&seen.who).await?;
+    let sticks = seen.who.ctx.store.sticks().await?;
+    let facts = std::sync::Arc::clone(&seen.facts);
+    let found = found.clone();
+    let work = move || {
+        let left = |stick: crate::domain::stock::Stick| {
+            let left = balance(&stick, &saw, all.iter().map(|looked| (&*looked.facts, &*looked.found))).left;
+            (stick, left)
+        };
+        let sticks: Vec<_> = sticks.into_iter().map(left).collect();
+        of_build(&facts, &found, &sticks, &saw)
+    };
+    tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))
+}
+
+async fn plan(seen: Seen) -> Result<Response, Problem> {
+    let now = saw(&seen.who).await?.0;
+    let typed = [
+        ("kerf", &now.kerf.text),
+        ("trim", &now.trim.text),
+        ("cope", &now.cope.text),
+        ("grip", &now.grip.text),
+        ("buy", &now.buy.text),
+    ];
+    let typed = typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
+    let form = Form::filled(seen.who.units, typed);
+    sheet(&seen, StatusCode::OK, &form).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let stated = saw(&seen.who).await?.1;
+    let plan = planned(seen, &found).await?;
+    show(status, &view::Cuts::of(seen, &found, (&plan, stated), form))
+}
+
+async fn table(seen: Seen) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let plan = planned(&seen, &found).await?;
+    let [head, lines @ ..] = &*rows(&plan) else { return Err(Problem::NotFound) };
+    let head = head.each_ref().map(String::as_str);
+    Ok(csv::table(&format!("{}-cut-plan.csv", seen.facts.build.slug), head, lines.iter().cloned()))
+}
+
+async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let mut form = Form::of(seen.who.units, typed);
+    let (kerf, trim, cope) = (form.read("kerf"), form.read("trim"), form.read("cope"));
+    let (grip, buy) = (form.read("grip"), form.read("buy"));
+    if let (Some(kerf), Some(trim), Some(cope), Some(grip), Some(buy)) = (kerf, trim, cope, grip, buy) {
+        match actions::saw::state(&seen.who.ctx, Saw { kerf, trim, cope, grip, buy }).await {
+            Ok(()) => return Ok(Redirect::to(&seen.address("/cuts")).into_response()),
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}

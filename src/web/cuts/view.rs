@@ -1,0 +1,100 @@
+//! What the cut plan's sheet shows.
+
+use askama::Template;
+
+use crate::domain::cut_plan::{CutPlan, CutStick, SizePlan};
+use crate::domain::findings::Findings;
+use crate::domain::ids::Balloon;
+use crate::drawing::cut_plan::{drawn, height};
+use crate::drawing::svg::Svg;
+use crate::quantity::Length;
+use crate::web::form::{Field, Form};
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, part_address};
+
+/// The drawing's width and type; on a phone its words stay readable.
+const WIDE: Length = Length::from_mm(150.0);
+const SIZE: Length = Length::from_mm(4.2);
+
+/// Which bar is cut from which stick.
+#[derive(Template)]
+#[template(path = "cuts/cuts.html")]
+pub(crate) struct Cuts {
+    sheet: Sheet,
+    measured: bool,
+    asked: bool,
+    stated: bool,
+    counted: String,
+    sizes: Vec<Size>,
+    fields: Vec<Field>,
+    faults: Vec<String>,
+    tube: String,
+    csv: String,
+    pdf: String,
+}
+
+struct Size {
+    tube: String,
+    told: String,
+    proven: String,
+    to_buy: usize,
+    buy: String,
+    sticks: Vec<Stick>,
+    whole: Vec<String>,
+    no_stick: Vec<(String, String)>,
+}
+
+struct Stick {
+    drawing: Svg,
+    told: String,
+}
+
+impl Cuts {
+    /// From the plan, and what was typed so far.
+    pub(crate) fn of(seen: &Seen, found: &Findings, (plan, stated): (&CutPlan, bool), form: &Form) -> Self {
+        let fields = vec![
+            form.field("kerf", "Kerf: what the saw takes with each cut")
+                .hint("Cut a scrap and measure: 1/8 in or 3 mm."),
+            form.field("trim", "Trimmed at each end of a stick").hint("0 where the ends are square and clean."),
+            form.field("cope", "Added to a blank for each cope").hint("0 where the notcher cuts to the mark."),
+            form.field("grip", "Added to a bent bar, for the bender to hold").hint("0 where the blank is long enough."),
+            form.field("buy", "Length of a stick you buy").hint("As 20 ft, or 6 m."),
+        ];
+        let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
+        Self {
+            sheet: seen.sheet("Cut plan"),
+            measured: !found.cage.members.is_empty(),
+            asked: found.tubes_asked,
+            stated,
+            counted: plan.saw.told(),
+            sizes: plan.sizes.iter().map(|size| Size::of(seen, plan, size)).collect(),
+            fields,
+            faults,
+            tube: seen.address("/tube"),
+            csv: seen.address("/cuts.csv"),
+            pdf: seen.address("/sheets.pdf"),
+        }
+    }
+}
+
+impl Size {
+    fn of(seen: &Seen, plan: &CutPlan, size: &SizePlan) -> Self {
+        let units = seen.who.units;
+        let address = |balloon: &Balloon| Some(seen.address(&part_address(*balloon)));
+        let stick = |stick: &CutStick| Stick {
+            drawing: Svg::of(&drawn(plan, stick, (WIDE, SIZE), units), (WIDE, height(SIZE)), address),
+            told: stick.told(units),
+        };
+        let whole = |free: &crate::domain::cut_plan::Free| format!("{}, {}", free.name, free.length.by_tape(units));
+        Self {
+            tube: size.tube.to_string(),
+            told: size.told(units),
+            proven: size.proven_told(units),
+            to_buy: size.to_buy(),
+            buy: plan.saw.buy.text.clone(),
+            sticks: size.sticks.iter().map(stick).collect(),
+            whole: size.whole.iter().map(whole).collect(),
+            no_stick: size.no_stick.iter().map(|piece| (piece.name.clone(), piece.length.by_tape(units))).collect(),
+        }
+    }
+}
