@@ -73,7 +73,7 @@ mod tests {
     #[test]
     fn figures_out_of_bounds_are_named() {
         let mm = |value: f64| Typed { value: Length::from_mm(value), text: format!("{value} mm") };
-        let saw = Saw { kerf: mm(12.0), trim: mm(-1.0), cope: mm(101.0), grip: mm(f64::NAN), buy: mm(999.0) };
+        let saw = Saw { kerf: mm(12.0), trim: mm(-1.0), cope: mm(103.0), grip: mm(f64::NAN), buy: mm(999.0) };
         let at: Vec<String> = saw.faults().into_iter().map(|fault| fault.at).collect();
         assert_eq!(at, ["kerf", "trim", "cope", "grip", "buy"]);
         assert_eq!(Saw::default().faults(), []);
