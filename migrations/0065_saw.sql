@@ -6,6 +6,7 @@ CREATE TABLE saw (
     cope   TEXT NOT NULL,
     grip   TEXT NOT NULL,
     buy    TEXT NOT NULL,
+    keep   TEXT NOT NULL,
     at     TEXT NOT NULL,
     by     TEXT NOT NULL
 ) STRICT;

@@ -32,7 +32,7 @@ pub(super) struct Wanted {
     /// In place of a cage, a table of pieces: name,length,tube,count.
     #[arg(long)]
     pieces: Option<PathBuf>,
-    /// The sticks there are: stick,length,tube,count,price,heat. Without it all are to buy.
+    /// The sticks there are: stick,length,tube,count,price,grade,heat. Without it all are to buy.
     #[arg(long)]
     stock: Option<PathBuf>,
     /// What the saw takes with each cut, as 1/8 in; a bare number is mm.
@@ -44,12 +44,15 @@ pub(super) struct Wanted {
     /// What is added to a cage's blank for each cope.
     #[arg(long)]
     cope: Option<String>,
-    /// What is added to a cage's bent blank, for the bender to hold.
+    /// The straight tube the bender holds beyond a bend: what a cage's blank lacks of it is added.
     #[arg(long)]
     grip: Option<String>,
     /// How long a stick is that is bought; 20 ft when not said.
     #[arg(long)]
     buy: Option<String>,
+    /// The shortest offcut worth keeping; 12 in when not said.
+    #[arg(long)]
+    keep: Option<String>,
     /// Print in metric units.
     #[arg(long)]
     metric: bool,
@@ -128,6 +131,7 @@ fn saw(wanted: &Wanted) -> Result<Saw, Vec<Fault>> {
         ("cope", &wanted.cope, &mut saw.cope),
         ("grip", &wanted.grip, &mut saw.grip),
         ("buy", &wanted.buy, &mut saw.buy),
+        ("keep", &wanted.keep, &mut saw.keep),
     ];
     for (at, text, figure) in said {
         match text.as_deref().map(Typed::<Length>::read) {

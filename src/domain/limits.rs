@@ -33,10 +33,12 @@ pub const KERF: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(10.2))
 pub const TRIM: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(305.0));
 /// Least and most that is added to a blank for a cope.
 pub const COPE_MORE: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(102.0));
-/// Least and most that is added to a blank for the bender to hold.
+/// Least and most of the straight tube that a bender holds beyond a bend.
 pub const GRIP: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(1_500.0));
 /// Shortest and longest stick that is bought.
 pub const BOUGHT: (Length, Length) = (Length::from_mm(1_000.0), Length::from_mm(15_000.0));
+/// Least and most that the shortest offcut kept is long.
+pub const KEPT: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(3_000.0));
 /// Most pieces, and most sticks, of one cut plan.
 pub const CUT_PIECES: usize = 500;
 /// Shortest and longest leg of a fillet.

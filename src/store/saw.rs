@@ -16,6 +16,7 @@ struct Row {
     cope: String,
     grip: String,
     buy: String,
+    keep: String,
 }
 
 impl Store {
@@ -30,6 +31,7 @@ impl Store {
                 cope: listed("saw", "cope", &row.cope)?,
                 grip: listed("saw", "grip", &row.grip)?,
                 buy: listed("saw", "buy", &row.buy)?,
+                keep: listed("saw", "keep", &row.keep)?,
             })
         };
         row.map(read).transpose()
@@ -39,16 +41,19 @@ impl Store {
 impl Write {
     /// Adds how the shop cuts its tube.
     pub async fn add_saw(&mut self, saw: &Saw, at: Timestamp, by: &str) -> Result<(), StoreError> {
-        sqlx::query("INSERT INTO saw (kerf, trim, cope, grip, buy, at, by) VALUES ($1, $2, $3, $4, $5, $6, $7)")
-            .bind(json(&saw.kerf)?)
-            .bind(json(&saw.trim)?)
-            .bind(json(&saw.cope)?)
-            .bind(json(&saw.grip)?)
-            .bind(json(&saw.buy)?)
-            .bind(moment(at))
-            .bind(by)
-            .execute(&mut self.connection)
-            .await?;
+        sqlx::query(
+            "INSERT INTO saw (kerf, trim, cope, grip, buy, keep, at, by) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
+        )
+        .bind(json(&saw.kerf)?)
+        .bind(json(&saw.trim)?)
+        .bind(json(&saw.cope)?)
+        .bind(json(&saw.grip)?)
+        .bind(json(&saw.buy)?)
+        .bind(json(&saw.keep)?)
+        .bind(moment(at))
+        .bind(by)
+        .execute(&mut self.connection)
+        .await?;
         Ok(())
     }
 }

@@ -14,15 +14,17 @@ fn mm(value: u32) -> Typed<Length> {
 }
 
 fn plan(pieces: &[u32], sticks: &[u32], (kerf, trim): (u32, u32)) -> SizePlan {
-    let saw = Saw { kerf: mm(kerf), trim: mm(trim), cope: mm(0), grip: mm(0), buy: mm(BUY) };
+    let saw = Saw { kerf: mm(kerf), trim: mm(trim), cope: mm(0), grip: mm(0), buy: mm(BUY), keep: mm(300) };
     let piece = |(number, length): (usize, &u32)| Piece {
         name: format!("M{number}"),
         tube: TUBE,
         length: mm(*length).value,
+        more: Default::default(),
         loose: false,
     };
     let free = |(number, length): (usize, &u32)| Free {
         name: format!("S{number}"),
+        grade: String::new(),
         heat: String::new(),
         tube: TUBE,
         length: mm(*length).value,

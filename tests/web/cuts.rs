@@ -40,13 +40,14 @@ async fn bars_are_planned_onto_the_shops_sticks_and_new_ones_by_its_own_saw() {
         let stick = [("size", "1 1/2 x .095"), ("grade", "grade A"), ("length", length), ("heat", "48211")];
         assert_eq!(floor.post("/stock", &stick).await.status, StatusCode::SEE_OTHER);
     }
-    let wrong = [("kerf", "2 in"), ("trim", "a bit"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft")];
+    let wrong = [("kerf", "2 in"), ("trim", "a bit"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft"), ("keep", "0")];
     let answer = floor.post(SHEET, &wrong).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(answer.text.contains("value=\"a bit\"") && answer.text.contains("does not read as a length"));
-    let large = [("kerf", "2 in"), ("trim", "0"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft")];
+    let large = [("kerf", "2 in"), ("trim", "0"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft"), ("keep", "0")];
     assert!(floor.post(SHEET, &large).await.text.contains("A saw takes between 0 and 10 mm"));
-    let own = [("kerf", "2 mm"), ("trim", "1/2 in"), ("cope", "5 mm"), ("grip", "0"), ("buy", "6 m")];
+    let own =
+        [("kerf", "2 mm"), ("trim", "1/2 in"), ("cope", "5 mm"), ("grip", "0"), ("buy", "6 m"), ("keep", "20 mm")];
     assert_eq!(floor.post(SHEET, &own).await.status, StatusCode::SEE_OTHER);
     let after = cuts(&floor).await;
     assert_eq!((&after["saw"]["kerf"], &after["saw"]["buy"]), (&2.0.into(), &6000.0.into()));
@@ -54,8 +55,8 @@ async fn bars_are_planned_onto_the_shops_sticks_and_new_ones_by_its_own_saw() {
     assert_eq!(named(&before), named(&after));
     // Each bar gets 5 mm for each of its copes: none, one or two of them.
     let copes: Vec<f64> = pieces(&before).iter().zip(pieces(&after)).map(|(one, two)| two.1 - one.1).collect();
-    assert!(copes.iter().all(|more| [0.0, 5.0, 10.0].iter().any(|want| (more - want).abs() < 1e-6)), "{copes:?}");
-    assert!(copes.iter().any(|more| (more - 10.0).abs() < 1e-6), "{copes:?}");
+    assert!(copes.iter().all(|more| [0.0, 5.0, 10.0].iter().any(|want| (more - want).abs() < 2e-3)), "{copes:?}");
+    assert!(copes.iter().any(|more| (more - 10.0).abs() < 2e-3), "{copes:?}");
     for stick in after["sticks"].as_array().unwrap() {
         let sum: f64 = stick["pieces"].as_array().unwrap().iter().map(|piece| piece["length"].as_f64().unwrap()).sum();
         let rest: f64 = ["trims", "kerf", "offcut"].iter().map(|part| stick[part].as_f64().unwrap()).sum();
@@ -66,7 +67,9 @@ async fn bars_are_planned_onto_the_shops_sticks_and_new_ones_by_its_own_saw() {
     assert_eq!((&first["heat"], &first["bought"], &first["trims"]), (&"48211".into(), &false.into(), &25.4.into()));
     assert_eq!(after["whole"][0]["stick"], "S2");
     let sheet = floor.get(SHEET).await.text;
-    for words in ["S1, heat 48211, 20 ft", "Not cut into: S2, 2 in", "<svg", "1/2 in trimmed", "No plan buys less"] {
+    for words in
+        ["S1, grade A, heat 48211, 20 ft", "Not cut into: S2, 2 in", "<svg", "1/2 in trimmed", "No plan buys less"]
+    {
         let words = words.replace("20 ft", "240 in");
         assert!(sheet.contains(&words), "{words}: {sheet}");
     }
@@ -75,7 +78,7 @@ async fn bars_are_planned_onto_the_shops_sticks_and_new_ones_by_its_own_saw() {
     assert!(table.starts_with("stick,bought,heat,tube,stick_mm,piece,from_mm,length_mm"), "{table}");
     let pdf = floor.get("/builds/pine-coupe/sheets.pdf").await.bytes;
     let words = paper::words(&pdf);
-    for word in ["Cut plan", "S1, heat 48211", "Not cut into: S2", "none cuts into less of the tube"] {
+    for word in ["Cut plan", "S1, grade A, heat 48211", "Not cut into: S2", "none cuts into less of the tube"] {
         assert!(words.contains(word), "{word}");
     }
     // What is said to be cut is not planned again, and its stick has so much less.
@@ -86,7 +89,8 @@ async fn bars_are_planned_onto_the_shops_sticks_and_new_ones_by_its_own_saw() {
     assert_eq!(house.store.cuts(build).await.unwrap().len(), 1);
     let left = cuts(&floor).await;
     assert_eq!(named(&left).len(), named(&after).len() - 1);
-    let first = left["sticks"].as_array().unwrap().iter().find(own_stick).unwrap();
+    let mut of_shop = ["sticks", "whole"].into_iter().flat_map(|list| left[list].as_array().unwrap());
+    let first = of_shop.find(own_stick).unwrap();
     let hoop = pieces(&after).iter().find(|piece| piece.0 == "M1").unwrap().1;
-    assert!((first["length"].as_f64().unwrap() - (6096.0 - hoop - 2.0)).abs() < 1e-3, "{first}");
+    assert!((first["length"].as_f64().unwrap() - (6096.0 - hoop - 2.0)).abs() < 2e-3, "{first}");
 }

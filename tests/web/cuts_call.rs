@@ -59,7 +59,7 @@ fn a_cage_file_is_cut_from_new_sticks_and_what_is_wrong_is_told() {
         (vec!["cage.json", "--kerf", "1 in"], "kerf: A saw takes between 0 and 10 mm"),
         (vec!["--pieces", "cage.json"], "line 1: The column"),
         (vec!["none.json"], "none.json"),
-        (vec![], "--pieces"),
+        (vec![], "<CAGE>"),
     ] {
         let done = call(&folder, &arguments);
         let said = String::from_utf8_lossy(&done.stderr).into_owned();

@@ -3,14 +3,11 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
-use crate::domain::cut_plan::{CutStick, SizePlan};
+use crate::domain::cut_plan::{CutPlan, CutStick, SizePlan};
 use crate::drawing::Mark;
 use crate::drawing::cut_plan::{drawn, height};
 use crate::drawing::sheet::moved;
 use crate::quantity::Length;
-
-const SAID: &str = "A blank is from long point to long point round the bends, from the model; bars that were cut already are not \
-planned again. Measure before you cut.";
 
 /// Marks that stand together, and their height, mm.
 type Block = (Vec<Mark>, f64);
@@ -22,7 +19,9 @@ pub(super) fn pages(of: &Fabrication<'_>) -> Vec<Page> {
     }
     let room = room(of);
     let words = |words: &str, style: Style| paragraph(words, dvec2(0.0, 0.0), style, room.x);
-    let mut blocks: Vec<Block> = vec![words(&format!("{} {SAID}", of.cuts.saw.told()), Style::SMALL)];
+    let mut blocks: Vec<Block> = vec![words(&format!("{} {}", of.cuts.saw.told(), CutPlan::SAID), Style::SMALL)];
+    let unsure = of.cuts.unsure_told();
+    blocks.extend((!unsure.is_empty()).then(|| words(&unsure, Style::BOLD)));
     for size in &of.cuts.sizes {
         blocks.extend(of_size(of, size));
     }
@@ -45,6 +44,8 @@ fn of_size(of: &Fabrication<'_>, size: &SizePlan) -> Vec<Block> {
     let (units, wide) = (of.units, room(of).x);
     let words = |words: &str, style: Style| paragraph(words, dvec2(0.0, 0.0), style, wide);
     let mut blocks = vec![words(&format!("{}: {}", size.tube, size.told(units)), Style::BOLD)];
+    let grades = size.grades_told();
+    blocks.extend((!grades.is_empty()).then(|| words(&grades, Style::BOLD)));
     for piece in &size.no_stick {
         let told =
             format!("{} takes {}: longer than every stick left for it.", piece.name, piece.length.by_tape(units));
@@ -53,7 +54,12 @@ fn of_size(of: &Fabrication<'_>, size: &SizePlan) -> Vec<Block> {
     let stick = |stick: &CutStick| {
         let mut marks = drawn(of.cuts, stick, (Length::from_mm(wide), SMALL), units);
         let at = dvec2(0.0, height(SMALL).mm());
-        let (told, reached) = paragraph(&stick.told(units), at, Style { size: TYPE, ..Style::SMALL }, wide);
+        let (told, reached) = paragraph(
+            &format!("{}. {}.", stick.pieces_told(units).join("; "), stick.left(units)),
+            at,
+            Style { size: TYPE, ..Style::SMALL },
+            wide,
+        );
         marks.extend(told);
         (marks, reached)
     };

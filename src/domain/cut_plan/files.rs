@@ -1,4 +1,4 @@
-//! Pieces and sticks as tables of values (RFC 4180): `name,length,tube,count` and `stick,length,tube,count,price,heat`.
+//! Pieces and sticks as tables of values (RFC 4180): `name,length,tube,count` and `stick,length,tube,count,price,grade,heat`.
 //!
 //! The first line names the columns, in any order; one that is not known is refused. Lengths and tubes as typed anywhere,
 //! a bare number in mm. A quote within a cell that does not begin with one stands for itself: `72 3/8"`.
@@ -67,7 +67,7 @@ impl Line<'_> {
 pub fn pieces_of(text: &str) -> Result<Vec<Piece>, Vec<Fault>> {
     let piece = |line: &Line<'_>, faults: &mut Vec<Fault>| {
         let (name, length, tube) = line.named("name", faults)?;
-        Some(Piece { name, tube, length, loose: false })
+        Some(Piece { name, tube, length, more: Default::default(), loose: false })
     };
     table(text, (&["name", "length", "tube", "count"], &["name", "length", "tube"]), piece)
 }
@@ -76,9 +76,10 @@ pub fn pieces_of(text: &str) -> Result<Vec<Piece>, Vec<Fault>> {
 pub fn stock_of(text: &str) -> Result<Vec<Free>, Vec<Fault>> {
     let stick = |line: &Line<'_>, faults: &mut Vec<Fault>| {
         let (name, length, tube) = line.named("stick", faults)?;
-        Some(Free { name, heat: line.cell("heat").to_owned(), tube, length })
+        let [grade, heat] = ["grade", "heat"].map(|column| line.cell(column).to_owned());
+        Some(Free { name, grade, heat, tube, length })
     };
-    let known = ["stick", "length", "tube", "count", "price", "heat"];
+    let known = ["stick", "length", "tube", "count", "price", "grade", "heat"];
     table(text, (&known, &["stick", "length", "tube"]), stick)
 }
 

@@ -25,6 +25,8 @@ pub struct Piece {
     pub tube: TubeSize,
     /// How long it is cut, allowances in it.
     pub length: Length,
+    /// What of it stands before the blank's first long point, from which bends are marked, and after its last.
+    pub more: [Length; 2],
     /// Whether the bar's length is not final, an end of it standing on nothing yet.
     pub loose: bool,
 }
@@ -34,6 +36,8 @@ pub struct Piece {
 pub struct Free {
     /// What it is called: S3.
     pub name: String,
+    /// Its grade; empty where it is not said.
+    pub grade: String,
     /// Its heat number; empty where there is none.
     pub heat: String,
     /// The tube.
@@ -57,6 +61,8 @@ pub struct CutStick {
     pub kerf: Length,
     /// What is left between the last cut and the far end's trim.
     pub offcut: Length,
+    /// Whether that is worth keeping.
+    pub keep: bool,
 }
 
 /// The plan for one size of tube.
@@ -92,6 +98,20 @@ impl SizePlan {
         self.used() - self.cut()
     }
 
+    /// What of that is offcuts worth keeping.
+    pub fn kept(&self) -> Length {
+        self.sticks.iter().filter(|stick| stick.keep).map(|stick| stick.offcut).sum()
+    }
+
+    /// The grades of the shop's sticks that are cut into, each once: more than one is worth a look.
+    pub fn grades(&self) -> Vec<&str> {
+        let own = self.sticks.iter().filter_map(|stick| stick.stick.as_ref()).map(|stick| stick.grade.as_str());
+        let mut grades: Vec<&str> = own.collect();
+        grades.sort_by_key(|grade| grade.to_lowercase());
+        grades.dedup_by_key(|grade| grade.to_lowercase());
+        grades
+    }
+
     /// How many sticks are to buy.
     pub fn to_buy(&self) -> usize {
         self.sticks.iter().filter(|stick| stick.stick.is_none()).count()
@@ -105,6 +125,8 @@ pub struct CutPlan {
     pub saw: Saw,
     /// One for each size that has pieces to cut.
     pub sizes: Vec<SizePlan>,
+    /// Sticks that were left out, for nobody knows what is left of them.
+    pub unsure: Vec<String>,
 }
 
 impl CutPlan {
@@ -119,10 +141,12 @@ impl CutPlan {
         let mut new = 0;
         let size = |tube: TubeSize| {
             let own = |of: &&Free| of.tube == tube;
-            let wanted = pieces.iter().filter(|piece| piece.tube == tube).cloned().collect();
+            let rounded =
+                |piece: &Piece| Piece { length: from_micrometres(micrometres(piece.length)), ..piece.clone() };
+            let wanted = pieces.iter().filter(|piece| piece.tube == tube).map(rounded).collect();
             of_size(tube, wanted, sticks.iter().filter(own).cloned().collect(), (saw, &mut new))
         };
-        Self { saw: saw.clone(), sizes: sizes.into_iter().map(size).collect() }
+        Self { saw: saw.clone(), sizes: sizes.into_iter().map(size).collect(), unsure: Vec::new() }
     }
 }
 
@@ -186,7 +210,7 @@ fn of_size(tube: TubeSize, pieces: Vec<Piece>, own: Vec<Free>, (saw, new): (&Saw
         }
         let name = stick.as_ref().map_or_else(|| format!("new {new}"), |stick| stick.name.clone());
         let pieces = one.pieces.into_iter().filter_map(&mut take).collect();
-        cut.push(cut_stick((name, stick), pieces, (*length, trims, kerf)));
+        cut.push(cut_stick((name, stick), pieces, (*length, trims, kerf), saw.keep.value));
     }
     whole.extend(sticks.into_iter().flat_map(|one| one.1));
     SizePlan {
@@ -204,6 +228,7 @@ fn cut_stick(
     (name, stick): (String, Option<Free>),
     pieces: Vec<Piece>,
     (length, trims, kerf): (f64, f64, f64),
+    keep: Length,
 ) -> CutStick {
     let taken: f64 = pieces.iter().map(|piece| micrometres(piece.length)).sum();
     let cuts = f64::from(count(&pieces));
@@ -216,6 +241,7 @@ fn cut_stick(
         pieces,
         kerf: from_micrometres(length - trims - taken - offcut),
         offcut: from_micrometres(offcut),
+        keep: offcut > 0.0 && from_micrometres(offcut) >= keep,
     }
 }
 

@@ -14,10 +14,14 @@ fn of_tube(tube: &TubeSize) -> Value {
 }
 
 fn of_stick(plan: &CutPlan, tube: &TubeSize, stick: &CutStick) -> Value {
-    let piece = |piece: &Piece| json!({ "name": piece.name, "length": piece.length.mm(), "final": !piece.loose });
+    let piece = |piece: &Piece| {
+        let [before, after] = piece.more.map(Length::mm);
+        json!({ "name": piece.name, "length": piece.length.mm(), "before": before, "after": after, "final": !piece.loose })
+    };
     json!({
         "stick": stick.name,
         "bought": stick.stick.is_none(),
+        "grade": stick.stick.as_ref().map(|stick| &stick.grade).filter(|grade| !grade.is_empty()),
         "heat": stick.stick.as_ref().map(|stick| &stick.heat).filter(|heat| !heat.is_empty()),
         "tube": of_tube(tube),
         "length": stick.length.mm(),
@@ -25,6 +29,7 @@ fn of_stick(plan: &CutPlan, tube: &TubeSize, stick: &CutStick) -> Value {
         "trims": plan.saw.trim.value.mm() * 2.0,
         "kerf": stick.kerf.mm(),
         "offcut": stick.offcut.mm(),
+        "keep": stick.keep,
     })
 }
 
@@ -57,6 +62,7 @@ pub fn as_json(plan: &CutPlan) -> Value {
             "cope": plan.saw.cope.value.mm(),
             "grip": plan.saw.grip.value.mm(),
             "buy": plan.saw.buy.value.mm(),
+            "keep": plan.saw.keep.value.mm(),
         },
         "sticks": all(&sticks),
         "whole": all(&whole),
@@ -65,6 +71,7 @@ pub fn as_json(plan: &CutPlan) -> Value {
         "used": sum(&SizePlan::used),
         "cut": sum(&SizePlan::cut),
         "waste": sum(&SizePlan::waste),
+        "kept": sum(&SizePlan::kept),
         "bound": sum(&|size| size.bound.1),
         "bound_to_buy": sum(&|size| size.bound.0),
         "proven": plan.sizes.iter().all(|size| size.proven),

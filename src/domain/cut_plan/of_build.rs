@@ -2,15 +2,15 @@
 
 use super::{CutPlan, Free, Piece};
 use crate::domain::cage::{Cage, Member};
-use crate::domain::cut_list::is_loose;
+use crate::domain::cut_list::{Balance, is_loose};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::saw::Saw;
 use crate::domain::stock::Stick;
-use crate::quantity::Length;
 
 fn piece(bar: &Member, saw: &Saw) -> Piece {
-    Piece { name: bar.balloon.to_string(), tube: bar.tube, length: saw.piece(bar), loose: is_loose(bar) }
+    let (name, length) = (bar.balloon.to_string(), saw.piece(bar));
+    Piece { name, tube: bar.tube, length, more: saw.more(bar), loose: is_loose(bar) }
 }
 
 /// Every bar of a cage, from these sticks and others to buy.
@@ -20,17 +20,22 @@ pub fn of_cage(cage: &Cage, sticks: &[Free], saw: &Saw) -> CutPlan {
 }
 
 /// The bars of a build of which nobody said yet from which stick they are cut, from the sticks given to it and those
-/// free on the rack, each with what is left of it.
-pub fn of_build(facts: &BuildFacts, found: &Findings, sticks: &[(Stick, Length)], saw: &Saw) -> CutPlan {
+/// free on the rack, each with what is left of it. Sticks of which nobody knows that are left out and named.
+pub fn of_build(facts: &BuildFacts, found: &Findings, sticks: &[(Stick, Balance)], saw: &Saw) -> CutPlan {
     let uncut = found.cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
     let pieces: Vec<Piece> = uncut.map(|bar| piece(bar, saw)).collect();
     let ours = |stick: &Stick| stick.given_to.is_none_or(|build| build == facts.build.id);
-    let free = |(stick, left): &(Stick, Length)| Free {
+    let free = |(stick, balance): &(Stick, Balance)| Free {
         name: format!("S{}", stick.number),
+        grade: stick.grade.clone(),
         heat: stick.heat.clone(),
         tube: stick.size.value,
-        length: *left,
+        length: balance.left,
     };
-    let sticks: Vec<Free> = sticks.iter().filter(|one| ours(&one.0)).map(free).collect();
-    CutPlan::of(&pieces, &sticks, saw)
+    let (known, unsure): (Vec<_>, Vec<_>) =
+        sticks.iter().filter(|one| ours(&one.0)).partition(|(_, balance)| balance.gone == 0);
+    let known: Vec<Free> = known.into_iter().map(free).collect();
+    let wanted = |stick: &Stick| pieces.iter().any(|piece| piece.tube == stick.size.value);
+    let unsure = unsure.into_iter().filter(|(stick, _)| wanted(stick)).map(|(stick, _)| format!("S{}", stick.number));
+    CutPlan { unsure: unsure.collect(), ..CutPlan::of(&pieces, &known, saw) }
 }

@@ -10,7 +10,7 @@ fn mm(value: f64) -> Typed<Length> {
 }
 
 fn saw(kerf: f64, trim: f64, buy: f64) -> Saw {
-    Saw { kerf: mm(kerf), trim: mm(trim), cope: mm(0.0), grip: mm(0.0), buy: mm(buy) }
+    Saw { kerf: mm(kerf), trim: mm(trim), cope: mm(0.0), grip: mm(0.0), buy: mm(buy), keep: mm(300.0) }
 }
 
 fn plan(pieces: &[f64], sticks: &[f64], saw: &Saw) -> SizePlan {
@@ -18,10 +18,12 @@ fn plan(pieces: &[f64], sticks: &[f64], saw: &Saw) -> SizePlan {
         name: format!("M{number}"),
         tube: TUBE,
         length: Length::from_mm(*length),
+        more: Default::default(),
         loose: false,
     };
     let free = |(number, length): (usize, &f64)| Free {
         name: format!("S{number}"),
+        grade: String::new(),
         heat: String::new(),
         tube: TUBE,
         length: Length::from_mm(*length),
@@ -65,6 +67,10 @@ fn the_shops_sticks_come_first_and_as_few_of_them_as_can_be() {
     // An offcut is taken before a whole stick.
     let size = plan(&[1000.0], &[6000.0, 1200.0], &saw(3.0, 0.0, 6000.0));
     assert_eq!((size.sticks[0].name.as_str(), size.sticks[0].offcut.mm()), ("S2", 197.0));
+    // 197 is under the 300 that is worth keeping; of 1300 there are 3 of kerf and 300 exactly.
+    let kept = |stick: f64| plan(&[997.0], &[stick], &saw(3.0, 0.0, 6000.0));
+    assert_eq!((size.sticks[0].keep, size.kept().mm()), (false, 0.0));
+    assert_eq!((kept(1300.0).sticks[0].keep, kept(1300.0).kept().mm(), kept(1299.0).kept().mm()), (true, 300.0, 0.0));
 }
 
 /// 10 mm at each end: 5980 are left of 6000; a piece of 5981 finds no stick.

@@ -1,6 +1,6 @@
 //! The cut plan in words, for screen and paper.
 
-use super::{CutStick, SizePlan};
+use super::{CutPlan, CutStick, SizePlan};
 use crate::domain::saw::Saw;
 use crate::quantity::{Length, Units};
 
@@ -8,9 +8,10 @@ impl Saw {
     /// What is counted, in sentences.
     pub fn told(&self) -> String {
         format!(
-            "Counted: {} of kerf for each cut; {} trimmed at each end of every stick; {} added to a blank for each cope, \
-             {} to a bent one for the bender to hold. To buy are sticks of {}.",
-            self.kerf.text, self.trim.text, self.cope.text, self.grip.text, self.buy.text
+            "Counted: {} of kerf for each cut; {} trimmed at each end of every stick; {} added to a blank for each cope; \
+             {} of straight tube beyond a bend for the bender to hold, what a blank lacks of it added. To buy are sticks \
+             of {}. Offcuts of {} and more are kept.",
+            self.kerf.text, self.trim.text, self.cope.text, self.grip.text, self.buy.text, self.keep.text
         )
     }
 }
@@ -24,13 +25,15 @@ impl SizePlan {
     pub fn told(&self, units: Units) -> String {
         let bars = self.sticks.iter().map(|stick| stick.pieces.len()).sum();
         format!(
-            "{} from {}, {} of them to buy. {} of tube is cut into, {} of it in the bars; {} is trims, kerf and offcuts.",
+            "{} from {}, {} of them to buy. {} of tube is cut into, {} of it in the bars; {} is offcuts worth keeping, {} \
+             is lost to trims, kerf and short ends.",
             counted(bars, "bar", "bars"),
             counted(self.sticks.len(), "stick", "sticks"),
             self.to_buy(),
             self.used().by_tape(units),
             self.cut().by_tape(units),
-            self.waste().by_tape(units)
+            self.kept().by_tape(units),
+            (self.waste() - self.kept()).by_tape(units)
         )
     }
 
@@ -49,31 +52,70 @@ impl SizePlan {
     }
 }
 
+impl super::Piece {
+    /// Its name, its length, and where A is marked on it.
+    fn told(&self, units: Units) -> String {
+        let [before, _] = self.more;
+        let a = if before > Length::default() { format!(", A at {}", before.by_tape(units)) } else { String::new() };
+        let loose = if self.loose { " (not final)" } else { "" };
+        format!("{} {}{a}{loose}", self.name, self.length.by_tape_exactly(units))
+    }
+}
+
+impl CutPlan {
+    /// What is said of the plan wherever it is shown.
+    pub const SAID: &str = "A blank is from long point to long point round the bends, from the model. Bends are marked from A, \
+the long point of its first end: where A stands in from the end of a piece it is said, and marked first. Write the heat number on every piece \
+and every offcut before the saw parts it from the stick's marking. Measure before you cut: the plan follows the model, not the \
+car.";
+
+    /// Which sticks were left out, and why; empty where none was.
+    pub fn unsure_told(&self) -> String {
+        if self.unsure.is_empty() {
+            return String::new();
+        }
+        format!(
+            "Left out: {}. A bar that is no longer in its cage was cut from each, so nobody knows what is left of it.",
+            self.unsure.join(", ")
+        )
+    }
+}
+
+impl SizePlan {
+    /// That the sticks cut into are of several grades; empty where they are not.
+    pub fn grades_told(&self) -> String {
+        let grades = self.grades();
+        if grades.len() < 2 {
+            return String::new();
+        }
+        format!("These sticks are of several grades: {}. Ask whether the book allows that.", grades.join(", "))
+    }
+}
+
 impl CutStick {
     /// Its name, heat and length.
     pub fn named(&self, units: Units) -> String {
         let marks = match &self.stick {
             None => "to buy".to_owned(),
-            Some(stick) if stick.heat.is_empty() => "no heat number".to_owned(),
-            Some(stick) => format!("heat {}", stick.heat),
+            Some(stick) => {
+                let heat =
+                    if stick.heat.is_empty() { "no heat number".to_owned() } else { format!("heat {}", stick.heat) };
+                if stick.grade.is_empty() { heat } else { format!("{}, {heat}", stick.grade) }
+            }
         };
         format!("{}, {marks}, {}", self.name, self.length.by_tape(units))
     }
 
-    /// Its pieces in the order in which they are cut, and what is left.
-    pub fn told(&self, units: Units) -> String {
-        let piece = |piece: &super::Piece| {
-            let loose = if piece.loose { " (not final)" } else { "" };
-            format!("{} {}{loose}", piece.name, piece.length.by_tape_exactly(units))
-        };
-        let pieces: Vec<String> = self.pieces.iter().map(piece).collect();
-        format!("{}. {}.", pieces.join("; "), self.left(units))
+    /// Its pieces, in the order in which they are cut.
+    pub fn pieces_told(&self, units: Units) -> Vec<String> {
+        self.pieces.iter().map(|piece| piece.told(units)).collect()
     }
 
     /// What is left of it.
     pub fn left(&self, units: Units) -> String {
         if self.offcut > Length::default() {
-            format!("{} left", self.offcut.by_tape(units))
+            let keep = if self.keep { ", keep it" } else { "" };
+            format!("{} left{keep}", self.offcut.by_tape(units))
         } else {
             "Nothing left".to_owned()
         }

@@ -2,6 +2,8 @@
 
 mod view;
 
+use std::sync::Arc;
+
 use axum::Router;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
@@ -20,6 +22,7 @@ use crate::domain::cut_plan::{CutPlan, of_build, rows};
 use crate::domain::findings::Findings;
 use crate::domain::people::Deed;
 use crate::domain::saw::Saw;
+use crate::domain::stock::Stick;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -38,11 +41,11 @@ pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<CutPlan, Pr
     let saw = saw(&seen.who).await?.0;
     let all = seen.who.memory.of_all(&seen.who).await?;
     let sticks = seen.who.ctx.store.sticks().await?;
-    let facts = std::sync::Arc::clone(&seen.facts);
+    let facts = Arc::clone(&seen.facts);
     let found = found.clone();
     let work = move || {
-        let left = |stick: crate::domain::stock::Stick| {
-            let left = balance(&stick, &saw, all.iter().map(|looked| (&*looked.facts, &*looked.found))).left;
+        let left = |stick: Stick| {
+            let left = balance(&stick, &saw, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
             (stick, left)
         };
         let sticks: Vec<_> = sticks.into_iter().map(left).collect();
@@ -59,6 +62,7 @@ async fn plan(seen: Seen) -> Result<Response, Problem> {
         ("cope", &now.cope.text),
         ("grip", &now.grip.text),
         ("buy", &now.buy.text),
+        ("keep", &now.keep.text),
     ];
     let typed = typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
     let form = Form::filled(seen.who.units, typed);
@@ -84,9 +88,11 @@ async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
     let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
     let mut form = Form::of(seen.who.units, typed);
     let (kerf, trim, cope) = (form.read("kerf"), form.read("trim"), form.read("cope"));
-    let (grip, buy) = (form.read("grip"), form.read("buy"));
-    if let (Some(kerf), Some(trim), Some(cope), Some(grip), Some(buy)) = (kerf, trim, cope, grip, buy) {
-        match actions::saw::state(&seen.who.ctx, Saw { kerf, trim, cope, grip, buy }).await {
+    let (grip, buy, keep) = (form.read("grip"), form.read("buy"), form.read("keep"));
+    if let ((Some(kerf), Some(trim), Some(cope)), (Some(grip), Some(buy), Some(keep))) =
+        ((kerf, trim, cope), (grip, buy, keep))
+    {
+        match actions::saw::state(&seen.who.ctx, Saw { kerf, trim, cope, grip, buy, keep }).await {
             Ok(()) => return Ok(Redirect::to(&seen.address("/cuts")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

@@ -25,6 +25,8 @@ pub(crate) struct Cuts {
     asked: bool,
     stated: bool,
     counted: String,
+    said: &'static str,
+    unsure: String,
     sizes: Vec<Size>,
     fields: Vec<Field>,
     faults: Vec<String>,
@@ -37,6 +39,7 @@ struct Size {
     tube: String,
     told: String,
     proven: String,
+    grades: String,
     to_buy: usize,
     buy: String,
     sticks: Vec<Stick>,
@@ -46,7 +49,7 @@ struct Size {
 
 struct Stick {
     drawing: Svg,
-    told: String,
+    pieces: Vec<String>,
 }
 
 impl Cuts {
@@ -57,8 +60,10 @@ impl Cuts {
                 .hint("Cut a scrap and measure: 1/8 in or 3 mm."),
             form.field("trim", "Trimmed at each end of a stick").hint("0 where the ends are square and clean."),
             form.field("cope", "Added to a blank for each cope").hint("0 where the notcher cuts to the mark."),
-            form.field("grip", "Added to a bent bar, for the bender to hold").hint("0 where the blank is long enough."),
+            form.field("grip", "Straight tube the bender holds beyond a bend")
+                .hint("From the end of the bend to the end of the tube. 0 adds nothing."),
             form.field("buy", "Length of a stick you buy").hint("As 20 ft, or 6 m."),
+            form.field("keep", "Shortest offcut worth keeping").hint("As 12 in, or 300 mm."),
         ];
         let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
         Self {
@@ -67,6 +72,8 @@ impl Cuts {
             asked: found.tubes_asked,
             stated,
             counted: plan.saw.told(),
+            said: CutPlan::SAID,
+            unsure: plan.unsure_told(),
             sizes: plan.sizes.iter().map(|size| Size::of(seen, plan, size)).collect(),
             fields,
             faults,
@@ -83,13 +90,14 @@ impl Size {
         let address = |balloon: &Balloon| Some(seen.address(&part_address(*balloon)));
         let stick = |stick: &CutStick| Stick {
             drawing: Svg::of(&drawn(plan, stick, (WIDE, SIZE), units), (WIDE, height(SIZE)), address),
-            told: stick.told(units),
+            pieces: stick.pieces_told(units),
         };
         let whole = |free: &crate::domain::cut_plan::Free| format!("{}, {}", free.name, free.length.by_tape(units));
         Self {
             tube: size.tube.to_string(),
             told: size.told(units),
             proven: size.proven_told(units),
+            grades: size.grades_told(),
             to_buy: size.to_buy(),
             buy: plan.saw.buy.text.clone(),
             sticks: size.sticks.iter().map(stick).collect(),
