@@ -11,7 +11,7 @@ const SHEET: &str = "/builds/pine-coupe/cuts";
 
 async fn cuts(browser: &Browser<'_>) -> Value {
     let numbers = browser.get("/builds/pine-coupe/numbers.json").await.bytes;
-    serde_json::from_slice::<Value>(&numbers).unwrap()["cuts"].take()
+    serde_json::from_slice::<Value>(&numbers).unwrap().get("cuts").cloned().unwrap()
 }
 
 fn pieces(cuts: &Value) -> Vec<(String, f64)> {
@@ -40,12 +40,6 @@ async fn bars_are_planned_onto_the_shops_sticks_and_new_ones_by_its_own_saw() {
         let stick = [("size", "1 1/2 x .095"), ("grade", "grade A"), ("length", length), ("heat", "48211")];
         assert_eq!(floor.post("/stock", &stick).await.status, StatusCode::SEE_OTHER);
     }
-    let wrong = [("kerf", "2 in"), ("trim", "a bit"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft"), ("keep", "0")];
-    let answer = floor.post(SHEET, &wrong).await;
-    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(answer.text.contains("value=\"a bit\"") && answer.text.contains("does not read as a length"));
-    let large = [("kerf", "2 in"), ("trim", "0"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft"), ("keep", "0")];
-    assert!(floor.post(SHEET, &large).await.text.contains("A saw takes between 0 and 10 mm"));
     let own =
         [("kerf", "2 mm"), ("trim", "1/2 in"), ("cope", "5 mm"), ("grip", "0"), ("buy", "6 m"), ("keep", "20 mm")];
     assert_eq!(floor.post(SHEET, &own).await.status, StatusCode::SEE_OTHER);
@@ -93,4 +87,18 @@ async fn bars_are_planned_onto_the_shops_sticks_and_new_ones_by_its_own_saw() {
     let first = of_shop.find(own_stick).unwrap();
     let hoop = pieces(&after).iter().find(|piece| piece.0 == "M1").unwrap().1;
     assert!((first["length"].as_f64().unwrap() - (6096.0 - hoop - 2.0)).abs() < 2e-3, "{first}");
+}
+
+#[tokio::test]
+async fn figures_that_no_saw_has_are_refused_and_kept_as_typed() {
+    let house = House::new().await;
+    let floor = house.browser("fabricator").await;
+    floor.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let wrong = [("kerf", "2 in"), ("trim", "a bit"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft"), ("keep", "0")];
+    let answer = floor.post(SHEET, &wrong).await;
+    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(answer.text.contains("value=\"a bit\"") && answer.text.contains("does not read as a length"));
+    let large = [("kerf", "2 in"), ("trim", "0"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft"), ("keep", "0")];
+    assert!(floor.post(SHEET, &large).await.text.contains("A saw takes between 0 and 10 mm"));
+    assert_eq!(house.store.saw().await.unwrap(), None);
 }
