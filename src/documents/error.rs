@@ -17,6 +17,9 @@ pub enum DocumentError {
     /// Two places have one name.
     #[error("Two places are called “{0}”; links could not tell them apart.")]
     TwoPlaces(String),
+    /// An address is longer than a code holds.
+    #[error("The address “{0}” is too long for a code. Give a shorter name to the machine.")]
+    TooLongForACode(String),
     /// The type could not be read, or the writer refused.
     #[error("The document could not be written: {0}. Report it; nothing was changed.")]
     Writer(String),

@@ -1,9 +1,10 @@
-//! The papers: packet, cut list.
+//! The papers: packet, fabrication sheets, stickers.
 
 pub mod error;
 pub mod pdf;
 pub mod fabrication;
 pub mod packet;
+pub mod stickers;
 mod paper;
 
 pub use error::DocumentError;

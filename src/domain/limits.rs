@@ -7,6 +7,8 @@ use crate::quantity::{Length, Mass, Share, Stress};
 pub const TEXT: usize = 4_000;
 /// Longest title or name, in characters.
 pub const TITLE: usize = 200;
+/// Longest address of a server that stands on a sticker, in characters: with its code it fits a square a phone still reads.
+pub const ORIGIN: usize = 60;
 /// Most bytes of one photograph.
 pub const PHOTO_BYTES: u64 = 64 << 20;
 /// How many days what has arrived of a photograph waits for its rest.

@@ -53,4 +53,5 @@ pub mod cut_list;
 pub mod cut_plan;
 pub mod measuring;
 pub mod walk;
+pub mod stickers;
 pub mod open_items;

@@ -1,6 +1,7 @@
 //! The walk round the car: how each shot stands, which one comes next, what is left where.
 
 use super::facts::BuildFacts;
+use super::ids::Balloon;
 use super::photos::Photo;
 use super::shots::{Area, Shot};
 
@@ -78,6 +79,13 @@ pub fn next<'s>(shots: &'s [Shot], facts: &BuildFacts, after: Option<&str>) -> O
     let begin = at.map_or(0, |at| at + 1);
     let round = shots.iter().skip(begin).chain(shots.iter().take(begin.saturating_sub(1)));
     round.into_iter().find(|shot| stands(shot, facts).left())
+}
+
+/// The shot to take of a part: the first that is left, else the first there is.
+pub fn of_part<'s>(shots: impl Iterator<Item = &'s Shot>, facts: &BuildFacts, part: Balloon) -> Option<&'s Shot> {
+    let mut of_it = shots.filter(|shot| shot.of == part).peekable();
+    let first = of_it.peek().copied();
+    of_it.find(|shot| stands(shot, facts).left()).or(first)
 }
 
 /// How many shots are left in each area, in walking order.

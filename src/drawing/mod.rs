@@ -21,5 +21,6 @@ pub mod weight_line;
 pub mod balance;
 pub mod lowering;
 pub mod cut_plan;
+pub mod qr;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

@@ -57,7 +57,8 @@ fn host(request: &Request) -> Option<String> {
     named.or_else(|| request.uri().authority().map(ToString::to_string))
 }
 
-fn ours(host: &str, names: &[String]) -> bool {
+/// Whether this server answers to a host of this name, its port aside.
+pub(crate) fn ours(host: &str, names: &[String]) -> bool {
     let name = host.rsplit_once(':').filter(|(_, port)| port.bytes().all(|b| b.is_ascii_digit())).map_or(host, |h| h.0);
     let bare = name.trim_start_matches('[').trim_end_matches(']');
     bare.parse::<std::net::IpAddr>().is_ok() || name == "localhost" || names.iter().any(|known| known == name)

@@ -30,6 +30,7 @@ mod rulings;
 mod cuts;
 mod seams;
 mod shop;
+mod stickers;
 mod stock;
 mod two_tubes;
 pub mod svg;

@@ -17,7 +17,8 @@ use super::app::App;
 use super::problem::Problem;
 use super::{
     assets, build_log, builds, cage, car_dates, cuts, dies, fabrication, headers, kit, lowering, measures, parts,
-    people, photos, questions, rounds, rule_books, rulings, seams, shop, stock, two_tubes, verdicts, weigh_in,
+    people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes, verdicts,
+    weigh_in,
 };
 use crate::domain::limits;
 
@@ -43,6 +44,7 @@ pub fn router(app: App) -> Router {
         .merge(rulings::routes())
         .merge(photos::routes())
         .merge(parts::routes())
+        .merge(stickers::routes())
         .merge(kit::routes())
         .merge(questions::routes())
         .merge(measures::routes())

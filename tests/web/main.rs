@@ -36,6 +36,7 @@ mod rulings;
 mod seams;
 mod sending;
 mod sheets_call;
+mod stickers;
 mod stock;
 mod two_tubes;
 mod walk;

@@ -20,6 +20,11 @@ pub(crate) fn words(pdf: &[u8]) -> String {
     run("pdftotext", &["-layout", "FILE", "-"], pdf)
 }
 
+/// What poppler says about it: pages, paper.
+pub(crate) fn about(pdf: &[u8]) -> String {
+    run("pdfinfo", &["FILE"], pdf)
+}
+
 /// It is sound.
 pub(crate) fn check(pdf: &[u8]) {
     let told = run("qpdf", &["--check", "FILE"], pdf);
@@ -43,14 +48,14 @@ pub(crate) fn jpegs(pdf: &[u8]) -> Vec<Vec<u8>> {
         .collect()
 }
 
-/// The lengths of a page's level black lines in dots, drawn at 10 dots a millimetre.
-pub(crate) fn level_lines(pdf: &[u8], page: u32) -> Vec<usize> {
+/// A page's grey dots, drawn at so many dots an inch: dots across, and the rows from the top.
+pub(crate) fn grey_dots(pdf: &[u8], page: u32, an_inch: u32) -> (usize, Vec<u8>) {
     let folder = Folder::new();
     let root = folder.0.join("page");
-    let page = page.to_string();
+    let (page, an_inch) = (page.to_string(), an_inch.to_string());
     run(
         "pdftoppm",
-        &["-r", "254", "-gray", "-f", &page, "-l", &page, "-singlefile", "FILE", root.to_str().unwrap()],
+        &["-r", &an_inch, "-gray", "-f", &page, "-l", &page, "-singlefile", "FILE", root.to_str().unwrap()],
         pdf,
     );
     let bytes = std::fs::read(folder.0.join("page.pgm")).unwrap();
@@ -58,7 +63,12 @@ pub(crate) fn level_lines(pdf: &[u8], page: u32) -> Vec<usize> {
     let mut head = bytes.splitn(4, u8::is_ascii_whitespace);
     let (_, width, _) = (head.next().unwrap(), head.next().unwrap(), head.next().unwrap());
     let width: usize = String::from_utf8_lossy(width).parse().unwrap();
-    let dots = head.next().unwrap().splitn(2, |byte| *byte == b'\n').nth(1).unwrap();
+    (width, head.next().unwrap().splitn(2, |byte| *byte == b'\n').nth(1).unwrap().to_vec())
+}
+
+/// The lengths of a page's level black lines in dots, drawn at 10 dots a millimetre.
+pub(crate) fn level_lines(pdf: &[u8], page: u32) -> Vec<usize> {
+    let (width, dots) = grey_dots(pdf, page, 254);
     let mut runs = Vec::new();
     for row in dots.chunks(width) {
         runs.extend(row.split(|dot| *dot > 128).map(<[u8]>::len).filter(|run| *run > 200));
