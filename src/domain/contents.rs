@@ -34,6 +34,9 @@ pub struct Contents {
     pub parts: BTreeMap<String, Vec<String>>,
     /// The SHA-256 of each part's photographs, by balloon.
     pub photos: BTreeMap<String, Vec<String>>,
+    /// What is drawn over those photographs, by balloon; not there before anything was drawn.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub drawn: BTreeMap<String, Vec<String>>,
     /// Each rule's word, by rule and balloon.
     pub verdicts: BTreeMap<String, String>,
     /// The questions, each with its answers.
@@ -73,6 +76,7 @@ impl Contents {
             }),
             parts: parts(facts, found),
             photos: photos(facts),
+            drawn: drawn(facts),
             verdicts: verdicts(found),
             questions: questions(facts),
             early: Early::new(),
@@ -112,6 +116,10 @@ impl Contents {
             let gone = (fewer > 0).then(|| format!("photographs withdrawn: {fewer}"));
             changes.extend(added.into_iter().chain(gone).map(|what| Change { at: at(name), what }));
         }
+        let names: BTreeSet<&String> = self.drawn.keys().chain(before.drawn.keys()).collect();
+        let differ = names.into_iter().filter(|name| self.drawn.get(*name) != before.drawn.get(*name));
+        let what = "other marks drawn over its photographs";
+        changes.extend(differ.map(|name| Change { at: at(name), what: what.to_owned() }));
         changes.sort_by_key(|change| change.at);
         changes
     }
@@ -223,6 +231,19 @@ fn photos(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
         there.sort();
     }
     photos
+}
+
+/// What stands drawn over the photographs that count, by the part they are of.
+fn drawn(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
+    let mut drawn: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for mark in facts.mark_ups.iter().filter(|mark| mark.stands()) {
+        let of_it = |photo: &&super::photos::Photo| photo.kept() && photo.sha256 == mark.sha256;
+        let Some(photo) = facts.photos.iter().find(of_it) else { continue };
+        let of = shots::of_name(&photo.shot).map_or(CAR, |(of, _)| of);
+        let line = format!("{} {}: {}", mark.sha256, mark.number, mark.drawn.words());
+        drawn.entry(of.to_string()).or_default().push(line);
+    }
+    drawn
 }
 
 fn verdicts(found: &Findings) -> BTreeMap<String, String> {

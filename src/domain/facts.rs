@@ -14,6 +14,7 @@ use super::ids::{Balloon, BookId};
 use super::kit::KitItem;
 use super::kit_moves::Way;
 use super::lowering::{Look, Lowering};
+use super::mark_ups::MarkUp;
 use super::photos::Photo;
 use super::questions::Question;
 use super::rounds::{Reply, Round};
@@ -48,6 +49,8 @@ pub struct BuildFacts {
     pub looks: Vec<Look>,
     /// Its photographs in the order they were told of, those still on a phone and those withdrawn among them.
     pub photos: Vec<Photo>,
+    /// What was drawn over them, in the order it was drawn, what was rubbed out among it.
+    pub mark_ups: Vec<MarkUp>,
     /// The sticks given to it, and those its bars were cut from: a bar keeps its heat when the stick goes back on the rack.
     /// `given_to` tells the two apart.
     pub sticks: Vec<Stick>,

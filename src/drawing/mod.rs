@@ -22,5 +22,6 @@ pub mod balance;
 pub mod lowering;
 pub mod cut_plan;
 pub mod qr;
+pub mod mark_up;
 
 pub use sheet::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};

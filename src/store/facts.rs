@@ -4,8 +4,8 @@ use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
 use super::{
-    balance, books, build_log, builds, cage, car_dates, forecasts, foreseen, kit, kit_moves, lowering, measures, notes,
-    photos, questions, rounds, rulings, scale_papers, stock, text, weigh_in,
+    balance, books, build_log, builds, cage, car_dates, forecasts, foreseen, kit, kit_moves, lowering, mark_ups,
+    measures, notes, photos, questions, rounds, rulings, scale_papers, stock, text, weigh_in,
 };
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::ids::BuildId;
@@ -35,6 +35,7 @@ impl Store {
             lowering: lowering::of_build(&mut *on, id).await?,
             looks: lowering::looks_of_build(&mut *on, id).await?,
             photos: photos::of_build(&mut *on, id).await?,
+            mark_ups: mark_ups::of_build(&mut *on, id).await?,
             sticks: stock::of_build(&mut *on, id).await?,
             cuts: stock::cuts_of_build(&mut *on, id).await?,
             kit: kit::of_build(&mut *on, id).await?,

@@ -25,6 +25,7 @@ mod judge_call;
 mod kit;
 mod lowering;
 mod main_job;
+mod mark_ups;
 mod measures;
 mod own_tubes;
 mod paper;

@@ -6,9 +6,11 @@ use super::Packet;
 use super::flow::{Flow, SMALL, line};
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::Balloon;
+use crate::domain::mark_ups::{Drawn, MarkUp};
 use crate::domain::photos::Photo;
 use crate::domain::shots::Shot;
 use crate::domain::walk;
+use crate::drawing::mark_up;
 use crate::drawing::{Ink, Mark, Pen, Weight};
 
 /// What the caption under a picture takes, mm.
@@ -69,12 +71,10 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
         let factor = (size.x / dots.x).min(size.y / dots.y);
         let shown = dots * factor;
         let caption = format!("{}: {}", photo.shot, pictured.view);
-        marks.push(Mark::Picture {
-            at: at + (size - shown) / 2.0,
-            size: shown,
-            name: photo.sha256.text().to_owned(),
-            caption,
-        });
+        let corner = at + (size - shown) / 2.0;
+        marks.push(Mark::Picture { at: corner, size: shown, name: photo.sha256.text().to_owned(), caption });
+        let over: Vec<Drawn> = drawn_over(packet, photo).map(|mark| mark.drawn).collect();
+        marks.extend(mark_up::marks(&over, corner, shown));
         marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
         marks.push(grey(under + dvec2(0.0, 6.6), &told(packet, photo), width));
     } else {
@@ -94,6 +94,11 @@ fn grey(at: DVec2, words: &str, room: f64) -> Mark {
     }
 }
 
+/// What stands drawn over a photograph.
+fn drawn_over<'a>(packet: &Packet<'a>, photo: &'a Photo) -> impl Iterator<Item = &'a MarkUp> {
+    packet.facts.mark_ups.iter().filter(|mark| mark.stands() && mark.sha256 == photo.sha256)
+}
+
 /// When the photograph was kept, by whom, and what there is to say about it.
 fn told(packet: &Packet<'_>, photo: &Photo) -> String {
     let Some(received) = &photo.received else { return "not received".to_owned() };
@@ -101,7 +106,11 @@ fn told(packet: &Packet<'_>, photo: &Photo) -> String {
     let remarks =
         if received.remarks.is_empty() { String::new() } else { format!("; {}", received.remarks.join("; ")) };
     let note = if photo.note.is_empty() { String::new() } else { format!("; “{}”", photo.note) };
-    format!("kept {day}, {}{note}{remarks}", photo.by)
+    let mut by: Vec<&str> = drawn_over(packet, photo).map(|mark| mark.by.as_str()).collect();
+    by.sort_unstable();
+    by.dedup();
+    let drawn = if by.is_empty() { String::new() } else { format!("; drawn over by {}", by.join(", ")) };
+    format!("kept {day}, {}{drawn}{note}{remarks}", photo.by)
 }
 
 /// All pictures of a part, two beside each other, over as many sheets as they need.

@@ -242,6 +242,7 @@ mod tests {
             lowering: None,
             looks: Vec::new(),
             photos: Vec::new(),
+            mark_ups: Vec::new(),
             sticks: Vec::new(),
             cuts: Vec::new(),
             kit: Vec::new(),

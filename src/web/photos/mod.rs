@@ -2,6 +2,7 @@
 
 mod desk;
 mod headers;
+mod marking;
 mod phone;
 mod pictures;
 mod posted;
@@ -25,6 +26,8 @@ pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{build}/photos", get(desk::sheet))
         .route("/builds/{build}/photos/{sha256}", get(desk::one))
+        .route("/builds/{build}/photos/{sha256}/marks", get(marking::sheet).post(marking::draw))
+        .route("/builds/{build}/photos/{sha256}/marks/{mark}/rub-out", post(marking::rub_out))
         .route("/builds/{build}/photos/{sha256}/place", post(desk::place))
         .route("/builds/{build}/photos/{sha256}/withdraw", post(desk::withdraw))
         .route("/builds/{build}/photos/{sha256}/{view}", get(pictures::picture))

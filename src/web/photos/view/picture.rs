@@ -1,9 +1,11 @@
 //! One photograph as lists show it: where its views are, who took it, when it came, what there is to say.
 
+use super::marking::drawn_over;
 use crate::domain::photos::Photo;
 use crate::domain::shots;
 use crate::web::gate::Seen;
 use crate::web::page::walk_address;
+use crate::web::svg::Svg;
 
 /// One photograph as lists show it.
 pub(crate) struct Picture {
@@ -31,6 +33,8 @@ pub(crate) struct Picture {
     pub(crate) readable: bool,
     /// What there is to say about it as evidence.
     pub(crate) remarks: Vec<String>,
+    /// The picture with what is drawn over it; none where nothing is.
+    pub(crate) drawn: Option<Svg>,
     /// When it was withdrawn, by whom and why; empty when it was not.
     pub(crate) withdrawn: Option<(String, String, String)>,
 }
@@ -53,6 +57,7 @@ impl Picture {
             size: size(photo.size),
             readable: received.is_some_and(|received| received.dots.is_some()),
             remarks: remarks(seen, photo),
+            drawn: drawn_over(seen, photo),
             withdrawn: photo
                 .withdrawn
                 .as_ref()
