@@ -1,6 +1,6 @@
 //! The one clock: now, today, new ids. Everything else is handed the values.
 
-use jiff::civil::Date;
+use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use uuid::Uuid;
@@ -42,6 +42,14 @@ impl Clock {
     /// A moment in the shop's zone as it is read: `2026-05-04 14:02`.
     pub fn minute_of(&self, moment: Timestamp) -> String {
         moment.to_zoned_datetime(self.zone.clone()).strftime("%Y-%m-%d %H:%M").to_string()
+    }
+
+    /// The moment that a camera or a phone claims, `2026-05-04 10:11:12 +02:00`, by the shop's zone where it names no offset;
+    /// none for what is no time.
+    pub fn claimed(&self, text: &str) -> Option<Timestamp> {
+        let with_offset = Timestamp::strptime("%Y-%m-%d %H:%M:%S %:z", text).ok();
+        let here = || self.zone.to_timestamp(DateTime::strptime("%Y-%m-%d %H:%M:%S", text).ok()?).ok();
+        with_offset.or_else(here)
     }
 
     /// This moment and a while.

@@ -10,9 +10,10 @@ use super::error::ActionError;
 use super::photos::{Look, Looked};
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::BuildId;
+use crate::domain::looks::Seen;
 use crate::domain::people::Deed;
 use crate::imaging::child::{PRINT_FILE, SCREEN_FILE, THUMBNAIL_FILE};
-use crate::imaging::{self, ImageError, Seen};
+use crate::imaging::{self, ImageError};
 use crate::store::Store;
 use crate::store::vault::{Vault, View};
 
@@ -26,8 +27,8 @@ pub fn in_child(store: Store, program: PathBuf) -> Look {
         let with = Arc::clone(&with);
         Box::pin(async move {
             match looked_at(with.0.vault(), &with.1, &sha256).await {
-                Ok(seen) => Looked { dots: Some((seen.width, seen.height)), remarks: seen.remarks },
-                Err(why) => Looked { dots: None, remarks: vec![why.to_string()] },
+                Ok(seen) => Looked { seen: Some(seen), remarks: Vec::new() },
+                Err(why) => Looked { seen: None, remarks: vec![why.to_string()] },
             }
         })
     })

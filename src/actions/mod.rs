@@ -23,6 +23,7 @@ pub mod kit_moves;
 pub mod measures;
 pub mod photos;
 pub mod looking;
+pub mod looks;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;

@@ -15,6 +15,7 @@ use crate::domain::faults::Fault;
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::{BuildId, CaptureId};
 use crate::domain::limits;
+use crate::domain::looks::{Seen, nearly_the_same, remarks};
 use crate::domain::people::Deed;
 use crate::domain::photos::{Photo, Received, Withdrawn};
 use crate::imaging::Kind;
@@ -24,11 +25,11 @@ use crate::store::{Entry, Store, Write};
 const ROOM: &str = "photos";
 
 /// What was seen in a photograph.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Looked {
-    /// Its size in dots; none when it could not be decoded.
-    pub dots: Option<(u32, u32)>,
-    /// What there is to say about it as evidence.
+    /// The figures; none when it could not be decoded.
+    pub seen: Option<Seen>,
+    /// What the looking itself has to say: why it cannot be shown.
     pub remarks: Vec<String>,
 }
 
@@ -341,17 +342,28 @@ async fn told_of(
 
 async fn note_received(ctx: &Context, upload: &Upload, looked: Looked) -> Result<Received, ActionError> {
     let Upload { build, sha256, size } = upload.clone();
-    let detail = json!({ "sha256": sha256, "size": size, "dots": looked.dots, "remarks": looked.remarks });
-    let entry = ctx.entry(ROOM, build, "A photo was received.".to_owned(), detail);
-    let mut received = Received { at: ctx.clock.now(), entry: 0, dots: looked.dots, remarks: looked.remarks };
+    let mut entry = ctx.entry(ROOM, build, "A photo was received.".to_owned(), serde_json::Value::Null);
+    let Looked { seen, remarks: told } = looked;
+    let dots = seen.as_ref().map(|seen| (seen.width, seen.height));
+    let mut received = Received { at: ctx.clock.now(), entry: 0, dots, remarks: told };
     ctx.store
         .change(move |write| {
             Box::pin(async move {
                 let there = write.photos_of_content(build, &sha256).await?;
+                let shot = there.first().map(|photo| photo.shot.clone()).unwrap_or_default();
                 if let Some(receipt) = there.into_iter().find_map(|photo| photo.received) {
                     return Ok((receipt, None));
                 }
+                if let Some(seen) = seen {
+                    let bounds = write.look_bounds().await?;
+                    let others = write.likenesses(build, &sha256).await?;
+                    received.remarks.extend(remarks(&seen, &bounds));
+                    received.remarks.extend(nearly_the_same(&seen, &shot, &others, &bounds));
+                    write.add_look(build, &sha256, &seen).await?;
+                }
                 received.entry = write.entry_to_come().await?;
+                entry.detail =
+                    json!({ "sha256": sha256, "size": size, "dots": received.dots, "remarks": received.remarks });
                 write.photo_received(build, &sha256, &received).await?;
                 Ok((received, Some(entry)))
             })

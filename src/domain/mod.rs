@@ -31,6 +31,7 @@ pub mod forecast;
 pub mod kit;
 pub mod kit_moves;
 pub mod photos;
+pub mod looks;
 pub mod mark_ups;
 pub mod questions;
 pub mod saw;

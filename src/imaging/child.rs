@@ -14,9 +14,10 @@ use tokio::sync::Semaphore;
 use super::decoding::decode;
 use super::error::ImageError;
 use super::kind::{FIRST_BYTES, Kind};
-use super::look::{Seen, seen};
+use super::look::seen;
 use super::views::{SCREEN_SIDE, views_of};
 use crate::domain::limits::PHOTO_BYTES;
+use crate::domain::looks::Seen;
 
 /// The word that makes our own program look at a photograph: `tackbook look-at-photo FILE FOLDER`.
 pub const LOOK_AT_PHOTO: &str = "look-at-photo";
@@ -136,8 +137,9 @@ mod tests {
     use image::DynamicImage;
 
     use super::{LOOK_AT_PHOTO, PRINT_FILE, SCREEN_FILE, THUMBNAIL_FILE, in_child_within, run_as_child, write};
+    use crate::domain::looks::Seen;
     use crate::imaging::samples::{fields, jpeg};
-    use crate::imaging::{ImageError, Kind, Seen, look};
+    use crate::imaging::{ImageError, Kind, look};
 
     const PATIENCE: Duration = Duration::from_mins(1);
 

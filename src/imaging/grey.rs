@@ -102,17 +102,6 @@ pub fn difference_hash(pixels: &DynamicImage) -> u64 {
     pairs.fold(0, |hash, (left, right)| (hash << 1) | u64::from(right > left))
 }
 
-/// In how many of their 64 bits two difference hashes differ.
-pub fn hash_distance(one: u64, other: u64) -> u32 {
-    (one ^ other).count_ones()
-}
-
-/// True when two pictures look alike: at most 10 bits differ (*common practice*). Flat pictures, whose hashes hold next
-/// to nothing, look like no other. Joints look alike by nature: offer it, decide nothing by it.
-pub fn look_alike(one: u64, other: u64) -> bool {
-    one.count_ones() >= 8 && other.count_ones() >= 8 && hash_distance(one, other) <= 10
-}
-
 fn rounded_luma(dot: &[u8]) -> Option<f32> {
     match dot {
         [red, green, blue] => Some(f32::from(whole(luma(*red, *green, *blue)))),

@@ -15,5 +15,5 @@ mod samples;
 pub use child::{in_child, run_as_child};
 pub use error::ImageError;
 pub use kind::Kind;
-pub use look::{Seen, look};
+pub use look::look;
 pub use views::{Views, views};

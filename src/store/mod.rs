@@ -28,6 +28,7 @@ pub mod kit;
 pub mod kit_moves;
 pub mod measures;
 pub mod photos;
+pub mod looks;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;

@@ -10,6 +10,7 @@ use tackbook::domain::cage::example::example_record;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::ids::BuildId;
+use tackbook::domain::looks::Seen;
 use tackbook::domain::weigh_in::{Loads, Pads, Reading, Stood};
 use tackbook::quantity::{Mass, Typed, Units};
 use tackbook::store::Store;
@@ -28,7 +29,14 @@ pub(crate) struct Shop {
 
 /// Says of every photograph that it is one: here it is not looked at.
 pub(crate) fn unseen() -> Look {
-    Arc::new(|_| Box::pin(async { Looked { dots: Some((1200, 900)), remarks: Vec::new() } }))
+    Arc::new(|_| {
+        Box::pin(async {
+            {
+                let seen = Seen { width: 1200, height: 900, sharpness: 500.0, mean: 120.0, ..Seen::default() };
+                Looked { seen: Some(seen), remarks: Vec::new() }
+            }
+        })
+    })
 }
 
 fn pounds(text: &str) -> Typed<Mass> {

@@ -2,8 +2,9 @@
 
 use image::{DynamicImage, GrayImage, Luma};
 use serde_json::Value;
+use tackbook::domain::looks::hash_distance;
 use tackbook::imaging::decoding::upright;
-use tackbook::imaging::grey::{Grey, difference_hash, hash_distance, luma};
+use tackbook::imaging::grey::{Grey, difference_hash, luma};
 use tackbook::imaging::views::dots_for_print;
 use tackbook::quantity::Length;
 

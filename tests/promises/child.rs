@@ -56,7 +56,7 @@ pub(crate) fn photo(number: u64, length: usize) -> Vec<u8> {
 
 /// A look that sees nothing, quickly.
 pub(crate) fn look() -> Look {
-    Arc::new(|_| Box::pin(async { Looked { dots: None, remarks: Vec::new() } }))
+    Arc::new(|_| Box::pin(async { Looked { seen: None, remarks: Vec::new() } }))
 }
 
 /// This program again, as the process that keeps photographs.

@@ -11,6 +11,7 @@ use tackbook::clock::Clock;
 use tackbook::domain::builds::{Build, NewBuild};
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::ids::{BuildId, CaptureId};
+use tackbook::domain::looks::Seen;
 use tackbook::domain::people::Role;
 use tackbook::domain::photos::Received;
 use tackbook::domain::rounds::{Decision, Round};
@@ -141,7 +142,12 @@ pub(crate) fn declaration(capture: CaptureId, bytes: &[u8]) -> Declaration {
     }
 }
 
+/// A picture that nothing is to be said about.
+fn seen() -> Seen {
+    Seen { width: 4000, height: 3000, sharpness: 500.0, mean: 120.0, ..Seen::default() }
+}
+
 /// A look that sees the same in every photograph.
 pub(crate) fn look() -> Look {
-    Arc::new(|_| Box::pin(async { Looked { dots: Some((4000, 3000)), remarks: vec!["dark".to_owned()] } }))
+    Arc::new(|_| Box::pin(async { Looked { seen: Some(seen()), remarks: vec!["dark".to_owned()] } }))
 }

@@ -15,6 +15,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/two-tubes?one=1.5+x+.095+in", [true, true, false]),
     ("/people", [true, false, false]),
     ("/shop/health", [true, false, false]),
+    ("/shop/looking", [true, false, false]),
     ("/words", [true, true, true]),
     ("/phone", [true, true, false]),
     ("/builds/new", [true, true, false]),

@@ -212,6 +212,7 @@ fn displays(canvas: &mut Pixmap, place: Transform, words: &[String]) -> Result<(
 #[cfg(test)]
 mod tests {
     use super::{Ground, Print, print};
+    use crate::domain::looks::{Bounds, remarks};
     use crate::imaging::look;
 
     #[test]
@@ -220,9 +221,12 @@ mod tests {
             let lines = ["LF 661 lb", "RF 650 lb", "LR 640 lb", "RR 645 lb"].map(str::to_owned).to_vec();
             let one = Print { ground, lines, card: "W1".to_owned(), out_of_focus: false, seed: 3 };
             let seen = look(&print(&one).unwrap()).unwrap();
-            assert_eq!(seen.remarks, Vec::<String>::new(), "{ground:?} {seen:?}");
+            assert_eq!(remarks(&seen, &Bounds::default()), Vec::<String>::new(), "{ground:?} {seen:?}");
             let missed = look(&print(&Print { out_of_focus: true, ..one }).unwrap()).unwrap();
-            assert!(missed.remarks.iter().any(|remark| remark.contains("blurred")), "{ground:?} {missed:?}");
+            assert!(
+                remarks(&missed, &Bounds::default()).iter().any(|remark| remark.contains("blurred")),
+                "{ground:?} {missed:?}"
+            );
         }
     }
 }

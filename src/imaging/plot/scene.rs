@@ -96,6 +96,7 @@ mod tests {
     use glam::DVec3;
 
     use super::{Scene, photo};
+    use crate::domain::looks::{Bounds, remarks};
     use crate::imaging::plot::{Panel, Tape};
     use crate::imaging::{Kind, look};
     use crate::quantity::Length;
@@ -135,14 +136,14 @@ mod tests {
         assert_eq!(Kind::of(&bytes), Kind::Jpeg);
         let seen = look(&bytes).unwrap();
         assert_eq!((seen.width, seen.height), (1280, 960));
-        assert_eq!(seen.remarks, Vec::<String>::new(), "{seen:?}");
+        assert_eq!(remarks(&seen, &Bounds::default()), Vec::<String>::new(), "{seen:?}");
         assert!((60_000..400_000).contains(&bytes.len()), "{} bytes", bytes.len());
     }
 
     #[test]
     fn out_of_focus_it_is_told_to_be_blurred() {
         let seen = look(&photo(&Scene { out_of_focus: true, ..joint(7) }).unwrap()).unwrap();
-        assert!(seen.remarks.iter().any(|remark| remark.contains("blurred")), "{seen:?}");
+        assert!(remarks(&seen, &Bounds::default()).iter().any(|remark| remark.contains("blurred")), "{seen:?}");
     }
 
     #[test]

@@ -30,7 +30,8 @@ pub(super) async fn one(seen: Seen, Path((_, sha256)): Names) -> Result<Response
 async fn shown(seen: &Seen, sha256: &str, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let sha256: Fingerprint = sha256.parse().map_err(|_| Problem::NotFound)?;
     let found = seen.found().await?;
-    let one = One::of(seen, &found, &sha256, form).ok_or(Problem::NotFound)?;
+    let look = seen.who.ctx.store.look(seen.build(), &sha256).await?;
+    let one = One::of((seen, &found), &sha256, look.as_ref(), form).ok_or(Problem::NotFound)?;
     show(status, &one)
 }
 
@@ -46,7 +47,14 @@ pub(super) async fn place(
         form.fault("shot", "Choose a shot of the list.");
     } else {
         match actions::photos::place(&seen.who.ctx, seen.build(), capture, &shot).await {
-            Ok(()) => return Ok(Redirect::to(&seen.address(&format!("/photos/{sha256}"))).into_response()),
+            Ok(()) => {
+                let to = match form.text("back") {
+                    "unplaced" => "/photos/unplaced".to_owned(),
+                    "photos" => "/photos".to_owned(),
+                    _ => format!("/photos/{sha256}"),
+                };
+                return Ok(Redirect::to(&seen.address(&to)).into_response());
+            }
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(ActionError::Held(why)) => form.fault("shot", why),
             Err(other) => return Err(other.into()),

@@ -1,5 +1,6 @@
 //! The shop as a whole: whether it works, and the words it uses.
 
+mod looking;
 mod view;
 
 use axum::Router;
@@ -16,7 +17,11 @@ use crate::domain::people::Deed;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/health", get(healthy)).route("/shop/health", get(health)).route("/words", get(words))
+    Router::new()
+        .route("/health", get(healthy))
+        .route("/shop/health", get(health))
+        .route("/words", get(words))
+        .route("/shop/looking", get(looking::sheet).post(looking::set))
 }
 
 /// For machines: 200 when the database writes, nothing else said.

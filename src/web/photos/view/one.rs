@@ -2,15 +2,18 @@
 
 use askama::Template;
 
+use super::marking::drawn_over;
 use super::picture::Picture;
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::Fingerprint;
+use crate::domain::looks::{self, Seen as Look};
 use crate::domain::people::{Deed, may};
-use crate::domain::photos::Photo;
+use crate::domain::photos::{Photo, Received};
 use crate::domain::shots::{self, Shot};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, part_address};
+use crate::web::page::{Sheet, in_address, part_address};
+use crate::web::svg::Svg;
 
 /// One photograph.
 #[derive(Template)]
@@ -22,6 +25,14 @@ pub(crate) struct One {
     dots: String,
     /// Whether it can be shown; none while it is on a phone.
     shown: Option<bool>,
+    /// What the camera says, beside the time that counts; empty when it says nothing.
+    camera: String,
+    /// How sharp and how bright it is, in words; empty when that was not looked at.
+    figures: String,
+    /// The picture with what is drawn over it; none where nothing is.
+    drawn: Option<Svg>,
+    /// The other photographs of the same part, to hold beside it.
+    others: Vec<(String, String)>,
     takes: Vec<Take>,
     may_place: bool,
     may_withdraw: bool,
@@ -34,23 +45,36 @@ struct Take {
     part_to: String,
     entry: i64,
     claim: String,
+    history: String,
     place: Field,
     why: Field,
 }
 
 impl One {
     /// The photographs of this content in this build; none when there is none.
-    pub(crate) fn of(seen: &Seen, found: &Findings, sha256: &Fingerprint, form: &Form) -> Option<Self> {
+    pub(crate) fn of(
+        (seen, found): (&Seen, &Findings),
+        sha256: &Fingerprint,
+        look: Option<&Look>,
+        form: &Form,
+    ) -> Option<Self> {
         let photos: Vec<&Photo> = seen.facts.photos.iter().filter(|photo| photo.sha256 == *sha256).collect();
         let received = photos.iter().find_map(|photo| photo.received.as_ref());
         let dots = received.and_then(|received| received.dots);
-        photos.first()?;
+        let first = *photos.first()?;
         let role = seen.who.ctx.by.role;
         Some(Self {
             sheet: seen.sheet("Photo"),
             to: seen.address(&format!("/photos/{sha256}")),
             fingerprint: sha256.to_string(),
             dots: dots.map(|(width, height)| format!("{width} × {height}")).unwrap_or_default(),
+            camera: look
+                .and_then(|look| look.taken.as_deref())
+                .map(|taken| claimed(seen, taken, received))
+                .unwrap_or_default(),
+            figures: look.map(in_figures).unwrap_or_default(),
+            drawn: drawn_over(seen, first),
+            others: others(seen, first),
             shown: received.map(|received| received.dots.is_some()),
             takes: photos.into_iter().map(|photo| Take::of(seen, found, photo, form)).collect(),
             may_place: may(role, Deed::RecordWork),
@@ -74,11 +98,52 @@ impl Take {
             part: shot.map_or_else(|| photo.shot.clone(), words),
             part_to: of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
             entry: photo.received.as_ref().map(|received| received.entry).unwrap_or_default(),
-            claim: photo.taken_claim.clone().unwrap_or_default(),
+            claim: photo
+                .taken_claim
+                .as_deref()
+                .map(|taken| claimed(seen, taken, photo.received.as_ref()))
+                .unwrap_or_default(),
+            history: seen.address(&format!("/photos/shot?name={}", in_address(&photo.shot))),
             place: place.field("shot", "Shot that it answers").choice(choices),
             why: form.field("why", "Why it is withdrawn"),
         }
     }
+}
+
+/// Most photographs that one may be held beside.
+const BESIDE: usize = 12;
+
+/// A claimed time, and how far it lies from the one that counts.
+fn claimed(seen: &Seen, taken: &str, received: Option<&Received>) -> String {
+    let at = seen.who.ctx.clock.claimed(taken);
+    let apart = at.zip(received).map(|(at, received)| format!("; {}", looks::apart(at, received.at)));
+    format!("{taken}{}", apart.unwrap_or_default())
+}
+
+fn in_figures(look: &Look) -> String {
+    let percent = |share: f64| share * 100.0;
+    format!(
+        "sharpness {:.0}, brightness {:.0} of 255, black {:.0} %, white {:.0} %",
+        look.sharpness,
+        look.mean,
+        percent(look.dark_share),
+        percent(look.bright_share)
+    )
+}
+
+/// The other photographs of the same part that can be shown, the newest first: where to compare, and which it is.
+fn others(seen: &Seen, photo: &Photo) -> Vec<(String, String)> {
+    let part = |photo: &Photo| shots::of_name(&photo.shot).map(|(of, _)| of);
+    let same = seen.facts.photos.iter().rev().filter(|other| {
+        other.sha256 != photo.sha256 && other.shows() && (part(other) == part(photo) || other.shot == photo.shot)
+    });
+    let line = |other: &Photo| {
+        let at = other.received.as_ref().map(|received| seen.who.ctx.clock.minute_of(received.at)).unwrap_or_default();
+        let name = if other.shot.is_empty() { "at no shot" } else { other.shot.as_str() };
+        let to = format!("/photos/compare?one={}&other={}", photo.sha256, other.sha256);
+        (seen.address(&to), format!("{name}, {at}"))
+    };
+    same.take(BESIDE).map(line).collect()
 }
 
 fn words(shot: &Shot) -> String {

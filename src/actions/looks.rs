@@ -1,0 +1,28 @@
+//! Setting from when on a photograph is called blurred, dark, washed out or nearly the same as another.
+
+use serde_json::json;
+
+use super::context::{Context, refuse};
+use super::error::ActionError;
+use crate::domain::looks::Bounds;
+use crate::domain::people::Deed;
+
+/// Sets the bounds for the photographs that come from now on; what was said of those before stays.
+pub async fn set_bounds(ctx: &Context, bounds: Bounds) -> Result<(), ActionError> {
+    ctx.allow(Deed::RunShop)?;
+    refuse(bounds.faults())?;
+    let what = "It was set from when on a photo is called blurred, dark, washed out or nearly the same.".to_owned();
+    let entry = ctx.shop_entry("photos", what, json!(bounds));
+    let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                if write.look_bounds().await? == bounds {
+                    return Ok(((), None));
+                }
+                write.set_look_bounds(&bounds, at, &by).await?;
+                Ok(((), Some(entry)))
+            })
+        })
+        .await
+}
