@@ -119,14 +119,18 @@ document.addEventListener("change", async (changed) => {
   const input = changed.target, form = input.form;
   if (input.type !== "file" || !form || !form.matches("form.take") || !(await canKeep())) return;
   const files = Array.from(input.files), why = form.querySelector("p.why"), wrong = [], good = [];
+  let left = 0;
   const told = { build: form.dataset.take.split("/")[2], shot: form.dataset.shot, note: noted(form, "note") };
   for (const file of files) {
     const kind = kindOf(new Uint8Array(await file.slice(0, 16).arrayBuffer().catch(() => new ArrayBuffer(0))));
-    if (!kind) wrong.push(`${file.name} is no photo that can be kept. JPEG, PNG and WebP can; set the camera to JPEG.`);
+    // a folder holds other files as well
+    if (!kind && input.webkitdirectory) left++;
+    else if (!kind) wrong.push(`${file.name} is no photo that can be kept. JPEG, PNG and WebP can; set the camera to JPEG.`);
     else if (file.size > LARGEST) wrong.push(`${file.name} has more than 64 MiB. Set the camera to a smaller picture.`);
     else good.push(file);
   }
   input.value = "";
+  if (left) wrong.push(`${good.length} photos taken up; ${left} other files of the folder left out.`);
   full = full && unsent().length > 0;
   for (const file of good) {
     const fault = full ? NO_ROOM : await pick(file, told);

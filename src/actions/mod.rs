@@ -25,6 +25,7 @@ pub mod photos;
 pub mod looking;
 pub mod looks;
 pub mod mark_ups;
+pub mod contact_sheet;
 pub mod questions;
 pub mod notes;
 pub mod rounds;

@@ -55,5 +55,6 @@ pub mod cut_list;
 pub mod cut_plan;
 pub mod measuring;
 pub mod walk;
+pub mod guesses;
 pub mod stickers;
 pub mod open_items;

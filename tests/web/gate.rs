@@ -58,6 +58,8 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/questions.csv", [true, true, false]),
     ("/builds/pine-coupe/questions?about=J7", [true, true, false]),
     ("/builds/pine-coupe/photos", [true, true, false]),
+    ("/builds/pine-coupe/photos/days", [true, true, false]),
+    ("/builds/pine-coupe/photos/unplaced", [true, true, false]),
     ("/builds/pine-coupe/walk", [true, true, false]),
     ("/builds/pine-coupe/joints/J7", [true, true, false]),
     ("/builds/pine-coupe/members/M1", [true, true, false]),

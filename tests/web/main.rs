@@ -29,6 +29,7 @@ mod looks;
 mod main_job;
 mod mark_ups;
 mod measures;
+mod office;
 mod own_tubes;
 mod paper;
 mod parts;

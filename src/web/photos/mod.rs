@@ -2,7 +2,9 @@
 
 mod desk;
 mod headers;
+mod large;
 mod marking;
+mod office;
 mod phone;
 mod pictures;
 mod posted;
@@ -25,7 +27,13 @@ use super::app::App;
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{build}/photos", get(desk::sheet))
+        .route("/builds/{build}/photos/days", get(office::days))
+        .route("/builds/{build}/photos/unplaced", get(office::unplaced))
+        .route("/builds/{build}/photos/shot", get(office::history))
+        .route("/builds/{build}/photos/compare", get(large::two))
+        .route("/builds/{build}/photos/contact.pdf", get(large::contact_sheet))
         .route("/builds/{build}/photos/{sha256}", get(desk::one))
+        .route("/builds/{build}/photos/{sha256}/large", get(large::one))
         .route("/builds/{build}/photos/{sha256}/marks", get(marking::sheet).post(marking::draw))
         .route("/builds/{build}/photos/{sha256}/marks/{mark}/rub-out", post(marking::rub_out))
         .route("/builds/{build}/photos/{sha256}/place", post(desk::place))

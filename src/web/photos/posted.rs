@@ -14,7 +14,7 @@ use crate::domain::photos::Received;
 use crate::web::problem::Problem;
 
 /// Most photographs of one form.
-const MOST_FILES: usize = 20;
+const MOST_FILES: usize = 100;
 /// Most bytes that are read on after a file was found too large, so that the browser comes to see the answer.
 const READ_ON: u64 = 512 << 20;
 

@@ -1,13 +1,17 @@
 //! What the sheets with photographs show.
 
 mod desk;
+mod large;
 mod marking;
+mod office;
 mod one;
 mod picture;
 mod walk;
 
 pub(crate) use desk::Desk;
+pub(crate) use large::Large;
 pub(crate) use marking::Marking;
+pub(crate) use office::{Days, History, Unplaced};
 pub(crate) use one::One;
 pub(crate) use picture::{Picture, kept_pictures};
 pub(crate) use walk::{Asked, Walk, locator};

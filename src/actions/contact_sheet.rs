@@ -1,0 +1,64 @@
+//! Making the contact sheet of a build's photographs.
+
+use std::collections::BTreeMap;
+
+use super::context::Context;
+use super::error::ActionError;
+use super::looking;
+use super::photos::Look;
+use crate::documents::contact_sheet::{ContactSheet, Small, make};
+use crate::documents::pdf::Jpeg;
+use crate::domain::ids::BuildId;
+use crate::domain::mark_ups::MarkUp;
+use crate::domain::people::Deed;
+use crate::domain::photos::Photo;
+use crate::store::vault::View;
+
+/// Most photographs of one PDF; the next ones are in the next.
+pub const MOST: usize = 400;
+
+/// The contact sheet of the photographs that count, `part` from 1 of as many as there are parts of [`MOST`]. `hold` is how
+/// the weld hold stands, in a sentence.
+pub async fn draw(ctx: &Context, build: BuildId, part: usize, hold: &str, look: &Look) -> Result<Vec<u8>, ActionError> {
+    ctx.allow(Deed::SeeBuilds)?;
+    let facts = ctx.store.facts(build).await?;
+    let kept: Vec<(usize, &Photo)> = (1..).zip(facts.photos.iter().filter(|photo| photo.kept())).collect();
+    let kept = kept.chunks(MOST).nth(part.saturating_sub(1)).ok_or(ActionError::NotFound("photo"))?;
+    let mut pictures = BTreeMap::new();
+    for (_, photo) in kept.iter().filter(|(_, photo)| photo.shows()) {
+        match looking::view(ctx, build, &photo.sha256, View::Thumb, look).await {
+            Ok(bytes) => {
+                pictures.extend(Jpeg::of(bytes).map(|jpeg| (photo.sha256.clone(), jpeg)));
+            }
+            Err(ActionError::NotFound(_)) => {}
+            Err(other) => return Err(other),
+        }
+    }
+    let small = |(number, photo): &(usize, &Photo)| {
+        let over = |mark: &&MarkUp| mark.sha256 == photo.sha256 && mark.stands();
+        let at = photo.received.as_ref().map(|received| ctx.clock.minute_of(received.at)).unwrap_or_default();
+        Small {
+            sha256: photo.sha256.clone(),
+            number: *number,
+            name: if photo.shot.is_empty() { "not asked for".to_owned() } else { photo.shot.clone() },
+            told: format!("{at}, {}", photo.by),
+            drawn: facts.mark_ups.iter().filter(over).map(|mark| mark.drawn).collect(),
+        }
+    };
+    let photos: Vec<Small> = kept.iter().map(small).collect();
+    let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
+    let (name, hold, made_by, day) = (facts.build.name, hold.to_owned(), ctx.by.name.clone(), ctx.clock.today());
+    let work = move || {
+        make(&ContactSheet {
+            build: &name,
+            book: &book,
+            hold: &hold,
+            photos: &photos,
+            pictures: &pictures,
+            made_by: &made_by,
+            day,
+        })
+    };
+    let made = tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    made.map_err(|error| ActionError::NotWorked(error.to_string()))
+}

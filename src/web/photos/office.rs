@@ -1,0 +1,34 @@
+//! Photographs sorted at the desk: by day, those at no shot with guesses where they belong, a shot's history.
+
+use std::collections::HashMap;
+
+use axum::extract::Query;
+use axum::http::StatusCode;
+use axum::response::Response;
+
+use super::view::{Days, History, Unplaced};
+use crate::web::gate::Seen;
+use crate::web::page::show;
+use crate::web::problem::Problem;
+
+/// Most log entries that a shot's history is gathered from, the newest first.
+const MOST_ENTRIES: u32 = 20_000;
+
+/// All photographs by the day they were received.
+pub(super) async fn days(seen: Seen) -> Result<Response, Problem> {
+    show(StatusCode::OK, &Days::of(&seen))
+}
+
+/// Those that answer no shot, each with guesses where it may belong.
+pub(super) async fn unplaced(seen: Seen) -> Result<Response, Problem> {
+    let (found, looks) = (seen.found().await?, seen.who.ctx.store.looks(seen.build()).await?);
+    show(StatusCode::OK, &Unplaced::of(&seen, &found, &looks))
+}
+
+/// What became of a shot: `?name=J7 joint-tacked/wide`.
+pub(super) async fn history(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
+    let name = asked.get("name").cloned().unwrap_or_default();
+    let entries = seen.who.ctx.store.log_of_build(seen.build(), MOST_ENTRIES).await?;
+    let found = seen.found().await?;
+    show(StatusCode::OK, &History::of(&seen, &found, &name, &entries).ok_or(Problem::NotFound)?)
+}

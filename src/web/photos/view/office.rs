@@ -1,0 +1,173 @@
+//! What the desk shows of photographs sorted: by day, at no shot, through a shot's history.
+
+use std::collections::BTreeMap;
+
+use askama::Template;
+
+use super::picture::Picture;
+use crate::domain::findings::Findings;
+use crate::domain::fingerprint::Fingerprint;
+use crate::domain::guesses::{Known, guesses};
+use crate::domain::looks::Seen as Look;
+use crate::domain::people::{Deed, may};
+use crate::domain::photos::Photo;
+use crate::domain::shots::Shot;
+use crate::domain::walk::unasked;
+use crate::store::build_log::LogEntry;
+use crate::web::gate::Seen;
+use crate::web::page::{Sheet, walk_address};
+
+/// All photographs by the day they were received, the newest day first.
+#[derive(Template)]
+#[template(path = "photos/days.html")]
+pub(crate) struct Days {
+    sheet: Sheet,
+    base: String,
+    days: Vec<(String, Vec<Picture>)>,
+}
+
+impl Days {
+    /// From what is recorded.
+    pub(crate) fn of(seen: &Seen) -> Self {
+        let mut days: Vec<(String, Vec<Picture>)> = Vec::new();
+        let mut kept: Vec<(&Photo, jiff::Timestamp)> = seen
+            .facts
+            .photos
+            .iter()
+            .filter(|photo| photo.kept())
+            .filter_map(|photo| Some((photo, photo.received.as_ref()?.at)))
+            .collect();
+        kept.sort_by_key(|(_, at)| std::cmp::Reverse(*at));
+        for (photo, at) in kept {
+            let day = seen.who.ctx.clock.day_of(at).to_string();
+            if days.last().is_none_or(|(last, _)| *last != day) {
+                days.push((day, Vec::new()));
+            }
+            if let Some((_, pictures)) = days.last_mut() {
+                pictures.push(Picture::of(seen, photo));
+            }
+        }
+        Self { sheet: seen.sheet("Photos by day"), base: seen.address(""), days }
+    }
+}
+
+/// The photographs that answer no shot, each with guesses where it may belong.
+#[derive(Template)]
+#[template(path = "photos/unplaced.html")]
+pub(crate) struct Unplaced {
+    sheet: Sheet,
+    base: String,
+    may_place: bool,
+    photos: Vec<Homeless>,
+    shots: Vec<(String, String)>,
+}
+
+/// A photograph at no shot.
+struct Homeless {
+    picture: Picture,
+    /// The shot's name, what it is in words, and why it is guessed.
+    guesses: Vec<(String, String, String)>,
+}
+
+impl Unplaced {
+    /// From what is recorded and asked for.
+    pub(crate) fn of(seen: &Seen, found: &Findings, looks: &BTreeMap<Fingerprint, Look>) -> Self {
+        let known = Known { facts: &seen.facts, shots: &found.shots, looks };
+        let words = |name: &str| {
+            let shot = found.every_shot().find(|shot| shot.name() == name);
+            shot.map(in_words).unwrap_or_default()
+        };
+        let homeless = |photo: &Photo| Homeless {
+            picture: Picture::of(seen, photo),
+            guesses: guesses(known, photo)
+                .into_iter()
+                .map(|guess| (guess.shot.clone(), words(&guess.shot), guess.why))
+                .collect(),
+        };
+        Self {
+            sheet: seen.sheet("Photos at no shot"),
+            base: seen.address(""),
+            may_place: may(seen.who.ctx.by.role, Deed::RecordWork),
+            photos: unasked(found.every_shot(), &seen.facts).into_iter().map(homeless).collect(),
+            shots: found.every_shot().map(|shot| (shot.name(), in_words(shot))).collect(),
+        }
+    }
+}
+
+fn in_words(shot: &Shot) -> String {
+    let view = shot.view.as_ref().map(|view| format!(", {view}")).unwrap_or_default();
+    format!("{} {}{view}", shot.of, shot.part)
+}
+
+/// What became of a shot: its photographs, those withdrawn and those placed elsewhere, and each step with who and when.
+#[derive(Template)]
+#[template(path = "photos/shot.html")]
+pub(crate) struct History {
+    sheet: Sheet,
+    base: String,
+    name: String,
+    words: String,
+    again: String,
+    here: Vec<Picture>,
+    gone: Vec<Picture>,
+    pairs: Vec<(String, String)>,
+    /// The number of the log's entry, when, who, what.
+    steps: Vec<(i64, String, String, String)>,
+}
+
+impl History {
+    /// From the log; none for a shot that nothing ever named.
+    pub(crate) fn of(seen: &Seen, found: &Findings, name: &str, entries: &[LogEntry]) -> Option<Self> {
+        let said =
+            |entry: &LogEntry, field: &str| entry.detail.get(field).and_then(|value| value.as_str()).map(str::to_owned);
+        let of_photos = entries.iter().filter(|entry| entry.room == "photos");
+        let named: Vec<String> = of_photos
+            .clone()
+            .filter(|entry| [said(entry, "shot"), said(entry, "before")].iter().flatten().any(|shot| shot == name))
+            .filter_map(|entry| said(entry, "capture"))
+            .collect();
+        let ever = |photo: &&Photo| photo.shot == name || named.contains(&photo.capture.to_string());
+        let photos: Vec<&Photo> = seen.facts.photos.iter().filter(ever).collect();
+        let shot = found.every_shot().find(|shot| shot.name() == name);
+        if name.is_empty() || (photos.is_empty() && shot.is_none()) {
+            return None;
+        }
+        let about = |entry: &&LogEntry| {
+            let of_one = |photo: &&Photo| {
+                said(entry, "capture").is_some_and(|capture| capture == photo.capture.to_string())
+                    || said(entry, "sha256").is_some_and(|sha256| sha256 == photo.sha256.text())
+            };
+            photos.iter().any(of_one)
+        };
+        let step = |entry: &LogEntry| {
+            (entry.number, seen.who.ctx.clock.minute_of(entry.at), entry.by.clone(), entry.what.clone())
+        };
+        let mut steps: Vec<(i64, String, String, String)> = of_photos.filter(about).map(step).collect();
+        steps.sort_by_key(|step| step.0);
+        let (here, gone): (Vec<&Photo>, Vec<&Photo>) =
+            photos.iter().rev().partition(|photo| photo.shot == name && photo.kept());
+        let pictures = |photos: &[&Photo]| photos.iter().map(|photo| Picture::of(seen, photo)).collect();
+        let pair = |two: &[&Photo]| match two {
+            [newer, older] => Some((
+                seen.address(&format!("/photos/compare?one={}&other={}", older.sha256, newer.sha256)),
+                format!("{} beside {}", minute(seen, older), minute(seen, newer)),
+            )),
+            _ => None,
+        };
+        Some(Self {
+            sheet: seen.sheet("A shot's history"),
+            base: seen.address(""),
+            words: shot.map(in_words).unwrap_or_default(),
+            again: seen.address(&walk_address(name)),
+            name: name.to_owned(),
+            pairs: here.windows(2).filter_map(pair).collect(),
+            here: pictures(&here),
+            gone: pictures(&gone),
+            steps,
+        })
+    }
+}
+
+fn minute(seen: &Seen, photo: &Photo) -> String {
+    photo.received.as_ref().map(|received| seen.who.ctx.clock.minute_of(received.at)).unwrap_or_default()
+}
