@@ -13,6 +13,7 @@ mod demo;
 mod desk;
 #[path = "../fixture/folder.rs"]
 mod folder;
+mod marks;
 mod never_lost;
 mod page;
 mod phone;
