@@ -359,7 +359,7 @@ async fn note_received(ctx: &Context, upload: &Upload, looked: Looked) -> Result
                     let others = write.likenesses(build, &sha256).await?;
                     received.remarks.extend(remarks(&seen, &bounds));
                     received.remarks.extend(nearly_the_same(&seen, &shot, &others, &bounds));
-                    write.add_look(build, &sha256, &seen).await?;
+                    write.add_seen(build, &sha256, &seen).await?;
                 }
                 received.entry = write.entry_to_come().await?;
                 entry.detail =

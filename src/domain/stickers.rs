@@ -99,7 +99,8 @@ mod tests {
         let tag = Tag::of(build, Balloon::new(Kind::Joint, 12));
         let text = tag.to_string();
         assert_eq!(text.len(), LONG + 4);
-        let typed = text.to_lowercase().replace('0', "o").replace('1', "l");
+        let (code, of) = text.split_once('-').unwrap();
+        let typed = format!("{}-{of}", code.replace('0', "o").replace('1', "l")).to_lowercase();
         for text in [&text, &typed] {
             assert_eq!(text.parse(), Ok(tag.clone()), "{text}");
         }

@@ -113,7 +113,7 @@ impl Write {
     }
 
     /// Adds what was seen in a photograph of a build; once for each content.
-    pub async fn add_look(&mut self, build: BuildId, sha256: &Fingerprint, seen: &Seen) -> Result<(), StoreError> {
+    pub async fn add_seen(&mut self, build: BuildId, sha256: &Fingerprint, seen: &Seen) -> Result<(), StoreError> {
         sqlx::query(
             "INSERT INTO looks
              (build, sha256, width, height, sharpness, mean, dark_share, bright_share, likeness, camera_says)

@@ -76,6 +76,7 @@ fn good_pictures_are_called_good_and_spoilt_ones_are_told() {
         assert_eq!(remarks(&figures, &Bounds::default()), Vec::<String>::new(), "J{number}: {figures:?}");
         assert!(figures.sharpness > Bounds::default().blurred * 1.5, "J{number} lies near the bound: {figures:?}");
         assert!(figures.mean > Bounds::default().dark * 1.2, "J{number} lies near the bound: {figures:?}");
+        assert!(figures.bright_share < 0.01, "J{number} lies near the bound: {figures:?}");
         let missed = seen(&fast_blur(&good, 5.0), 90);
         assert!(told(&missed, "blurred"), "J{number} out of focus: {missed:?}");
         assert!(missed.sharpness < Bounds::default().blurred * 0.7, "J{number} lies near the bound: {missed:?}");
