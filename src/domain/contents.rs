@@ -165,7 +165,7 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
     }
     for bar in &found.cage.members {
         let mut lines = vec![
-            format!("{} of {}", bar.role.word(), bar.tube),
+            format!("{} of {}", bar.role.word(), bar.tube_told()),
             format!("{} from node to node", bar.developed.show(metric)),
             ends(&found.cage, &bar.ends),
         ];

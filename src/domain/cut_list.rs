@@ -29,6 +29,10 @@ pub struct CutLine {
     pub stick: Option<StickId>,
     /// That stick's size, where it is not the bar's.
     pub other_size: Option<TubeSize>,
+    /// The grade it has to be of, where that was said.
+    pub grade: Option<String>,
+    /// That stick's grade, where it is not the bar's.
+    pub other_grade: Option<String>,
 }
 
 /// Every bar of a build's cage with the stick it is cut from.
@@ -43,6 +47,7 @@ pub fn is_loose(bar: &Member) -> bool {
 
 fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
     let stick = facts.stick_of(bar.balloon);
+    let other = stick.filter(|stick| bar.is_other_grade(&stick.grade));
     CutLine {
         member: bar.balloon,
         role: bar.role,
@@ -52,6 +57,8 @@ fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
         loose: is_loose(bar),
         stick: stick.map(|stick| stick.id),
         other_size: stick.map(|stick| stick.size.value).filter(|size| *size != bar.tube),
+        grade: bar.grade.clone(),
+        other_grade: other.map(|stick| stick.grade.clone()),
     }
 }
 

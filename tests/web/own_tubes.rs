@@ -1,7 +1,10 @@
 //! What is chosen beside the basic structure, and a tube of its own for a single bar.
 
 use axum::http::StatusCode;
+use tackbook::actions::stock::{self, NewStick};
 use tackbook::domain::findings::Findings;
+use tackbook::domain::tube::TubeSize;
+use tackbook::quantity::{Length, Typed};
 
 use crate::cage::{save, typed};
 use crate::house::House;
@@ -68,12 +71,26 @@ async fn a_bar_has_a_tube_of_its_own_and_the_size_of_its_kind_is_told_beside_it(
     for words in ["value=\"45 x 30\"", "An outside diameter is between", "w-reason"] {
         assert!(wrong.text.contains(words), "{words}: {}", wrong.text);
     }
-    let given = [("bar", bar.as_str()), ("tube", "1 3/4 x .095"), ("reason", "carries the column")];
+    let given =
+        [("bar", bar.as_str()), ("tube", "1 3/4 x .095"), ("grade", "4130 N"), ("reason", "carries the column")];
     assert_eq!(browser.post(SHEET, &given).await.status, StatusCode::SEE_OTHER);
     let sheet = browser.get(SHEET).await.text;
-    assert!(sheet.contains("1.75 × .095 in: carries the column"), "{sheet}");
+    assert!(sheet.contains("1.75 × .095 in, 4130 N: carries the column"), "{sheet}");
     let cage = browser.get("/builds/pine-coupe/cage").await.text;
     assert_eq!(cage.matches("its own 1.75 × .095 in, not 1.5 × .095 in").count(), 1);
+    // Cut from steel of another grade it is told; the same grade written otherwise is the same.
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    for (grade, told) in [("1020 DOM", true), ("4130  n", false)] {
+        let size = Typed { value: TubeSize::inch(1.75, 0.095), text: "1 3/4 x .095".to_owned() };
+        let length = Typed { value: Length::from_inches(240.0), text: "20 ft".to_owned() };
+        let new = NewStick { size, grade: grade.to_owned(), heat: String::new(), length, certificate: None };
+        let stick = stock::add_stick(&house.office, new).await.unwrap();
+        stock::give(&house.office, stick.id, Some(build)).await.unwrap();
+        stock::cut_from(&house.office, build, bar.parse().unwrap(), stick.id).await.unwrap();
+        let tube = browser.get("/builds/pine-coupe/tube").await.text;
+        let words = format!("The stick is {grade}, the bar 1.75 × .095 in, 4130 N.");
+        assert_eq!(tube.contains(&words), told, "{grade}: {tube}");
+    }
     assert_eq!(browser.post(&format!("{SHEET}/{bar}/remove"), &[]).await.status, StatusCode::SEE_OTHER);
     assert!(browser.get(SHEET).await.text.contains("Every bar has the size of its kind"));
     assert_eq!(browser.post(&format!("{SHEET}/{bar}/remove"), &[]).await.status, StatusCode::NOT_FOUND);

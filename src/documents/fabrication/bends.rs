@@ -46,7 +46,7 @@ fn marked(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     let mut page = Page::begun(title, Some(&format!("bends-{}", member.balloon)));
     let told = format!(
         "Tube {}. Blank {}. {} bends.",
-        member.tube,
+        member.tube_told(),
         member.cut_length.by_tape_exactly(of.units),
         bar.bends.len()
     );

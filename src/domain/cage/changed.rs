@@ -65,7 +65,7 @@ fn told(record: &CageRecord) -> Vec<(String, String)> {
         told.push((format!("Gusset between {one} and {other}, {}", words(&gusset.joint)), of_gusset(gusset)));
     }
     for (key, own) in &record.tubes {
-        told.push((format!("Tube of the {}", words(key)), format!("{}: {}", own.tube, own.reason)));
+        told.push((format!("Tube of the {}", words(key)), format!("{}: {}", own.told(), own.reason)));
     }
     // What a record holds beside these is told as its JSON has it, so that nothing can change unseen.
     let apart = ["structure", "measures", "bend_radius", "plates", "hand_bars", "gussets", "tubes", "numbers"];

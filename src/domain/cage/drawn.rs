@@ -90,7 +90,7 @@ fn member(bar: &Bar, bars: &[Bar], file: &File, faults: &mut Vec<Fault>) -> Memb
     }
     let middle = bar.line.point_at(bar.line.developed_length() / 2.0).0;
     let (key, side, line) = (bar.balloon.to_string(), Side::at(middle), bar.line.clone());
-    Uncut { key, balloon: bar.balloon, role: bar.role, side, tube: bar.tube, line, ends, copes }.cut()
+    Uncut { key, balloon: bar.balloon, role: bar.role, side, tube: bar.tube, grade: None, line, ends, copes }.cut()
 }
 
 /// How an end is cut, and what it stands on.

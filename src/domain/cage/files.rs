@@ -87,7 +87,11 @@ mod tests {
         record.measures.insert(TapeMeasure::KneeUp(Hand::Right), typed("664", Units::Metric));
         record.measures.insert(TapeMeasure::HoopLean, typed("1 1/2", Units::Inch));
         record.measures.insert(TapeMeasure::HoopRoofHeight, typed("1108,1 mm", Units::Metric));
-        let own = TubeOverride { tube: TubeSize::metric(40.0, 2.5), reason: "What was “on” the rack".to_owned() };
+        let own = TubeOverride {
+            tube: TubeSize::metric(40.0, 2.5),
+            grade: Some("E355 +N".to_owned()),
+            reason: "What was “on” the rack".to_owned(),
+        };
         record.tubes.insert("dash-bar".to_owned(), own);
         record
     }
@@ -120,8 +124,11 @@ mod tests {
         let past = At::Bend { bend: 1, past: Some(typed("3 in")) };
         add("rear stay", MemberRole::OtherBar, [stand("backstay/left", At::Middle), stand("main-hoop", past)]);
         for key in ["by-hand/3", "by-hand/4"] {
-            let own =
-                TubeOverride { tube: TubeSize::inch(1.25, 0.095), reason: "lies beside the hoop's axis".to_owned() };
+            let own = TubeOverride {
+                tube: TubeSize::inch(1.25, 0.095),
+                grade: None,
+                reason: "lies beside the hoop's axis".to_owned(),
+            };
             record.tubes.insert(key.to_owned(), own);
         }
         record.numbered_for(&TUBES)

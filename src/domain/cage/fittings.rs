@@ -245,6 +245,17 @@ pub fn angle_key(between: &[Arm; 2]) -> String {
 pub struct TubeOverride {
     /// The size taken instead.
     pub tube: TubeSize,
+    /// The steel's grade, where it has to be a certain one, as printed on the stick.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub grade: Option<String>,
     /// Why, in a person's words.
     pub reason: String,
+}
+
+impl TubeOverride {
+    /// Its size, and its grade where that was said.
+    pub fn told(&self) -> String {
+        let grade = self.grade.as_ref().map(|grade| format!(", {grade}")).unwrap_or_default();
+        format!("{}{grade}", self.tube)
+    }
 }

@@ -69,6 +69,8 @@ pub(super) struct FileSize {
 #[serde(deny_unknown_fields)]
 pub(super) struct OwnTube {
     tube: FileSize,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    grade: Option<String>,
     reason: String,
 }
 
@@ -152,7 +154,7 @@ fn tidy(length: Length, unit: Unit) -> f64 {
 impl OwnTube {
     /// A bar's own tube as a file of this unit gives it.
     pub(super) fn of(own: &TubeOverride, unit: Unit) -> Self {
-        Self { tube: FileSize::of(&own.tube, unit), reason: own.reason.clone() }
+        Self { tube: FileSize::of(&own.tube, unit), grade: own.grade.clone(), reason: own.reason.clone() }
     }
 }
 
@@ -252,7 +254,10 @@ pub(super) fn read(text: &str) -> Result<Brought, Vec<Fault>> {
     let gussets = (1..).zip(&file.gussets).filter_map(|(number, gusset)| reader.gusset(number, gusset)).collect();
     let hand_bars = file.bars_by_hand.iter().filter_map(|bar| reader.bar_by_hand(bar)).collect();
     let own = |(key, own): (&String, &OwnTube)| {
-        (key.clone(), TubeOverride { tube: own.tube.size(file.unit), reason: own.reason.clone() })
+        (
+            key.clone(),
+            TubeOverride { tube: own.tube.size(file.unit), grade: own.grade.clone(), reason: own.reason.clone() },
+        )
     };
     let tubes = file.own_tubes.iter().map(own).collect();
     let (options, numbers) = (file.options.clone(), file.numbers.clone());

@@ -79,6 +79,7 @@ pub(super) struct Uncut {
     pub(super) role: MemberRole,
     pub(super) side: Side,
     pub(super) tube: TubeSize,
+    pub(super) grade: Option<String>,
     pub(super) line: CentreLine,
     pub(super) ends: [End; 2],
     pub(super) copes: [Option<Cope>; 2],
@@ -88,14 +89,14 @@ impl Uncut {
     /// The bar with its lengths, seams and mass: the blank runs from long point to long point, the metal ends on average
     /// at each cope's mean cut.
     pub(super) fn cut(self) -> Member {
-        let Self { key, balloon, role, side, tube, line, ends, copes } = self;
+        let Self { key, balloon, role, side, tube, grade, line, ends, copes } = self;
         let developed = line.developed_length();
         let taken = |of: &dyn Fn(&Cope) -> Length| copes.iter().flatten().map(of).sum::<Length>();
         let metal = developed - taken(&|cope| cope.mean_cut(tube.wall));
         let cut_length = developed - taken(&Cope::long_point);
         let seams = copes.each_ref().map(|cope| cope.as_ref().map_or(Length::default(), Cope::seam));
         let mass = if metal > Length::default() { tube.mass(metal) } else { Mass::default() };
-        Member { key, balloon, role, side, tube, line, ends, copes, seams, cut_length, developed, mass }
+        Member { key, balloon, role, side, tube, grade, line, ends, copes, seams, cut_length, developed, mass }
     }
 }
 
@@ -112,6 +113,8 @@ pub struct Member {
     pub side: Side,
     /// Its tube.
     pub tube: TubeSize,
+    /// The grade its steel has to be of, where that was said of this bar.
+    pub grade: Option<String>,
     /// Its centre line, from node to node.
     pub line: CentreLine,
     /// Where its first and last point stand.
@@ -126,6 +129,19 @@ pub struct Member {
     pub developed: Length,
     /// As cut.
     pub mass: Mass,
+}
+
+impl Member {
+    /// Its tube's size, and the grade where it has to be a certain one.
+    pub fn tube_told(&self) -> String {
+        self.grade.as_ref().map_or_else(|| self.tube.to_string(), |grade| format!("{}, {grade}", self.tube))
+    }
+
+    /// Whether steel of this grade is another than it has to be of.
+    pub fn is_other_grade(&self, grade: &str) -> bool {
+        let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+        self.grade.as_ref().is_some_and(|own| plain(own) != plain(grade))
+    }
 }
 
 /// The weld to be laid where these ends meet, and the share of it that faces down, 0 to 1.

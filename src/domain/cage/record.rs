@@ -196,6 +196,9 @@ impl CageRecord {
             let at = format!("tube/{key}");
             faults.extend(tube.tube.faults_at(&at));
             faults.extend(limits::title_faults(&format!("{at}/reason"), &tube.reason));
+            if let Some(grade) = &tube.grade {
+                faults.extend(limits::title_faults(&format!("{at}/grade"), grade));
+            }
         }
         faults
     }

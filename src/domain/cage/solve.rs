@@ -92,7 +92,8 @@ fn member(draft: &Draft<'_>, bar: &Bar, numbers: &Numbers, faults: &mut Vec<Faul
     }
     let Label { key, role, side } = bar.label.clone();
     let (tube, line) = (bar.tube, bar.line.clone());
-    Some(Uncut { key, balloon, role, side, tube, line, ends, copes }.cut())
+    let grade = draft.record.tubes.get(&key).and_then(|own| own.grade.clone());
+    Some(Uncut { key, balloon, role, side, tube, grade, line, ends, copes }.cut())
 }
 
 fn too_sharp(carrier: &str, angle: Angle) -> String {

@@ -1,7 +1,7 @@
 //! What is open by what follows from the records: measurements, bars that cannot be built, sticks, rules, shots.
 
 use super::{OpenItem, Place, Sort, Waits};
-use crate::domain::cut_list::cut_list;
+use crate::domain::cut_list::{CutLine, cut_list};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
@@ -87,6 +87,16 @@ pub(super) fn other_tube(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> 
         if let [only] = bars.as_slice() { item.at(*only) } else { item }
     };
     alike.into_iter().map(item).collect()
+}
+
+/// Bars that have to be of a certain grade and are cut from another.
+pub(super) fn other_grade(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
+    let item = |line: CutLine| {
+        let (has, wants) = (line.other_grade?, line.grade?);
+        let what = format!("{} has to be of {wants} and is cut from {has}", line.member);
+        Some(OpenItem::missing(what, Waits::Office, Place::Tube).sort(Sort::Fails).at(line.member))
+    };
+    cut_list(facts, found).into_iter().filter_map(item).collect()
 }
 
 /// Rules that are broken, cannot be told, or lack a figure.

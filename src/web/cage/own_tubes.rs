@@ -62,7 +62,9 @@ pub(super) async fn own_tubes(seen: Seen, Query(of): Query<Of>) -> Result<Respon
     let mut filled = vec![("bar".to_owned(), of.bar)];
     let form = Form::filled(seen.who.units, filled.clone());
     if let Some(own) = bar_in(&found, &form, "bar").and_then(|bar| found.record.tubes.get(&bar.key)) {
-        filled.extend([("tube".to_owned(), own.tube.to_string()), ("reason".to_owned(), own.reason.clone())]);
+        let grade = own.grade.clone().unwrap_or_default();
+        let told = [("tube", own.tube.to_string()), ("grade", grade), ("reason", own.reason.clone())];
+        filled.extend(told.map(|(name, text)| (name.to_owned(), text)));
     }
     show(StatusCode::OK, &OwnTubes::of(&seen, &found, &Form::filled(seen.who.units, filled)))
 }
@@ -79,8 +81,9 @@ pub(super) async fn give(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     }
     let tube: Option<Typed<TubeSize>> = form.read("tube");
     if let Some((key, tube)) = key.zip(tube) {
-        let reason = form.text("reason").to_owned();
-        record.tubes.insert(key.clone(), TubeOverride { tube: tube.value, reason });
+        let [grade, reason] = ["grade", "reason"].map(|at| form.text(at).to_owned());
+        let grade = Some(grade).filter(|grade| !grade.is_empty());
+        record.tubes.insert(key.clone(), TubeOverride { tube: tube.value, grade, reason });
         form.refuse(record.faults().into_iter().map(|fault| at_its_field(fault, &key)).collect());
         if kept(&seen, &record, &found, version, &mut form).await? {
             return Ok(Redirect::to(&seen.address("/own-tubes")).into_response());
@@ -106,6 +109,7 @@ fn at_its_field(fault: Fault, key: &str) -> Fault {
     match fault.at.strip_prefix("tube/") {
         Some(at) if at == key => Fault::new("tube", fault.why),
         Some(at) if at.strip_prefix(key) == Some("/reason") => Fault::new("reason", fault.why),
+        Some(at) if at.strip_prefix(key) == Some("/grade") => Fault::new("grade", fault.why),
         _ => fault,
     }
 }
@@ -151,7 +155,7 @@ impl Own {
         Self {
             remove: seen.address(&format!("/own-tubes/{balloon}/remove")),
             to: bar.map(|bar| seen.address(&part_address(bar.balloon))),
-            words: format!("{}, {}: {}", bar.map_or("not laid out", |bar| bar.role.word()), own.tube, own.reason),
+            words: format!("{}, {}: {}", bar.map_or("not laid out", |bar| bar.role.word()), own.told(), own.reason),
             asked: bar.map(|bar| asked(found, bar, seen.who.units)).unwrap_or_default(),
             balloon,
         }
@@ -163,6 +167,8 @@ impl OfBar {
         let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
         let fields = vec![
             form.field("tube", "Outside diameter and wall").hint("1 3/4 x .095, or 45 x 2.5 mm."),
+            form.field("grade", "Grade of steel")
+                .hint("As printed on the stick. Empty where any that the book takes will do."),
             form.field("reason", "Why it is another").hint("What it carries, who asked for it, what was on the rack."),
         ];
         let shown: Vec<&Field> = fields.iter().collect();

@@ -101,7 +101,7 @@ fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
         to: seen.address(&part_address(member.balloon)),
         pdf: seen.address(&format!("/members/{}/sheets.pdf", member.balloon)),
         role: member.role.word(),
-        tube: member.tube.to_string(),
+        tube: member.tube_told(),
         blank: member.cut_length.by_tape_exactly(units),
         bends: (1..).zip(&sheet.bends).map(bend).collect(),
         ends: ["A", "B"].into_iter().zip(&sheet.ends).filter_map(end).collect(),

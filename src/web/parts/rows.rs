@@ -57,7 +57,7 @@ fn joint(cage: &Cage, joint: &Joint, units: Units) -> Vec<Row> {
 }
 
 fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec<Row> {
-    let mut rows = vec![row("Tube", member.tube.to_string())];
+    let mut rows = vec![row("Tube", member.tube_told())];
     rows.push(facts.stick_of(member.balloon).map_or_else(
         || row("Cut from", "no stick recorded yet"),
         |stick| leading("Cut from", stick.heat_told(), Balloon::new(Kind::Stick, stick.number)),

@@ -51,6 +51,7 @@ struct BarLine {
     length: String,
     loose: bool,
     other_size: String,
+    other_grade: String,
     /// What was chosen before, so that only a change is recorded.
     was: (String, String),
     stick: Field,
@@ -130,9 +131,10 @@ impl BarLine {
         Self {
             to: seen.address(&part_address(bar.member)),
             words: format!("{}, {}", bar.role.word(), bar.side.word()),
-            size: bar.size.to_string(),
+            size: bar.grade.as_ref().map_or(bar.size.to_string(), |grade| format!("{}, {grade}", bar.size)),
             length: bar.length.by_tape(seen.who.units),
             loose: bar.loose,
+            other_grade: bar.other_grade.clone().unwrap_or_default(),
             other_size: bar.other_size.map(|size| size.to_string()).unwrap_or_default(),
             was: (was(bar.member), stick),
             stick: field.choice(none.into_iter().chain(choices)),
