@@ -1,6 +1,6 @@
 // Takes photographs while one walks on: each is kept on this phone first, then sent. Without it the plain form does the same.
 import { canKeep, keep } from "./keeping.js";
-import { place, say, show, tell } from "./queue.js";
+import { coming, place, say, show, tell } from "./queue.js";
 import { all, take, unsent } from "./sending.js";
 import { sha256 } from "./sha256.js";
 
@@ -132,7 +132,9 @@ document.addEventListener("change", async (changed) => {
   input.value = "";
   if (left) wrong.push(`${good.length} photos taken up; ${left} other files of the folder left out.`);
   full = full && unsent().length > 0;
+  let toRead = good.length;
   for (const file of good) {
+    coming(--toRead);
     const fault = full ? NO_ROOM : await pick(file, told);
     if (fault && !wrong.includes(fault)) wrong.push(fault);
   }

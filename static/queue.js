@@ -24,6 +24,12 @@ const bar = make("progress", "", line);
 /** Puts the panel where the sheet ends, also after the sheet was changed for another. */
 export const place = () => document.querySelector("footer").before(panel);
 
+let toRead = 0;
+/** How many of a folder are still to be read, so that the count says what comes. */
+export const coming = (count) => {
+  toRead = count;
+  tell();
+};
 const age = (since) => {
   const minutes = Math.max(0, Math.floor((Date.now() - since) / MINUTE));
   if (minutes < 60) return `${minutes} min`;
@@ -39,7 +45,10 @@ const words = (waiting) => {
   const cut = waiting.find((one) => one.why && mine(one)), others = waiting.find((one) => !mine(one));
   const names = others && document.body.dataset.person ? ` Those of ${others.by} wait until they sign in here.` : "";
   const nobody = document.body.dataset.person ? "" : " Sign in, and they go on by themselves.";
-  return `${waiting.length} on this phone, ${sending ? `sending ${sending}` : "waiting"}; the oldest for ${oldest}. `
+  const there = all.filter((one) => one.state === "kept").length;
+  const more = (toRead ? ` ${toRead} more to be read.` : "")
+    + (there ? ` ${there} of ${there + waiting.length + toRead} are with the shop.` : "");
+  return `${waiting.length} on this phone, ${sending ? `sending ${sending}` : "waiting"}; the oldest for ${oldest}.${more} `
     + `Keep a page of the shop open.${cut ? " " + cut.why : ""}${names}${nobody}${lost}`;
 };
 let awake = null;
@@ -76,8 +85,9 @@ export const tell = () => {
       button.onclick = () => takeOver().catch(() => {});
     }
   }
-  bar.max = Math.max(1, waiting.reduce((sum, one) => sum + one.size, 0));
-  bar.value = waiting.reduce((sum, one) => sum + one.sent, 0);
+  const counted = all.filter((one) => one.state === "kept" || waiting.includes(one));
+  bar.max = Math.max(1, counted.reduce((sum, one) => sum + one.size, 0));
+  bar.value = counted.reduce((sum, one) => sum + one.sent, 0);
   line.hidden = waiting.length === 0;
 };
 /** Says something that is not about one photograph. */
