@@ -18,6 +18,9 @@ for (const one of windows) {
     requestAnimationFrame(() => requestAnimationFrame(() => { moved = null; }));
   });
 }
+// where one zooms in first is the middle; a picture's height is not known before it is there
+const begin = () => windows.forEach((one) => look(one, { x: 0.5, y: 0.5 }));
+addEventListener("load", begin);
 document.querySelector("[data-zooms]")?.addEventListener("click", (touched) => {
   const link = touched.target.closest("a[data-zoom]");
   if (!link || touched.ctrlKey || touched.metaKey) return;
