@@ -12,10 +12,23 @@ use crate::domain::ids::BuildId;
 use crate::domain::mark_ups::MarkUp;
 use crate::domain::people::Deed;
 use crate::domain::photos::Photo;
+use crate::domain::shots::of_name;
 use crate::store::vault::View;
 
 /// Most photographs of one PDF; the next ones are in the next.
-pub const MOST: usize = 400;
+const MOST: usize = 400;
+
+/// How many parts the contact sheet of so many photographs has.
+pub const fn parts(photos: usize) -> usize {
+    photos.div_ceil(MOST)
+}
+
+/// What a photograph is called under its picture: part and view, and the stage that it shows.
+fn called(shot: &str) -> (String, String) {
+    let Some((of, key)) = of_name(shot) else { return ("nobody asked for it".to_owned(), String::new()) };
+    let (stage, view) = key.split_once('/').unwrap_or((key, ""));
+    (format!("{of} {view}").trim_end().to_owned(), stage.replace('-', " "))
+}
 
 /// The contact sheet of the photographs that count, `part` from 1 of as many as there are parts of [`MOST`]. `hold` is how
 /// the weld hold stands, in a sentence.
@@ -37,10 +50,12 @@ pub async fn draw(ctx: &Context, build: BuildId, part: usize, hold: &str, look: 
     let small = |(number, photo): &(usize, &Photo)| {
         let over = |mark: &&MarkUp| mark.sha256 == photo.sha256 && mark.stands();
         let at = photo.received.as_ref().map(|received| ctx.clock.minute_of(received.at)).unwrap_or_default();
+        let (name, stage) = called(&photo.shot);
         Small {
             sha256: photo.sha256.clone(),
             number: *number,
-            name: if photo.shot.is_empty() { "not asked for".to_owned() } else { photo.shot.clone() },
+            name,
+            stage,
             told: format!("{at}, {}", photo.by),
             drawn: facts.mark_ups.iter().filter(over).map(|mark| mark.drawn).collect(),
         }

@@ -32,8 +32,10 @@ pub struct Small {
     pub sha256: Fingerprint,
     /// Its place among the build's photographs, from 1.
     pub number: usize,
-    /// What it is of: its shot, or that nobody asked for it.
+    /// What it is of: part and view, or that nobody asked for it.
     pub name: String,
+    /// The stage of the work that it shows; empty where nobody asked for it.
+    pub stage: String,
     /// When it was received, and by whom.
     pub told: String,
     /// What is drawn over it.
@@ -127,6 +129,9 @@ fn framed(of: &ContactSheet<'_>, photo: &Small, at: DVec2, width: f64) -> Vec<Ma
         }
     };
     marks.push(line(3.3, &format!("{} {}", photo.number, photo.name), Weight::Bold, Ink::Black));
-    marks.push(line(6.8, &photo.told, Weight::Regular, Ink::Grey));
+    let told = [&photo.stage, &photo.told];
+    for (down, words) in [6.6, 9.9].into_iter().zip(told.into_iter().filter(|words| !words.is_empty())) {
+        marks.push(line(down, words, Weight::Regular, Ink::Grey));
+    }
     marks
 }

@@ -89,6 +89,13 @@ impl Shot {
         name(&self.key, self.of)
     }
 
+    /// What it is of in words: `J7 backstay onto main hoop, left: joint tacked, wide`.
+    pub fn words(&self) -> String {
+        let view = self.view.as_ref().map(|view| format!(", {view}")).unwrap_or_default();
+        let id = self.key.split('/').next().unwrap_or_default().replace('-', " ");
+        format!("{} {}: {id}{view}", self.of, self.part)
+    }
+
     /// Whether a photograph is there.
     pub fn taken(&self) -> bool {
         !self.photos.is_empty()

@@ -24,7 +24,7 @@ async fn a_photo_at_no_shot_is_guessed_with_its_reason_and_put_there_by_a_person
     phone.keep(&loose, "").await;
     let list = phone.browser.get("/builds/elm-saloon/photos/unplaced").await.text;
     let why = "Less than a minute after J7 joint-tacked/wide, as the shop was told, by the same person";
-    for words in [why, "A guess.", "Put it to J7", "list=\"shots\""] {
+    for words in [why, "A guess.", "Put it at J7", "list=\"shots\""] {
         assert!(list.contains(words), "{words}: {list}");
     }
     // Nothing was done by guessing; pressing does it.
@@ -91,17 +91,20 @@ async fn the_contact_sheet_has_every_photograph_that_counts_with_number_name_and
     let mut phone = Phone::new(&house).await;
     asked_for(&mut phone).await;
     assert_eq!(phone.browser.get("/builds/elm-saloon/photos/contact.pdf").await.status, StatusCode::NOT_FOUND);
+    assert!(!phone.browser.get("/builds/elm-saloon/photos").await.text.contains("Contact sheet"));
     let photos = [jpeg(1), jpeg(2), jpeg(3)];
     for (bytes, shot) in photos.iter().zip([WIDE, CLOSE, ""]) {
         phone.keep(bytes, shot).await;
     }
+    let list = phone.browser.get("/builds/elm-saloon/photos").await.text;
+    assert!(list.contains("\"/builds/elm-saloon/photos/contact.pdf?part=1\""), "{list}");
     let pdf = phone.browser.get("/builds/elm-saloon/photos/contact.pdf").await.bytes;
     paper::check(&pdf);
     paper::keep(&pdf);
     assert_eq!(paper::pictures(&pdf), 3);
     let words = paper::words(&pdf);
     for word in
-        ["1 J7 joint-tacked/wide", "2 J7 joint-tacked/close", "3 not asked for", "2026-05-04 09:30, fabricator", "HELD"]
+        ["1 J7 wide", "joint tacked", "2 J7 close", "3 nobody asked for it", "2026-05-04 09:30, fabricator", "HELD"]
     {
         assert!(words.contains(word), "{word}: {words}");
     }

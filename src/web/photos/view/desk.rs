@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use super::office::contact;
 use super::picture::{Picture, kept_pictures};
 use super::walk::before;
 use crate::domain::findings::Findings;
@@ -21,6 +22,7 @@ const STAND_INS: &str = "standing in for what a rule asks";
 pub(crate) struct Desk {
     sheet: Sheet,
     base: String,
+    contact: Vec<(String, String)>,
     capture: String,
     may_add: bool,
     next: String,
@@ -79,6 +81,7 @@ impl Desk {
         Self {
             sheet: seen.sheet("Photos"),
             base: seen.address(""),
+            contact: contact(seen),
             capture: seen.who.ctx.clock.new_id().to_string(),
             may_add: may(seen.who.ctx.by.role, Deed::RecordWork),
             next: String::new(),

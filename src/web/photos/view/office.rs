@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use askama::Template;
 
 use super::picture::Picture;
+use crate::actions::contact_sheet;
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::guesses::{Known, guesses};
@@ -17,12 +18,20 @@ use crate::store::build_log::LogEntry;
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, walk_address};
 
+/// The ways to the contact sheet, one for each part of it; none while no photograph counts.
+pub(super) fn contact(seen: &Seen) -> Vec<(String, String)> {
+    let parts = contact_sheet::parts(seen.facts.photos.iter().filter(|photo| photo.kept()).count());
+    let words = |part| if parts == 1 { "Contact sheet, PDF".to_owned() } else { format!("Contact sheet {part}, PDF") };
+    (1..=parts).map(|part| (seen.address(&format!("/photos/contact.pdf?part={part}")), words(part))).collect()
+}
+
 /// All photographs by the day they were received, the newest day first.
 #[derive(Template)]
 #[template(path = "photos/days.html")]
 pub(crate) struct Days {
     sheet: Sheet,
     base: String,
+    contact: Vec<(String, String)>,
     days: Vec<(String, Vec<Picture>)>,
 }
 
@@ -47,7 +56,7 @@ impl Days {
                 pictures.push(Picture::of(seen, photo));
             }
         }
-        Self { sheet: seen.sheet("Photos by day"), base: seen.address(""), days }
+        Self { sheet: seen.sheet("Photos by day"), base: seen.address(""), contact: contact(seen), days }
     }
 }
 
@@ -57,6 +66,7 @@ impl Days {
 pub(crate) struct Unplaced {
     sheet: Sheet,
     base: String,
+    contact: Vec<(String, String)>,
     may_place: bool,
     photos: Vec<Homeless>,
     shots: Vec<(String, String)>,
@@ -75,7 +85,7 @@ impl Unplaced {
         let known = Known { facts: &seen.facts, shots: &found.shots, looks };
         let words = |name: &str| {
             let shot = found.every_shot().find(|shot| shot.name() == name);
-            shot.map(in_words).unwrap_or_default()
+            shot.map(Shot::words).unwrap_or_default()
         };
         let homeless = |photo: &Photo| Homeless {
             picture: Picture::of(seen, photo),
@@ -87,16 +97,12 @@ impl Unplaced {
         Self {
             sheet: seen.sheet("Photos at no shot"),
             base: seen.address(""),
+            contact: contact(seen),
             may_place: may(seen.who.ctx.by.role, Deed::RecordWork),
             photos: unasked(found.every_shot(), &seen.facts).into_iter().map(homeless).collect(),
-            shots: found.every_shot().map(|shot| (shot.name(), in_words(shot))).collect(),
+            shots: found.every_shot().map(|shot| (shot.name(), shot.words())).collect(),
         }
     }
-}
-
-fn in_words(shot: &Shot) -> String {
-    let view = shot.view.as_ref().map(|view| format!(", {view}")).unwrap_or_default();
-    format!("{} {}{view}", shot.of, shot.part)
 }
 
 /// What became of a shot: its photographs, those withdrawn and those placed elsewhere, and each step with who and when.
@@ -157,7 +163,7 @@ impl History {
         Some(Self {
             sheet: seen.sheet("A shot's history"),
             base: seen.address(""),
-            words: shot.map(in_words).unwrap_or_default(),
+            words: shot.map(Shot::words).unwrap_or_default(),
             again: seen.address(&walk_address(name)),
             name: name.to_owned(),
             pairs: here.windows(2).filter_map(pair).collect(),

@@ -91,11 +91,11 @@ impl Take {
         let empty = Form::filled(seen.who.units, vec![("shot".to_owned(), photo.shot.clone())]);
         let form = if mine { form } else { &empty };
         let mut choices = vec![(String::new(), "no shot of the list".to_owned())];
-        choices.extend(found.every_shot().map(|shot| (shot.name(), words(shot))));
+        choices.extend(found.every_shot().map(|shot| (shot.name(), shot.words())));
         let place = if mine && form.text("shot").is_empty() { &empty } else { form };
         Self {
             picture: Picture::of(seen, photo),
-            part: shot.map_or_else(|| photo.shot.clone(), words),
+            part: shot.map_or_else(|| photo.shot.clone(), Shot::words),
             part_to: of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
             entry: photo.received.as_ref().map(|received| received.entry).unwrap_or_default(),
             claim: photo
@@ -144,10 +144,4 @@ fn others(seen: &Seen, photo: &Photo) -> Vec<(String, String)> {
         (seen.address(&to), format!("{name}, {at}"))
     };
     same.take(BESIDE).map(line).collect()
-}
-
-fn words(shot: &Shot) -> String {
-    let view = shot.view.as_ref().map(|view| format!(", {view}")).unwrap_or_default();
-    let id = shot.key.split('/').next().unwrap_or_default().replace('-', " ");
-    format!("{} {}: {id}{view}", shot.of, shot.part)
 }
