@@ -3,15 +3,15 @@
 use std::collections::HashMap;
 
 use axum::extract::{Path, Query, State};
-use axum::http::{StatusCode, header};
-use axum::response::{IntoResponse, Response};
+use axum::http::StatusCode;
+use axum::response::Response;
 
 use super::view::Large;
 use crate::actions;
 use crate::domain::fingerprint::Fingerprint;
 use crate::web::app::App;
 use crate::web::gate::Seen;
-use crate::web::page::{hold_words, show};
+use crate::web::page::{hold_words, show, show_pdf};
 use crate::web::problem::Problem;
 
 type Asked = Query<HashMap<String, String>>;
@@ -54,11 +54,5 @@ pub(super) async fn contact_sheet(
     let part = asked.get("part").map_or(Ok(1), |part| part.parse()).map_err(|_| Problem::NotFound)?;
     let (hold, _) = hold_words(&seen.hold());
     let made = actions::contact_sheet::draw(&seen.who.ctx, seen.build(), part, &hold, &app.look).await?;
-    let name = format!("inline; filename=\"{}-photographs.pdf\"", seen.facts.build.slug);
-    let headers = [
-        (header::CONTENT_TYPE, "application/pdf".to_owned()),
-        (header::CONTENT_DISPOSITION, name),
-        (header::CACHE_CONTROL, "private, no-store".to_owned()),
-    ];
-    Ok((headers, made).into_response())
+    Ok(show_pdf(&format!("{}-photographs-{part}.pdf", seen.facts.build.slug), made))
 }

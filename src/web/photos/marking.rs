@@ -42,7 +42,7 @@ pub(super) async fn draw(
     Path((_, sha256)): Names,
     Typed(typed): Typed<Pairs>,
 ) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let (sha256, mut form) = (named(&sha256)?, Form::of(seen.who.units, typed));
     if let Some(drawn) = drawn(&seen, &mut form).await? {
         match actions::mark_ups::draw(&seen.who.ctx, seen.build(), &sha256, drawn).await {
@@ -86,7 +86,7 @@ pub(super) async fn rub_out(
     seen: Seen,
     Path((_, sha256, number)): Path<(String, String, String)>,
 ) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let (sha256, number) = (named(&sha256)?, number.parse().map_err(|_| Problem::NotFound)?);
     actions::mark_ups::rub_out(&seen.who.ctx, seen.build(), &sha256, number).await?;
     Ok(back(&seen, &sha256))

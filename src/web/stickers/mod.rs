@@ -14,7 +14,7 @@ use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, SignedIn};
 use super::headers::ours;
-use super::page::{part_address, show, walk_address};
+use super::page::{part_address, show, show_pdf, walk_address};
 use super::problem::Problem;
 use crate::documents::stickers::{Paper, Sticker, alone, make, sheets};
 use crate::domain::findings::Findings;
@@ -95,7 +95,7 @@ async fn printed(
     if parts.is_empty() {
         return Err(Problem::NotFound);
     }
-    let file = format!("inline; filename=\"{}-{name}.pdf\"", seen.facts.build.slug);
+    let file = format!("{}-{name}.pdf", seen.facts.build.slug);
     let work = move || -> Result<Vec<u8>, crate::documents::DocumentError> {
         let stickers: Vec<Sticker> = parts.iter().map(|part| sticker(&seen, &found, *part, &wanted.at)).collect();
         let single = stickers.first().filter(|_| name == "sticker");
@@ -104,12 +104,7 @@ async fn printed(
         make(&made, &title, &seen.who.ctx.by.name, seen.who.ctx.clock.today())
     };
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
-    let headers = [
-        (header::CONTENT_TYPE, "application/pdf".to_owned()),
-        (header::CONTENT_DISPOSITION, file),
-        (header::CACHE_CONTROL, "private, no-store".to_owned()),
-    ];
-    Ok((headers, made.map_err(|error| Problem::NotMade(error.to_string()))?).into_response())
+    Ok(show_pdf(&file, made.map_err(|error| Problem::NotMade(error.to_string()))?))
 }
 
 fn sticker(seen: &Seen, found: &Findings, of: Balloon, at: &str) -> Sticker {
