@@ -130,7 +130,7 @@ document.addEventListener("change", async (changed) => {
     else good.push(file);
   }
   input.value = "";
-  if (left) wrong.push(`${good.length} photos taken up; ${left} other files of the folder left out.`);
+  if (left) wrong.push(`Of the folder ${good.length} photos were taken up; not photos, and left out: ${left}.`);
   full = full && unsent().length > 0;
   let toRead = good.length;
   for (const file of good) {
