@@ -1,7 +1,8 @@
 //! Views of a whole cage, with the balloons and the part that a reader is to look at.
 
 use super::Mark;
-use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw, locator, measured};
+use super::beside::{Beside, beside};
+use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_with, locator, measured, small_with};
 use crate::domain::cage::{Cage, CageRecord, Member, TapeMeasure, where_measured};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::shots::place;
@@ -48,7 +49,24 @@ pub fn draw_cage(cage: &Cage, view: View, frame: (Length, Length), numbers: Numb
     };
     let spot = |balloon: Balloon| Some(Spot { balloon, at: place(cage, balloon)? });
     let spots: Vec<Spot> = wanted.into_iter().filter_map(spot).collect();
-    draw(&Scene { bars: &bars, spots: &spots, darkened: &[], hidden }, view, frame, Scale::Fit)
+    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], hidden };
+    draw_with(&scene, &beside(cage, false), view, frame, Scale::Fit)
+}
+
+/// The cage from one side without balloons, every place of the body with its number.
+pub fn draw_with_body(cage: &Cage, view: View, frame: (Length, Length)) -> Vec<Mark> {
+    view_beside(cage, &beside(cage, true), view, frame)
+}
+
+/// The cage from one side without balloons, with this beside its bars.
+pub fn view_beside(cage: &Cage, beside: &[Beside], view: View, frame: (Length, Length)) -> Vec<Mark> {
+    let scene = Scene { bars: &bars_of(cage), spots: &[], darkened: &[], hidden: false };
+    draw_with(&scene, beside, view, frame, Scale::Fit).marks
+}
+
+/// The cage small, some bars standing out, with this beside them.
+pub fn small_beside(cage: &Cage, darkened: &[Balloon], beside: &[Beside], frame: (Length, Length)) -> Vec<Mark> {
+    small_with(&Scene { bars: &bars_of(cage), spots: &[], darkened, hidden: false }, beside, frame)
 }
 
 /// Where on the car a part is: the cage small, what belongs to the part standing out.

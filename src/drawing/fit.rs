@@ -4,6 +4,7 @@ use std::fmt;
 
 use glam::{DVec2, DVec3, dvec2};
 
+use super::beside::Beside;
 use super::hiding::bounds;
 use super::view::{Scene, View};
 
@@ -56,12 +57,24 @@ pub(super) struct Fit {
 impl Fit {
     /// The scale that fits the scene into this room, leaving a ring for balloons of this radius.
     pub(super) fn of(scene: &Scene, view: View, room: DVec2, wanted: Scale, radius: f64) -> Self {
+        Self::of_all(scene, &[], (view, room), wanted, radius)
+    }
+
+    /// The same with what is beside the bars.
+    pub(super) fn of_all(
+        scene: &Scene,
+        beside: &[Beside],
+        (view, room): (View, DVec2),
+        wanted: Scale,
+        radius: f64,
+    ) -> Self {
         let half = scene.bars.iter().map(|bar| bar.outside.mm() / 2.0).fold(0.0, f64::max);
         let points: Vec<DVec2> = scene
             .bars
             .iter()
             .flat_map(|bar| bar.polyline.iter().copied())
             .chain(scene.spots.iter().map(|spot| spot.at))
+            .chain(beside.iter().flat_map(Beside::points))
             .map(|at| view.project(at))
             .collect();
         let (low, high) = bounds(&points);

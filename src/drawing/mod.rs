@@ -6,6 +6,7 @@ mod fit;
 mod hiding;
 mod placing;
 pub mod view;
+pub mod beside;
 pub mod title_block;
 pub mod table;
 pub mod cage;

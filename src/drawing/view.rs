@@ -2,6 +2,7 @@
 
 use glam::{DVec2, DVec3, dvec2};
 
+use super::beside::Beside;
 use super::fit::Fit;
 pub use super::fit::{DrawnScale, SCALES, Scale, fitting};
 use super::hiding::{Strip, edges, stretches};
@@ -106,10 +107,16 @@ const TYPE: Length = Length::from_mm(25.4 / 72.0 * 10.0);
 
 /// Draws the scene into a frame of this width and height.
 pub fn draw(scene: &Scene, view: View, frame: (Length, Length), scale: Scale) -> Drawn {
+    draw_with(scene, &[], view, frame, scale)
+}
+
+/// The same with what is beside the bars.
+pub fn draw_with(scene: &Scene, beside: &[Beside], view: View, frame: (Length, Length), scale: Scale) -> Drawn {
     let room = dvec2(frame.0.mm(), frame.1.mm() - CAPTION);
     let radius = balloon_radius(scene.spots);
-    let fit = Fit::of(scene, view, room, scale, radius);
+    let fit = Fit::of_all(scene, beside, (view, room), scale, radius);
     let mut marks = draw_bars(scene, view, &fit);
+    marks.extend(beside.iter().flat_map(|one| one.marks(view, &fit)));
     let targets: Vec<DVec2> = scene.spots.iter().map(|spot| fit.on_page(view, spot.at)).collect();
     let seats = Room { frame: room, drawn: fit.drawn, radius }.place(&targets);
     marks.extend(balloons(scene, &targets, &seats, radius));
@@ -141,6 +148,15 @@ pub fn locator(scene: &Scene, spot: Option<Spot>, frame: (Length, Length)) -> Ve
         let spots = [spot];
         marks.extend(balloons(&Scene { spots: &spots, ..*scene }, &[target], &[Some(seat)], radius));
     }
+    marks
+}
+
+/// A small isometric view without a caption, with what is beside the bars.
+pub fn small_with(scene: &Scene, beside: &[Beside], frame: (Length, Length)) -> Vec<Mark> {
+    let room = dvec2(frame.0.mm(), frame.1.mm());
+    let fit = Fit::of_all(scene, beside, (View::Isometric, room), Scale::Fit, 0.0);
+    let mut marks = draw_bars(scene, View::Isometric, &fit);
+    marks.extend(beside.iter().flat_map(|one| one.marks(View::Isometric, &fit)));
     marks
 }
 

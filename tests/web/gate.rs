@@ -29,6 +29,8 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/tube.csv", [true, true, false]),
     ("/builds/pine-coupe/bars", [true, true, false]),
     ("/builds/pine-coupe/own-tubes", [true, true, false]),
+    ("/builds/pine-coupe/body", [true, true, false]),
+    ("/builds/pine-coupe/seats", [true, true, false]),
     ("/builds/pine-coupe/gussets", [true, true, false]),
     ("/builds/pine-coupe/sheets", [true, true, false]),
     ("/builds/pine-coupe/cuts", [true, true, false]),

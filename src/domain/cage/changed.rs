@@ -60,6 +60,15 @@ fn told(record: &CageRecord) -> Vec<(String, String)> {
     for bar in &record.hand_bars {
         told.push((format!("Bar by hand, “{}”", bar.name), bar.told()));
     }
+    for place in &record.body {
+        told.push((format!("Place {} of the body, {}", place.number, place.part.word()), place.told()));
+    }
+    told.extend(
+        record.torch_radius.as_ref().map(|torch| ("Radius of the torch's head".to_owned(), torch.text.clone())),
+    );
+    for seat in &record.seats {
+        told.push((format!("Seat, “{}”", seat.name), seat.told()));
+    }
     for gusset in &record.gussets {
         let [one, other] = gusset.between.each_ref().map(|arm| words(&arm.member));
         told.push((format!("Gusset between {one} and {other}, {}", words(&gusset.joint)), of_gusset(gusset)));
@@ -68,7 +77,19 @@ fn told(record: &CageRecord) -> Vec<(String, String)> {
         told.push((format!("Tube of the {}", words(key)), format!("{}: {}", own.told(), own.reason)));
     }
     // What a record holds beside these is told as its JSON has it, so that nothing can change unseen.
-    let apart = ["structure", "measures", "bend_radius", "plates", "hand_bars", "gussets", "tubes", "numbers"];
+    let apart = [
+        "structure",
+        "measures",
+        "bend_radius",
+        "plates",
+        "hand_bars",
+        "body",
+        "torch_radius",
+        "seats",
+        "gussets",
+        "tubes",
+        "numbers",
+    ];
     if let Ok(Value::Object(fields)) = serde_json::to_value(record) {
         for (name, value) in fields.into_iter().filter(|(name, _)| !apart.contains(&name.as_str())) {
             match value {
@@ -119,6 +140,7 @@ fn numbered_alike(told: Vec<(String, String)>) -> Vec<(String, String)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cage::body::{BodyPart, BodyPlace, Taken};
     use crate::domain::cage::by_hand::{At, HandBar, Stand};
     use crate::domain::cage::example::example_record;
     use crate::domain::cage::fittings::Toward;
@@ -137,21 +159,28 @@ mod tests {
         is.measures.remove(&TapeMeasure::FrontFootForward(Hand::Right));
         is.options.backstay_diagonal = Diagonal::One;
         is.gussets.remove(1);
-        let ends =
-            [Stand::new("header", At::Middle), Stand::new("main-hoop", At::FromEnd { end: Toward::End, by: typed })];
+        let ends = [
+            Stand::new("header", At::Middle),
+            Stand::new("main-hoop", At::FromEnd { end: Toward::End, by: typed.clone() }),
+        ];
         let (name, role) = ("stay".to_owned(), MemberRole::OtherBar);
         is.hand_bars.push(HandBar { number: 1, name, role, ends, cut_at_crossings: false });
         is.structure = BasicStructure::LateralHoops;
         is.numbers.clear();
+        is.torch_radius = Some(typed.clone());
+        let taken = Taken::Gap { on: "header".to_owned(), at: At::Middle, gap: typed.clone() };
+        is.body.push(BodyPlace { number: 4, part: BodyPart::Roof, taken });
         let lines = changed(&was, &is);
         let lines = lines.iter().map(|line| format!("{}|{}|{}", line.what, line.was, line.is));
         let lines: Vec<String> = lines.collect();
-        assert_eq!(lines.len(), 6, "{lines:?}");
+        assert_eq!(lines.len(), 8, "{lines:?}");
         for line in [
             "Main hoop: height at the roof|43 5/8 in|43 1/2 in",
             "Basic structure|main hoop and two lateral half hoops|two lateral hoops",
             "Backstay diagonal|none|one",
             "Front foot: forward of the hoop, right|45 1/8 in|",
+            "Place 4 of the body, roof||43 1/2 in from the header, its middle",
+            "Radius of the torch's head||43 1/2 in",
             "Bar by hand, “stay”||other bar, from the header, its middle to the main hoop, 43 1/2 in along it from its last end",
         ] {
             assert!(lines.iter().any(|told| told == line), "{line}: {lines:?}");

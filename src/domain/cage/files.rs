@@ -71,11 +71,13 @@ mod tests {
 
     use super::*;
     use crate::domain::cage::basic_structure::BasicStructure;
+    use crate::domain::cage::body::{BodyPart, BodyPlace, Taken};
     use crate::domain::cage::by_hand::{At, Axis, HandBar, Stand, next_number};
     use crate::domain::cage::example::{TUBES, example_on, example_record};
     use crate::domain::cage::fittings::{Toward, TubeOverride, Tubes};
     use crate::domain::cage::measures::{Hand, TapeMeasure};
     use crate::domain::cage::record::CageRecord;
+    use crate::domain::cage::seats::SeatRecord;
     use crate::domain::roles::MemberRole;
     use crate::domain::tube::TubeSize;
     use crate::quantity::{Length, Typed, Units};
@@ -131,6 +133,28 @@ mod tests {
             };
             record.tubes.insert(key.to_owned(), own);
         }
+        let at = At::FromEnd { end: start, by: typed("8 in") };
+        let taken = Taken::Gap { on: "half-hoop/left".to_owned(), at, gap: typed("1 1/4 in") };
+        record.body.push(BodyPlace { number: 1, part: BodyPart::RoofRail, taken });
+        let [forward, left, up] = ["27 in", "20 1/2 in", "43 1/4 in"].map(typed);
+        record.body.push(BodyPlace { number: 2, part: BodyPart::ScreenTop, taken: Taken::Point { forward, left, up } });
+        record.torch_radius = Some(typed("1 in"));
+        let [left, hips_forward, hips_up] = ["13 1/2 in", "12 in", "5 in"].map(typed);
+        let [shoulder_forward, shoulder_up] = ["5 in", "24 in"].map(typed);
+        let [helmet_forward, helmet_up] = ["7 in", "34 1/2 in"].map(typed);
+        record.seats.push(SeatRecord {
+            number: 1,
+            name: "driver".to_owned(),
+            left,
+            hips_forward,
+            hips_up,
+            shoulder_forward,
+            shoulder_up,
+            helmet_forward,
+            helmet_up,
+            helmet_radius: Some(typed("6 in")),
+            reach: None,
+        });
         record.numbered_for(&TUBES)
     }
 
@@ -184,6 +208,9 @@ mod tests {
             ("\"number\": 2", "\"number\": 1", "by-hand/1: Two bars by hand have the number 1"),
             ("\"over_plate\"", "\"over_plat\"", "Did you mean “over_plate”?"),
             ("\"corner_with\"", "\"corner_wth\"", "Did you mean “corner_with”?"),
+            ("\"1 1/4 in\"", "\"4 ft\"", "body/1/gap: “4 ft” is no gap beside a bar"),
+            ("\"34 1/2 in\"", "\"3 in\"", "seat/1/shoulder_up: The shoulder would be over the helmet"),
+            ("\"hips_up\"", "\"hip_up\"", "Did you mean “hips_up”?"),
             ("\"name\": \"rear stay\"", "\"name\": \"\"", "by-hand/5/name:"),
         ] {
             assert!(good.contains(from), "{from}: {good}");

@@ -8,6 +8,7 @@ use serde::de::{Error as _, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
 
 use super::basic_structure::BasicStructure;
+use super::body::BodyPlace;
 use super::by_hand::HandBar;
 use super::cage_file::Unit;
 use super::entry::Entry;
@@ -15,6 +16,7 @@ use super::fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, 
 use super::measures::TapeMeasure;
 use super::options::Options;
 use super::record::CageRecord;
+use super::seats::SeatRecord;
 use super::slips::slip;
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
@@ -24,8 +26,19 @@ use crate::quantity::{Length, Typed};
 /// The version of the cage file that this program reads and writes.
 pub(super) const VERSION: u32 = 1;
 /// Fields by which this form is known from the drawn one.
-pub(super) const OWN: [&str; 8] =
-    ["measurements", "structure", "options", "bars_by_hand", "tubes", "bend_radius", "own_tubes", "numbers"];
+pub(super) const OWN: [&str; 11] = [
+    "measurements",
+    "structure",
+    "options",
+    "bars_by_hand",
+    "body",
+    "torch_radius",
+    "seats",
+    "tubes",
+    "bend_radius",
+    "own_tubes",
+    "numbers",
+];
 
 /// A measured cage file as it is written.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -40,6 +53,12 @@ pub(super) struct MeasuredFile {
     pub(super) options: Options,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub(super) bars_by_hand: Vec<HandBar<Entry>>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) body: Vec<BodyPlace<Entry>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) torch_radius: Option<Entry>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) seats: Vec<SeatRecord<Entry>>,
     #[serde(default, deserialize_with = "once")]
     pub(super) tubes: BTreeMap<TubeRole, FileSize>,
     #[serde(default, deserialize_with = "once")]
@@ -206,6 +225,16 @@ impl Reader {
         bar.with_lengths(|field, entry| self.length(format!("{at}/{field}"), entry))
     }
 
+    fn place(&mut self, place: &BodyPlace<Entry>) -> Option<BodyPlace> {
+        let at = place.key();
+        place.with_lengths(|field, entry| self.length(format!("{at}/{field}"), entry))
+    }
+
+    fn seat(&mut self, seat: &SeatRecord<Entry>) -> Option<SeatRecord> {
+        let at = seat.key();
+        seat.with_lengths(|field, entry| self.length(format!("{at}/{field}"), entry))
+    }
+
     fn gusset(&mut self, number: usize, gusset: &FileGusset) -> Option<GussetRecord> {
         let mut length = |part: &str, entry| self.length(format!("gusset_{number}_{part}"), entry);
         let leg = length("leg", &gusset.leg);
@@ -253,6 +282,9 @@ pub(super) fn read(text: &str) -> Result<Brought, Vec<Fault>> {
     let plates = file.plates.iter().filter_map(|(foot, plate)| reader.plate(*foot, plate)).collect();
     let gussets = (1..).zip(&file.gussets).filter_map(|(number, gusset)| reader.gusset(number, gusset)).collect();
     let hand_bars = file.bars_by_hand.iter().filter_map(|bar| reader.bar_by_hand(bar)).collect();
+    let body = file.body.iter().filter_map(|place| reader.place(place)).collect();
+    let torch_radius = file.torch_radius.as_ref().and_then(|torch| reader.length("torch_radius", torch));
+    let seats = file.seats.iter().filter_map(|seat| reader.seat(seat)).collect();
     let own = |(key, own): (&String, &OwnTube)| {
         (
             key.clone(),
@@ -262,7 +294,20 @@ pub(super) fn read(text: &str) -> Result<Brought, Vec<Fault>> {
     let tubes = file.own_tubes.iter().map(own).collect();
     let (options, numbers) = (file.options.clone(), file.numbers.clone());
     let structure = file.structure;
-    let record = CageRecord { measures, structure, options, hand_bars, plates, gussets, bend_radius, tubes, numbers };
+    let record = CageRecord {
+        measures,
+        structure,
+        options,
+        hand_bars,
+        body,
+        torch_radius,
+        seats,
+        plates,
+        gussets,
+        bend_radius,
+        tubes,
+        numbers,
+    };
     let mut faults = reader.faults;
     faults.extend(record.faults());
     for (role, size) in &file.tubes {

@@ -2,6 +2,7 @@
 
 pub mod angles;
 mod basic_structure;
+pub mod body;
 mod bracing;
 mod cage_file;
 pub mod changed;
@@ -15,6 +16,7 @@ pub mod example;
 pub mod figures;
 pub mod files;
 pub mod fittings;
+mod gap_figures;
 mod gussets;
 mod joints;
 mod masses;
@@ -24,6 +26,7 @@ mod numbers;
 pub mod options;
 pub mod parts;
 pub mod record;
+pub mod seats;
 pub(in crate::domain) mod slips;
 mod solve;
 mod stations;
@@ -33,6 +36,7 @@ mod written;
 
 pub use basic_structure::BasicStructure;
 pub use fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, Toward, TubeOverride, TubeRole, Tubes};
+pub use gap_figures::gap_figures;
 pub use gussets::GussetCut;
 pub use masses::{Masses, OfSize};
 pub use measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};

@@ -2,8 +2,10 @@
 
 use glam::{DVec2, DVec3};
 
+use super::body::{BodyAt, OfJoint};
 use super::fittings::{Fixing, Foot, GussetKind};
 use super::measures::Hand;
+use super::seats::SeatAt;
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::domain::roles::MemberRole;
@@ -245,6 +247,14 @@ pub struct Cage {
     pub plates: Vec<Plate>,
     /// What cannot be built, by balloon or measurement, and why.
     pub faults: Vec<Fault>,
+    /// Where the body is, near the bars.
+    pub body: Vec<BodyAt>,
+    /// The ball taken for a torch's head.
+    pub torch: Length,
+    /// The room behind each joint.
+    pub behind_joints: Vec<OfJoint>,
+    /// Who sits in it.
+    pub seats: Vec<SeatAt>,
 }
 
 impl Cage {

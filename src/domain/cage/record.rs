@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::basic_structure::BasicStructure;
+use super::body::{self, BodyPlace};
 use super::by_hand::{self, HandBar};
 use super::fittings::{Foot, GussetRecord, PlateRecord, TubeOverride, TubeRole};
 use super::measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
 use super::options::{Options, SEAT_CROSS_BARS};
+use super::seats::{self, SeatRecord};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::domain::limits;
@@ -30,6 +32,15 @@ pub struct CageRecord {
     /// The bars added by hand, in the order they were added.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub hand_bars: Vec<HandBar>,
+    /// Where the body is, near the bars.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub body: Vec<BodyPlace>,
+    /// The ball that a torch's head goes through; where none is said, the usual one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub torch_radius: Option<Typed<Length>>,
+    /// Who sits in it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub seats: Vec<SeatRecord>,
     /// The plates, by kind of foot.
     pub plates: BTreeMap<Foot, PlateRecord>,
     /// The gussets.
@@ -192,6 +203,8 @@ impl CageRecord {
             faults.push(Fault::new("gussets", format!("At most {GUSSETS} gussets.")));
         }
         faults.extend(by_hand::faults(&self.hand_bars));
+        faults.extend(body::faults(&self.body, self.torch_radius.as_ref()));
+        faults.extend(seats::faults(&self.seats));
         for (key, tube) in &self.tubes {
             let at = format!("tube/{key}");
             faults.extend(tube.tube.faults_at(&at));

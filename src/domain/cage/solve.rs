@@ -11,7 +11,7 @@ use super::measures::Hand;
 use super::numbers::{give_out, plate_key};
 use super::parts::{Cage, End, Joint, Member, Plate, Uncut, weld};
 use super::record::CageRecord;
-use super::{bracing, by_hand, clash, gussets, structures};
+use super::{body, bracing, by_hand, clash, gussets, seats, structures};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::domain::tube::STEEL_KG_PER_MM3;
@@ -41,12 +41,25 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
     let (gussets, gusset_faults) = gussets::gussets(record, tubes, &members, &joints, &numbers);
     faults.extend(gusset_faults);
     let plates = plates(record, &draft, &numbers, &mut faults);
+    let cage = beside(record, Cage { members, joints, gussets, plates, faults, ..Cage::default() });
+    let mut faults = cage.faults;
     for fault in &mut faults {
         if let Some(balloon) = numbers.0.get(&fault.at) {
             fault.at = balloon.to_string();
         }
     }
-    Cage { members, joints, gussets, plates, faults }
+    Cage { faults, ..cage }
+}
+
+/// The cage with the body round it and who sits in it.
+fn beside(record: &CageRecord, cage: Cage) -> Cage {
+    let (body, unplaced) = body::places(&cage, &record.body);
+    let mut faults = cage.faults.clone();
+    faults.extend(unplaced);
+    faults.extend(body::found_faults(&cage, &body));
+    let torch = record.torch_radius.as_ref().map_or(body::TORCH, |torch| torch.value);
+    let (behind_joints, seats) = (body::near_joints(&cage, &body), seats::seats(&cage, &record.seats));
+    Cage { faults, body, torch, behind_joints, seats, ..cage }
 }
 
 /// The bars of the structure and the options.

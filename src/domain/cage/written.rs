@@ -11,27 +11,32 @@ use crate::quantity::{Length, Typed, Units};
 /// the same bytes. `tubes` are the sizes the book's class asks for.
 pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
     let unit = unit_of(record, tubes);
-    let CageRecord { structure, measures, options, hand_bars, plates, gussets, bend_radius, tubes: own, numbers } =
-        record;
     let entry = |typed: &Typed<Length>| Entry::of(typed, unit);
     let file = MeasuredFile {
         tackbook_cage: VERSION,
         unit,
-        structure: *structure,
-        measurements: measures.iter().map(|(measure, typed)| (*measure, entry(typed))).collect(),
-        options: options.clone(),
-        bars_by_hand: hand_bars.iter().filter_map(|bar| bar.with_lengths(|_, typed| Some(entry(typed)))).collect(),
+        structure: record.structure,
+        measurements: record.measures.iter().map(|(measure, typed)| (*measure, entry(typed))).collect(),
+        options: record.options.clone(),
+        bars_by_hand: each(&record.hand_bars, |bar| bar.with_lengths(|_, typed| Some(entry(typed)))),
+        body: each(&record.body, |place| place.with_lengths(|_, typed| Some(entry(typed)))),
+        torch_radius: record.torch_radius.as_ref().map(entry),
+        seats: each(&record.seats, |seat| seat.with_lengths(|_, typed| Some(entry(typed)))),
         tubes: [(TubeRole::Hoop, tubes.hoop), (TubeRole::Other, tubes.other)]
             .map(|(role, tube)| (role, FileSize::of(&tube, unit)))
             .into(),
-        bend_radius: bend_radius.iter().map(|(role, typed)| (*role, entry(typed))).collect(),
-        plates: plates.iter().map(|(foot, plate)| (*foot, FilePlate::of(plate, unit))).collect(),
-        gussets: gussets.iter().map(|gusset| FileGusset::of(gusset, unit)).collect(),
-        own_tubes: own.iter().map(|(key, own)| (key.clone(), OwnTube::of(own, unit))).collect(),
-        numbers: numbers.clone(),
+        bend_radius: record.bend_radius.iter().map(|(role, typed)| (*role, entry(typed))).collect(),
+        plates: record.plates.iter().map(|(foot, plate)| (*foot, FilePlate::of(plate, unit))).collect(),
+        gussets: record.gussets.iter().map(|gusset| FileGusset::of(gusset, unit)).collect(),
+        own_tubes: record.tubes.iter().map(|(key, own)| (key.clone(), OwnTube::of(own, unit))).collect(),
+        numbers: record.numbers.clone(),
     };
     // Texts, finite numbers and tables with text for names: nothing in it can fail to be written.
     serde_json::to_string_pretty(&file).unwrap_or_default() + "\n"
+}
+
+fn each<T, F>(list: &[T], of: impl Fn(&T) -> Option<F>) -> Vec<F> {
+    list.iter().filter_map(of).collect()
 }
 
 /// The unit that most of its texts mean by a bare number.

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use jiff::civil::Date;
 
-use crate::domain::cage::{Cage, CageRecord, Fixing, figures as of_the_model};
+use crate::domain::cage::{Cage, CageRecord, Fixing, figures as of_the_model, gap_figures};
 use crate::domain::facts::BuildFacts;
 use crate::domain::figures::{Figure, Measure, Measured};
 use crate::domain::ids::{Balloon, Kind};
@@ -33,7 +33,11 @@ pub(super) fn figures(facts: &BuildFacts, cage: &Cage, record: &CageRecord) -> V
             figure.from = format!("the stick S{} it is cut from", stick.number);
         }
     }
-    figures.extend(measured(facts, cage));
+    let read = measured(facts, cage);
+    // What a person read off the car stands instead of what follows from the places of the body and the seats.
+    let unread = |own: &Figure| !read.iter().any(|read| (read.measure, read.of) == (own.measure, own.of));
+    figures.extend(gap_figures(cage).into_iter().filter(unread));
+    figures.extend(read);
     figures
 }
 

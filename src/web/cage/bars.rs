@@ -7,14 +7,14 @@ use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
 use super::tried_bar::Tried;
-use super::{bar_in, kept, standing};
-use crate::domain::cage::by_hand::{At, Axis, HandBar, Stand, next_number};
-use crate::domain::cage::{CageRecord, End, Member, Toward};
+use super::{bar_in, kept, places, standing};
+use crate::domain::cage::by_hand::{At, HandBar, Stand, next_number};
+use crate::domain::cage::{CageRecord, Member};
 use crate::domain::findings::Findings;
 use crate::domain::people::{Deed, may};
 use crate::domain::roles::MemberRole;
 use crate::drawing::cage::locate;
-use crate::quantity::{Length, Units};
+use crate::quantity::Length;
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, show};
@@ -150,27 +150,7 @@ fn read(form: &mut Form, found: &Findings, record: &CageRecord) -> Option<HandBa
 
 fn stand(form: &mut Form, found: &Findings, (end, bar): (&str, &Member), other: &Member) -> Option<Stand> {
     let (place, by) = (format!("{end}_place"), format!("{end}_by"));
-    let chosen = form.text(&place).to_owned();
-    let (way, which) = chosen.split_once(' ').unwrap_or((chosen.as_str(), ""));
-    let toward = if which == "end" { Toward::End } else { Toward::Start };
-    let passing = |axis: Axis, by| At::Passing { axis, at: by, from: toward };
-    let at = match way {
-        "middle" => Some(At::Middle),
-        "bend" => Some(At::Bend { bend: which.parse().unwrap_or_default(), past: form.read_if_typed(&by) }),
-        "meets" => Some(At::Meets { bar: which.to_owned() }),
-        "plate" => form.read(&by).map(|by| At::OverPlate { end: toward, by }),
-        "along" => form.read(&by).map(|by| At::FromEnd { end: toward, by }),
-        "up" => form.read(&by).map(|by| passing(Axis::Up, by)),
-        "out" => form.read(&by).map(|by| passing(Axis::Left, by)),
-        "forward" => form.read(&by).map(|by| passing(Axis::Forward, by)),
-        _ => {
-            form.fault(&place, "Choose where on it.");
-            None
-        }
-    };
-    if matches!(way, "middle" | "meets") && !form.text(&by).is_empty() {
-        form.fault(&by, "There nothing is measured; leave this empty, or choose another way to say where.");
-    }
+    let at = places::read(form, (&place, &by));
     let corner_with = match &at {
         Some(At::Meets { bar }) if form.text(&format!("{end}_corner")) == "yes" => Some(bar.clone()),
         _ => None,
@@ -255,7 +235,12 @@ impl AtEnd {
         let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
         let units = form.units();
         let fields = vec![
-            form.field_named(format!("{end}_place"), "Where on it").choice(places(found, bar, other, units)),
+            form.field_named(format!("{end}_place"), "Where on it").choice(places::places(
+                found,
+                bar,
+                Some(other.balloon),
+                units,
+            )),
             form.field_named(format!("{end}_by"), "How far")
                 .hint("4 in, or 100 mm. Out from the centre and forward: minus is to the right and rearward."),
             form.field_named(format!("{end}_corner"), "At a joint").choice([
@@ -273,44 +258,4 @@ impl AtEnd {
             fields,
         }
     }
-}
-
-/// Every way to say where on a bar, each with where that is.
-fn places(found: &Findings, bar: &Member, other: &Member, units: Units) -> Vec<(String, String)> {
-    let told = |along: Length| {
-        let at = bar.line.point_at(along).0;
-        let up = Length::from_mm(at.z).by_tape(units);
-        let out = Length::from_mm(at.y.abs()).by_tape(units);
-        let side = if at.y < 0.0 { "right" } else { "left" };
-        format!("{up} up, {out} {side} of the centre")
-    };
-    let mut lines = vec![("middle".to_owned(), format!("its middle ({})", told(bar.developed / 2.0)))];
-    for (number, bend) in (1..).zip(bar.line.bends()) {
-        let middle = bend.start + bend.arc() / 2.0;
-        lines.push((format!("bend {number}"), format!("bend {number}, or so far past it ({})", told(middle))));
-    }
-    for (toward, end, place) in [("start", &bar.ends[0], Length::default()), ("end", &bar.ends[1], bar.developed)] {
-        let told = told(place);
-        if matches!(end, End::OnPlate(_)) {
-            lines.push((format!("plate {toward}"), format!("so high over its plate ({told})")));
-        }
-        lines.push((format!("along {toward}"), format!("so far along it from its end ({told})")));
-        for (way, words) in [("up", "so high over the floor"), ("out", "so far left"), ("forward", "so far forward")] {
-            lines.push((format!("{way} {toward}"), format!("{words}, seen from its end ({told})")));
-        }
-    }
-    let joints = found
-        .cage
-        .joints
-        .iter()
-        .filter(|joint| joint.carrier == bar.balloon || joint.incoming.iter().any(|end| end.0 == bar.balloon));
-    for joint in joints {
-        let there = joint.incoming.iter().map(|end| end.0).chain([joint.carrier]);
-        let there = there.filter(|there| *there != bar.balloon && *there != other.balloon);
-        for member in there.filter_map(|there| found.cage.member(there)) {
-            let words = format!("where {} {} meets it, {}", member.balloon, member.role.word(), joint.balloon);
-            lines.push((format!("meets {}", member.key), words));
-        }
-    }
-    lines
 }

@@ -1,11 +1,15 @@
 //! Laying out the cage: tape measurements in, the numbered views out.
 
 mod bars;
+mod beside;
+mod body;
 mod change;
 mod choices;
 mod file;
 mod gussets;
 mod own_tubes;
+mod places;
+mod seats;
 mod tried_bar;
 mod view;
 
@@ -38,6 +42,11 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/cage/take-back", post(change::take_back))
         .route("/builds/{build}/bars", get(bars::bars).post(bars::add))
         .route("/builds/{build}/bars/{bar}/remove", post(bars::remove))
+        .route("/builds/{build}/body", get(body::body).post(body::add))
+        .route("/builds/{build}/body/torch", post(body::torch))
+        .route("/builds/{build}/body/{place}/remove", post(body::remove))
+        .route("/builds/{build}/seats", get(seats::sheet).post(seats::keep))
+        .route("/builds/{build}/seats/{seat}/remove", post(seats::remove))
         .route("/builds/{build}/own-tubes", get(own_tubes::own_tubes).post(own_tubes::give))
         .route("/builds/{build}/own-tubes/{bar}/remove", post(own_tubes::remove))
         .route("/builds/{build}/gussets", get(gussets::gussets).post(gussets::add))

@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use askama::Template;
 
+use super::beside::{Gaps, SeatLine, seats};
 use super::choices;
 use crate::domain::cage::example::{TUBES, example_on};
 use crate::domain::cage::{
@@ -42,6 +43,8 @@ pub(crate) struct CageSheet {
     asked: bool,
     drawn_with: String,
     saved: bool,
+    gaps: Option<Gaps>,
+    seats: Vec<SeatLine>,
 }
 
 /// A bar's line in the table.
@@ -110,6 +113,8 @@ impl CageSheet {
             asked: found.tubes_asked,
             drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
             saved: seen.facts.cage.is_some(),
+            gaps: Gaps::of(seen, cage),
+            seats: seats(seen, cage),
         }
     }
 }

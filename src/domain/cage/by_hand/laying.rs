@@ -2,13 +2,11 @@
 
 use glam::DVec3;
 
-use super::{At, Stand};
+use super::Stand;
+use super::station::Carrier;
 use crate::domain::cage::bracing::straight_through;
-use crate::domain::cage::draft::{Draft, Label, Landing, Place, Placed, words};
-use crate::domain::cage::fittings::Toward;
+use crate::domain::cage::draft::{Draft, Label, Place, Placed, words};
 use crate::domain::cage::parts::Side;
-use crate::domain::cage::stations::first_passing;
-use crate::geometry::CentreLine;
 use crate::quantity::Length;
 
 /// In a corner the axes of both carriers pass this near to one point (own choice).
@@ -59,34 +57,9 @@ fn beside(draft: &Draft<'_>, stand: &Stand, on_axis: &Place, way: DVec3) -> Plac
 
 /// The place on the carrier's axis.
 fn place(draft: &Draft<'_>, stand: &Stand) -> Placed {
-    let line = &draft.carrier(&stand.on)?.line;
-    let (on, whole) = (words(&stand.on), line.developed_length());
-    let from = |end: Toward, by: Length| if end == Toward::Start { by } else { whole - by };
-    let along = match &stand.at {
-        At::Middle => whole / 2.0,
-        At::FromEnd { end, by } => from(*end, by.value),
-        At::OverPlate { end, by } => {
-            let [first, last] = &draft.carrier(&stand.on)?.ends;
-            let (landing, foot) = match end {
-                Toward::Start => (first, line.points().first()),
-                Toward::End => (last, line.points().last()),
-            };
-            if !matches!(landing, Landing::Plate(..)) {
-                return Err(format!("The {on} does not stand on a plate there."));
-            }
-            let height = foot.map_or(0.0, |foot| foot.z) + by.value.mm();
-            first_passing(line, *end, |point| point.z - height)
-                .ok_or_else(|| format!("So high over its plate the {on} does not reach."))?
-        }
-        At::Bend { bend, past } => {
-            let bend = usize::from(*bend).checked_sub(1).and_then(|at| line.bends().get(at));
-            let bend = bend.ok_or_else(|| format!("The {on} has no such bend."))?;
-            bend.start + bend.arc() / 2.0 + past.as_ref().map_or(Length::default(), |past| past.value)
-        }
-        At::Passing { axis, at, from } => first_passing(line, *from, |point| axis.of(point) - at.value.mm())
-            .ok_or_else(|| format!("The {on} does not pass there."))?,
-        At::Meets { bar } => meeting(draft, line, bar)?,
-    };
+    let carrier = draft.carrier(&stand.on)?;
+    let on = Carrier::laid(&stand.on, &carrier.line, &carrier.ends);
+    let along = stand.at.along(&on, |key| draft.carrier(key).map(|other| &other.line))?;
     let place = draft.place(&stand.on, along)?;
     match &stand.corner_with {
         None => Ok(place),
@@ -102,26 +75,12 @@ fn place(draft: &Draft<'_>, stand: &Stand) -> Placed {
     }
 }
 
-/// Along a line, where another bar comes nearest: at an end of either, since bars that cross end on each other.
-fn meeting(draft: &Draft<'_>, line: &CentreLine, other: &str) -> Result<Length, String> {
-    let other = &draft.carrier(other)?.line;
-    let theirs = other.points().first().into_iter().chain(other.points().last()).map(|end| {
-        let (along, _, off) = line.nearest(*end);
-        (along, off)
-    });
-    let own = line.points().first().into_iter().chain(line.points().last()).map(|end| {
-        let off = other.nearest(*end).2;
-        (line.nearest(*end).0, off)
-    });
-    let nearest = theirs.chain(own).min_by(|one, next| one.1.mm().total_cmp(&next.1.mm()));
-    nearest.map(|(along, _)| along).ok_or_else(|| "These two bars have no points.".to_owned())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cage::by_hand::{Axis, HandBar, next_number};
+    use crate::domain::cage::by_hand::{At, Axis, HandBar, next_number};
     use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::fittings::Toward;
     use crate::domain::cage::{Cage, CageRecord, End, Member, solve};
     use crate::domain::roles::MemberRole;
     use crate::geometry::Segment;

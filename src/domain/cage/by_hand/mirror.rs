@@ -4,7 +4,7 @@ use super::{At, Axis, HandBar, Stand};
 use crate::domain::cage::draft::words;
 use crate::domain::cage::fittings::Toward;
 use crate::domain::cage::numbers::other_side;
-use crate::domain::cage::parts::Cage;
+use crate::domain::cage::parts::{Cage, Member};
 use crate::quantity::{Length, Typed};
 
 impl HandBar {
@@ -21,45 +21,54 @@ impl HandBar {
     }
 }
 
+/// The bar with this key's other side, or that there is none.
+fn there<'c>(key: &str, cage: &'c Cage) -> Result<&'c Member, String> {
+    let other = other_side(key);
+    let lacks = || format!("The other side has no {} for it; keep it on this side alone.", words(&other));
+    cage.member_called(&other).ok_or_else(lacks)
+}
+
+impl At {
+    /// The same place on the other side of the car: the bar's key there, and where on it.
+    pub(in crate::domain::cage) fn mirrored(&self, on: &str, cage: &Cage) -> Result<(String, Self), String> {
+        let carrier = there(on, cage)?;
+        // A bar that runs across the car is its own other side, run through the other way.
+        let across = carrier.key == on;
+        let end = |end: Toward| match (across, end) {
+            (true, Toward::Start) => Toward::End,
+            (true, Toward::End) => Toward::Start,
+            (false, end) => end,
+        };
+        let at = match self.clone() {
+            Self::Middle => Self::Middle,
+            Self::FromEnd { end: from, by } => Self::FromEnd { end: end(from), by },
+            Self::OverPlate { end: from, by } => Self::OverPlate { end: end(from), by },
+            Self::Bend { bend, past } if across => {
+                let bend = (carrier.line.bends().len() + 1).saturating_sub(usize::from(bend));
+                Self::Bend { bend: u8::try_from(bend).unwrap_or_default(), past: past.as_ref().map(negated) }
+            }
+            bend @ Self::Bend { .. } => bend,
+            Self::Passing { axis: Axis::Left, at, from } => {
+                Self::Passing { axis: Axis::Left, at: negated(&at), from: end(from) }
+            }
+            Self::Passing { axis, at, from } => Self::Passing { axis, at, from: end(from) },
+            Self::Meets { bar } => Self::Meets { bar: there(&bar, cage)?.key.clone() },
+        };
+        Ok((carrier.key.clone(), at))
+    }
+}
+
 fn mirrored(stand: &Stand, cage: &Cage) -> Result<Stand, String> {
-    let there = |key: &str| {
-        let other = other_side(key);
-        let lacks = || format!("The other side has no {} to hang it on; hang it on this side alone.", words(&other));
-        cage.member_called(&other).ok_or_else(lacks)
-    };
-    let carrier = there(&stand.on)?;
-    let on = carrier.key.clone();
-    // A bar that runs across the car is its own other side, run through the other way.
-    let across = on == stand.on;
-    let end = |end: Toward| match (across, end) {
-        (true, Toward::Start) => Toward::End,
-        (true, Toward::End) => Toward::Start,
-        (false, end) => end,
-    };
-    let at = match stand.at.clone() {
-        At::Middle => At::Middle,
-        At::FromEnd { end: from, by } => At::FromEnd { end: end(from), by },
-        At::OverPlate { end: from, by } => At::OverPlate { end: end(from), by },
-        At::Bend { bend, past } if across => {
-            let bend = (carrier.line.bends().len() + 1).saturating_sub(usize::from(bend));
-            At::Bend { bend: u8::try_from(bend).unwrap_or_default(), past: past.as_ref().map(negated) }
-        }
-        bend @ At::Bend { .. } => bend,
-        At::Passing { axis: Axis::Left, at, from } => {
-            At::Passing { axis: Axis::Left, at: negated(&at), from: end(from) }
-        }
-        At::Passing { axis, at, from } => At::Passing { axis, at, from: end(from) },
-        At::Meets { bar } => At::Meets { bar: there(&bar)?.key.clone() },
-    };
+    let (on, at) = stand.at.mirrored(&stand.on, cage)?;
     let corner_with = match &stand.corner_with {
-        Some(with) => Some(there(with)?.key.clone()),
+        Some(with) => Some(there(with, cage)?.key.clone()),
         None => None,
     };
     Ok(Stand { on, at, corner_with, offset: stand.offset.clone() })
 }
 
 /// As it would have been typed on the other side.
-fn negated(typed: &Typed<Length>) -> Typed<Length> {
+pub(in crate::domain::cage) fn negated(typed: &Typed<Length>) -> Typed<Length> {
     let text = typed.text.strip_prefix('-').map_or_else(|| format!("-{}", typed.text), str::to_owned);
     Typed { value: Length::default() - typed.value, text }
 }

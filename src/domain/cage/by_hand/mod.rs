@@ -2,6 +2,7 @@
 
 mod laying;
 mod mirror;
+mod station;
 mod told;
 
 use std::collections::BTreeSet;
@@ -16,6 +17,7 @@ use crate::domain::roles::MemberRole;
 use crate::quantity::{Length, Typed};
 
 pub(super) use laying::lay;
+pub(super) use mirror::negated;
 
 /// Most bars of one cage that are added by hand (own choice).
 const MOST: usize = 60;
@@ -90,7 +92,20 @@ pub enum At<L = Typed<Length>> {
 }
 
 impl<L> At<L> {
-    fn length(&self) -> Option<&L> {
+    /// The same with its length kept another way: `read` gets the field's name and the length.
+    pub(super) fn with_lengths<M>(&self, by: &str, read: &mut impl FnMut(&str, &L) -> Option<M>) -> Option<At<M>> {
+        Some(match self {
+            Self::Middle => At::Middle,
+            Self::FromEnd { end, by: length } => At::FromEnd { end: *end, by: read(by, length)? },
+            Self::OverPlate { end, by: length } => At::OverPlate { end: *end, by: read(by, length)? },
+            Self::Bend { bend, past: None } => At::Bend { bend: *bend, past: None },
+            Self::Bend { bend, past: Some(past) } => At::Bend { bend: *bend, past: Some(read(by, past)?) },
+            Self::Passing { axis, at, from } => At::Passing { axis: *axis, at: read(by, at)?, from: *from },
+            Self::Meets { bar } => At::Meets { bar: bar.clone() },
+        })
+    }
+
+    pub(super) fn length(&self) -> Option<&L> {
         match self {
             Self::Middle | Self::Meets { .. } => None,
             Self::FromEnd { by, .. } | Self::OverPlate { by, .. } => Some(by),
@@ -178,16 +193,7 @@ impl<L> HandBar<L> {
 
 impl<L> Stand<L> {
     fn with_lengths<M>(&self, end: &str, read: &mut impl FnMut(&str, &L) -> Option<M>) -> Option<Stand<M>> {
-        let by = format!("{end}_by");
-        let at = match &self.at {
-            At::Middle => At::Middle,
-            At::FromEnd { end, by: length } => At::FromEnd { end: *end, by: read(&by, length)? },
-            At::OverPlate { end, by: length } => At::OverPlate { end: *end, by: read(&by, length)? },
-            At::Bend { bend, past: None } => At::Bend { bend: *bend, past: None },
-            At::Bend { bend, past: Some(past) } => At::Bend { bend: *bend, past: Some(read(&by, past)?) },
-            At::Passing { axis, at, from } => At::Passing { axis: *axis, at: read(&by, at)?, from: *from },
-            At::Meets { bar } => At::Meets { bar: bar.clone() },
-        };
+        let at = self.at.with_lengths(&format!("{end}_by"), read)?;
         let offset = match &self.offset {
             None => None,
             Some(offset) => Some(read(&format!("{end}_offset"), offset)?),

@@ -23,7 +23,8 @@ impl Stand {
 }
 
 impl At {
-    fn told(&self) -> String {
+    /// Where on a bar, the length as typed.
+    pub(in crate::domain::cage) fn told(&self) -> String {
         match self {
             Self::Middle => "its middle".to_owned(),
             Self::FromEnd { end, by } => format!("{} along it from its {} end", by.text, which(*end)),
