@@ -101,7 +101,9 @@ fn on_cage(cage: &Cage, place: &BodyPlace) -> Result<BodyAt, String> {
             let (bar, along) = cage.station(on, at)?;
             let (on_axis, direction) = bar.line.point_at(along);
             let point = on_axis + outward(part, on_axis, direction) * (bar.tube.outside / 2.0 + gap.value).mm();
-            let tool = if reads_as(gap, Units::Inch) { Tool::InchTape } else { Tool::Tape };
+            // With a unit typed beside it a length reads alike in both.
+            let inch = reads_as(gap, Units::Inch) && !gap.text.trim_end().ends_with('m');
+            let tool = if inch { Tool::InchTape } else { Tool::Tape };
             let (bar, gap, tool) = (bar.balloon, gap.value, Some(tool));
             Ok(BodyAt { number, part, point, on_axis, bar, along, gap, tool })
         }
