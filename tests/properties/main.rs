@@ -1,6 +1,7 @@
 //! Laws that hold for every input, tried on many.
 #![cfg_attr(test, expect(clippy::unwrap_used, reason = "a test may stop"))]
 
+mod beside;
 mod books;
 mod cage;
 mod cuts;

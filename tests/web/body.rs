@@ -63,10 +63,10 @@ async fn a_gap_to_the_body_is_typed_drawn_and_judged_until_a_person_reads_it_off
         browser.get(&format!("{BUILD}/body?how=gap&bar=M2&gap_part=roof&place=middle&by=&gap=1&drawn=yes")).await;
     assert!(looked.text.contains("A gap on M2") && looked.text.contains("Places of the body: 0"), "{}", looked.text);
     assert_eq!(post(&browser, "/body", &gap("2 1/4 in")).await.status, StatusCode::SEE_OTHER);
-    // The demo book has at most 2 in between half hoop and body.
+    // The demo book lets the scrutineer decide over 2 in between half hoop and body.
     let now = found(&house).await;
     for bar in ["M2", "M3"] {
-        assert_eq!(judged(&now, Measure::BodyGap, bar), (Word::OverBy, 57.15));
+        assert_eq!(judged(&now, Measure::BodyGap, bar), (Word::ScrutineerDecides, 57.15));
     }
     let sheet = browser.get(&format!("{BUILD}/body")).await.text;
     for words in
@@ -79,7 +79,7 @@ async fn a_gap_to_the_body_is_typed_drawn_and_judged_until_a_person_reads_it_off
     browser.post(&format!("{BUILD}/measures"), &[("gap-to-the-body-M2", "1 1/2 in")]).await;
     let now = found(&house).await;
     assert_eq!(judged(&now, Measure::BodyGap, "M2").0, Word::Meets);
-    assert_eq!(judged(&now, Measure::BodyGap, "M3").0, Word::OverBy);
+    assert_eq!(judged(&now, Measure::BodyGap, "M3").0, Word::ScrutineerDecides);
     let far = [("how", "point"), ("point_part", "sill"), ("forward", "1000 in"), ("left", "20"), ("up", "8")];
     assert!(post(&browser, "/body", &far).await.text.contains("farther than a car is long"));
     let within = [("how", "point"), ("point_part", "roof"), ("forward", "-1 1/2"), ("left", "0"), ("up", "43 5/8")];
