@@ -13,7 +13,7 @@ use crate::quantity::Length;
 /// Half an arm of the cross on a place of the body, on paper.
 const ARM: f64 = 0.9;
 /// Size of the number beside it.
-const TYPE: Length = Length::from_mm(25.4 / 72.0 * 8.0);
+const TYPE: Length = Length::from_mm(25.4 / 72.0 * 10.0);
 /// A padded stretch is drawn through points so far apart on the car.
 const APART: f64 = 10.0;
 
@@ -48,6 +48,31 @@ pub enum Beside {
 pub fn beside(cage: &Cage, numbered: bool) -> Vec<Beside> {
     let body = cage.body.iter().map(|at| of_body(cage, at, numbered));
     body.chain(cage.seats.iter().flat_map(|seat| of_seat(cage, seat))).collect()
+}
+
+/// Places of the body that a view shows in one spot, mm on the car, share a number's place.
+const ONE_SPOT: f64 = 40.0;
+
+/// The same with numbers that would lie on one another in this view together beside the first of them.
+pub(super) fn parted(all: Vec<Beside>, view: View) -> Vec<Beside> {
+    let mut parted: Vec<Beside> = Vec::new();
+    for mut one in all {
+        if let Beside::Body { at, words, .. } = &mut one {
+            let here = view.project(*at);
+            let first = parted.iter_mut().find_map(|there| match there {
+                Beside::Body { at, words, .. } if !words.is_empty() => {
+                    (view.project(*at).distance(here) < ONE_SPOT).then_some(words)
+                }
+                _ => None,
+            });
+            if let Some(first) = first {
+                *first = format!("{first}, {words}");
+                words.clear();
+            }
+        }
+        parted.push(one);
+    }
+    parted
 }
 
 /// A place of the body.

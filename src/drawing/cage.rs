@@ -1,7 +1,7 @@
 //! Views of a whole cage, with the balloons and the part that a reader is to look at.
 
 use super::Mark;
-use super::beside::{Beside, beside};
+use super::beside::{Beside, beside, parted};
 use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_with, locator, measured, small_with};
 use crate::domain::cage::{Cage, CageRecord, Member, TapeMeasure, where_measured};
 use crate::domain::ids::{Balloon, Kind};
@@ -55,7 +55,7 @@ pub fn draw_cage(cage: &Cage, view: View, frame: (Length, Length), numbers: Numb
 
 /// The cage from one side without balloons, every place of the body with its number.
 pub fn draw_with_body(cage: &Cage, view: View, frame: (Length, Length)) -> Vec<Mark> {
-    view_beside(cage, &beside(cage, true), view, frame)
+    view_beside(cage, &parted(beside(cage, true), view), view, frame)
 }
 
 /// The cage from one side without balloons, with this beside its bars.

@@ -1,36 +1,45 @@
 //! Figures that follow from where the body is and who sits in the car: gaps to the body, room round a helmet.
 
 use super::body::{BodyAt, gaps};
-use super::parts::Cage;
+use super::parts::{Cage, Member};
 use super::seats::{HELMET, SeatAt};
 use crate::domain::figures::{Amount, Figure, Measure};
 use crate::domain::ids::Balloon;
 use crate::domain::tools::Tool;
 use crate::quantity::Length;
 
-/// The narrowest and the widest gap to the body of each bar beside which it was measured, and of every bar what is left to
-/// the helmet that is nearest to it.
+/// The narrowest and the widest gap to the body of each bar beside which it was measured, and of every bar how far the
+/// helmet that has least is from the bar nearest to it, whichever bar that is. A place that lies within a tube was measured
+/// wrong and gives no figure.
 pub fn gap_figures(cage: &Cage) -> Vec<Figure> {
+    let outside: Vec<BodyAt> = cage.body.iter().filter(|at| at.gap >= Length::default()).cloned().collect();
     let mut figures = Vec::new();
-    for (bar, [narrowest, widest]) in gaps(&cage.body) {
+    for (bar, [narrowest, widest]) in gaps(&outside) {
         figures.extend(of_body(cage, bar, narrowest));
         if narrowest.number != widest.number {
             figures.extend(of_body(cage, bar, widest));
         }
     }
-    for bar in &cage.members {
-        let left = |seat: &SeatAt| {
-            let (_, left) = *seat.bars.iter().find(|(of, _)| *of == bar.balloon)?;
-            let whose = if seat.radius == HELMET { "common practice" } else { "as the shop says" };
-            let ball = seat.radius.mm();
-            let told = format!("the seats: helmet of “{}”, taken as a ball of {ball:.0} mm radius, {whose}", seat.name);
-            Some((left, told))
-        };
-        let nearest = cage.seats.iter().filter_map(left).min_by(|one, next| one.0.mm().total_cmp(&next.0.mm()));
-        figures
-            .extend(nearest.and_then(|(left, told)| figure(cage, Measure::HeadGap, bar.balloon, (left, told, None))));
+    let nearest = |seat: &SeatAt| Some((helmet(cage, seat)?, seat.bars.first()?.1));
+    let least = cage.seats.iter().filter_map(nearest).min_by(|one, next| one.1.mm().total_cmp(&next.1.mm()));
+    if let Some((told, left)) = least {
+        let of = |bar: &Member| figure(cage, Measure::HeadGap, bar.balloon, (left, told.clone(), None));
+        figures.extend(cage.members.iter().filter_map(of));
     }
     figures
+}
+
+/// What the room round a helmet rests on, with the bar nearest to it.
+fn helmet(cage: &Cage, seat: &SeatAt) -> Option<String> {
+    let bar = cage.member(seat.bars.first()?.0)?;
+    let whose = if seat.radius == HELMET { "common practice" } else { "as the shop says" };
+    Some(format!(
+        "the seats: from the helmet of “{}”, taken as a ball of {:.0} mm radius, {whose}, to {} {}",
+        seat.name,
+        seat.radius.mm(),
+        bar.balloon,
+        bar.role.word()
+    ))
 }
 
 fn of_body(cage: &Cage, bar: Balloon, at: &BodyAt) -> Option<Figure> {

@@ -200,7 +200,7 @@ impl Line {
 
 /// The cage from four sides, every place with its number.
 fn views(found: &Findings) -> Vec<Svg> {
-    let frame = (Length::from_mm(180.0), Length::from_mm(130.0));
+    let frame = (Length::from_mm(130.0), Length::from_mm(95.0));
     [View::Isometric, View::Front, View::Side, View::Plan]
         .map(|view| Svg::of(&draw_with_body(&found.cage, view, frame), frame, |_| None))
         .to_vec()

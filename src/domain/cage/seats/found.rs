@@ -180,7 +180,7 @@ mod tests {
     use super::*;
     use crate::domain::cage::files::solved;
     use crate::domain::cage::gap_figures;
-    use crate::domain::figures::{Amount, Measure};
+    use crate::domain::figures::{Amount, Figure, Measure};
     use crate::quantity::Typed;
     use proptest::prelude::*;
 
@@ -265,25 +265,27 @@ mod tests {
         near(cage.seat_at(&wide).harness.unwrap().behind.mm(), 200.0);
     }
 
-    /// The figure of a bar is what is left to the nearest helmet; where the ball overlaps the tube nothing is left.
+    /// A rule asks for the way from the helmet to the nearest bar, whichever bar it names: M1 is nearest to the first helmet,
+    /// and every bar's figure says so. The second's ball overlaps M2, √(100² + 100²) = 141.421 less 20 and 150: nothing is
+    /// left.
     #[test]
-    fn what_is_left_to_the_helmet_is_a_figure_of_each_bar() {
+    fn what_is_left_to_the_nearest_bar_is_the_figure_of_each_bar() {
         let mut cage = two_bars();
         let records =
             [seat([0.0, 700.0], [0.0, 800.0]), SeatRecord { number: 2, ..seat([0.0, 400.0], [-100.0, 700.0]) }];
-        cage.seats = seats(&cage, &records);
-        let left = |bar: u32| {
-            let figures = gap_figures(&cage);
-            let own =
-                figures.iter().find(|figure| figure.measure == Measure::HeadGap && figure.of.number == bar).unwrap();
-            match own.amount {
-                Amount::Length(left) => left.mm(),
-                _ => f64::NAN,
-            }
+        let figures = |cage: &Cage| {
+            let heads = gap_figures(cage).into_iter().filter(|figure| figure.measure == Measure::HeadGap);
+            let told = |figure: Figure| match figure.amount {
+                Amount::Length(left) => (figure.of.number, left.mm().round(), figure.from.contains("150 mm radius")),
+                _ => (0, f64::NAN, false),
+            };
+            heads.map(told).collect::<Vec<_>>()
         };
-        near(left(1), 30.0);
-        // The second: √(100² + 100²) = 141.421 from M2's middle, less 20 and 150 is under nothing.
-        near(left(2), 0.0);
+        cage.seats = seats(&cage, &records[..1]);
+        assert_eq!(figures(&cage), [(1, 30.0, true), (2, 30.0, true)]);
+        assert!(gap_figures(&cage)[1].from.ends_with("to M1 main hoop"));
+        cage.seats = seats(&cage, &records);
+        assert_eq!(figures(&cage), [(1, 0.0, true), (2, 0.0, true)]);
     }
 
     #[test]
