@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use tackbook::domain::cage::body::{BodyPart, BodyPlace, Taken};
 use tackbook::domain::cage::example::{TUBES, example_record};
 use tackbook::domain::cage::seats::SeatRecord;
-use tackbook::domain::cage::{Cage, solve};
+use tackbook::domain::cage::{Cage, Member, solve};
 use tackbook::quantity::{Length, Typed};
 
 /// Rings so far apart along a tube, mm, and so many points on each.
@@ -51,8 +51,7 @@ fn agrees(gap: f64, sampled: f64) -> bool {
 }
 
 /// Whether the nearest place on a bar's axis is no end of it: beyond one the tube has a face, no side.
-fn along_it(cage: &Cage, number: usize, point: DVec3) -> bool {
-    let bar = &cage.members[number];
+fn along_it(bar: &Member, point: DVec3) -> bool {
     let along = bar.line.nearest(point).0.mm();
     along > APART && along < bar.line.developed_length().mm() - APART
 }
@@ -68,9 +67,8 @@ proptest! {
         let [forward, left, up] = [x, y, z].map(mm);
         let place = BodyPlace { number: 1, part: BodyPart::Other, taken: Taken::Point { forward, left, up } };
         let found = cage.body_at(&place).unwrap();
-        let number = cage.members.iter().position(|bar| bar.balloon == found.bar).unwrap();
         let point = DVec3::new(x, y, z);
-        prop_assume!(found.gap > Length::default() && along_it(cage, number, point));
+        prop_assume!(found.gap > Length::default() && along_it(cage.member(found.bar).unwrap(), point));
         let sampled = surfaces.iter().map(|surface| to_surface(point, surface)).fold(f64::INFINITY, f64::min);
         prop_assert!(agrees(found.gap.mm(), sampled), "{} {sampled}", found.gap.mm());
     }
@@ -96,8 +94,8 @@ proptest! {
         let found = cage.seat_at(&seat);
         prop_assert_eq!(found.bars.len(), cage.members.len());
         let helmet = DVec3::new(forward, left, up);
-        for (number, surface) in surfaces.iter().enumerate().filter(|(number, _)| along_it(cage, *number, helmet)) {
-            let (bar, gap) = found.bars.iter().find(|(bar, _)| *bar == cage.members[number].balloon).unwrap();
+        for (bar, surface) in cage.members.iter().zip(surfaces).filter(|(bar, _)| along_it(bar, helmet)) {
+            let (bar, gap) = found.bars.iter().find(|(of, _)| *of == bar.balloon).unwrap();
             let away = gap.mm() + radius;
             prop_assume!(away > 0.0);
             let sampled = to_surface(helmet, surface);
