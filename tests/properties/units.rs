@@ -84,7 +84,7 @@ proptest! {
                 let verdict = judged(&book, typed, *units, tool);
                 words.push(verdict.word);
                 // What is shown must not say otherwise: a broken rule is not off by nothing, and its figure is not its limit.
-                for shown in [Units::Inch, Units::Metric].into_iter().filter(|_| verdict.word.fails() && off != 0) {
+                for shown in [Units::Inch, Units::Metric].into_iter().filter(|_| verdict.word.fails() && gap != edge) {
                     let told = verdict.told(shown);
                     prop_assert!(told.contains(|c: char| ('1'..='9').contains(&c)), "{told}: {typed} against {edge}/64");
                     let limit = verdict.limit.as_ref().and_then(|limit| limit.amount).unwrap();
