@@ -1,10 +1,11 @@
-// Sends what this phone keeps: in parts, two photographs at once, again after a cut, forgotten only after the receipt.
+// Sends what this phone keeps: first it tells of all, then the bytes go in parts, two photographs at once, again after a cut, forgotten only after the receipt.
 import { bytesOf, change, forget, kept } from "./keeping.js";
 import { sha256 } from "./sha256.js";
 import { inTurn } from "./turn.js";
 
 const KIB = 1024;
 const LEAST = 256 * KIB, FIRST = 512 * KIB, MOST = 4096 * KIB;
+const NO_CONNECTION = "No connection to the shop; it goes on by itself.";
 const AT_ONCE = 2, PATIENCE = 45000, CONFLICTS = 5;
 /** Who is signed in on this page; nobody's photographs go out under another's name. */
 const who = document.body.dataset.person || "";
@@ -92,6 +93,7 @@ export const work = async () => {
   try {
     await inTurn(async () => {
       await refresh();
+      await tellOfAll();
       await sendAll();
     });
   } catch (error) {
@@ -112,8 +114,8 @@ const ask = async (one, method, last, headers, body) => {
     clearTimeout(clock);
   }
 };
-const later = (one, why) => {
-  const wait = one.wait * (0.5 + Math.random());
+const later = (one, why, least) => {
+  const wait = Math.max(least || 0, one.wait * (0.5 + Math.random()));
   Object.assign(one, { state: "waiting", why, wait: Math.min(60000, one.wait * 2), until: Date.now() + wait });
   timers.push(setTimeout(work, wait + 20));
   shown(one);
@@ -137,17 +139,55 @@ const said = async (answer) => (await answer.json().catch(() => ({}))).detail ||
 const offsetOf = (answer) => Number(answer.headers.get("Upload-Offset"));
 
 // Gives true when the rest has to wait.
-const waits = (one, answer) => {
+const waits = async (one, answer) => {
   if (answer.status === 401) {
     one.signIn = true;
     later(one, "Nobody is signed in any more: sign in, and it goes on by itself.");
     return true;
   }
   one.signIn = false;
-  if (answer.status === 507) later(one, "The shop's disk is full; the photos stay here.");
-  else if (answer.status === 408 || answer.status === 429 || answer.status >= 500) later(one, "The shop is busy; it goes on by itself.");
+  if (answer.status === 429) later(one, await said(answer), 1000 * Number(answer.headers.get("Retry-After")));
+  else if (answer.status === 507) later(one, "The shop's disk is full; the photos stay here.");
+  else if (answer.status === 408 || answer.status >= 500) later(one, "The shop is busy; it goes on by itself.");
   else return false;
   return true;
+};
+
+/** Tells the shop that a photograph exists on this phone; gives whether its bytes may go now. */
+const tellOf = async (one) => {
+  const told = {
+    sha256: one.sha256, size: one.size, type: one.type, shot: one.shot, note: one.note, taken: one.taken,
+    camera_size: one.camera_size,
+  };
+  const answer = await ask(one, "PUT", `/captures/${one.uuid}`, { "Content-Type": "application/json" }, JSON.stringify(told));
+  if (await waits(one, answer)) return false;
+  if (!answer.ok) {
+    await refused(one, await said(answer));
+    return false;
+  }
+  if (answer.headers.get("Upload-Complete") === "?1") {
+    await received(one, answer);
+    return false;
+  }
+  if (!one.told) await change(one.uuid, { state: "told" });
+  one.told = true;
+  one.sent = offsetOf(answer);
+  return true;
+};
+/** Tells of all before any bytes go: the office knows of a photograph also when the phone is lost. */
+const tellOfAll = async () => {
+  for (const one of all.filter((one) => one.state === "waiting" && !one.told && !one.busy && one.until <= Date.now() && mine(one))) {
+    one.busy = true;
+    try {
+      // when the shop does not answer for one, it does not for the others either
+      if (!(await tellOf(one)) && one.state === "waiting") return;
+      one.fresh = one.state === "waiting";
+    } catch (error) {
+      return later(one, NO_CONNECTION);
+    } finally {
+      one.busy = false;
+    }
+  }
 };
 
 const send = async (one) => {
@@ -160,21 +200,15 @@ const send = async (one) => {
       return (await kept()).some((here) => here.uuid === one.uuid)
         ? await refused(one, "The copy on this phone is damaged. Take the photo again.") : settle(one);
     }
-    const told = { sha256: one.sha256, size: one.size, type: one.type, shot: one.shot, note: one.note, taken: one.taken };
-    let answer = await ask(one, "PUT", `/captures/${one.uuid}`, { "Content-Type": "application/json" }, JSON.stringify(told));
-    if (waits(one, answer)) return;
-    if (!answer.ok) return await refused(one, await said(answer));
-    if (answer.headers.get("Upload-Complete") === "?1") return await received(one, answer);
-    if (!one.told) await change(one.uuid, { state: "told" });
-    one.told = true;
-    one.sent = offsetOf(answer);
-    for (let conflicts = 0; ;) {
+    if (!one.fresh && !(await tellOf(one))) return;
+    one.fresh = false;
+    for (let conflicts = 0, answer; ;) {
       const from = one.sent, to = Math.min(one.size, from + chunk), last = to === one.size;
       const began = Date.now();
       answer = await ask(one, "PATCH", `/uploads/${one.sha256}`, {
         "Content-Type": "application/partial-upload", "Upload-Offset": String(from), "Upload-Complete": last ? "?1" : "?0",
       }, bytes.subarray(from, to));
-      if (waits(one, answer)) return;
+      if (await waits(one, answer)) return;
       if (answer.status === 200) return await received(one, answer);
       if (answer.status === 422) {
         one.sent = 0;
@@ -191,7 +225,7 @@ const send = async (one) => {
     }
   } catch (error) {
     chunk = Math.max(LEAST, chunk / 2);
-    later(one, "No connection to the shop; it goes on by itself.");
+    later(one, NO_CONNECTION);
   }
 };
 

@@ -35,6 +35,9 @@ pub enum ActionError {
     /// The phone's name for a photograph is another content's already.
     #[error("this name is another photograph's already")]
     OtherContent,
+    /// More than one person may do in a while; the sentence says what, and until when.
+    #[error("{0}")]
+    TooMany(String),
     /// There is no such thing here.
     #[error("there is no such {0} here")]
     NotFound(&'static str),

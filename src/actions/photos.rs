@@ -49,6 +49,8 @@ pub struct Declaration {
     pub shot: String,
     /// What the photographer wrote with it.
     pub note: String,
+    /// The bytes of the camera's own picture, where this is a smaller one that the phone made of it.
+    pub camera_size: Option<u64>,
     /// When the phone says it was taken.
     pub taken_claim: Option<String>,
 }
@@ -94,6 +96,9 @@ impl Declaration {
         if self.size == 0 || self.size > limits::PHOTO_BYTES {
             faults.push(Fault::new("photo", "A photo has at least one byte and at most 64 MiB."));
         }
+        if self.camera_size.is_some_and(|camera| camera <= self.size || camera > limits::PHOTO_BYTES) {
+            faults.push(Fault::new("photo", "A picture made smaller is smaller than the camera's own."));
+        }
         for (at, text) in [("shot", Some(&self.shot)), ("taken", self.taken_claim.as_ref())] {
             if text.is_some_and(|text| text.chars().count() > limits::TITLE) {
                 faults.push(Fault::new(at, format!("This has more than {} characters.", limits::TITLE)));
@@ -108,8 +113,10 @@ pub async fn declare(ctx: &Context, build: BuildId, told: Declaration) -> Result
     ctx.allow(Deed::RecordWork)?;
     refuse(told.faults())?;
     let at = ctx.clock.now();
+    let since = at - SignedDuration::from_hours(24);
     let sha256 = told.sha256.clone();
-    let detail = json!({ "capture": told.capture, "sha256": told.sha256, "size": told.size, "shot": told.shot });
+    let detail = json!({ "capture": told.capture, "sha256": told.sha256, "size": told.size, "shot": told.shot,
+        "camera_size": told.camera_size });
     let entry = ctx.entry(ROOM, build, "A photo was taken.".to_owned(), detail);
     let photo = Photo {
         capture: told.capture,
@@ -118,6 +125,7 @@ pub async fn declare(ctx: &Context, build: BuildId, told: Declaration) -> Result
         note: told.note,
         sha256: told.sha256,
         size: told.size,
+        camera_size: told.camera_size,
         taken_claim: told.taken_claim,
         declared: at,
         by: ctx.by.name.clone(),
@@ -131,6 +139,12 @@ pub async fn declare(ctx: &Context, build: BuildId, told: Declaration) -> Result
                 if let Some(there) = write.photo(photo.capture).await? {
                     let same = (there.build, &there.sha256, there.size) == (build, &photo.sha256, photo.size);
                     return if same { Ok(((), None)) } else { Err(ActionError::OtherContent) };
+                }
+                if write.photos_by_since(&photo.by, since).await? >= limits::PHOTOS_A_DAY {
+                    let most = limits::PHOTOS_A_DAY;
+                    return Err(ActionError::TooMany(format!(
+                        "{most} photos were told of under this name within a day; the shop takes more when a day has passed."
+                    )));
                 }
                 let others = write.photos_of_content(build, &photo.sha256).await?;
                 if others.iter().any(|other| other.size != photo.size) {
@@ -220,7 +234,7 @@ pub async fn keep_whole(ctx: &Context, build: BuildId, whole: Whole, look: &Look
     let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&whole.bytes), whole.bytes)).await;
     let (sha256, bytes) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
     let (capture, shot, note) = (whole.capture, whole.shot, whole.note);
-    let told = Declaration { capture, sha256: sha256.clone(), size, shot, note, taken_claim: None };
+    let told = Declaration { capture, sha256: sha256.clone(), size, shot, note, camera_size: None, taken_claim: None };
     let standing = declare(ctx, build, told).await?;
     let rest = usize::try_from(standing.offset).ok().and_then(|offset| bytes.get(offset..)).unwrap_or_default();
     if !rest.is_empty() {
@@ -351,6 +365,7 @@ async fn note_received(ctx: &Context, upload: &Upload, looked: Looked) -> Result
             Box::pin(async move {
                 let there = write.photos_of_content(build, &sha256).await?;
                 let shot = there.first().map(|photo| photo.shot.clone()).unwrap_or_default();
+                received.remarks.extend(there.iter().find_map(Photo::made_smaller));
                 if let Some(receipt) = there.into_iter().find_map(|photo| photo.received) {
                     return Ok((receipt, None));
                 }

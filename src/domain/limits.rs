@@ -11,6 +11,12 @@ pub const TITLE: usize = 200;
 pub const ORIGIN: usize = 60;
 /// Most bytes of one photograph.
 pub const PHOTO_BYTES: u64 = 64 << 20;
+/// Most photographs that one person tells of within a day.
+pub const PHOTOS_A_DAY: usize = 2_000;
+/// Bytes of a build's photographs from which on the office is told of it.
+pub const BUILD_BYTES: u64 = 20_000_000_000;
+/// How many days a phone may hold photographs before the office is told of it.
+pub const PHONE_DAYS: i32 = 3;
 /// How many days what has arrived of a photograph waits for its rest.
 pub const PART_DAYS: i64 = 14;
 /// Most bytes of one form.

@@ -20,6 +20,8 @@ pub struct Photo {
     pub sha256: Fingerprint,
     /// The content's bytes.
     pub size: u64,
+    /// The bytes of the camera's own picture, where the phone made this smaller one of it to send.
+    pub camera_size: Option<u64>,
     /// When the phone says it was taken; shown as a claim, never used to order or decide.
     pub taken_claim: Option<String>,
     /// When the phone told of it.
@@ -33,6 +35,12 @@ pub struct Photo {
 }
 
 impl Photo {
+    /// What there is to say of it where the phone made it smaller.
+    pub fn made_smaller(&self) -> Option<String> {
+        let of = bytes_in_words(self.camera_size?);
+        Some(format!("Made smaller on the phone: the camera's own picture has {of} and is not here."))
+    }
+
     /// Whether it came and was not withdrawn.
     pub const fn kept(&self) -> bool {
         self.received.is_some() && self.withdrawn.is_none()
@@ -46,6 +54,15 @@ impl Photo {
     /// Whether it is still on a phone, and wanted.
     pub const fn waits(&self) -> bool {
         self.received.is_none() && self.withdrawn.is_none()
+    }
+}
+
+/// Bytes in words: `612 kB`, `4.1 MB`, `20.3 GB`.
+pub fn bytes_in_words(bytes: u64) -> String {
+    match bytes {
+        0..1_000_000 => format!("{} kB", bytes.div_ceil(1_000)),
+        1_000_000..1_000_000_000 => format!("{}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10),
+        _ => format!("{}.{} GB", bytes / 1_000_000_000, bytes / 100_000_000 % 10),
     }
 }
 

@@ -1,5 +1,6 @@
 //! Rows of photographs: declared by the phone, received by us, withdrawn by the office, never deleted.
 
+use jiff::Timestamp;
 use sqlx::{FromRow, SqliteExecutor};
 
 use super::error::StoreError;
@@ -18,6 +19,7 @@ struct Row {
     note: String,
     sha256: String,
     size: i64,
+    camera_size: Option<i64>,
     taken_claim: Option<String>,
     declared: String,
     by: String,
@@ -45,6 +47,7 @@ impl Row {
             note: self.note,
             sha256: parsed("photos", "sha256", &self.sha256)?,
             size: u64::try_from(self.size).map_err(|_| StoreError::Damaged { table: "photos", column: "size" })?,
+            camera_size: self.camera_size.and_then(|size| u64::try_from(size).ok()),
             taken_claim: self.taken_claim,
             declared: parsed("photos", "declared", &self.declared)?,
             by: self.by,
@@ -114,12 +117,23 @@ impl Write {
         of_content(&mut self.connection, build, sha256).await
     }
 
+    /// How many photographs a person told of after a moment.
+    pub async fn photos_by_since(&mut self, by: &str, since: Timestamp) -> Result<usize, StoreError> {
+        let count: i64 = sqlx::query_scalar("SELECT count(*) FROM photos WHERE by = $1 AND declared > $2")
+            .bind(by)
+            .bind(moment(since))
+            .fetch_one(&mut self.connection)
+            .await?;
+        Ok(usize::try_from(count).unwrap_or_default())
+    }
+
     /// Adds a photograph as the phone told of it.
     pub async fn add_photo(&mut self, photo: &Photo) -> Result<(), StoreError> {
-        let size = i64::try_from(photo.size).map_err(|_| StoreError::NotKept("too long".to_owned()))?;
+        let bytes = |size: u64| i64::try_from(size).map_err(|_| StoreError::NotKept("too long".to_owned()));
+        let (size, camera_size) = (bytes(photo.size)?, photo.camera_size.map(bytes).transpose()?);
         sqlx::query(
-            "INSERT INTO photos (capture, build, shot, note, sha256, size, taken_claim, declared, by)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
+            "INSERT INTO photos (capture, build, shot, note, sha256, size, taken_claim, declared, by, camera_size)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)",
         )
         .bind(photo.capture.to_string())
         .bind(photo.build.to_string())
@@ -130,6 +144,7 @@ impl Write {
         .bind(&photo.taken_claim)
         .bind(moment(photo.declared))
         .bind(&photo.by)
+        .bind(camera_size)
         .execute(&mut self.connection)
         .await
         .map_err(|error| StoreError::taken(error, "capture"))?;

@@ -72,6 +72,12 @@ fn of_action(error: ActionError) -> Words {
             "Name and password do not belong together.",
             "Try again, or ask the office for a new password.",
         ),
+        ActionError::TooMany(why) => words(
+            StatusCode::TOO_MANY_REQUESTS,
+            "That is a lot for one day",
+            why,
+            "What is on the phone stays there. Ask the office if so many photographs are really meant.",
+        ),
         ActionError::Wait(left) => words(
             StatusCode::TOO_MANY_REQUESTS,
             "Wait a little",

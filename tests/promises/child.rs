@@ -117,6 +117,7 @@ async fn keep(ctx: &Context, build: BuildId, number: u64, length: usize) -> Resu
         size: length as u64,
         shot: String::new(),
         note: number.to_string(),
+        camera_size: None,
         taken_claim: None,
     };
     actions::photos::declare(ctx, build, told).await?;

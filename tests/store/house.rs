@@ -138,6 +138,7 @@ pub(crate) fn declaration(capture: CaptureId, bytes: &[u8]) -> Declaration {
         size: bytes.len() as u64,
         shot: "J1 front".to_owned(),
         note: String::new(),
+        camera_size: None,
         taken_claim: None,
     }
 }

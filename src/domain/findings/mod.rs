@@ -65,6 +65,8 @@ pub struct Findings {
     pub hold: Hold,
     /// What is not as it was put before the scrutineer in the newest round.
     pub changes: Vec<Change>,
+    /// The day they were worked out for.
+    pub day: Date,
 }
 
 impl Findings {
@@ -122,6 +124,7 @@ impl Findings {
             runs_out,
             hold,
             changes: Vec::new(),
+            day: today,
         };
         found.compared = Compared::of(facts, &found);
         if let Some(newest) = facts.rounds.last() {
@@ -268,6 +271,7 @@ mod tests {
             note: String::new(),
             sha256: Fingerprint::of(shot.as_bytes()),
             size: 1,
+            camera_size: None,
             taken_claim: None,
             declared: Timestamp::UNIX_EPOCH,
             by: "fabricator".to_owned(),

@@ -138,8 +138,9 @@ pub fn of(
         open.extend(lowering::lowering(facts, found, units));
         open.extend(found::shots(found));
         open.extend(recorded::running_out(found));
-        open.extend(recorded::unsent(facts, day_of));
     }
+    open.extend(recorded::unsent(facts, found, day_of));
+    open.extend(recorded::bulk(facts));
     open.extend(recorded::questions(facts, day_of));
     if facts.book.is_some() {
         open.extend(recorded::rounds(facts, found, day_of));

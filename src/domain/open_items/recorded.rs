@@ -1,5 +1,6 @@
 //! What is open by the records alone: the weighing, photographs on a phone, questions, rounds, waiting-on notes.
 
+use jiff::ToSpan as _;
 use jiff::civil::Date;
 
 use super::{OpenItem, Place, Sort, Waits};
@@ -9,6 +10,8 @@ use crate::domain::foreseen::Outlook;
 use crate::domain::hold::Hold;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit_moves::RunsOut;
+use crate::domain::limits;
+use crate::domain::photos::{Photo, bytes_in_words};
 use crate::domain::weighed_after::Compared;
 use crate::domain::wording::capital;
 use crate::quantity::Units;
@@ -89,15 +92,40 @@ pub(super) fn running_out(found: &Findings) -> Vec<OpenItem> {
     found.runs_out.iter().map(one).collect()
 }
 
-/// Photographs that are told of and did not arrive yet.
-pub(super) fn unsent(facts: &BuildFacts, day_of: DayOf<'_>) -> Option<OpenItem> {
-    let waiting: Vec<_> = facts.photos.iter().filter(|photo| photo.waits()).collect();
-    let oldest = waiting.iter().map(|photo| photo.declared).min()?;
-    let what = match waiting.len() {
-        1 => "1 photograph is still on somebody's phone, unsent".to_owned(),
-        count => format!("{count} photographs are still on somebody's phone, unsent"),
+/// Photographs that are told of and did not arrive yet: first the photographer's, after some days the office's to ask for.
+pub(super) fn unsent(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) -> Vec<OpenItem> {
+    let long = |photo: &&Photo| {
+        let until = day_of(photo.declared).checked_add(limits::PHONE_DAYS.days());
+        until.is_ok_and(|until| until <= found.day)
     };
-    Some(OpenItem::missing(what, Waits::Fabricator, Place::Photos).since(day_of(oldest)))
+    let (old, new): (Vec<&Photo>, Vec<&Photo>) = facts.photos.iter().filter(|photo| photo.waits()).partition(long);
+    let item = |photos: &[&Photo], waits_on, end: &str| {
+        let oldest = photos.iter().map(|photo| photo.declared).min()?;
+        let (count, verb) = match photos.len() {
+            1 => ("1 photograph".to_owned(), "is"),
+            count => (format!("{count} photographs"), "are"),
+        };
+        let what = format!("{count} {verb} still on somebody's phone, unsent{end}");
+        Some(OpenItem::missing(what, waits_on, Place::Photos).since(day_of(oldest)))
+    };
+    let mut names: Vec<&str> = old.iter().map(|photo| photo.by.as_str()).collect();
+    names.sort_unstable();
+    names.dedup();
+    let days = limits::PHONE_DAYS;
+    let asked = format!(
+        " for {days} days or more: ask {} to open the shop's pages on it, before its browser clears them",
+        names.join(", ")
+    );
+    item(&old, Waits::Office, &asked).into_iter().chain(item(&new, Waits::Fabricator, "")).collect()
+}
+
+/// More photographs than a build is meant to have.
+pub(super) fn bulk(facts: &BuildFacts) -> Option<OpenItem> {
+    let bytes: u64 = facts.photos.iter().filter(|photo| photo.received.is_some()).map(|photo| photo.size).sum();
+    let (now, meant) = (bytes_in_words(bytes), bytes_in_words(limits::BUILD_BYTES));
+    let what =
+        format!("The photographs have {now}, more than the {meant} a build is meant for: look at disk and backup");
+    (bytes > limits::BUILD_BYTES).then(|| OpenItem::missing(what, Waits::Office, Place::Photos))
 }
 
 /// Questions that are not settled.

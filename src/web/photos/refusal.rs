@@ -80,6 +80,9 @@ impl From<ActionError> for Refusal {
             ActionError::OtherContent => {
                 Self::new(StatusCode::CONFLICT, "This name is another photograph's already. Take the photo again.")
             }
+            ActionError::TooMany(why) => {
+                Self { again_after: Some(600), ..Self::new(StatusCode::TOO_MANY_REQUESTS, why) }
+            }
             ActionError::Store(StoreError::Full { .. }) => Self::new(
                 StatusCode::INSUFFICIENT_STORAGE,
                 "The shop's disk is full. What was kept is safe; this photo stays on the phone.",

@@ -36,6 +36,8 @@ struct Told {
     #[serde(default)]
     note: String,
     #[serde(default)]
+    camera_size: Option<u64>,
+    #[serde(default)]
     taken: Option<String>,
 }
 
@@ -71,7 +73,8 @@ pub(super) async fn declare(seen: Seen, Path((_, capture)): Names, body: Bytes) 
     let known = store.photo(build.id, capture).await?.is_some();
     let (sha256, size) = (told.sha256.clone(), told.size);
     let (shot, note, taken_claim) = (told.shot, told.note, told.taken);
-    let declaration = Declaration { capture, sha256: told.sha256, size, shot, note, taken_claim };
+    let camera_size = told.camera_size;
+    let declaration = Declaration { capture, sha256: told.sha256, size, shot, note, camera_size, taken_claim };
     let standing = actions::photos::declare(&who.ctx, build.id, declaration).await?;
     let mut headers = headers_of(&standing);
     let upload = format!("/builds/{}/uploads/{sha256}", build.slug);

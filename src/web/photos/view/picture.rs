@@ -1,7 +1,7 @@
 //! One photograph as lists show it: where its views are, who took it, when it came, what there is to say.
 
 use super::marking::drawn_over;
-use crate::domain::photos::Photo;
+use crate::domain::photos::{Photo, bytes_in_words};
 use crate::domain::shots;
 use crate::web::gate::Seen;
 use crate::web::page::walk_address;
@@ -54,7 +54,7 @@ impl Picture {
             by: photo.by.clone(),
             received: received.map(|received| clock.minute_of(received.at)).unwrap_or_default(),
             declared: clock.minute_of(photo.declared),
-            size: size(photo.size),
+            size: bytes_in_words(photo.size),
             readable: received.is_some_and(|received| received.dots.is_some()),
             remarks: remarks(seen, photo),
             drawn: drawn_over(seen, photo),
@@ -74,15 +74,6 @@ fn remarks(seen: &Seen, photo: &Photo) -> Vec<String> {
     });
     remarks.extend(same.map(|other| format!("The very same picture is also at {}.", other.shot)));
     remarks
-}
-
-/// Bytes in words.
-fn size(bytes: u64) -> String {
-    if bytes < 1_000_000 {
-        format!("{} kB", bytes.div_ceil(1_000))
-    } else {
-        format!("{}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10)
-    }
 }
 
 /// The photographs that were kept of a shot and not withdrawn, newest first.
