@@ -153,6 +153,15 @@ const waits = async (one, answer) => {
   return true;
 };
 
+/** A photograph's bytes as they lie here; none where they are not the ones that were picked. */
+const sound = async (one) => {
+  const bytes = await bytesOf(one.sha256);
+  if (await sha256(bytes) === one.sha256) return bytes;
+  // a disk that altered it must not pass for the photograph; where it is gone, another tab had it received
+  if ((await kept()).some((here) => here.uuid === one.uuid)) await refused(one, "The copy on this phone is damaged. Take the photo again.");
+  else settle(one);
+  return null;
+};
 /** Tells the shop that a photograph exists on this phone; gives whether its bytes may go now. */
 const tellOf = async (one) => {
   const told = {
@@ -179,6 +188,7 @@ const tellOfAll = async () => {
   for (const one of all.filter((one) => one.state === "waiting" && !one.told && !one.busy && one.until <= Date.now() && mine(one))) {
     one.busy = true;
     try {
+      if (!(await sound(one))) continue;
       // when the shop does not answer for one, it does not for the others either
       if (!(await tellOf(one)) && one.state === "waiting") return;
       one.fresh = one.state === "waiting";
@@ -194,11 +204,12 @@ const send = async (one) => {
   try {
     one.state = "sending";
     shown(one);
-    const bytes = await bytesOf(one.sha256);
-    // a disk that altered it must not pass for the photograph
-    if (await sha256(bytes) !== one.sha256) {
-      return (await kept()).some((here) => here.uuid === one.uuid)
-        ? await refused(one, "The copy on this phone is damaged. Take the photo again.") : settle(one);
+    // what was looked at before it was told of is looked at again by the shop, at its end
+    const bytes = one.fresh ? await bytesOf(one.sha256) : await sound(one);
+    if (!bytes) return;
+    if (bytes.length !== one.size) {
+      one.fresh = false;
+      return later(one, "The phone could not read it just now; it goes on by itself.");
     }
     if (!one.fresh && !(await tellOf(one))) return;
     one.fresh = false;
