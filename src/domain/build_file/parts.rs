@@ -190,6 +190,7 @@ impl PhotoFile {
             note: String::new(),
             sha256: self.sha256,
             size: 1,
+            camera_size: None,
             taken_claim: None,
             declared: NEVER,
             by: String::new(),
