@@ -3,6 +3,7 @@ import { canKeep, keep } from "./keeping.js";
 import { coming, place, say, show, tell } from "./queue.js";
 import { all, take, unsent } from "./sending.js";
 import { sha256 } from "./sha256.js";
+import { showChoice, smaller, wantsSmaller } from "./smaller.js";
 
 const LARGEST = 64 * 1024 * 1024;
 const NO_ROOM = "This phone has no room to keep another photo: it was not taken. What is here stays and is sent.";
@@ -49,14 +50,17 @@ const pick = async (file, told) => {
   };
   let bytes;
   try {
-    bytes = new Uint8Array(await file.arrayBuffer());
-    Object.assign(one, { size: bytes.length, type: kindOf(bytes), sha256: await sha256(bytes) });
+    const taken = new Uint8Array(await file.arrayBuffer());
+    // where it cannot be made smaller, the camera's own goes
+    bytes = (told.smaller && await smaller(taken, kindOf(taken)).catch(() => null)) || taken;
+    const camera = bytes === taken ? undefined : taken.length;
+    Object.assign(one, { size: bytes.length, type: kindOf(bytes), sha256: await sha256(bytes), camera_size: camera });
   } catch (error) {
     return fails("The phone could not read this photo. Take it again.");
   }
-  const { uuid, build, shot, note, by, taken, picked, size, type } = one;
+  const { uuid, build, shot, note, by, taken, picked, size, type, camera_size } = one;
   try {
-    await keep({ uuid, build, shot, note, by, taken, picked, size, type, sha256: one.sha256, state: "here" }, bytes);
+    await keep({ uuid, build, shot, note, by, taken, picked, size, type, camera_size, sha256: one.sha256, state: "here" }, bytes);
   } catch (error) {
     full = error.name === "QuotaExceededError";
     return fails(full ? NO_ROOM : "This phone could not keep the photo. Take it again.");
@@ -86,6 +90,7 @@ const swap = (page, address, keep) => {
   document.title = page.title;
   if (!keep) history.pushState({}, "", address);
   place();
+  showChoice();
   scrollTo(0, 0);
 };
 const go = (method, address, body, keep) => {
@@ -120,7 +125,7 @@ document.addEventListener("change", async (changed) => {
   if (input.type !== "file" || !form || !form.matches("form.take") || !(await canKeep())) return;
   const files = Array.from(input.files), why = form.querySelector("p.why"), wrong = [], good = [];
   let left = 0;
-  const told = { build: form.dataset.take.split("/")[2], shot: form.dataset.shot, note: noted(form, "note") };
+  const told = { build: form.dataset.take.split("/")[2], shot: form.dataset.shot, note: noted(form, "note"), smaller: wantsSmaller() };
   for (const file of files) {
     const kind = kindOf(new Uint8Array(await file.slice(0, 16).arrayBuffer().catch(() => new ArrayBuffer(0))));
     // a folder holds other files as well

@@ -7,6 +7,7 @@ mod folder;
 mod intake;
 mod packet;
 mod pages;
+mod phones;
 mod picture;
 mod shop;
 

@@ -18,5 +18,6 @@ mod never_lost;
 mod page;
 mod phone;
 mod queue;
+mod sending;
 mod two_outputs;
 mod wire;

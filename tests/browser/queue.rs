@@ -50,7 +50,7 @@ pub(crate) const ROWS: &str = on_the_phone!(
     "[0, 0]"
 );
 
-fn signed_in<'b>(demo: &Demo, browser: &'b Chromium) -> Page<'b> {
+pub(crate) fn signed_in<'b>(demo: &Demo, browser: &'b Chromium) -> Page<'b> {
     let phone = Page::in_profile(browser, demo.address(), PHONE);
     sign_in(demo, &phone);
     phone
@@ -61,11 +61,11 @@ pub(crate) fn sign_in(demo: &Demo, phone: &Page<'_>) {
     phone.sign_in(name, password);
 }
 
-fn waiting(count: usize) -> String {
+pub(crate) fn waiting(count: usize) -> String {
     format!("document.querySelector('.unsent')?.innerText.includes('{count} on this phone, ')")
 }
 
-fn until_empty(phone: &Page<'_>) {
+pub(crate) fn until_empty(phone: &Page<'_>) {
     let begun = std::time::Instant::now();
     while phone.eval(ROWS) != json!([0, 0]) {
         assert!(begun.elapsed().as_secs() < 60, "the phone still keeps {}", phone.eval(ROWS));

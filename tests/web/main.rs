@@ -35,6 +35,7 @@ mod own_tubes;
 mod paper;
 mod parts;
 mod people;
+mod phones;
 mod photos;
 mod questions;
 mod rulings;

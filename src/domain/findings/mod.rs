@@ -103,7 +103,6 @@ impl Findings {
         let day = facts.build.event_day.unwrap_or(today);
         let runs_out = rules.as_ref().map(|rules| running_out(rules, &facts.kit, day)).unwrap_or_default();
         let hold = Hold::of(&facts.rounds, &facts.replies);
-        let tubes_asked = asked.is_some();
         let mut found = Self {
             rules,
             unread_book,
@@ -111,7 +110,7 @@ impl Findings {
             foreseen,
             compared: None,
             tubes,
-            tubes_asked,
+            tubes_asked: asked.is_some(),
             record,
             cage_reads,
             cage,
