@@ -133,6 +133,11 @@ impl Thing {
         faults
     }
 
+    /// In words: "seats goes in, 46 lb".
+    pub fn told(&self) -> String {
+        format!("{} {}, {}", self.name, self.way.words(), self.mass.text)
+    }
+
     /// What it adds to the car; less than nothing where it comes out.
     pub(super) fn signed(&self) -> Mass {
         match self.way {

@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use super::balance::Wheels;
 use super::build_log::Note;
 use super::builds::Build;
-use super::cage::CageRecord;
+use super::cage::{CageRecord, Tubes};
 use super::car_dates::CarDates;
 use super::carried::Listed;
 use super::figures::Measured;
@@ -95,6 +95,11 @@ impl BuildFacts {
     /// The class that its newest weigh-in puts it in by these rules; none before it was weighed.
     pub fn class(&self, rules: &RuleBook) -> Option<Result<ClassAnswer, NoClass>> {
         self.classes(rules).next()
+    }
+
+    /// The tube that the newest weigh-in with a class asks for.
+    pub fn asked_last(&self, rules: &RuleBook) -> Option<Tubes> {
+        self.classes(rules).flatten().find_map(|answer| answer.tubes.first())
     }
 
     /// The class that each weigh-in put it in, the newest first.

@@ -45,6 +45,7 @@ pub mod hold;
 pub mod facts;
 pub mod fabrication;
 pub mod verdicts;
+pub mod shares;
 pub mod shots;
 pub mod lowering;
 pub mod findings;

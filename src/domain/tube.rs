@@ -26,6 +26,11 @@ pub struct TubeSize {
 }
 
 impl TubeSize {
+    /// In words, with the grade of its steel where that was said.
+    pub fn of_grade(&self, grade: Option<&String>) -> String {
+        grade.map_or_else(|| self.to_string(), |grade| format!("{self}, {grade}"))
+    }
+
     /// A size in inches: `TubeSize::inch(1.5, 0.120)`.
     pub const fn inch(outside: f64, wall: f64) -> Self {
         Self { outside: Length::from_inches(outside), wall: Length::from_inches(wall), printed: Units::Inch }

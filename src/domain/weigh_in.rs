@@ -8,6 +8,7 @@ use super::ids::WeighInId;
 use super::limits;
 use super::scale_class::{Looked, ScaleClass};
 use super::scale_paper::Paper;
+use super::shares::Shared;
 use crate::quantity::{Mass, Show as _, Typed, Units};
 
 /// One weighing of the car.
@@ -60,15 +61,6 @@ pub struct Stood {
     pub aboard: String,
     /// Its hub or ride heights.
     pub heights: String,
-}
-
-/// A share of the whole car, 0 to 1.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Shared {
-    /// The share.
-    pub share: f64,
-    /// One standard deviation of it.
-    pub doubt: f64,
 }
 
 /// The car on four pads, or as a whole.
@@ -301,6 +293,12 @@ impl Reading {
     /// Every total that was read, the first weighing's first.
     pub fn totals(&self) -> Vec<Mass> {
         std::iter::once(self.loads.total()).chain(self.again.iter().map(|again| again.value)).collect()
+    }
+
+    /// Every total that was read, and their spread, in words; none of a car weighed once.
+    pub fn totals_told(&self, units: Units) -> Option<(String, String)> {
+        let each: Vec<String> = self.totals().iter().map(|total| total.show(units)).collect();
+        Some((each.join(", "), self.spread()?.show(units)))
     }
 
     /// What the car weighs: the mean of all its weighings (GUM 4.2.1).

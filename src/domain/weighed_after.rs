@@ -7,6 +7,7 @@ use super::forecast::Forecast;
 use super::ids::Balloon;
 use super::tube::TubeSize;
 use super::verdicts::Word;
+use super::weigh_in::WeighIn;
 use crate::quantity::{Mass, Show as _, Units};
 
 /// A figure that lies within so many standard deviations fits (JCGM 106, as everywhere here).
@@ -65,6 +66,11 @@ pub struct Effect {
 }
 
 impl Effect {
+    /// The bars' numbers.
+    pub fn named(&self) -> String {
+        self.bars.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
+    }
+
     /// In a sentence without its bars.
     pub fn told(&self) -> String {
         let have = self.cut.map_or_else(|| "not cut yet".to_owned(), |cut| format!("cut from {cut}"));
@@ -95,8 +101,8 @@ pub struct Compared {
     pub doubt: Mass,
     /// What may explain it, the likeliest first; empty where it fits.
     pub explains: Vec<Explains>,
-    /// The conditions that were ticked at one weighing alone, and whether at the earlier.
-    pub ticked_once: Vec<(String, bool)>,
+    /// The conditions that were ticked at one weighing alone, and that weigh-in's number.
+    pub ticked_once: Vec<(String, u32)>,
     /// The class that its tube was chosen by and the one it is in now, where they differ.
     pub changed: Option<(String, String)>,
     /// What that does to the bars.
@@ -117,7 +123,7 @@ impl Compared {
         let effects = if changed.is_some() { effects(facts, found) } else { Vec::new() };
         Some(Self {
             explains: explains(&forecast, difference, doubt),
-            ticked_once: ticked_once(&forecast, &newest.reading.conditions, found),
+            ticked_once: ticked_once(&forecast, newest, found),
             number: newest.number,
             forecast,
             weighed,
@@ -191,14 +197,15 @@ fn explains(forecast: &Forecast, difference: Mass, doubt: Mass) -> Vec<Explains>
 }
 
 /// The conditions ticked at one of the two weighings, in the book's words.
-fn ticked_once(forecast: &Forecast, now: &[String], found: &Findings) -> Vec<(String, bool)> {
+fn ticked_once(forecast: &Forecast, newest: &WeighIn, found: &Findings) -> Vec<(String, u32)> {
+    let now = &newest.reading.conditions;
     let words = |key: &String| {
         let conditions = found.rules.iter().flat_map(|rules| &rules.weight).flat_map(|weight| &weight.conditions);
         conditions.filter(|condition| condition.key == *key).map(|condition| condition.words.clone()).next()
     };
-    let told = |key: &String, before| (words(key).unwrap_or_else(|| key.clone()), before);
-    let gone = forecast.conditions.iter().filter(|key| !now.contains(key)).map(|key| told(key, true));
-    let new = now.iter().filter(|key| !forecast.conditions.contains(key)).map(|key| told(key, false));
+    let told = |key: &String, at| (words(key).unwrap_or_else(|| key.clone()), at);
+    let gone = forecast.conditions.iter().filter(|key| !now.contains(key)).map(|key| told(key, forecast.before));
+    let new = now.iter().filter(|key| !forecast.conditions.contains(key)).map(|key| told(key, newest.number));
     gone.chain(new).collect()
 }
 

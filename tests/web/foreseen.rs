@@ -5,13 +5,13 @@ use tackbook::actions;
 use tackbook::actions::stock::NewStick;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::foreseen::CagePart;
-use tackbook::domain::ids::{Balloon, Kind};
+use tackbook::domain::ids::{Balloon, BuildId, Kind};
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::Word;
 use tackbook::quantity::{Length, Mass, Typed};
 
 use crate::cage::{save, typed};
-use crate::house::House;
+use crate::house::{Browser, House};
 use crate::main_job::{begun, weigh};
 use crate::paper;
 
@@ -20,6 +20,16 @@ const LIST: &str = "/builds/pine-coupe/weigh-in/foreseen";
 
 fn thing<'t>(name: &'t str, way: &'t str, mass: &'t str, spread: &'t str) -> [(&'t str, &'t str); 5] {
     [("thing", name), ("way", way), ("mass", mass), ("spread", spread), ("spread_is", "limits")]
+}
+
+/// A light car, weighed, with its cage laid out.
+async fn laid_out(house: &House) -> (Browser<'_>, BuildId) {
+    begun(house).await;
+    let office = house.browser("office").await;
+    weigh(&office, "661", "").await;
+    assert_eq!(save(&office, &typed("0")).await.status, StatusCode::SEE_OTHER);
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    (office, build)
 }
 
 #[tokio::test]
@@ -139,11 +149,7 @@ async fn a_thing_is_refused_kept_as_typed_and_taken_back_with_its_trace() {
 #[tokio::test]
 async fn the_finished_car_is_told_beside_what_was_foreseen() {
     let house = House::new().await;
-    begun(&house).await;
-    let office = house.browser("office").await;
-    weigh(&office, "661", "").await;
-    assert_eq!(save(&office, &typed("0")).await.status, StatusCode::SEE_OTHER);
-    let build = house.store.builds().await.unwrap().remove(0).id;
+    let (office, build) = laid_out(&house).await;
     let found = async || Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
     for (name, mass, spread) in [("both seats with rails", "46 lb", "2 lb"), ("harnesses", "27 lb", "")] {
         office.post(LIST, &thing(name, "in", mass, spread)).await;
@@ -203,11 +209,7 @@ async fn the_finished_car_is_told_beside_what_was_foreseen() {
 #[tokio::test]
 async fn a_bar_cut_for_the_light_class_is_short_in_the_heavy_one() {
     let house = House::new().await;
-    begun(&house).await;
-    let office = house.browser("office").await;
-    weigh(&office, "661", "").await;
-    assert_eq!(save(&office, &typed("0")).await.status, StatusCode::SEE_OTHER);
-    let build = house.store.builds().await.unwrap().remove(0).id;
+    let (office, build) = laid_out(&house).await;
     let ctx = house.office.clone();
     let size = TubeSize::inch(1.5, 0.12);
     let new = NewStick {

@@ -20,15 +20,13 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         flow.words(&format!("{told}."), TYPE, Weight::Bold, Ink::Black);
     }
     for effect in &compared.effects {
-        let bars: Vec<String> = effect.bars.iter().map(ToString::to_string).collect();
-        flow.words(&format!("{}: {}.", bars.join(", "), effect.told()), TYPE, Weight::Regular, Ink::Black);
+        flow.words(&format!("{}: {}.", effect.named(), effect.told()), TYPE, Weight::Regular, Ink::Black);
     }
     for explains in &compared.explains {
         flow.words(&format!("{}.", explains.told(units)), TYPE, Weight::Regular, Ink::Black);
     }
-    for (words, before) in &compared.ticked_once {
-        let when = if *before { compared.forecast.before } else { compared.number };
-        flow.words(&format!("Ticked at W{when} alone: {words}"), TYPE, Weight::Regular, Ink::Black);
+    for (words, at) in &compared.ticked_once {
+        flow.words(&format!("Ticked at W{at} alone: {words}"), TYPE, Weight::Regular, Ink::Black);
     }
     let kept = "What was foreseen is as it stood when the finished car was weighed. ± is two standard deviations.";
     flow.words(kept, SMALL, Weight::Regular, Ink::Grey);

@@ -9,7 +9,8 @@ use crate::domain::foreseen::CagePart;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::ClassTubes;
 use crate::domain::rule_books::kinds::TubeRow;
-use crate::domain::weigh_in::{Loads, Reading, Shared};
+use crate::domain::shares::Shared;
+use crate::domain::weigh_in::{Loads, Reading};
 use crate::drawing::weight_line::{height, weight_line};
 use crate::drawing::{Ink, Mark, Pen, Weight};
 use crate::quantity::{Length, Show as _, Units};
@@ -45,7 +46,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let shares = reading.shares();
     let share = |at: usize| {
         let shared = shares.as_ref().and_then(|shares| shares.get(at));
-        let told = |shared: &Shared| format!("{:.1} % ± {:.2} %", shared.share * 100.0, shared.doubt * 200.0);
+        let told = |shared: &Shared| format!("{} ± {}", shared.told(), shared.doubt_told());
         shared.map_or_else(|| "not known: weighed as a whole".to_owned(), told)
     };
     let lines = [
@@ -77,9 +78,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
 }
 
 fn doubt_told(flow: &mut Flow, reading: &Reading, units: Units) {
-    if let Some(spread) = reading.spread() {
-        let each: Vec<String> = reading.totals().iter().map(|total| total.show(units)).collect();
-        let (each, spread) = (each.join(", "), spread.show(units));
+    if let Some((each, spread)) = reading.totals_told(units) {
         let told = format!("The total is the mean of {each}; their spread is {spread} (one standard deviation).");
         flow.words(&told, TYPE, Weight::Regular, Ink::Black);
     }

@@ -255,7 +255,6 @@ pub struct TubeOverride {
 impl TubeOverride {
     /// Its size, and its grade where that was said.
     pub fn told(&self) -> String {
-        let grade = self.grade.as_ref().map(|grade| format!(", {grade}")).unwrap_or_default();
-        format!("{}{grade}", self.tube)
+        self.tube.of_grade(self.grade.as_ref())
     }
 }

@@ -136,7 +136,7 @@ pub struct Member {
 impl Member {
     /// Its tube's size, and the grade where it has to be a certain one.
     pub fn tube_told(&self) -> String {
-        self.grade.as_ref().map_or_else(|| self.tube.to_string(), |grade| format!("{}, {grade}", self.tube))
+        self.tube.of_grade(self.grade.as_ref())
     }
 
     /// Whether steel of this grade is another than it has to be of.

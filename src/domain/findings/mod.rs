@@ -81,8 +81,8 @@ impl Findings {
         let answer = class.as_ref().and_then(|class| class.as_ref().ok());
         let asked = answer.and_then(|answer| answer.tubes.first());
         // A weighing that forgot a tick asks for no tube; it does not make the cage of the one before another's.
-        let before = rules.as_ref().and_then(|rules| facts.classes(rules).flatten().find_map(|one| one.tubes.first()));
-        let tubes = asked.or(before).unwrap_or(UNTIL_WEIGHED);
+        let before = || rules.as_ref().and_then(|rules| facts.asked_last(rules));
+        let tubes = asked.or_else(before).unwrap_or(UNTIL_WEIGHED);
         let (record, cage_reads) = recorded(facts, &tubes);
         let cage = solve(&record, &tubes);
         let newest = facts.weigh_ins.first();

@@ -68,9 +68,9 @@ pub(super) fn tube(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
 }
 
 /// Bars that are cut from another tube than they were worked out for: their sheets' figures do not hold for them.
-pub(super) fn other_tube(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
+fn other_tube(list: &[CutLine]) -> impl Iterator<Item = OpenItem> {
     let mut alike: Vec<(TubeSize, TubeSize, Vec<Balloon>)> = Vec::new();
-    for line in cut_list(facts, found) {
+    for line in list {
         let Some(cut) = line.other_size else { continue };
         match alike.iter_mut().find(|known| known.0 == cut && known.1 == line.size) {
             Some(known) => known.2.push(line.member),
@@ -86,17 +86,18 @@ pub(super) fn other_tube(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> 
         let item = OpenItem::missing(what, Waits::Office, Place::Tube).sort(Sort::Fails);
         if let [only] = bars.as_slice() { item.at(*only) } else { item }
     };
-    alike.into_iter().map(item).collect()
+    alike.into_iter().map(item)
 }
 
-/// Bars that have to be of a certain grade and are cut from another.
-pub(super) fn other_grade(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
-    let item = |line: CutLine| {
-        let (has, wants) = (line.other_grade?, line.grade?);
+/// Bars that are cut from another size or grade than they have to be.
+pub(super) fn cut_otherwise(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
+    let list = cut_list(facts, found);
+    let of_grade = |line: &CutLine| {
+        let (has, wants) = (line.other_grade.as_ref()?, line.grade.as_ref()?);
         let what = format!("{} has to be of {wants} and is cut from {has}", line.member);
         Some(OpenItem::missing(what, Waits::Office, Place::Tube).sort(Sort::Fails).at(line.member))
     };
-    cut_list(facts, found).into_iter().filter_map(item).collect()
+    other_tube(&list).chain(list.iter().filter_map(of_grade)).collect()
 }
 
 /// Rules that are broken, cannot be told, or lack a figure.

@@ -132,8 +132,7 @@ pub fn of(
         open.extend(recorded::finished(facts, found, units));
         open.extend(found::cage(found));
         open.extend(found::tube(facts, found));
-        open.extend(found::other_tube(facts, found));
-        open.extend(found::other_grade(facts, found));
+        open.extend(found::cut_otherwise(facts, found));
         open.extend(found::verdicts(found, units));
         open.extend(lowering::lowering(facts, found, units));
         open.extend(found::shots(found));

@@ -131,7 +131,7 @@ impl BarLine {
         Self {
             to: seen.address(&part_address(bar.member)),
             words: format!("{}, {}", bar.role.word(), bar.side.word()),
-            size: bar.grade.as_ref().map_or(bar.size.to_string(), |grade| format!("{}, {grade}", bar.size)),
+            size: bar.size.of_grade(bar.grade.as_ref()),
             length: bar.length.by_tape(seen.who.units),
             loose: bar.loose,
             other_grade: bar.other_grade.clone().unwrap_or_default(),

@@ -3,7 +3,7 @@
 use crate::domain::findings::Findings;
 use crate::domain::verdicts::Word;
 use crate::drawing::weight_line::{compared_line, height};
-use crate::quantity::{Length, Show as _, Units};
+use crate::quantity::{Length, Mass, Show as _, Units};
 use crate::web::svg::Svg;
 
 /// The drawing's width and its type, in millimetres of its own: on a phone its words stay readable.
@@ -20,7 +20,7 @@ pub(super) struct After {
     /// Each kind of bars: the word, the bars, and what holds of them.
     pub(super) effects: Vec<(Word, String, String)>,
     pub(super) explains: Vec<String>,
-    pub(super) ticked: Vec<(u32, String)>,
+    pub(super) ticked: Vec<(String, u32)>,
     pub(super) drawn: Option<Svg>,
 }
 
@@ -30,24 +30,17 @@ impl After {
         let compared = found.compared.as_ref()?;
         let rules = found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty());
         let (wide, size) = DRAWN;
-        let effects = compared.effects.iter().map(|effect| {
-            let bars: Vec<String> = effect.bars.iter().map(ToString::to_string).collect();
-            (effect.word, bars.join(", "), effect.told())
-        });
-        let ticked = compared
-            .ticked_once
-            .iter()
-            .map(|(words, before)| (if *before { compared.forecast.before } else { compared.number }, words.clone()));
+        let effects = compared.effects.iter().map(|effect| (effect.word, effect.named(), effect.told()));
         Some(Self {
             apart: compared.difference.abs().show(units),
             doubt: (compared.doubt * 2.0).show(units),
-            more: if compared.difference < crate::quantity::Mass::default() { "less" } else { "more" },
+            more: if compared.difference < Mass::default() { "less" } else { "more" },
             fits: compared.fits(),
             sentence: compared.told(units),
             class: compared.class_told(),
             effects: effects.collect(),
             explains: compared.explains.iter().map(|explains| explains.told(units)).collect(),
-            ticked: ticked.collect(),
+            ticked: compared.ticked_once.clone(),
             drawn: rules
                 .map(|rules| Svg::of(&compared_line(compared, rules, DRAWN, units), (wide, height(size)), |_| None)),
         })

@@ -94,20 +94,10 @@ struct Weighed {
     note: String,
 }
 
-fn share(part: f64) -> String {
-    format!("{:.1} %", part * 100.0)
-}
-
-/// Two standard deviations of a share.
-fn apart(doubt: f64) -> String {
-    format!("{:.2} %", doubt * 200.0)
-}
-
 /// The totals of a car that was weighed again, with their spread; empty of one weighed once.
 fn totals(reading: &Reading, units: Units) -> String {
-    let Some(spread) = reading.spread() else { return String::new() };
-    let each: Vec<String> = reading.totals().iter().map(|total| total.show(units)).collect();
-    format!("{}: their mean, with a spread of {} (one standard deviation)", each.join(", "), spread.show(units))
+    let told = |(each, spread)| format!("{each}: their mean, with a spread of {spread} (one standard deviation)");
+    reading.totals_told(units).map(told).unwrap_or_default()
 }
 
 impl Weighed {
@@ -120,8 +110,8 @@ impl Weighed {
             by: weigh_in.by.clone(),
             total: reading.total().show(units),
             doubt: (reading.doubt() * 2.0).show(units),
-            shares: shares.map(|shares| shares.map(|shared| (share(shared.share), apart(shared.doubt)))),
-            other_diagonal: shares.map(|[_, _, diagonal]| share(1.0 - diagonal.share)).unwrap_or_default(),
+            shares: shares.map(|shares| shares.map(|shared| (shared.told(), shared.doubt_told()))),
+            other_diagonal: shares.map(|[_, _, diagonal]| diagonal.rest().told()).unwrap_or_default(),
             totals: totals(reading, units),
             aboard: reading.stood.aboard.clone(),
             heights: reading.stood.heights.clone(),
