@@ -33,6 +33,7 @@ pub mod rulings;
 pub mod scale_papers;
 pub mod packet;
 pub mod health;
+pub mod certificate;
 
 pub use context::Context;
 pub use error::ActionError;

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{book_check, builds, cuts, demo, judge, look_at_photo, packet, serve, sheets, verify};
+use super::{book_check, builds, certificate, cuts, demo, judge, look_at_photo, packet, serve, sheets, verify};
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
 use crate::quantity::Units;
@@ -49,9 +49,26 @@ enum Call {
         /// Address and port to listen on.
         #[arg(long, default_value = "0.0.0.0:7350")]
         listen: String,
-        /// Host names this server is reached by, beside its address in figures.
+        /// Host names this server is reached by, beside its address in figures and those of the shop's own certificate.
         #[arg(long)]
         name: Vec<String>,
+        /// A certificate to serve https with, PEM; without it the shop's own, where one was made.
+        #[arg(long, requires = "tls_key")]
+        tls_cert: Option<PathBuf>,
+        /// The certificate's key, PEM.
+        #[arg(long, requires = "tls_cert")]
+        tls_key: Option<PathBuf>,
+    },
+    /// Make the shop's own authority and a certificate for https, or make the certificate anew.
+    Certificate {
+        /// The shop's folder.
+        #[arg(long)]
+        folder: PathBuf,
+        /// Names that phones reach this machine by, host names or addresses; those of the machine itself are added.
+        #[arg(long = "name")]
+        more: Vec<String>,
+        /// The same, without the word.
+        names: Vec<String>,
     },
     /// List a shop's builds.
     Builds {
@@ -157,7 +174,11 @@ pub async fn run() -> ExitCode {
             let wanted = Wanted { builds: builds.unwrap_or(all.builds), photos: photos.unwrap_or(all.photos) };
             demo::demo(&folder, &listen, wanted, json).await
         }
-        Call::Serve { folder, listen, name } => serve::serve(&folder, &listen, name).await,
+        Call::Serve { folder, listen, name, tls_cert, tls_key } => {
+            let given = tls_cert.as_deref().zip(tls_key.as_deref());
+            serve::serve(&folder, &listen, name, given).await
+        }
+        Call::Certificate { folder, more, names } => certificate::make(&folder, &[more, names].concat()),
         Call::Builds { folder, json } => builds::list(&folder, json).await,
         Call::Packet { folder, build, round, metric, out } => {
             let units = if metric { Units::Metric } else { Units::Inch };

@@ -7,15 +7,14 @@ use std::process::ExitCode;
 use serde_json::json;
 
 use super::qr;
-use super::serve::reached_by;
 use crate::demo::{SIGN_INS, Wanted};
 use crate::startup::{Server, StartError};
 
 /// Makes the demo shop and serves it until told to stop.
 pub(super) async fn demo(folder: &Path, listen: &str, wanted: Wanted, as_json: bool) -> Result<ExitCode, StartError> {
-    let server = Server::open(folder, listen, Vec::new()).await?;
+    let server = Server::open(folder, listen, Vec::new(), None).await?;
     server.make_demo(folder, wanted, &told).await?;
-    let address = reached_by(server.address()?);
+    let address = server.address();
     if as_json {
         let sign_ins = SIGN_INS.map(|one| json!({ "role": one.role, "name": one.name, "password": one.password }));
         println!("{}", json!({ "address": address, "sign_ins": sign_ins }));
@@ -24,7 +23,7 @@ pub(super) async fn demo(folder: &Path, listen: &str, wanted: Wanted, as_json: b
         for one in SIGN_INS {
             println!("  {:11} name: {:11} password: {}", one.role.word(), one.name, one.password);
         }
-        if let Some(code) = qr::code(&address) {
+        if let Some(code) = qr::code(&server.first_for_phones()) {
             println!("{code}");
         }
         println!("All in it is invented and drawn. Keep nothing real here: its passwords are known to everybody.");

@@ -2,6 +2,7 @@
 
 mod call;
 mod cuts;
+mod certificate;
 mod demo;
 mod serve;
 mod book_check;

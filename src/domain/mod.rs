@@ -21,6 +21,7 @@ pub mod heat_input;
 pub mod seams;
 pub mod car_dates;
 pub mod carried;
+pub mod certificate;
 pub mod scale_class;
 pub mod scale_paper;
 pub mod weigh_in;

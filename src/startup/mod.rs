@@ -1,17 +1,27 @@
 //! Puts the floors together and keeps the server going until it is told to stop.
 
+mod door;
+mod reached;
+mod tls;
+
 use std::io;
-use std::net::SocketAddr;
+use std::net::IpAddr;
 use std::path::Path;
+use std::sync::Arc;
 use std::time::Duration;
 
 use tokio::net::TcpListener;
 
+use self::door::Door;
+use self::tls::Tls;
 use crate::actions::{self, ActionError};
 use crate::clock::Clock;
 use crate::demo::{self, DemoError, Standing, Wanted};
+use crate::domain::fingerprint::Fingerprint;
 use crate::store::{Store, StoreError};
-use crate::web::{App, router};
+use crate::web::{App, Carried, router};
+
+pub use self::reached::outward;
 
 /// Why the server could not start.
 #[derive(Debug, thiserror::Error)]
@@ -19,9 +29,9 @@ pub enum StartError {
     /// The shop's folder cannot be used.
     #[error("The shop's folder cannot be used: {0}.")]
     Store(#[from] StoreError),
-    /// The first sign-in could not be prepared.
-    #[error("The first sign-in could not be prepared: {0}.")]
-    Link(#[from] ActionError),
+    /// The shop could not be made ready.
+    #[error("The shop could not be made ready: {0}.")]
+    Action(#[from] ActionError),
     /// The address is taken or not ours.
     #[error("The address {address} cannot be listened on: {why}. Choose another with --listen.")]
     Address {
@@ -33,6 +43,12 @@ pub enum StartError {
     /// The program's own file, which looks at photographs, cannot be found.
     #[error("The program cannot find its own file: {0}. Put it where it stays, and start it again.")]
     Program(io::Error),
+    /// The certificate cannot be used.
+    #[error("The certificate cannot be used: {0}. Make another one, or leave it out and serve plain http.")]
+    Certificate(String),
+    /// Names for a certificate will not do.
+    #[error("{0}")]
+    Names(String),
     /// A file cannot be read.
     #[error("{file} cannot be read: {why}. Look at the name and whether it may be read.")]
     File {
@@ -56,25 +72,52 @@ pub enum StartError {
 }
 
 /// A shop opened and an address taken, ready to serve.
-#[derive(Debug)]
 pub struct Server {
     listener: TcpListener,
+    tls: Option<Tls>,
     app: App,
 }
 
 impl Server {
-    /// Opens the shop in a folder, making an empty one where there is none, and takes the address.
-    pub async fn open(folder: &Path, listen: &str, names: Vec<String>) -> Result<Self, StartError> {
+    /// Opens the shop in a folder, making an empty one where there is none, and takes the address. `given` are the PEM
+    /// files of a certificate and its key; without them the shop's own is shown, where one was made.
+    pub async fn open(
+        folder: &Path,
+        listen: &str,
+        mut names: Vec<String>,
+        given: Option<(&Path, &Path)>,
+    ) -> Result<Self, StartError> {
         let store = Store::open(folder).await?;
         let refused = |why| StartError::Address { address: listen.to_owned(), why };
         let listener = TcpListener::bind(listen).await.map_err(refused)?;
         let program = std::env::current_exe().map_err(StartError::Program)?;
-        Ok(Self { listener, app: App::new(store, Clock::of_machine(), names, program) })
+        let clock = Clock::of_machine();
+        let tls = match given {
+            Some((certificate, key)) => Some(Tls::given(certificate, key)?),
+            None => actions::certificate::own_in_time(folder, clock.today())?.map(Tls::own).transpose()?,
+        };
+        let carried = tls.iter().flat_map(|tls| &tls.names).filter(|name| name.parse::<IpAddr>().is_err());
+        names.extend(carried.cloned());
+        let listening = listener.local_addr().map_err(refused)?;
+        let reached = Arc::new(reached::reached(listening, &names, tls.as_ref()));
+        let app = App { reached, ..App::new(store, clock, names, program) };
+        Ok(Self { listener, tls, app })
     }
 
-    /// The address taken.
-    pub fn address(&self) -> Result<SocketAddr, StartError> {
-        self.listener.local_addr().map_err(StartError::Stopped)
+    /// The address by which people reach the shop.
+    pub fn address(&self) -> &str {
+        &self.app.reached.address
+    }
+
+    /// Where a phone goes first: with an authority of the shop's own, to what it has to be told to trust.
+    pub fn first_for_phones(&self) -> String {
+        let reached = &self.app.reached;
+        if reached.authority.is_some() { format!("{}/trust", reached.plain) } else { reached.address.clone() }
+    }
+
+    /// The SHA-256 of the shop's own authority; none where it has none.
+    pub fn authority(&self) -> Option<Fingerprint> {
+        self.app.reached.authority.as_deref().map(Fingerprint::of)
     }
 
     /// Makes the demo shop where the folder is empty; leaves one that is there as it is, and refuses a real shop.
@@ -106,7 +149,9 @@ impl Server {
     pub async fn serve(self) -> Result<(), StartError> {
         let store = self.app.store.clone();
         let tidying = tokio::spawn(drop_old_parts_daily(store.clone(), self.app.clock.clone()));
-        let served = axum::serve(self.listener, router(self.app)).with_graceful_shutdown(told_to_stop()).await;
+        let door = Door::open(self.listener, self.tls.map(|tls| tls.acceptor)).map_err(StartError::Stopped)?;
+        let service = router(self.app).into_make_service_with_connect_info::<Carried>();
+        let served = axum::serve(door, service).with_graceful_shutdown(told_to_stop()).await;
         tidying.abort();
         store.close().await;
         served.map_err(StartError::Stopped)

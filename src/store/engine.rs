@@ -64,13 +64,13 @@ pub(super) fn sync_folder(folder: &Path) -> Result<(), StoreError> {
 }
 
 #[cfg(unix)]
-fn keep_private(folder: &Path) -> Result<(), StoreError> {
+pub(super) fn keep_private(folder: &Path) -> Result<(), StoreError> {
     use std::os::unix::fs::PermissionsExt as _;
     Ok(fs::set_permissions(folder, fs::Permissions::from_mode(0o700))?)
 }
 
 #[cfg(not(unix))]
-fn keep_private(_folder: &Path) -> Result<(), StoreError> {
+pub(super) fn keep_private(_folder: &Path) -> Result<(), StoreError> {
     Ok(())
 }
 

@@ -36,6 +36,7 @@ pub mod rounds;
 pub mod rulings;
 pub mod facts;
 pub mod health;
+pub mod certificate;
 
 pub use build_log::Entry;
 pub use engine::version_is_safe;

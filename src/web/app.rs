@@ -2,9 +2,11 @@
 
 use std::fmt;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use super::memory::Memory;
 use super::photos::Uploads;
+use super::reached::Reached;
 use crate::actions::looking;
 use crate::actions::photos::Look;
 use crate::clock::Clock;
@@ -19,6 +21,8 @@ pub struct App {
     pub clock: Clock,
     /// Host names, beside addresses in figures and `localhost`, that this server answers to.
     pub names: Vec<String>,
+    /// Where phones find it.
+    pub reached: Arc<Reached>,
     /// What was worked out of each build since it last changed.
     pub memory: Memory,
     /// Looks at photographs.
@@ -31,7 +35,8 @@ impl App {
     /// A shop in a browser. `program` is this program's own file: photographs are looked at in a process of it.
     pub fn new(store: Store, clock: Clock, names: Vec<String>, program: PathBuf) -> Self {
         let look = looking::in_child(store.clone(), program);
-        Self { store, clock, names, memory: Memory::default(), look, uploads: Uploads::default() }
+        let (memory, reached, uploads) = (Memory::default(), Arc::default(), Uploads::default());
+        Self { store, clock, names, reached, memory, look, uploads }
     }
 }
 

@@ -6,6 +6,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::app::App;
+use super::carried::Carried;
 use super::memory::Memory;
 use super::page::{Head, Sheet, hold_words};
 use super::problem::Problem;
@@ -47,14 +48,15 @@ where
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
         let app = App::from_ref(state);
-        let token = reader::cookie(&parts.headers, reader::SESSION).map(str::to_owned);
+        let carried = Carried::of(&parts.extensions);
+        let token = reader::cookie(&parts.headers, carried, reader::SESSION).map(str::to_owned);
         let then = parts.uri.path().to_owned();
         let Some(token) = token else { return Err(Problem::SignInFirst(then)) };
         let Some(by) = actions::people::who(&app.store, &app.clock, &token).await? else {
             return Err(Problem::SignInFirst(then));
         };
         let ctx = Context { store: app.store, clock: app.clock, by };
-        Ok(Self { ctx, units: reader::units(&parts.headers), token, memory: app.memory })
+        Ok(Self { ctx, units: reader::units(&parts.headers, carried), token, memory: app.memory })
     }
 }
 

@@ -7,11 +7,16 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
 use super::app::App;
+use super::carried::Carried;
 use super::problem::Problem;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' blob:; \
     connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; \
     require-trusted-types-for 'script'";
+
+/// From a name of ours on https: come by https alone from now on (RFC 6797, 6.1). Both are served at one port, so nobody
+/// is shut out; of addresses in figures browsers do not take it (RFC 6797, 8.1.1).
+const FOR_A_YEAR: &str = "max-age=31536000";
 
 const ALWAYS: [(HeaderName, &str); 6] = [
     (header::CONTENT_SECURITY_POLICY, POLICY),
@@ -26,13 +31,18 @@ const ALWAYS: [(HeaderName, &str); 6] = [
 ];
 
 /// Adds what is always said; signed-in pages are kept by nobody but the reader's own browser.
-pub(crate) async fn say(request: Request, next: Next) -> Response {
+pub(crate) async fn say(State(app): State<App>, request: Request, next: Next) -> Response {
+    let sealed = Carried::of(request.extensions()) == Carried::Sealed;
+    let stays_sealed = sealed && host(&request).is_some_and(|host| app.names.iter().any(|name| name == bare(&host)));
     let mut response = next.run(request).await;
     let headers = response.headers_mut();
     for (name, value) in ALWAYS {
         if !headers.contains_key(&name) {
             headers.insert(name, HeaderValue::from_static(value));
         }
+    }
+    if stays_sealed {
+        headers.insert(header::STRICT_TRANSPORT_SECURITY, HeaderValue::from_static(FOR_A_YEAR));
     }
     headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("private, no-cache"));
     response
@@ -57,11 +67,16 @@ fn host(request: &Request) -> Option<String> {
     named.or_else(|| request.uri().authority().map(ToString::to_string))
 }
 
+/// A host without its port and brackets.
+fn bare(host: &str) -> &str {
+    let name = host.rsplit_once(':').filter(|(_, port)| port.bytes().all(|b| b.is_ascii_digit())).map_or(host, |h| h.0);
+    name.trim_start_matches('[').trim_end_matches(']')
+}
+
 /// Whether this server answers to a host of this name, its port aside.
 pub(crate) fn ours(host: &str, names: &[String]) -> bool {
-    let name = host.rsplit_once(':').filter(|(_, port)| port.bytes().all(|b| b.is_ascii_digit())).map_or(host, |h| h.0);
-    let bare = name.trim_start_matches('[').trim_end_matches(']');
-    bare.parse::<std::net::IpAddr>().is_ok() || name == "localhost" || names.iter().any(|known| known == name)
+    let name = bare(host);
+    name.parse::<std::net::IpAddr>().is_ok() || name == "localhost" || names.iter().any(|known| known == name)
 }
 
 /// `Sec-Fetch-Site` where the browser sends it, `Origin` where it does not; without either, only what carries no cookie.

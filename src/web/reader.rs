@@ -3,25 +3,46 @@
 use axum::http::HeaderMap;
 use axum::http::header::COOKIE;
 
+use super::carried::Carried;
 use crate::quantity::Units;
 
-/// The cookie with the session's token.
-pub(crate) const SESSION: &str = "tackbook";
-/// The cookie with the reader's units.
-pub(crate) const UNITS: &str = "tackbook-units";
+/// A cookie: on https under a name that browsers let only this very host set, over https (RFC 6265bis, 4.1.3.2); on plain
+/// http under another, so that neither passes for the other.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Cookie {
+    plain: &'static str,
+    sealed: &'static str,
+}
+
+/// The session's token.
+pub(crate) const SESSION: Cookie = Cookie { plain: "tackbook", sealed: "__Host-tackbook" };
+/// The reader's units.
+pub(crate) const UNITS: Cookie = Cookie { plain: "tackbook-units", sealed: "__Host-tackbook-units" };
+
+impl Cookie {
+    const fn name(self, carried: Carried) -> &'static str {
+        match carried {
+            Carried::Plain => self.plain,
+            Carried::Sealed => self.sealed,
+        }
+    }
+}
 
 /// A cookie's value among a request's headers.
-pub(crate) fn cookie<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> {
+pub(crate) fn cookie(headers: &HeaderMap, carried: Carried, cookie: Cookie) -> Option<&str> {
+    let name = cookie.name(carried);
     let lines = headers.get_all(COOKIE).iter().filter_map(|line| line.to_str().ok());
     lines.flat_map(|line| line.split("; ")).find_map(|pair| pair.strip_prefix(name)?.strip_prefix('='))
 }
 
 /// The units this reader chose; inches until they say otherwise.
-pub(crate) fn units(headers: &HeaderMap) -> Units {
-    if cookie(headers, UNITS) == Some("metric") { Units::Metric } else { Units::Inch }
+pub(crate) fn units(headers: &HeaderMap, carried: Carried) -> Units {
+    if cookie(headers, carried, UNITS) == Some("metric") { Units::Metric } else { Units::Inch }
 }
 
 /// The line that sets a cookie for `seconds`; scripts cannot read it, other sites cannot send it along.
-pub(crate) fn set_cookie(name: &str, value: &str, seconds: u32) -> String {
-    format!("{name}={value}; Path=/; Max-Age={seconds}; HttpOnly; SameSite=Lax")
+pub(crate) fn set_cookie(cookie: Cookie, carried: Carried, value: &str, seconds: u32) -> String {
+    let name = cookie.name(carried);
+    let secure = if carried == Carried::Sealed { "; Secure" } else { "" };
+    format!("{name}={value}; Path=/; Max-Age={seconds}; HttpOnly; SameSite=Lax{secure}")
 }

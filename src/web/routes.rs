@@ -16,8 +16,8 @@ use tower_http::trace::TraceLayer;
 use super::app::App;
 use super::problem::Problem;
 use super::{
-    assets, build_log, builds, cage, car_dates, cuts, dies, fabrication, headers, kit, lowering, measures, parts,
-    people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes, verdicts,
+    assets, build_log, builds, cage, car_dates, certificate, cuts, dies, fabrication, headers, kit, lowering, measures,
+    parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes, verdicts,
     weigh_in,
 };
 use crate::domain::limits;
@@ -28,6 +28,7 @@ pub fn router(app: App) -> Router {
         .merge(people::routes())
         .merge(builds::routes())
         .merge(shop::routes())
+        .merge(certificate::routes())
         .merge(rule_books::routes())
         .merge(weigh_in::routes())
         .merge(cage::routes())
@@ -51,6 +52,7 @@ pub fn router(app: App) -> Router {
         .merge(build_log::routes())
         .route("/static/{*path}", get(assets::file))
         .route("/favicon.ico", get(assets::icon))
+        .route("/sw.js", get(assets::worker))
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, Duration::from_mins(1)))
         .layer(DefaultBodyLimit::max(limits::FORM_BYTES));
     // a photo may take minutes over a weak network, and is larger than any form
@@ -60,7 +62,7 @@ pub fn router(app: App) -> Router {
         .method_not_allowed_fallback(nothing)
         .layer(CompressionLayer::new())
         .layer(middleware::from_fn_with_state(app.clone(), headers::ask))
-        .layer(middleware::from_fn(headers::say))
+        .layer(middleware::from_fn_with_state(app.clone(), headers::say))
         .layer(CatchPanicLayer::custom(|_: Box<dyn std::any::Any + Send>| {
             Problem::NotMade("a handler panicked".to_owned()).into_response()
         }))

@@ -5,5 +5,6 @@
 mod child;
 #[path = "../fixture/folder.rs"]
 mod folder;
+mod https;
 mod kills;
 mod full;

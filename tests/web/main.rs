@@ -11,6 +11,7 @@ mod cage_file;
 mod cuts;
 mod cuts_call;
 mod damaged;
+mod certificate;
 mod demo;
 mod dies;
 mod drafts;

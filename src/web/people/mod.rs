@@ -10,6 +10,7 @@ use axum::routing::{get, post};
 use serde::Deserialize;
 
 use super::app::App;
+use super::carried::Carried;
 use super::form::{Form, Pairs};
 use super::gate::SignedIn;
 use super::page::show;
@@ -43,11 +44,11 @@ async fn asked_to_sign_in(Query(then): Query<Then>) -> Result<Response, Problem>
     show(StatusCode::OK, &view::SignIn::of(&Form::filled(Units::Inch, pairs)))
 }
 
-async fn sign_in(State(app): State<App>, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+async fn sign_in(State(app): State<App>, carried: Carried, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
     let signed_in = actions::people::sign_in(&app.store, &app.clock, form.text("name"), form.text("password")).await;
     match signed_in {
-        Ok(signed_in) => Ok(go(&signed_in.token, inside(form.text("then")))),
+        Ok(signed_in) => Ok(go(carried, &signed_in.token, inside(form.text("then")))),
         Err(ActionError::WrongSignIn) => {
             form.fault("password", "Name and password do not belong together. Look at both, or ask the office.");
             show(StatusCode::UNPROCESSABLE_ENTITY, &view::SignIn::of(&form))
@@ -62,21 +63,24 @@ fn inside(then: &str) -> &str {
     if ours { then } else { "/" }
 }
 
-fn go(token: &str, to: &str) -> Response {
-    ([(header::SET_COOKIE, reader::set_cookie(reader::SESSION, token, KEPT))], Redirect::to(to)).into_response()
+fn go(carried: Carried, token: &str, to: &str) -> Response {
+    let cookie = reader::set_cookie(reader::SESSION, carried, token, KEPT);
+    ([(header::SET_COOKIE, cookie)], Redirect::to(to)).into_response()
 }
 
-async fn sign_out(who: SignedIn) -> Result<Response, Problem> {
+async fn sign_out(who: SignedIn, carried: Carried) -> Result<Response, Problem> {
     actions::people::sign_out(&who.ctx, &who.token).await?;
-    Ok(([(header::SET_COOKIE, reader::set_cookie(reader::SESSION, "", 0))], Redirect::to("/sign-in")).into_response())
+    let cookie = reader::set_cookie(reader::SESSION, carried, "", 0);
+    Ok(([(header::SET_COOKIE, cookie)], Redirect::to("/sign-in")).into_response())
 }
 
-async fn choose_units(_who: SignedIn, asked: HeaderMap, Posted(typed): Posted<Pairs>) -> Response {
+async fn choose_units(_who: SignedIn, carried: Carried, asked: HeaderMap, Posted(typed): Posted<Pairs>) -> Response {
     let form = Form::of(Units::Inch, typed);
     let units = if form.text("units") == "metric" { "metric" } else { "inch" };
     let from = asked.get(header::REFERER).and_then(|from| from.to_str().ok()).and_then(|from| from.split_once("://"));
     let back = from.and_then(|(_, rest)| rest.find('/').and_then(|slash| rest.get(slash..))).unwrap_or("/");
-    ([(header::SET_COOKIE, reader::set_cookie(reader::UNITS, units, YEAR))], Redirect::to(inside(back))).into_response()
+    let cookie = reader::set_cookie(reader::UNITS, carried, units, YEAR);
+    ([(header::SET_COOKIE, cookie)], Redirect::to(inside(back))).into_response()
 }
 
 async fn set_up(Path(_link): Path<String>) -> Result<Response, Problem> {
@@ -86,12 +90,13 @@ async fn set_up(Path(_link): Path<String>) -> Result<Response, Problem> {
 async fn begin_shop(
     State(app): State<App>,
     Path(link): Path<String>,
+    carried: Carried,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
     let (name, password) = (form.text("name"), form.text("password"));
     match actions::people::begin_shop(&app.store, &app.clock, &link, name, password).await {
-        Ok(signed_in) => Ok(go(&signed_in.token, "/")),
+        Ok(signed_in) => Ok(go(carried, &signed_in.token, "/")),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
             show(StatusCode::UNPROCESSABLE_ENTITY, &view::SetUp::of(&form))

@@ -31,11 +31,11 @@ async fn healthy(State(app): State<App>) -> Response {
     (status, [(header::CACHE_CONTROL, "no-store")], if well { "ok\n" } else { "not ok\n" }).into_response()
 }
 
-async fn health(who: SignedIn) -> Result<Response, Problem> {
+async fn health(State(app): State<App>, who: SignedIn) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
     let log = who.ctx.store.verify_log().await?;
     let settings = who.ctx.store.settings().await?;
-    show(StatusCode::OK, &view::Health::of(&who, &log, settings))
+    show(StatusCode::OK, &view::Health::of(&who, &log, settings, &app.reached))
 }
 
 async fn words(who: SignedIn) -> Result<Response, Problem> {

@@ -2,10 +2,12 @@
 
 use askama::Template;
 
+use crate::domain::certificate::Lasts;
 use crate::domain::glossary::WORDS;
 use crate::store::build_log::LogCheck;
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
+use crate::web::reached::Reached;
 
 /// Whether the records are whole.
 #[derive(Template)]
@@ -16,17 +18,31 @@ pub(crate) struct Health {
     head: String,
     broken_at: String,
     settings: Vec<(&'static str, String, String)>,
+    address: String,
+    sealed: bool,
+    own: bool,
+    lasts: Option<Lasts>,
 }
 
 impl Health {
     /// From the log's check and the connections' settings.
-    pub(crate) fn of(who: &SignedIn, log: &LogCheck, settings: Vec<(&'static str, String, String)>) -> Self {
+    pub(crate) fn of(
+        who: &SignedIn,
+        log: &LogCheck,
+        settings: Vec<(&'static str, String, String)>,
+        reached: &Reached,
+    ) -> Self {
+        let today = who.ctx.clock.today();
         Self {
             sheet: Sheet::of_shop(who, "Health"),
             entries: log.entries,
             head: log.head.clone(),
             broken_at: log.broken_at.map(|entry| entry.to_string()).unwrap_or_default(),
             settings,
+            address: reached.address.clone(),
+            sealed: reached.sealed(),
+            own: reached.authority.is_some(),
+            lasts: reached.until.map(|until| Lasts::of(until, today)),
         }
     }
 }

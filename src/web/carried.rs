@@ -1,0 +1,31 @@
+//! How a request came: sealed by TLS, or plain.
+
+use std::convert::Infallible;
+
+use axum::extract::{ConnectInfo, FromRequestParts};
+use axum::http::Extensions;
+use axum::http::request::Parts;
+
+/// How a request came.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Carried {
+    /// By plain http.
+    Plain,
+    /// By https.
+    Sealed,
+}
+
+impl Carried {
+    /// As the connection says; plain where nothing is said.
+    pub(crate) fn of(said: &Extensions) -> Self {
+        said.get::<ConnectInfo<Self>>().map_or(Self::Plain, |info| info.0)
+    }
+}
+
+impl<S: Send + Sync> FromRequestParts<S> for Carried {
+    type Rejection = Infallible;
+
+    async fn from_request_parts(parts: &mut Parts, _state: &S) -> Result<Self, Infallible> {
+        Ok(Self::of(&parts.extensions))
+    }
+}
