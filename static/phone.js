@@ -9,7 +9,8 @@ const can = {
   hash: () => crypto.subtle,
   locks: () => navigator.locks,
   awake: () => navigator.wakeLock,
-  offline: () => isSecureContext && navigator.serviceWorker,
+  offline: () => isSecureContext && navigator.serviceWorker
+    && Promise.race([navigator.serviceWorker.ready, new Promise((done) => setTimeout(done, 10000, false))]),
 };
 const tell = (name, words) => { document.querySelector(`[data-told=${name}]`).textContent = words; };
 

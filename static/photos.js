@@ -1,9 +1,10 @@
 // Takes photographs while one walks on: each is kept on this phone first, then sent. Without it the plain form does the same.
 import { canKeep, keep } from "./keeping.js";
-import { coming, place, say, show, tell } from "./queue.js";
+import { coming, show, tell } from "./queue.js";
 import { all, take, unsent } from "./sending.js";
 import { sha256 } from "./sha256.js";
-import { showChoice, smaller, wantsSmaller } from "./smaller.js";
+import { smaller, wantsSmaller } from "./smaller.js";
+import { go } from "./walking.js";
 
 const LARGEST = 64 * 1024 * 1024;
 const NO_ROOM = "This phone has no room to keep another photo: it was not taken. What is here stays and is sent.";
@@ -77,48 +78,6 @@ const askToStay = () => {
   navigator.storage.persist().catch(() => {});
 };
 
-// Walking on without leaving the page, so that sending goes on.
-const swap = (page, address, keep) => {
-  const ways = "nav[aria-label=Sheets]";
-  document.querySelector(ways)?.remove();
-  for (const name of ["main", ".strip", "footer"]) {
-    const [old, fresh] = [document.querySelector(name), page.querySelector(name)];
-    if (old && fresh) old.replaceWith(document.importNode(fresh, true));
-  }
-  const fresh = page.querySelector(ways);
-  if (fresh) document.querySelector("main").before(document.importNode(fresh, true));
-  document.title = page.title;
-  if (!keep) history.pushState({}, "", address);
-  place();
-  showChoice();
-  scrollTo(0, 0);
-};
-const go = (method, address, body, keep) => {
-  const asking = new XMLHttpRequest();
-  asking.open(method, address);
-  asking.responseType = "document";
-  if (body) asking.setRequestHeader("Content-Type", "application/x-www-form-urlencoded");
-  asking.onload = () => {
-    const page = asking.response;
-    if (page && page.querySelector("main")) swap(page, asking.responseURL || address, keep);
-    else if (!unsent().length) location.assign(address);
-  };
-  asking.onerror = () => { say("No connection to the shop: the next shot cannot be shown. The photos stay here and go on by themselves."); };
-  asking.send(body);
-};
-addEventListener("popstate", () => go("GET", location.href, null, true));
-document.addEventListener("click", (touched) => {
-  const link = touched.target.closest && touched.target.closest("a[data-walk]");
-  if (!link || !unsent().length || touched.ctrlKey || touched.metaKey || new URL(link.href).origin !== location.origin) return;
-  touched.preventDefault();
-  go("GET", link.href);
-});
-document.addEventListener("submit", (sent) => {
-  const form = sent.target;
-  if (!form.matches("form[data-walk]") || !unsent().length) return;
-  sent.preventDefault();
-  go("POST", form.action, new URLSearchParams(new FormData(form)).toString());
-});
 addEventListener("beforeunload", (leaving) => { if (all.some((one) => one.state === "reading")) leaving.preventDefault(); });
 document.addEventListener("change", async (changed) => {
   const input = changed.target, form = input.form;

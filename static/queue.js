@@ -1,6 +1,7 @@
 // On every sheet: what is on this phone and not yet with the shop, and for how long. It goes on by itself.
 import { canKeep } from "./keeping.js";
 import { all, begin, giveUp, mine, refresh, takeOver, unsent } from "./sending.js";
+import { forgetWalks, onlyOf } from "./walks.js";
 
 const MINUTE = 60000;
 
@@ -149,11 +150,27 @@ export const show = (one) => {
   tell();
 };
 
-// Signing out leaves what was not sent on this phone: said first, done at the second press.
+// What is kept of walks is this person's alone.
+const { person, shell } = document.body.dataset;
+if (shell === undefined) (person ? onlyOf(person) : forgetWalks()).catch(() => {});
+
+// Where the browser lets it, the shop's shell opens without a network.
+if (person && isSecureContext && navigator.serviceWorker) {
+  const worker = window.trustedTypes
+    ? trustedTypes.createPolicy("tackbook-worker", { createScriptURL: () => "/sw.js" }).createScriptURL("") : "/sw.js";
+  // without it the pages need the network, and nothing else changes
+  navigator.serviceWorker.register(worker).catch(() => {});
+}
+
+// Signing out forgets the walks and leaves what was not sent on this phone: said first, done at the second press.
 document.addEventListener("submit", (leaving) => {
   const form = leaving.target, waiting = unsent().length;
-  if (!form.matches('form[action="/sign-out"]') || !waiting || form.dataset.sure) return;
+  if (!form.matches('form[action="/sign-out"]')) return;
   leaving.preventDefault();
+  if (!waiting || form.dataset.sure) {
+    forgetWalks().then(() => form.submit());
+    return;
+  }
   form.dataset.sure = "yes";
   const why = make("p", waiting === 1
     ? "One photograph is only on this phone. It stays here, and goes on when you sign in again. "

@@ -15,6 +15,7 @@ mod desk;
 mod folder;
 mod marks;
 mod never_lost;
+mod offline;
 mod page;
 mod phone;
 mod queue;

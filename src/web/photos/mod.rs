@@ -40,7 +40,9 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/photos/{sha256}/withdraw", post(desk::withdraw))
         .route("/builds/{build}/photos/{sha256}/{view}", get(pictures::picture))
         .route("/phone", get(phone::sheet))
+        .route("/offline", get(phone::offline))
         .route("/builds/{build}/walk", get(walking::walk))
+        .route("/builds/{build}/walk.json", get(walking::list))
         .route("/builds/{build}/walk/cannot", post(walking::cannot))
         .route("/builds/{build}/captures/{capture}", put(sending::declare))
 }

@@ -26,7 +26,8 @@ const LINES: &[Line] = &[
     Line {
         name: "https",
         what: "The page came over https, or from this very machine",
-        otherwise: "On plain http browsers keep back what is marked * below. Photographs are kept and sent all the same.",
+        otherwise: "On plain http browsers keep back what is marked * below. Photographs are kept and sent all the same. \
+            How the phone comes to trust the shop is said at the end of this sheet.",
     },
     Line {
         name: "stays",
@@ -51,8 +52,8 @@ const LINES: &[Line] = &[
     },
     Line {
         name: "offline",
-        what: "* The browser could open the shop's pages without a network; they do not use it yet",
-        otherwise: "As on every phone today: a page that is open goes on, a closed one opens again when the network is back. \
+        what: "* The walk opens without a network, once it was opened with one",
+        otherwise: "A page that is open goes on, shot by shot; a closed one opens again when the network is back. \
             What is kept stays kept.",
     },
 ];
@@ -69,4 +70,19 @@ struct Phone {
 pub(super) async fn sheet(who: SignedIn) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RecordWork)?;
     show(StatusCode::OK, &Phone { sheet: Sheet::of_shop(&who, "What this phone can do"), lines: LINES })
+}
+
+/// The sheet that a phone shows while the shop cannot be reached. It has nothing of a build: what it shows of one, its
+/// script draws from what the phone keeps.
+#[derive(Template)]
+#[template(path = "photos/offline.html")]
+struct Offline {
+    sheet: Sheet,
+}
+
+/// No connection to the shop.
+pub(super) async fn offline() -> Result<Response, Problem> {
+    // its script looks first who was signed in, and then begins what other sheets begin at once
+    let sheet = Sheet { phone: false, ..Sheet::outside("No connection to the shop") };
+    show(StatusCode::OK, &Offline { sheet })
 }

@@ -3,11 +3,11 @@
 use std::collections::HashMap;
 
 use axum::extract::{Form as Typed, Multipart, Query, State};
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::posted::keep_posted;
-use super::view::{Asked, Walk};
+use super::view::{self, Asked, Walk};
 use crate::actions::{self, ActionError};
 use crate::domain::ids::CaptureId;
 use crate::domain::people::Deed;
@@ -32,6 +32,14 @@ pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>
     };
     let found = seen.found().await?;
     show(StatusCode::OK, &Walk::of(&seen, &found, asked))
+}
+
+/// The whole walk as data: for a phone that walks on without a network.
+pub(super) async fn list(seen: Seen) -> Result<Response, Problem> {
+    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let found = seen.found().await?;
+    let kind = [(header::CONTENT_TYPE, "application/json"), (header::CACHE_CONTROL, "no-store")];
+    Ok((kind, view::walk_list(&seen, &found).to_string()).into_response())
 }
 
 /// Keeps the photographs of a plain form, and goes on to the next shot.

@@ -14,4 +14,4 @@ pub(crate) use marking::Marking;
 pub(crate) use office::{Days, History, Unplaced};
 pub(crate) use one::One;
 pub(crate) use picture::{Picture, kept_pictures};
-pub(crate) use walk::{Asked, Walk, locator};
+pub(crate) use walk::{Asked, Walk, locator, walk_list};
