@@ -23,6 +23,7 @@ pub(crate) struct Chromium {
     heard: Arc<Heard>,
     next: AtomicU64,
     folder: Arc<Folder>,
+    more: String,
 }
 
 /// What the browser said: answers by number, and events.
@@ -36,20 +37,25 @@ impl Chromium {
     pub(crate) fn start() -> Self {
         let there = Command::new("sh").args(["-c", "command -v chromium"]).stdout(Stdio::null()).status().unwrap();
         assert!(there.success(), "There is no chromium here. Run: sh tests/setup.sh");
-        Self::on(Arc::new(Folder::new()))
+        Self::on(Arc::new(Folder::new()), String::new())
+    }
+
+    /// One that takes certificates of this key without asking who signed them: the SHA-256 of it, in base64.
+    pub(crate) fn trusting(key: &str) -> Self {
+        Self::on(Arc::new(Folder::new()), format!("--ignore-certificate-errors-spki-list={key}"))
     }
 
     /// Killed, and started again on the same profile: what the disk has is there, nothing else is.
     pub(crate) fn killed_and_started(self) -> Self {
-        let folder = Arc::clone(&self.folder);
+        let (folder, more) = (Arc::clone(&self.folder), self.more.clone());
         drop(self);
-        Self::on(folder)
+        Self::on(folder, more)
     }
 
-    fn on(folder: Arc<Folder>) -> Self {
+    fn on(folder: Arc<Folder>, more: String) -> Self {
         // the shell moves the pipes to where the browser looks for them
         let call = format!(
-            "exec chromium {FLAGS} --user-data-dir={} 3<&0 4>&1 </dev/null >/dev/null 2>/dev/null",
+            "exec chromium {FLAGS} {more} --user-data-dir={} 3<&0 4>&1 </dev/null >/dev/null 2>/dev/null",
             folder.0.display()
         );
         let mut child =
@@ -73,7 +79,7 @@ impl Chromium {
                 text.clear();
             }
         });
-        Self { child, input, heard, next: AtomicU64::new(1), folder }
+        Self { child, input, heard, next: AtomicU64::new(1), folder, more }
     }
 
     /// Calls a method and waits for its result.

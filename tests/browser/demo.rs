@@ -18,7 +18,11 @@ pub(crate) struct Demo {
 impl Demo {
     /// The build to work on, with a few photographs.
     pub(crate) fn serve() -> Self {
-        let folder = Folder::new();
+        Self::serve_in(Folder::new())
+    }
+
+    /// The same in a folder where something lies already.
+    pub(crate) fn serve_in(folder: Folder) -> Self {
         let (child, line) = serve(&folder, "127.0.0.1:0");
         Self { child, line, folder }
     }

@@ -13,6 +13,7 @@ mod demo;
 mod desk;
 #[path = "../fixture/folder.rs"]
 mod folder;
+mod https;
 mod marks;
 mod never_lost;
 mod offline;
