@@ -162,8 +162,13 @@ fn two_tabs(first: Option<&str>) {
             tab.first(script);
         }
         tab.first(
+            // what could not be sent while there was no network does not count
             "window.sent = []; const plain = window.fetch;
-            window.fetch = (to, how) => { window.sent.push(how.method + ' ' + to); return plain(to, how); };",
+            window.fetch = async (to, how) => {
+                const answer = await plain(to, how);
+                window.sent.push((how?.method || 'GET') + ' ' + to);
+                return answer;
+            };",
         );
         tab.go(WALK);
         tab.network(Some(0));
@@ -175,8 +180,6 @@ fn two_tabs(first: Option<&str>) {
         tab.until(&waiting(4));
     }
     for tab in [&one, &other] {
-        // what could not be sent while there was no network does not count
-        tab.eval("window.sent.length = 0");
         tab.network(None);
     }
     until_empty(&one);
