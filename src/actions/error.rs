@@ -23,6 +23,9 @@ pub enum ActionError {
     /// The one-time link was used, is too old or never was.
     #[error("the link was used, is too old or never was")]
     LinkSpent,
+    /// The code to pair a phone was used, is too old, never was, or was guessed at.
+    #[error("the pairing code was used, is too old or never was")]
+    PairingSpent,
     /// The hold point, or an issued round, forbids it; the sentence says which.
     #[error("{0}")]
     Held(String),

@@ -4,6 +4,7 @@ mod context;
 mod error;
 mod secrets;
 pub mod people;
+pub mod pairing;
 pub mod builds;
 pub mod books;
 pub mod drafts;

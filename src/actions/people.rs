@@ -13,14 +13,14 @@ use crate::domain::people::{Deed, Person, Role, password_faults, sign_in_faults}
 use crate::store::people::Failures;
 use crate::store::{Entry, Store, StoreError};
 
-const ROOM: &str = "people";
+pub(super) const ROOM: &str = "people";
 /// How long a set-up link is good.
 const LINK: SignedDuration = SignedDuration::from_hours(24);
 /// Failed sign-ins before a name has to wait, and the longest wait.
-const FREE_TRIES: i64 = 5;
+pub(super) const FREE_TRIES: i64 = 5;
 const LONGEST_WAIT: SignedDuration = SignedDuration::from_mins(15);
 /// Failed sign-ins are forgotten after this.
-const FORGET: SignedDuration = SignedDuration::from_hours(24);
+pub(super) const FORGET: SignedDuration = SignedDuration::from_hours(24);
 
 /// Somebody signed in, and the token that says so.
 #[derive(Debug, Clone)]
@@ -119,6 +119,7 @@ pub async fn reset_password(ctx: &Context, id: PersonId, password: &str) -> Resu
                 let person = write.person(id).await?;
                 write.set_password(id, &hash).await?;
                 write.end_sessions_of(id, at).await?;
+                write.end_pairings_of(id, at).await?;
                 write.forget_failures(&failures_name(&person.name)).await?;
                 entry.what = format!("{} was given another password.", person.name);
                 Ok((person, Some(entry)))
@@ -143,6 +144,7 @@ pub async fn remove(ctx: &Context, id: PersonId) -> Result<(), ActionError> {
                 }
                 write.remove_person(id, at).await?;
                 write.end_sessions_of(id, at).await?;
+                write.end_pairings_of(id, at).await?;
                 entry.what = format!("{} was removed.", person.name);
                 Ok(((), Some(entry)))
             })
@@ -229,12 +231,12 @@ pub async fn who(store: &Store, clock: &Clock, token: &str) -> Result<Option<Per
 }
 
 /// What failed sign-ins under a name are counted by, capitals or not.
-fn failures_name(name: &str) -> String {
+pub(super) fn failures_name(name: &str) -> String {
     secrets::hashed(&name.to_lowercase())
 }
 
 /// How long a session lasts unused, and in all: long on the shop floor, where gloves type no passwords; short at the desk.
-const fn lasts(role: Role) -> (SignedDuration, SignedDuration) {
+pub(super) const fn lasts(role: Role) -> (SignedDuration, SignedDuration) {
     match role {
         Role::Fabricator => (SignedDuration::from_hours(30 * 24), SignedDuration::from_hours(180 * 24)),
         Role::Office | Role::Scrutineer => (SignedDuration::from_hours(12), SignedDuration::from_hours(7 * 24)),
@@ -242,13 +244,13 @@ const fn lasts(role: Role) -> (SignedDuration, SignedDuration) {
 }
 
 /// How long a name still has to wait: 1 s after the fifth failure, doubling, at most 15 min, never for good.
-fn wait(failures: Failures, now: Timestamp) -> Option<SignedDuration> {
+pub(super) fn wait(failures: Failures, now: Timestamp) -> Option<SignedDuration> {
     let beyond = u32::try_from(failures.count - FREE_TRIES).ok()?;
     let whole = SignedDuration::from_secs(1_i64 << beyond.min(10)).min(LONGEST_WAIT);
     let left = whole - now.duration_since(failures.latest);
     left.is_positive().then_some(left)
 }
 
-fn shop(at: Timestamp, by: &str, what: String) -> Entry {
+pub(super) fn shop(at: Timestamp, by: &str, what: String) -> Entry {
     Entry { build: None, by: by.to_owned(), at, room: ROOM, what, detail: json!({}) }
 }

@@ -8,6 +8,7 @@ mod handle;
 pub mod vault;
 pub mod build_log;
 pub mod people;
+pub mod pairing;
 pub mod builds;
 pub mod books;
 pub mod drafts;

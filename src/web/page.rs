@@ -18,6 +18,8 @@ pub(crate) struct Sheet {
     pub(crate) title: String,
     /// Who is looking; empty when nobody is signed in.
     pub(crate) person: String,
+    /// Where their own sheet is.
+    pub(crate) own: String,
     /// Today, in the shop's zone.
     pub(crate) date: String,
     /// The build it is about; none for the shop as a whole.
@@ -66,6 +68,7 @@ impl Sheet {
         Self {
             title: title.to_owned(),
             person: String::new(),
+            own: String::new(),
             date: String::new(),
             build: None,
             links: Vec::new(),
@@ -94,6 +97,7 @@ impl Sheet {
         Self {
             title: title.to_owned(),
             person: format!("{}, {}", who.ctx.by.name, role.word()),
+            own: format!("/people/{}", who.ctx.by.id),
             date: who.ctx.clock.today().to_string(),
             build: None,
             links,

@@ -90,6 +90,12 @@ fn of_action(error: ActionError) -> Words {
             "The one-time link was used, is older than a day, or never was.",
             "If nobody can sign in yet, stop the program and start it again: it prints a new link.",
         ),
+        ActionError::PairingSpent => words(
+            StatusCode::GONE,
+            "This code is used up",
+            "A code to pair a phone is good once, for ten minutes, and this one is not good any more.",
+            "Ask the office for a new one; signing in with name and password works as ever.",
+        ),
         ActionError::Held(why) => words(StatusCode::CONFLICT, "Held", why, "Go back; nothing was changed."),
         ActionError::Stale { .. } => words(
             StatusCode::CONFLICT,

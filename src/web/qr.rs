@@ -2,10 +2,7 @@
 
 use std::fmt::Write as _;
 
-use qrcode::{Color, EcLevel, QrCode};
-
-/// Modules of quiet around the code (ISO/IEC 18004, 6.3.8).
-const QUIET: usize = 4;
+use crate::drawing::qr::Qr;
 
 /// A code to be shown.
 #[derive(Debug, Clone)]
@@ -21,15 +18,13 @@ pub(crate) struct Code {
 impl Code {
     /// The code of a text; none when the text is too long for one.
     pub(crate) fn of(text: &str) -> Option<Self> {
-        let code = QrCode::with_error_correction_level(text, EcLevel::M).ok()?;
-        let width = code.width();
+        let code = Qr::of(text)?;
+        let side = code.side();
         let mut path = String::new();
-        for (at, color) in code.to_colors().into_iter().enumerate() {
-            if color == Color::Dark {
-                // writing into a text cannot fail
-                let _ = write!(path, "M{} {}h1v1h-1z", at % width + QUIET, at / width + QUIET);
-            }
+        for (row, column) in (0..side * side).map(|at| (at / side, at % side)).filter(|at| code.dark(at.0, at.1)) {
+            // writing into a text cannot fail
+            let _ = write!(path, "M{column} {row}h1v1h-1z");
         }
-        Some(Self { says: text.to_owned(), side: width + 2 * QUIET, path })
+        Some(Self { says: text.to_owned(), side, path })
     }
 }

@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use axum::Router;
-use axum::extract::DefaultBodyLimit;
+use axum::extract::{DefaultBodyLimit, MatchedPath, Request};
 use axum::http::StatusCode;
 use axum::middleware;
 use axum::response::{IntoResponse, Response};
@@ -12,6 +12,7 @@ use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
 use tower_http::timeout::TimeoutLayer;
 use tower_http::trace::TraceLayer;
+use tracing::Span;
 
 use super::app::App;
 use super::problem::Problem;
@@ -66,8 +67,14 @@ pub fn router(app: App) -> Router {
         .layer(CatchPanicLayer::custom(|_: Box<dyn std::any::Any + Send>| {
             Problem::NotMade("a handler panicked".to_owned()).into_response()
         }))
-        .layer(TraceLayer::new_for_http())
+        .layer(TraceLayer::new_for_http().make_span_with(span))
         .with_state(app)
+}
+
+/// A request as the program's own lines name it: by its route, for an address may carry a code that lets somebody in.
+fn span(request: &Request) -> Span {
+    let route = request.extensions().get::<MatchedPath>().map_or("", MatchedPath::as_str);
+    tracing::debug_span!("request", method = %request.method(), route)
 }
 
 async fn nothing() -> Response {

@@ -11,7 +11,7 @@ use crate::demo::Demo;
 use crate::folder::Folder;
 use crate::page::Page;
 use crate::phone::{PHONE, jpeg};
-use crate::queue::{WALK, assert_arrived_once, sign_in, until_empty};
+use crate::queue::{WALK, assert_arrived_once, until_empty};
 
 /// Bytes in base64 (RFC 4648, 4).
 fn base64(bytes: &[u8]) -> String {
@@ -38,8 +38,27 @@ fn a_phone_that_trusts_the_shop_keeps_the_walk_and_its_cookie_stays_on_https() {
     let (mut demo, browser) = (Demo::serve_in(folder), Chromium::trusting(&base64(&raw)));
     assert!(demo.address().starts_with("https://"), "{}", demo.address());
 
+    // no password on the phone: the office's screen shows a code, and the phone reads it
+    let desk = Page::open(&browser, demo.address(), (1440, 900), false);
+    let (name, password) = demo.sign_in("office");
+    desk.sign_in(name, password);
+    desk.go("/people");
+    desk.eval("window.leaving = true; [...document.querySelectorAll('td a')].find((a) => a.innerText === 'fabricator').click()");
+    desk.until("!window.leaving && document.readyState === 'complete'");
+    desk.press("form[action$='/pair'] button");
+    desk.fits();
+    desk.keep("desk-pair");
+    let read = desk.text("document.querySelector('figure.code figcaption').innerText");
     let phone = Page::in_profile(&browser, demo.address(), PHONE);
-    sign_in(&demo, &phone);
+    phone.go(read.strip_prefix(demo.address()).unwrap());
+    phone.fits();
+    phone.keep("phone-pair");
+    phone.press("main button.main");
+    phone.until("/fabricator, fabricator/.test(document.querySelector('footer').innerText)");
+    phone.eval("window.leaving = true; document.querySelector('footer a[href^=\"/people/\"]').click()");
+    phone.until("!window.leaving && document.readyState === 'complete'");
+    phone.fits();
+    phone.keep("phone-person");
     phone.go(WALK);
     assert_eq!(phone.eval("isSecureContext"), true);
     phone.until("navigator.serviceWorker.controller");

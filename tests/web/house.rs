@@ -71,6 +71,11 @@ impl House {
         Browser { house: self, cookie: answer.cookie }
     }
 
+    /// A browser that carries this cookie.
+    pub(crate) fn with_cookie(&self, cookie: String) -> Browser<'_> {
+        Browser { house: self, cookie }
+    }
+
     /// Asks the router itself, headers as given.
     pub(crate) async fn ask(&self, request: Request<Body>) -> Answer {
         let response = self.router.clone().oneshot(request).await.unwrap();

@@ -1,6 +1,14 @@
 //! Signing in and out, the one-time link, adding people.
 
-use axum::http::StatusCode;
+use std::sync::Arc;
+
+use axum::body::Body;
+use axum::http::{StatusCode, header};
+use jiff::SignedDuration;
+use tackbook::actions::pairing::GOOD_FOR;
+use tackbook::clock::Clock;
+use tackbook::domain::people::Role;
+use tackbook::web::{App, Reached, router};
 
 use crate::house::{House, PASSWORD};
 
@@ -45,4 +53,128 @@ async fn the_office_adds_people_and_is_told_of_a_short_password() {
     let good = office.post("/people", &[("name", "Second"), ("role", "fabricator"), ("password", PASSWORD)]).await;
     assert_eq!(good.status, StatusCode::SEE_OTHER);
     assert!(office.get("/people").await.text.contains("Second"));
+}
+
+/// A person's own sheet, by their name.
+async fn sheet_of(house: &House, name: &str) -> String {
+    let people = house.store.people().await.unwrap();
+    format!("/people/{}", people.iter().find(|person| person.name == name).unwrap().id)
+}
+
+/// The long code and the letters of a sheet that shows one.
+fn codes(page: &str) -> (String, String) {
+    let token = page.split("/pair/").nth(1).unwrap().split('"').next().unwrap().to_owned();
+    let letters = page.split("<p class=\"big\">").nth(1).unwrap().split('<').next().unwrap().to_owned();
+    (token, letters)
+}
+
+/// The same shop, reached at an address, some while later or earlier.
+fn after(house: House, some: SignedDuration) -> House {
+    let clock = Clock::held_at(house.clock.now() + some);
+    let reached = Reached { address: "http://192.168.1.5:7350".to_owned(), ..Reached::default() };
+    let app = App { clock: clock.clone(), reached: Arc::new(reached), ..house.app.clone() };
+    House { clock, router: router(app.clone()), app, ..house }
+}
+
+#[tokio::test]
+async fn a_phone_is_signed_in_once_by_the_code_that_the_office_shows() {
+    let house = after(House::new().await, SignedDuration::ZERO);
+    let (office, phone) = (house.browser("office").await, house.stranger());
+    let sheet = sheet_of(&house, "fabricator").await;
+    let shown = office.post(&format!("{sheet}/pair"), &[]).await;
+    assert_eq!((shown.status, shown.header("cache-control").as_str()), (StatusCode::OK, "no-store"));
+    assert!(shown.text.contains("QR code of http://192.168.1.5:7350/pair/"));
+    let (token, _) = codes(&shown.text);
+    let address = format!("/pair/{token}");
+    // looked at by whoever follows addresses: nothing is used up
+    for _ in 0..2 {
+        let asked = phone.get(&address).await;
+        assert!(asked.text.contains("Sign in as fabricator") && asked.cookie.is_empty());
+    }
+    let request = phone.request("POST", &address).header("sec-fetch-site", "same-origin");
+    let request = request.header(header::USER_AGENT, "Mozilla/5.0 (Linux; Android 16; K) Mobile");
+    let paired = house.ask(request.body(Body::empty()).unwrap()).await;
+    assert_eq!((paired.status, paired.to.as_str()), (StatusCode::SEE_OTHER, "/"));
+    let paired = house.with_cookie(paired.cookie);
+    assert!(paired.get("/").await.text.contains("fabricator, fabricator"));
+    let again = phone.post(&address, &[]).await;
+    assert_eq!(again.status, StatusCode::GONE);
+    assert_eq!(phone.get(&address).await.status, StatusCode::GONE);
+
+    // lost: the office ends it there, and it is nobody's with the next request
+    let listed = office.get(&sheet).await.text;
+    assert!(listed.contains("Android device"), "{listed}");
+    let end = listed.split("action=\"").find(|part| part.contains("/end\"")).unwrap().split('"').next().unwrap();
+    assert_eq!(office.post(end, &[]).await.to, sheet);
+    assert_eq!(paired.get("/").await.to, "/sign-in?then=/");
+    assert_eq!(office.post(end, &[]).await.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn letters_are_taken_as_one_types_them_for_ten_minutes_and_five_tries() {
+    let house = after(House::new().await, SignedDuration::ZERO);
+    let pair = format!("{}/pair", sheet_of(&house, "fabricator").await);
+    let letters = codes(&house.browser("office").await.post(&pair, &[]).await.text).1;
+    let typed = letters.to_lowercase();
+    let late = GOOD_FOR + SignedDuration::from_secs(1);
+    let house = after(house, late);
+    let said = house.stranger().post("/pair", &[("letters", &typed)]).await;
+    assert_eq!(said.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(said.text.contains("older than ten minutes") && said.text.contains(&format!("value=\"{typed}\"")));
+    let house = after(house, -late);
+    let signed_in = house.stranger().post("/pair", &[("letters", &typed)]).await;
+    assert_eq!((signed_in.status, signed_in.to.as_str()), (StatusCode::SEE_OTHER, "/"));
+
+    // guessed at five times, the letters are good no more, even after the wait; the long code is
+    let (token, letters) = codes(&house.browser("office").await.post(&pair, &[]).await.text);
+    for _ in 0..5 {
+        house.stranger().post("/pair", &[("letters", "AAAA AAAA")]).await;
+    }
+    let said = house.stranger().post("/pair", &[("letters", &letters)]).await.text;
+    assert!(said.contains("typed several times: wait"), "{said}");
+    let house = after(house, SignedDuration::from_mins(5));
+    let said = house.stranger().post("/pair", &[("letters", &letters)]).await.text;
+    assert!(said.contains("nobody"), "{said}");
+    assert_eq!(house.stranger().post(&format!("/pair/{token}"), &[]).await.to, "/");
+}
+
+#[tokio::test]
+async fn a_new_code_ends_the_one_before_and_so_does_another_password() {
+    let house = after(House::new().await, SignedDuration::ZERO);
+    let office = house.browser("office").await;
+    let sheet = sheet_of(&house, "fabricator").await;
+    let first = codes(&office.post(&format!("{sheet}/pair"), &[]).await.text).0;
+    let second = codes(&office.post(&format!("{sheet}/pair"), &[]).await.text).0;
+    assert_eq!(house.stranger().get(&format!("/pair/{first}")).await.status, StatusCode::GONE);
+    assert_eq!(house.stranger().get(&format!("/pair/{second}")).await.status, StatusCode::OK);
+    let short = office.post(&format!("{sheet}/password"), &[("password", "short")]).await;
+    assert_eq!(short.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(short.text.contains("at least 12 characters"));
+    office.post(&format!("{sheet}/password"), &[("password", "six red clamps")]).await;
+    assert_eq!(house.stranger().post(&format!("/pair/{second}"), &[]).await.status, StatusCode::GONE);
+    let signed_in = [("name", "fabricator"), ("password", "six red clamps")];
+    assert_eq!(house.stranger().post("/sign-in", &signed_in).await.to, "/");
+}
+
+#[tokio::test]
+async fn everybody_pairs_their_own_phone_and_nobody_anothers() {
+    let house = after(House::new().await, SignedDuration::ZERO);
+    let (own, office) = (sheet_of(&house, "fabricator").await, sheet_of(&house, "office").await);
+    let fabricator = house.browser("fabricator").await;
+    assert!(fabricator.get("/").await.text.contains(&format!("href=\"{own}\"")));
+    let sheet = fabricator.get(&own).await.text;
+    assert!(sheet.contains("this one") && !sheet.contains("Another password") && !sheet.contains("Remove"));
+    assert_eq!(fabricator.post(&format!("{own}/pair"), &[]).await.status, StatusCode::OK);
+    for (to, pairs) in [("/pair", &[][..]), ("/password", &[("password", "six red clamps")]), ("/remove", &[])] {
+        let answer = fabricator.post(&format!("{office}{to}"), pairs).await;
+        assert_eq!(answer.status, StatusCode::NOT_FOUND, "{to}");
+    }
+    assert_eq!(fabricator.get(&office).await.status, StatusCode::NOT_FOUND);
+    assert_eq!(fabricator.post(&format!("{own}/remove"), &[]).await.status, StatusCode::NOT_FOUND);
+    let last = house.browser("office").await.post(&format!("{office}/remove"), &[]).await;
+    assert_eq!(last.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(last.text.contains("last office sign-in"));
+    assert_eq!(house.browser("office").await.post(&format!("{own}/remove"), &[]).await.to, "/people");
+    assert_eq!(fabricator.get("/").await.to, "/sign-in?then=/");
+    assert!(house.store.people().await.unwrap().iter().all(|person| person.role != Role::Fabricator));
 }

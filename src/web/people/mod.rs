@@ -1,5 +1,8 @@
 //! Signing in and out, the first sign-in of a shop, and the people who may.
 
+mod device;
+mod pairing;
+mod person;
 mod view;
 
 use axum::Router;
@@ -32,6 +35,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/units", post(choose_units))
         .route("/set-up/{link}", get(set_up).post(begin_shop))
         .route("/people", get(people).post(add))
+        .merge(person::routes())
+        .merge(pairing::routes())
 }
 
 #[derive(Debug, Deserialize)]
@@ -44,11 +49,19 @@ async fn asked_to_sign_in(Query(then): Query<Then>) -> Result<Response, Problem>
     show(StatusCode::OK, &view::SignIn::of(&Form::filled(Units::Inch, pairs)))
 }
 
-async fn sign_in(State(app): State<App>, carried: Carried, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+async fn sign_in(
+    State(app): State<App>,
+    carried: Carried,
+    asked: HeaderMap,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
     let signed_in = actions::people::sign_in(&app.store, &app.clock, form.text("name"), form.text("password")).await;
     match signed_in {
-        Ok(signed_in) => Ok(go(carried, &signed_in.token, inside(form.text("then")))),
+        Ok(signed_in) => {
+            actions::pairing::signed_in_on(&app.store, &signed_in.token, device::of(&asked)).await?;
+            Ok(go(carried, &signed_in.token, inside(form.text("then"))))
+        }
         Err(ActionError::WrongSignIn) => {
             form.fault("password", "Name and password do not belong together. Look at both, or ask the office.");
             show(StatusCode::UNPROCESSABLE_ENTITY, &view::SignIn::of(&form))

@@ -1,5 +1,7 @@
 //! What the sign-in and people sheets show.
 
+mod person;
+
 use askama::Template;
 
 use crate::domain::limits;
@@ -7,6 +9,8 @@ use crate::domain::people::{Person, Role};
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
+
+pub(crate) use person::{ByCode, Letters, OnePerson};
 
 /// Name and password.
 #[derive(Template)]
@@ -41,8 +45,11 @@ impl SetUp {
 }
 
 fn new_sign_in(form: &Form) -> Vec<Field> {
-    let bounds = format!("{} to {} characters; a sentence is good.", limits::PASSWORD_LEAST, limits::PASSWORD_MOST);
-    vec![form.field("name", "Name"), form.field("password", "Password").password().hint(bounds)]
+    vec![form.field("name", "Name"), form.field("password", "Password").password().hint(password_bounds())]
+}
+
+fn password_bounds() -> String {
+    format!("{} to {} characters; a sentence is good.", limits::PASSWORD_LEAST, limits::PASSWORD_MOST)
 }
 
 /// Everybody with a sign-in.
@@ -50,7 +57,7 @@ fn new_sign_in(form: &Form) -> Vec<Field> {
 #[template(path = "people/people.html")]
 pub(crate) struct People {
     sheet: Sheet,
-    people: Vec<(String, &'static str)>,
+    people: Vec<(String, String, &'static str)>,
     fields: Vec<Field>,
 }
 
@@ -60,7 +67,8 @@ impl People {
         let roles = Role::ALL.into_iter().map(|role| (role.word().to_owned(), role.word().to_owned()));
         let mut fields = new_sign_in(form);
         fields.push(form.field("role", "Role").choice(roles));
-        let people = people.iter().map(|person| (person.name.clone(), person.role.word())).collect();
+        let line = |person: &Person| (format!("/people/{}", person.id), person.name.clone(), person.role.word());
+        let people = people.iter().map(line).collect();
         Self { sheet: Sheet::of_shop(who, "People"), people, fields }
     }
 }
