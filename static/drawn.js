@@ -1,5 +1,5 @@
 // Draws a walk's sheet from what this phone keeps, while the shop cannot be reached.
-import { buildOf, walkOf } from "./walks.js";
+import { buildOf, walkOf, whereIs } from "./walks.js";
 
 const KINDS = "image/jpeg,image/png,image/webp";
 
@@ -37,7 +37,16 @@ const taking = (walk, shot, following) => {
   make("div", { class: "buttons" }, pick("Camera", { capture: "environment" }), pick("Gallery", { multiple: "" })),
   make("p", { class: "why", role: "alert", hidden: "" }));
 };
-const sheet = (walk, shot, here) => {
+/** Where the part is: a picture, so that nothing in it can run. */
+const where = (svg, shot) => {
+  if (!svg) return [];
+  const picture = make("img", { alt: `Where ${shot.balloon} is on the car` });
+  const address = URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+  picture.onload = picture.onerror = () => URL.revokeObjectURL(address);
+  picture.src = address;
+  return [make("figure", { class: "locator" }, picture)];
+};
+const sheet = (walk, shot, here, svg) => {
   const kept = minute(walk.fetched);
   const without = make("p", { class: "note look" },
     `No connection to the shop. This is the list as it was on ${kept}; photographs are kept on this phone and go on by themselves.`);
@@ -49,6 +58,7 @@ const sheet = (walk, shot, here) => {
   const view = shot.view ? [make("b", { class: "capital" }, `${shot.view}.`), " "] : [];
   const skip = following ? [make("a", { class: "button light", href: addressOf(walk, following), "data-walk": "" }, "Skip, come back")] : [];
   return [
+    ...where(svg, shot),
     make("h1", { class: "part" }, make("span", { class: "big" }, shot.balloon), ` ${shot.part}`),
     make("p", { class: "large" }, ...view, `${shot.what}${shot.must_show ? ` Must be seen: ${shot.must_show}.` : ""}`),
     make("p", { class: "soft" }, shot.asked, shot.state ? ` ${shot.state}.` : ""),
@@ -67,7 +77,8 @@ export const draw = async (address, here) => {
   const at = walk.shots.findIndex((shot) => shot.name === to.searchParams.get("after"));
   const shot = named || next(walk, at, here);
   document.querySelector("nav[aria-label=Sheets]")?.remove();
-  document.querySelector("main").replaceChildren(...sheet(walk, shot, here));
+  const svg = shot && await whereIs(walk.build, shot.balloon).catch(() => "");
+  document.querySelector("main").replaceChildren(...sheet(walk, shot, here, svg));
   const count = shot ? `${walk.shots.indexOf(shot) + 1} of ${walk.shots.length}` : "";
   const strip = make("div", { class: "strip" },
     make("span", {}, make("small", {}, walk.name), walk.hold),

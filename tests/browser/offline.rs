@@ -9,7 +9,7 @@ use crate::phone::{PHONE, jpeg};
 use crate::queue::{GALLERY, WALK, assert_arrived_once, sign_in, signed_in, until_empty, waiting};
 
 const SHOT: &str = "document.querySelector('form.take')?.dataset.shot";
-/// The paths in the shell's caches, and whether any walk is kept.
+/// The paths in the shell's caches, whether any walk is kept, and whether its drawings are.
 const SHELL: &str = "(async () => {
     const paths = [];
     for (const name of (await caches.keys()).filter((name) => name.startsWith('tackbook shell ')))
@@ -17,6 +17,7 @@ const SHELL: &str = "(async () => {
     return paths;
 })()";
 const WALKS: &str = "caches.has('tackbook walks')";
+const DRAWINGS: &str = "caches.match('/builds/pine-coupe/walk-drawings.json').then(Boolean)";
 
 /// Opens an address with nobody to answer it but the phone itself.
 fn open_alone(phone: &Page<'_>, address: &str) {
@@ -27,8 +28,8 @@ fn open_alone(phone: &Page<'_>, address: &str) {
 fn ready(phone: &Page<'_>) {
     phone.until("navigator.serviceWorker.controller");
     let begun = std::time::Instant::now();
-    while !phone.eval(SHELL).as_array().unwrap().contains(&json!("/offline")) || phone.eval(WALKS) != true {
-        assert!(begun.elapsed().as_secs() < 60, "{} {}", phone.eval(SHELL), phone.eval(WALKS));
+    while !phone.eval(SHELL).as_array().unwrap().contains(&json!("/offline")) || phone.eval(DRAWINGS) != true {
+        assert!(begun.elapsed().as_secs() < 60, "{} {}", phone.eval(SHELL), phone.eval(DRAWINGS));
         std::thread::sleep(std::time::Duration::from_millis(100));
     }
 }
@@ -50,6 +51,7 @@ fn the_walk_opens_without_the_shop_takes_photographs_and_sends_them_when_it_is_b
     assert_eq!(phone.text(SHOT), asked);
     phone.until("/No connection to the shop. This is the list as it was on/.test(document.body.innerText)");
     phone.until("/HELD: tacks only/.test(document.querySelector('.strip').innerText)");
+    phone.until("document.querySelector('figure.locator img')?.naturalWidth > 0");
     phone.fits();
     phone.keep("phone-walk-alone");
 

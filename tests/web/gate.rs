@@ -64,6 +64,7 @@ const SHEETS: &[(&str, [bool; 3])] = &[
     ("/builds/pine-coupe/photos/unplaced", [true, true, false]),
     ("/builds/pine-coupe/walk", [true, true, false]),
     ("/builds/pine-coupe/walk.json", [true, true, false]),
+    ("/builds/pine-coupe/walk-drawings.json", [true, true, false]),
     ("/builds/pine-coupe/joints/J7", [true, true, false]),
     ("/builds/pine-coupe/members/M1", [true, true, false]),
     ("/builds/pine-coupe/gussets/G1", [true, true, false]),

@@ -43,6 +43,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/offline", get(phone::offline))
         .route("/builds/{build}/walk", get(walking::walk))
         .route("/builds/{build}/walk.json", get(walking::list))
+        .route("/builds/{build}/walk-drawings.json", get(walking::drawings))
         .route("/builds/{build}/walk/cannot", post(walking::cannot))
         .route("/builds/{build}/captures/{capture}", put(sending::declare))
 }

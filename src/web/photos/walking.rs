@@ -36,10 +36,23 @@ pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>
 
 /// The whole walk as data: for a phone that walks on without a network.
 pub(super) async fn list(seen: Seen) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let found = seen.found().await?;
+    Ok(as_data(&view::walk_list(&seen, &found)))
+}
+
+/// Where its parts are, drawn: for the same phone.
+pub(super) async fn drawings(seen: Seen) -> Result<Response, Problem> {
+    let seen = seen.who_may(Deed::RecordWork)?;
+    let found = seen.found().await?;
+    // a drawing for each part takes a while: not on the threads that answer others
+    let drawn = tokio::task::spawn_blocking(move || view::walk_drawings(&seen, &found)).await;
+    Ok(as_data(&drawn.map_err(|error| Problem::NotMade(error.to_string()))?))
+}
+
+fn as_data(value: &serde_json::Value) -> Response {
     let kind = [(header::CONTENT_TYPE, "application/json"), (header::CACHE_CONTROL, "no-store")];
-    Ok((kind, view::walk_list(&seen, &found).to_string()).into_response())
+    (kind, value.to_string()).into_response()
 }
 
 /// Keeps the photographs of a plain form, and goes on to the next shot.

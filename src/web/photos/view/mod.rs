@@ -1,6 +1,7 @@
 //! What the sheets with photographs show.
 
 mod desk;
+mod kept_walk;
 mod large;
 mod marking;
 mod office;
@@ -9,9 +10,10 @@ mod picture;
 mod walk;
 
 pub(crate) use desk::Desk;
+pub(crate) use kept_walk::{walk_drawings, walk_list};
 pub(crate) use large::Large;
 pub(crate) use marking::Marking;
 pub(crate) use office::{Days, History, Unplaced};
 pub(crate) use one::One;
 pub(crate) use picture::{Picture, kept_pictures};
-pub(crate) use walk::{Asked, Walk, locator, walk_list};
+pub(crate) use walk::{Asked, Walk, locator};

@@ -1,7 +1,6 @@
 //! What the walk shows: where the part is, what is asked of it, two buttons, and how far one has come.
 
 use askama::Template;
-use serde_json::json;
 
 use super::picture::{Picture, kept_pictures};
 use crate::domain::cage::Cage;
@@ -15,11 +14,11 @@ use crate::drawing::cage::locate;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, hold_words, part_address, walk_address};
+use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::svg::Svg;
 
 /// The locator's frame on a phone: so wide that the number in the balloon is read at arm's length.
-const ON_A_PHONE: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(60.0));
+pub(super) const ON_A_PHONE: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(60.0));
 
 /// What is asked of the walk.
 pub(crate) struct Asked {
@@ -133,28 +132,6 @@ impl AskedFor {
             name,
         }
     }
-}
-
-/// The walk's shots in their order, and how the hold point stands, as a phone keeps them.
-pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> serde_json::Value {
-    let shot = |(at, shot): (usize, &Shot)| {
-        let stands = stands(shot, &seen.facts);
-        let force = if shot.force == Force::Should { "Recommended" } else { "Asked for" };
-        let asked = format!("{force} {}, clause {}.", before(shot.before), shot.clause);
-        json!({
-            "name": shot.name(), "number": at + 1, "balloon": shot.of.to_string(), "part": shot.part,
-            "view": shot.view, "what": shot.what, "must_show": shot.must_show.join(", "), "asked": asked,
-            "area": shot.area.word(), "left": stands.left(),
-            "state": if stands.left() { "" } else { stands.word() },
-        })
-    };
-    let hold = match (&seen.facts.build.book, hold_words(&seen.hold()).1) {
-        (None, _) => "No rule book: log only",
-        (_, true) => "HELD: tacks only",
-        (_, false) => "Released",
-    };
-    let shots: Vec<_> = found.shots.iter().enumerate().map(shot).collect();
-    json!({ "name": seen.facts.build.name, "hold": hold, "shots": shots })
 }
 
 /// Before which work a shot is taken.

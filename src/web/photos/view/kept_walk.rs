@@ -1,0 +1,65 @@
+//! The walk as a phone keeps it, to go on without a network.
+
+use std::collections::BTreeMap;
+
+use serde_json::{Value, json};
+
+use super::walk::{ON_A_PHONE, before};
+use crate::domain::cage::Cage;
+use crate::domain::findings::Findings;
+use crate::domain::fingerprint::Fingerprint;
+use crate::domain::ids::{Balloon, Kind};
+use crate::domain::rule_books::Force;
+use crate::domain::shots::Shot;
+use crate::domain::walk::stands;
+use crate::drawing::cage::locate;
+use crate::drawing::svg::Svg;
+use crate::web::gate::Seen;
+use crate::web::page::hold_words;
+
+/// The shots in their order, how the hold point stands, and which drawings belong to them.
+pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
+    let shot = |(at, shot): (usize, &Shot)| {
+        let stands = stands(shot, &seen.facts);
+        let force = if shot.force == Force::Should { "Recommended" } else { "Asked for" };
+        let asked = format!("{force} {}, clause {}.", before(shot.before), shot.clause);
+        json!({
+            "name": shot.name(), "number": at + 1, "balloon": shot.of.to_string(), "part": shot.part,
+            "view": shot.view, "what": shot.what, "must_show": shot.must_show.join(", "), "asked": asked,
+            "area": shot.area.word(), "left": stands.left(),
+            "state": if stands.left() { "" } else { stands.word() },
+        })
+    };
+    let hold = match (&seen.facts.build.book, hold_words(&seen.hold()).1) {
+        (None, _) => "No rule book: log only",
+        (_, true) => "HELD: tacks only",
+        (_, false) => "Released",
+    };
+    let shots: Vec<_> = found.shots.iter().enumerate().map(shot).collect();
+    json!({ "name": seen.facts.build.name, "hold": hold, "shots": shots, "drawings": same_drawings(seen, found) })
+}
+
+/// Where each part of the walk is, drawn: the drawings are some megabytes, so a phone asks for them only when their
+/// name is another than that of those it keeps.
+pub(crate) fn walk_drawings(seen: &Seen, found: &Findings) -> Value {
+    let mut drawn = BTreeMap::new();
+    for part in found.shots.iter().map(|shot| shot.of) {
+        drawn.entry(part.to_string()).or_insert_with(|| file(&found.cage, part).map(|drawing| drawing.to_string()));
+    }
+    json!({ "drawings": same_drawings(seen, found), "of": drawn })
+}
+
+/// A locator as a file of its own; none before there is a cage.
+fn file(cage: &Cage, part: Balloon) -> Option<Svg> {
+    (!cage.members.is_empty()).then(|| Svg::file(&locate(cage, part, ON_A_PHONE), ON_A_PHONE))
+}
+
+/// A name that changes whenever a drawing does: what the bars look like, how they are joined, which parts are asked for.
+fn same_drawings(seen: &Seen, found: &Findings) -> String {
+    let Some(bars) = file(&found.cage, Balloon::new(Kind::Car, 1)) else { return String::new() };
+    let joined = seen.facts.cage.as_ref().map_or("", |cage| &cage.json);
+    let parts: Vec<String> = found.shots.iter().map(|shot| shot.of.to_string()).collect();
+    Fingerprint::of(format!("{}{bars}{joined}{}", env!("CARGO_PKG_VERSION"), parts.join(" ")).as_bytes())
+        .text()
+        .to_owned()
+}
