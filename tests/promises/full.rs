@@ -7,7 +7,7 @@ use tackbook::domain::fingerprint::Fingerprint;
 
 use crate::child::{command, command_with_small_files, photo};
 use crate::folder::Folder;
-use crate::kills::{Promised, hold_to};
+use crate::promised::{Promised, hold_to};
 
 /// Listens to a child until it ends or `enough` was heard, then ends it.
 fn listen(mut command: Command, promised: &mut Promised, enough: impl Fn(&Promised) -> bool) -> Vec<String> {

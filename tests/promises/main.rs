@@ -1,10 +1,19 @@
 //! Promises that take a process of its own to try: kills at any moment, and a disk that takes no more.
 #![cfg(unix)]
-#![expect(clippy::unwrap_used, clippy::disallowed_methods, reason = "a test may stop")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::disallowed_methods,
+    reason = "a test may stop"
+)]
 
 mod child;
 #[path = "../fixture/folder.rs"]
 mod folder;
 mod https;
 mod kills;
+#[cfg(target_os = "linux")]
+mod power;
+mod promised;
 mod full;

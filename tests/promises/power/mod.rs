@@ -1,0 +1,96 @@
+//! The power cut after any single thing the program does to its disk: whatever it promised before is there after it.
+//!
+//! The process runs once under a recorder; the disk is then replayed up to a cut, in three models of what a disk loses
+//! (the idea of SQLite's own crash tests, sqlite.org/testing.html), and the shop is opened on what is left.
+
+mod disk;
+mod notes;
+
+use std::process::{Command, Stdio};
+
+use disk::{Disk, Leaves};
+use notes::Note;
+
+use crate::folder::Folder;
+use crate::promised::{Promised, broken};
+
+/// A disk after each of these cuts, with what was promised until then: every broken promise.
+async fn broken_after(notes: &[Note], cuts: &[(usize, Leaves)]) -> Vec<String> {
+    let mut all = Vec::new();
+    let (mut disk, mut promised, mut done) = (Disk::default(), Promised::default(), 0);
+    for (cut, leaves) in cuts {
+        for note in &notes[done..*cut] {
+            disk.take(note);
+            if let Note::Said { words } = note {
+                words.lines().for_each(|line| promised.hear(line));
+            }
+        }
+        done = *cut;
+        let folder = Folder::new();
+        disk.found_in(&folder.0, *leaves);
+        let (_, found) = broken(&folder.0, &promised).await;
+        all.extend(found.into_iter().map(|said| format!("cut after {cut}, {leaves:?}: {said}")));
+    }
+    all
+}
+
+/// Cuts in order: right after each receipt, and so many at any place, each in the three models.
+fn cuts(notes: &[Note], many: usize) -> Vec<(usize, Leaves)> {
+    let receipts = notes.iter().enumerate().filter_map(|(at, note)| match note {
+        Note::Said { words } if words.contains("KEPT ") => Some(at + 1),
+        _ => None,
+    });
+    // the golden section spreads any number of places evenly, and never twice over the same
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss, reason = "a place")]
+    let anywhere = (1..=many).map(|at| ((at as f64 * 0.618_033_988_75).fract() * notes.len() as f64) as usize);
+    let mut places: Vec<usize> = receipts.chain(anywhere).collect();
+    places.sort_unstable();
+    places.dedup();
+    let models = |at: usize| [Leaves::Nothing, Leaves::Some(at as u64), Leaves::All].map(|leaves| (at, leaves));
+    places.into_iter().flat_map(models).collect()
+}
+
+#[tokio::test]
+async fn whatever_was_acknowledged_before_a_power_cut_is_there_after_it() {
+    let notes = notes::of_keeping(20);
+    let cuts = cuts(&notes, 30);
+    let found = broken_after(&notes, &cuts).await;
+    assert!(found.is_empty(), "{} notes, {} cuts: {found:#?}", notes.len(), cuts.len());
+
+    // and the program itself, as somebody calls it in the morning
+    for at in [notes.len() / 3, notes.len()] {
+        let (mut disk, folder) = (Disk::default(), Folder::new());
+        notes[..at].iter().for_each(|note| disk.take(note));
+        disk.found_in(&folder.0, Leaves::Nothing);
+        let mut call = Command::new(env!("CARGO_BIN_EXE_tackbook"));
+        let said = call.args(["verify", "--folder"]).arg(&folder.0).stderr(Stdio::piped()).output().unwrap();
+        assert!(
+            said.status.success(),
+            "{}{}",
+            String::from_utf8_lossy(&said.stdout),
+            String::from_utf8_lossy(&said.stderr)
+        );
+    }
+}
+
+/// Whether a note is one of those left out.
+type LeftOut<'a> = &'a dyn Fn(&Note) -> bool;
+
+/// The test of the test: where a sync is left out, a promise is found broken.
+#[tokio::test]
+async fn a_sync_that_is_left_out_would_be_noticed() {
+    let notes = notes::of_keeping(4);
+    let in_photos = |name: &std::path::Path| name.starts_with("photos") || name.starts_with("arriving");
+    let wal = |name: &std::path::Path| name.as_os_str() == "tackbook.db-wal";
+    let left_out: [(&str, LeftOut<'_>); 3] = [
+        ("a photograph's bytes", &|note| matches!(note, Note::Synced { name, .. } if in_photos(name))),
+        ("a photograph's name", &|note| matches!(note, Note::FolderSynced { name } if in_photos(name))),
+        ("the log of the database", &|note| matches!(note, Note::Synced { name, .. } if wal(name))),
+    ];
+    for (what, left_out) in left_out {
+        let kept: Vec<Note> = notes.iter().filter(|note| !left_out(note)).cloned().collect();
+        assert!(kept.len() < notes.len(), "{what}: there is no such sync");
+        let found = broken_after(&kept, &[(kept.len(), Leaves::Nothing)]).await;
+        assert!(!found.is_empty(), "{what} was not synced, and nothing was found");
+    }
+}
