@@ -34,6 +34,11 @@ impl Clock {
         self.now().to_zoned_datetime(self.zone.clone()).date()
     }
 
+    /// The hour of the day in the shop's zone, from 0 to 23.
+    pub fn hour(&self) -> i8 {
+        self.now().to_zoned_datetime(self.zone.clone()).hour()
+    }
+
     /// A day in the shop's zone.
     pub fn day_of(&self, moment: Timestamp) -> Date {
         moment.to_zoned_datetime(self.zone.clone()).date()

@@ -35,6 +35,7 @@ pub mod scale_papers;
 pub mod packet;
 pub mod health;
 pub mod certificate;
+pub mod backup;
 
 pub use context::Context;
 pub use error::ActionError;

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{book_check, builds, certificate, cuts, demo, judge, look_at_photo, packet, serve, sheets, verify};
+use super::{backup, book_check, builds, certificate, cuts, demo, judge, look_at_photo, packet, serve, sheets, verify};
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
 use crate::quantity::Units;
@@ -58,6 +58,9 @@ enum Call {
         /// The certificate's key, PEM.
         #[arg(long, requires = "tls_cert")]
         tls_key: Option<PathBuf>,
+        /// A folder, best on another disk, into which a backup is made each night.
+        #[arg(long)]
+        backup_to: Option<PathBuf>,
     },
     /// Make the shop's own authority and a certificate for https, or make the certificate anew.
     Certificate {
@@ -144,6 +147,27 @@ enum Call {
         /// The folder for what is made of it.
         out: PathBuf,
     },
+    /// Make a backup of a shop: its records and every photograph and packet, each read again. The shop may be open meanwhile.
+    Backup {
+        /// The shop's folder.
+        #[arg(long)]
+        folder: PathBuf,
+        /// The backups' folder, best on another disk; made when it is not there. What it has already is not copied again.
+        #[arg(long)]
+        to: PathBuf,
+    },
+    /// Make a shop's folder out of a backup, and check everything in it.
+    Restore {
+        /// The backups' folder.
+        #[arg(long)]
+        from: PathBuf,
+        /// Which one: backup-….json; the newest when not said.
+        #[arg(long)]
+        of: Option<String>,
+        /// The folder to make; it must be empty or not there.
+        #[arg(long)]
+        folder: PathBuf,
+    },
     /// Check that nothing kept was altered: the log's chain, every photograph, every packet.
     Verify {
         /// The shop's folder.
@@ -174,9 +198,9 @@ pub async fn run() -> ExitCode {
             let wanted = Wanted { builds: builds.unwrap_or(all.builds), photos: photos.unwrap_or(all.photos) };
             demo::demo(&folder, &listen, wanted, json).await
         }
-        Call::Serve { folder, listen, name, tls_cert, tls_key } => {
+        Call::Serve { folder, listen, name, tls_cert, tls_key, backup_to } => {
             let given = tls_cert.as_deref().zip(tls_key.as_deref());
-            serve::serve(&folder, &listen, name, given).await
+            serve::serve(&folder, &listen, name, (given, backup_to)).await
         }
         Call::Certificate { folder, more, names } => certificate::make(&folder, &[more, names].concat()),
         Call::Builds { folder, json } => builds::list(&folder, json).await,
@@ -194,6 +218,8 @@ pub async fn run() -> ExitCode {
         Call::Cuts(wanted) => cuts::write(&wanted),
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),
+        Call::Backup { folder, to } => backup::take(&folder, &to).await,
+        Call::Restore { from, of, folder } => backup::restore(&from, of.as_deref(), &folder).await,
         Call::Verify { folder } => verify::verify(&folder).await,
     };
     match done {

@@ -29,7 +29,7 @@ pub(super) async fn demo(folder: &Path, listen: &str, wanted: Wanted, as_json: b
         println!("All in it is invented and drawn. Keep nothing real here: its passwords are known to everybody.");
         println!("It is in the folder {}; stop with Ctrl-C.", folder.display());
     }
-    server.serve().await?;
+    server.serve(None).await?;
     Ok(ExitCode::SUCCESS)
 }
 

@@ -12,6 +12,7 @@ mod packet;
 mod reading;
 mod sheets;
 mod verify;
+mod backup;
 mod look_at_photo;
 mod qr;
 

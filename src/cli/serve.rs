@@ -1,6 +1,6 @@
 //! `serve`: a shop's folder in a browser.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use super::qr;
@@ -11,7 +11,7 @@ pub(super) async fn serve(
     folder: &Path,
     listen: &str,
     names: Vec<String>,
-    given: Option<(&Path, &Path)>,
+    (given, backup_to): (Option<(&Path, &Path)>, Option<PathBuf>),
 ) -> Result<ExitCode, StartError> {
     let server = Server::open(folder, listen, names, given).await?;
     let (address, first) = (server.address(), server.first_for_phones());
@@ -25,6 +25,6 @@ pub(super) async fn serve(
     } else if let Some(code) = qr::code(&first) {
         println!("{code}");
     }
-    server.serve().await?;
+    server.serve(backup_to).await?;
     Ok(ExitCode::SUCCESS)
 }

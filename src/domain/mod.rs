@@ -25,6 +25,7 @@ pub mod certificate;
 pub mod scale_class;
 pub mod scale_paper;
 pub mod weigh_in;
+pub mod backups;
 pub mod balance;
 pub mod rule_books;
 pub mod foreseen;

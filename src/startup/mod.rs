@@ -1,12 +1,13 @@
 //! Puts the floors together and keeps the server going until it is told to stop.
 
 mod door;
+mod nightly;
 mod reached;
 mod tls;
 
 use std::io;
 use std::net::IpAddr;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -73,6 +74,7 @@ pub enum StartError {
 
 /// A shop opened and an address taken, ready to serve.
 pub struct Server {
+    folder: PathBuf,
     listener: TcpListener,
     tls: Option<Tls>,
     app: App,
@@ -101,7 +103,7 @@ impl Server {
         let listening = listener.local_addr().map_err(refused)?;
         let reached = Arc::new(reached::reached(listening, &names, tls.as_ref()));
         let app = App { reached, ..App::new(store, clock, names, program) };
-        Ok(Self { listener, tls, app })
+        Ok(Self { folder: folder.to_owned(), listener, tls, app })
     }
 
     /// The address by which people reach the shop.
@@ -145,14 +147,19 @@ impl Server {
         Ok(token.map(|token| format!("/set-up/{token}")))
     }
 
-    /// Serves until the program is told to stop, then closes the shop in good order.
-    pub async fn serve(self) -> Result<(), StartError> {
-        let store = self.app.store.clone();
-        let tidying = tokio::spawn(drop_old_parts_daily(store.clone(), self.app.clock.clone()));
+    /// Serves until the program is told to stop, then closes the shop in good order. Each night a backup is made into a
+    /// folder, where one is given.
+    pub async fn serve(self, backup_to: Option<PathBuf>) -> Result<(), StartError> {
+        let (store, clock) = (self.app.store.clone(), self.app.clock.clone());
+        let tidying = tokio::spawn(drop_old_parts_daily(store.clone(), clock.clone()));
+        let backing_up = backup_to.map(|to| tokio::spawn(nightly::back_up(self.folder, to, clock)));
         let door = Door::open(self.listener, self.tls.map(|tls| tls.acceptor)).map_err(StartError::Stopped)?;
         let service = router(self.app).into_make_service_with_connect_info::<Carried>();
         let served = axum::serve(door, service).with_graceful_shutdown(told_to_stop()).await;
         tidying.abort();
+        if let Some(backing_up) = backing_up {
+            backing_up.abort();
+        }
         store.close().await;
         served.map_err(StartError::Stopped)
     }

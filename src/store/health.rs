@@ -1,5 +1,7 @@
 //! Whether the records can be written, and what they say ought to be on the disk.
 
+use sqlx::SqliteConnection;
+
 use super::error::StoreError;
 use super::handle::Store;
 use super::text::parsed;
@@ -15,6 +17,32 @@ pub struct Named {
     pub sha256: Fingerprint,
     /// Who needs it, in words: "round 1 of Pine Coupe".
     pub whose: String,
+}
+
+/// The same of any connection to a shop's records.
+pub(super) async fn named_files(records: &mut SqliteConnection) -> Result<Vec<Named>, StoreError> {
+    let photos: Vec<(String, String)> = sqlx::query_as(
+        "SELECT sha256, builds.name FROM photos JOIN builds ON builds.id = build
+         WHERE received IS NOT NULL ORDER BY photos.number",
+    )
+    .fetch_all(&mut *records)
+    .await?;
+    let packets: Vec<(String, u32, String)> = sqlx::query_as(
+        "SELECT packet_sha256, round, builds.name FROM rounds JOIN builds ON builds.id = build
+         ORDER BY rounds.number",
+    )
+    .fetch_all(records)
+    .await?;
+    let mut named = Vec::with_capacity(photos.len() + packets.len());
+    for (sha256, build) in photos {
+        let sha256 = parsed("photos", "sha256", &sha256)?;
+        named.push(Named { kind: Evidence::Photo, sha256, whose: format!("a photo of {build}") });
+    }
+    for (sha256, round, build) in packets {
+        let sha256 = parsed("rounds", "packet_sha256", &sha256)?;
+        named.push(Named { kind: Evidence::Packet, sha256, whose: format!("round {round} of {build}") });
+    }
+    Ok(named)
 }
 
 impl Store {
@@ -38,28 +66,7 @@ impl Store {
     /// Every file that a row names: photographs received, packets issued. Files are kept before rows name them, so each
     /// must be there.
     pub async fn named_files(&self) -> Result<Vec<Named>, StoreError> {
-        let photos: Vec<(String, String)> = sqlx::query_as(
-            "SELECT sha256, builds.name FROM photos JOIN builds ON builds.id = build
-             WHERE received IS NOT NULL ORDER BY photos.number",
-        )
-        .fetch_all(self.readers())
-        .await?;
-        let packets: Vec<(String, u32, String)> = sqlx::query_as(
-            "SELECT packet_sha256, round, builds.name FROM rounds JOIN builds ON builds.id = build
-             ORDER BY rounds.number",
-        )
-        .fetch_all(self.readers())
-        .await?;
-        let mut named = Vec::with_capacity(photos.len() + packets.len());
-        for (sha256, build) in photos {
-            let sha256 = parsed("photos", "sha256", &sha256)?;
-            named.push(Named { kind: Evidence::Photo, sha256, whose: format!("a photo of {build}") });
-        }
-        for (sha256, round, build) in packets {
-            let sha256 = parsed("rounds", "packet_sha256", &sha256)?;
-            named.push(Named { kind: Evidence::Packet, sha256, whose: format!("round {round} of {build}") });
-        }
-        Ok(named)
+        named_files(&mut *self.readers().acquire().await?).await
     }
 
     /// What is wrong within the rows themselves, in words: pages of the database, receipts without their log entry,

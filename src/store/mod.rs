@@ -38,6 +38,7 @@ pub mod rulings;
 pub mod facts;
 pub mod health;
 pub mod certificate;
+pub mod backup;
 
 pub use build_log::Entry;
 pub use engine::version_is_safe;

@@ -16,4 +16,5 @@ mod kills;
 #[cfg(target_os = "linux")]
 mod power;
 mod promised;
+mod restored;
 mod full;

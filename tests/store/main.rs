@@ -4,6 +4,7 @@
 #[path = "../fixture/folder.rs"]
 mod folder;
 mod house;
+mod backup;
 mod kit;
 mod engine;
 mod log;

@@ -2,7 +2,10 @@
 
 use axum::body::Body;
 use axum::http::{StatusCode, header};
+use jiff::SignedDuration;
+use tackbook::clock::Clock;
 
+use crate::folder::Folder;
 use crate::house::House;
 
 /// Every sheet, and whether (office, fabricator, scrutineer) see it. Not allowed and not there look the same.
@@ -114,6 +117,21 @@ async fn health_says_only_whether_it_writes() {
     let house = House::new().await;
     let answer = house.stranger().get("/health").await;
     assert_eq!((answer.status, answer.text.as_str()), (StatusCode::OK, "ok\n"));
+}
+
+#[tokio::test]
+async fn the_office_is_told_of_the_last_backup_and_of_one_that_is_old() {
+    let (house, to) = (House::new().await, Folder::new());
+    let office = house.browser("office").await;
+    assert!(office.get("/shop/health").await.text.contains("None was made yet"));
+    let day = SignedDuration::from_hours(24);
+    for (days, old) in [(3, false), (4, true)] {
+        let clock = Clock::held_at(house.clock.now() - day * days);
+        tackbook::actions::backup::take(&house.folder.0, &to.0, &clock, &|_, _| {}).await.unwrap();
+        let text = office.get("/shop/health").await.text;
+        assert!(text.contains(&format!("made on {}", clock.minute_of(clock.now()))), "{text}");
+        assert_eq!(text.contains("more than three days ago"), old, "{days}");
+    }
 }
 
 #[tokio::test]

@@ -14,7 +14,7 @@ use crate::store::error::StoreError;
 const RESERVE: u64 = 1 << 30;
 
 /// Refuses when less than the reserve (1 GiB or 2 % of the disk, whichever is less) would be left.
-pub(super) fn room_for(folder: &Path, bytes: u64) -> Result<(), StoreError> {
+pub(in crate::store) fn room_for(folder: &Path, bytes: u64) -> Result<(), StoreError> {
     #[cfg(unix)]
     {
         let disk = rustix::fs::statvfs(folder).map_err(std::io::Error::from)?;
@@ -29,7 +29,7 @@ pub(super) fn room_for(folder: &Path, bytes: u64) -> Result<(), StoreError> {
 }
 
 /// The length of a file; 0 when there is none.
-pub(super) fn length(file: &Path) -> Result<u64, StoreError> {
+pub(in crate::store) fn length(file: &Path) -> Result<u64, StoreError> {
     match fs::metadata(file) {
         Ok(found) => Ok(found.len()),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(0),
@@ -39,7 +39,7 @@ pub(super) fn length(file: &Path) -> Result<u64, StoreError> {
 
 /// Why bytes were not added.
 #[derive(Debug)]
-pub(super) enum NotAdded {
+pub(in crate::store) enum NotAdded {
     /// They did not get in; what was there before is untouched.
     Refused(StoreError),
     /// The disk would not say they are safe: final, until a restart.
@@ -47,7 +47,7 @@ pub(super) enum NotAdded {
 }
 
 /// Adds bytes at the end of a part file and syncs them: afterwards the file's length is a promise.
-pub(super) fn add(part: &Path, before: u64, bytes: &[u8]) -> Result<(), NotAdded> {
+pub(in crate::store) fn add(part: &Path, before: u64, bytes: &[u8]) -> Result<(), NotAdded> {
     let refused = |error: std::io::Error| NotAdded::Refused(error.into());
     let new = !part.exists();
     let mut file = OpenOptions::new().append(true).create(true).open(part).map_err(refused)?;
@@ -63,7 +63,7 @@ pub(super) fn add(part: &Path, before: u64, bytes: &[u8]) -> Result<(), NotAdded
 }
 
 /// The fingerprint of a whole file.
-pub(super) fn fingerprint(file: &Path) -> Result<Fingerprint, StoreError> {
+pub(in crate::store) fn fingerprint(file: &Path) -> Result<Fingerprint, StoreError> {
     let mut file = File::open(file)?;
     let mut hasher = Sha256::new();
     let mut buffer = vec![0_u8; 128 << 10];
@@ -76,13 +76,18 @@ pub(super) fn fingerprint(file: &Path) -> Result<Fingerprint, StoreError> {
     }
 }
 
-/// Moves a checked part file to its place for good: sync, write-protect, rename, sync both folders (and the one above a
+/// Moves a checked part file to its place for good: write-protect, sync, rename, sync both folders (and the one above a
 /// new one). Only after this may a row name it.
-#[expect(clippy::disallowed_methods, reason = "the one place that puts evidence in its place")]
-pub(super) fn place(part: &Path, place: &Path) -> Result<(), StoreError> {
+pub(in crate::store) fn place(part: &Path, place: &Path) -> Result<(), StoreError> {
     let file = File::open(part)?;
     file.set_permissions(read_only(&file)?)?;
-    file.sync_all()?;
+    put(part, place)
+}
+
+/// The same for a file that may be written to again.
+#[expect(clippy::disallowed_methods, reason = "the one place that puts what is kept in its place")]
+pub(in crate::store) fn put(part: &Path, place: &Path) -> Result<(), StoreError> {
+    File::open(part)?.sync_all()?;
     let shelf = place.parent().ok_or(StoreError::NotFound("folder"))?;
     if !shelf.exists() {
         fs::create_dir_all(shelf)?;
@@ -93,6 +98,23 @@ pub(super) fn place(part: &Path, place: &Path) -> Result<(), StoreError> {
     fs::rename(part, place)?;
     sync_folder(shelf)?;
     part.parent().map_or(Ok(()), sync_folder)
+}
+
+/// Copies a file into a part file, syncs it, and gives the fingerprint and the length of what was copied.
+pub(in crate::store) fn copy(from: &Path, part: &Path) -> Result<(Fingerprint, u64), StoreError> {
+    let (mut from, mut to) = (File::open(from)?, File::create(part)?);
+    let (mut hasher, mut buffer, mut length) = (Sha256::new(), vec![0_u8; 1 << 20], 0);
+    loop {
+        let read = from.read(&mut buffer)?;
+        let bytes = buffer.get(..read).unwrap_or_default();
+        if bytes.is_empty() {
+            to.sync_all()?;
+            return Ok((Fingerprint::of_hasher(hasher), length));
+        }
+        hasher.update(bytes);
+        to.write_all(bytes)?;
+        length += read as u64;
+    }
 }
 
 fn read_only(file: &File) -> Result<Permissions, StoreError> {
@@ -107,13 +129,13 @@ fn read_only(file: &File) -> Result<Permissions, StoreError> {
 }
 
 /// Makes an empty folder, throwing away what an earlier run left in it.
-pub(super) fn empty_folder(folder: &Path) -> Result<(), StoreError> {
+pub(in crate::store) fn empty_folder(folder: &Path) -> Result<(), StoreError> {
     clear_folder(folder)?;
     Ok(fs::create_dir_all(folder)?)
 }
 
 /// Takes away a folder of views in the making.
-pub(super) fn clear_folder(folder: &Path) -> Result<(), StoreError> {
+pub(in crate::store) fn clear_folder(folder: &Path) -> Result<(), StoreError> {
     match fs::remove_dir_all(folder) {
         Err(error) if error.kind() != std::io::ErrorKind::NotFound => Err(error.into()),
         _ => Ok(()),
@@ -122,13 +144,13 @@ pub(super) fn clear_folder(folder: &Path) -> Result<(), StoreError> {
 
 /// Puts a whole view beside its like; it can be made again, so nothing is synced.
 #[expect(clippy::disallowed_methods, reason = "views are disposable and renamed into place whole")]
-pub(super) fn put_view(made: &Path, place: &Path) -> Result<(), StoreError> {
+pub(in crate::store) fn put_view(made: &Path, place: &Path) -> Result<(), StoreError> {
     Ok(fs::rename(made, place)?)
 }
 
 /// Takes away a part file that was given up or did not match.
 #[expect(clippy::disallowed_methods, reason = "only part files, which nobody was promised to keep")]
-pub(super) fn discard(part: &Path) -> Result<(), StoreError> {
+pub(in crate::store) fn discard(part: &Path) -> Result<(), StoreError> {
     match fs::remove_file(part) {
         Ok(()) => part.parent().map_or(Ok(()), sync_folder),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(()),
@@ -137,7 +159,7 @@ pub(super) fn discard(part: &Path) -> Result<(), StoreError> {
 }
 
 /// A file's bytes; none when there is no such file.
-pub(super) fn bytes(file: &Path) -> Result<Option<Vec<u8>>, StoreError> {
+pub(in crate::store) fn bytes(file: &Path) -> Result<Option<Vec<u8>>, StoreError> {
     match fs::read(file) {
         Ok(bytes) => Ok(Some(bytes)),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
@@ -146,14 +168,17 @@ pub(super) fn bytes(file: &Path) -> Result<Option<Vec<u8>>, StoreError> {
 }
 
 /// Up to so many first bytes of a file.
-pub(super) fn first_bytes(file: PathBuf, most: u64) -> Result<Vec<u8>, StoreError> {
+pub(in crate::store) fn first_bytes(file: PathBuf, most: u64) -> Result<Vec<u8>, StoreError> {
     let mut start = Vec::new();
     File::open(file)?.take(most).read_to_end(&mut start)?;
     Ok(start)
 }
 
 /// The names of the files in a folder that were last written before a moment, sorted.
-pub(super) fn names_older_than(folder: &Path, moment: std::time::SystemTime) -> Result<Vec<String>, StoreError> {
+pub(in crate::store) fn names_older_than(
+    folder: &Path,
+    moment: std::time::SystemTime,
+) -> Result<Vec<String>, StoreError> {
     let mut names = Vec::new();
     for entry in fs::read_dir(folder)? {
         let entry = entry?;
@@ -166,7 +191,7 @@ pub(super) fn names_older_than(folder: &Path, moment: std::time::SystemTime) -> 
 }
 
 /// The paths of all files under some folders of a folder, with `/` between, sorted.
-pub(super) fn names(folder: &Path, under: &[&str]) -> Result<Vec<String>, StoreError> {
+pub(in crate::store) fn names(folder: &Path, under: &[&str]) -> Result<Vec<String>, StoreError> {
     let mut names = Vec::new();
     let mut folders: Vec<PathBuf> = under.iter().map(|name| folder.join(name)).collect();
     while let Some(open) = folders.pop() {

@@ -78,6 +78,11 @@ impl Vault {
         Self { inner: Arc::new(inner) }
     }
 
+    /// The shop's folder.
+    pub(in crate::store) fn folder(&self) -> &Path {
+        &self.inner.folder
+    }
+
     /// A photograph's bytes as they were sent.
     pub async fn read(&self, photo: &Fingerprint) -> Result<Vec<u8>, StoreError> {
         let place = self.inner.place_of_photo(photo);
@@ -146,10 +151,7 @@ impl Vault {
 
     /// The path of a piece of evidence under the shop's folder.
     pub fn path_of(&self, kind: Evidence, name: &Fingerprint) -> String {
-        match kind {
-            Evidence::Photo => format!("photos/{}/{name}", name.shelf()),
-            Evidence::Packet => format!("packets/{name}.pdf"),
-        }
+        path_of(kind, name)
     }
 
     /// Where an upload is written to, one at a time.
@@ -204,8 +206,16 @@ impl Inner {
     }
 }
 
+/// The path of a piece of evidence under a shop's folder, with `/` between.
+pub(in crate::store) fn path_of(kind: Evidence, name: &Fingerprint) -> String {
+    match kind {
+        Evidence::Photo => format!("photos/{}/{name}", name.shelf()),
+        Evidence::Packet => format!("packets/{name}.pdf"),
+    }
+}
+
 /// Runs file work where it holds nobody up.
-pub(super) async fn blocking<T: Send + 'static>(
+pub(in crate::store) async fn blocking<T: Send + 'static>(
     work: impl FnOnce() -> Result<T, StoreError> + Send + 'static,
 ) -> Result<T, StoreError> {
     tokio::task::spawn_blocking(work).await.map_err(|error| StoreError::NotKept(error.to_string()))?

@@ -35,7 +35,8 @@ async fn health(State(app): State<App>, who: SignedIn) -> Result<Response, Probl
     let who = who.who_may(Deed::RunShop)?;
     let log = who.ctx.store.verify_log().await?;
     let settings = who.ctx.store.settings().await?;
-    show(StatusCode::OK, &view::Health::of(&who, &log, settings, &app.reached))
+    let backup = who.ctx.store.last_backup().await?;
+    show(StatusCode::OK, &view::Health::of(&who, &log, settings, (&app.reached, backup.as_ref())))
 }
 
 async fn words(who: SignedIn) -> Result<Response, Problem> {

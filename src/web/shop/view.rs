@@ -2,8 +2,10 @@
 
 use askama::Template;
 
+use crate::domain::backups::too_old;
 use crate::domain::certificate::Lasts;
 use crate::domain::glossary::WORDS;
+use crate::store::backup::Last;
 use crate::store::build_log::LogCheck;
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
@@ -22,6 +24,16 @@ pub(crate) struct Health {
     sealed: bool,
     own: bool,
     lasts: Option<Lasts>,
+    backup: Option<Backup>,
+}
+
+/// The last backup.
+struct Backup {
+    made: String,
+    to: String,
+    files: usize,
+    lost: usize,
+    old: bool,
 }
 
 impl Health {
@@ -30,9 +42,9 @@ impl Health {
         who: &SignedIn,
         log: &LogCheck,
         settings: Vec<(&'static str, String, String)>,
-        reached: &Reached,
+        (reached, backup): (&Reached, Option<&Last>),
     ) -> Self {
-        let today = who.ctx.clock.today();
+        let clock = &who.ctx.clock;
         Self {
             sheet: Sheet::of_shop(who, "Health"),
             entries: log.entries,
@@ -42,7 +54,14 @@ impl Health {
             address: reached.address.clone(),
             sealed: reached.sealed(),
             own: reached.authority.is_some(),
-            lasts: reached.until.map(|until| Lasts::of(until, today)),
+            lasts: reached.until.map(|until| Lasts::of(until, clock.today())),
+            backup: backup.map(|last| Backup {
+                made: clock.minute_of(last.made),
+                to: last.to.clone(),
+                files: last.files,
+                lost: last.lost,
+                old: too_old(last.made, clock.now()),
+            }),
         }
     }
 }

@@ -1,0 +1,152 @@
+//! Making a backup while the shop is open: the records first, then every file they name, the list last.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use jiff::Timestamp;
+use sqlx::ConnectOptions as _;
+use sqlx::sqlite::SqliteConnectOptions;
+
+use super::{KEPT, List, Listed, Tell, VERSION, as_text, list_of, lists, put_text, remember};
+use crate::domain::fingerprint::Fingerprint;
+use crate::store::engine::{options, sync_folder};
+use crate::store::error::StoreError;
+use crate::store::health::{Named, named_files};
+use crate::store::vault::{blocking, disk, path_of};
+
+/// A backup that was made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Taken {
+    /// What it consists of.
+    pub list: List,
+    /// How many of its files were not in the folder before.
+    pub copied: usize,
+}
+
+/// Where things of one backup lie.
+#[derive(Debug, Clone)]
+struct Places {
+    shop: PathBuf,
+    to: PathBuf,
+}
+
+/// Makes a backup of the shop in a folder into another one. Works while the shop is served: files are only ever added, so
+/// whatever the records of a moment name is there afterwards. Every file of it was read again and compared when this is done.
+///
+/// # Errors
+/// `Folder` where there is no shop, or one folder lies in the other; `Full`; the disk's and the database's trouble.
+pub async fn take(shop: &Path, to: &Path, at: Timestamp, tell: Tell<'_>) -> Result<Taken, StoreError> {
+    if !shop.join("tackbook.db").is_file() {
+        return Err(StoreError::Folder(format!("There is no shop in {}", shop.display())));
+    }
+    fs::create_dir_all(to)?;
+    let places = Places { shop: shop.canonicalize()?, to: to.canonicalize()? };
+    if places.shop.starts_with(&places.to) || places.to.starts_with(&places.shop) {
+        let why = "A backup lies in a folder of its own, best on another disk: not in the shop's, nor around it";
+        return Err(StoreError::Folder(why.to_owned()));
+    }
+    fs::create_dir_all(places.to.join("arriving"))?;
+    sync_folder(&places.to)?;
+    let records = snapshot(&places).await?;
+    let named = named_in(&places.to.join(&records.path)).await?;
+    let mut list = List { tackbook_backup: VERSION, made: at, records, files: Vec::new(), lost: Vec::new() };
+    let (all, mut copied) = (named.len(), 0);
+    for (done, (path, file)) in named.into_iter().enumerate() {
+        tell(done, all);
+        let (places, whose) = (places.clone(), file.whose);
+        let kept = blocking(move || one(&places, path, &file.sha256)).await?;
+        match kept {
+            One::There(listed) => list.files.push(listed),
+            One::Copied(listed) => {
+                copied += 1;
+                list.files.push(listed);
+            }
+            One::Lost(path, how) => list.lost.push(format!("{path}, {whose}, {how}.")),
+        }
+    }
+    tell(all, all);
+    let (places, written) = (places, list.clone());
+    blocking(move || finish(&places, &written)).await?;
+    Ok(Taken { list, copied })
+}
+
+/// The records as they are now, in one file, named for what it says.
+async fn snapshot(places: &Places) -> Result<Listed, StoreError> {
+    let part = places.to.join("arriving").join("records.part");
+    disk::discard(&part)?;
+    let options = options(&places.shop).create_if_missing(false).read_only(true);
+    let mut shop = options.connect().await?;
+    // consistent, and not synced (sqlite.org/lang_vacuum.html): that is done below
+    let into = part.to_str().ok_or_else(|| StoreError::Folder("The folder's name is no text".to_owned()))?;
+    sqlx::query("VACUUM INTO $1").bind(into).execute(&mut shop).await?;
+    let to = places.to.clone();
+    blocking(move || {
+        let (sha256, size) = (disk::fingerprint(&part)?, disk::length(&part)?);
+        let path = format!("records-{}.db", sha256.text().get(..16).unwrap_or_default());
+        disk::place(&part, &to.join(&path))?;
+        Ok(Listed { path, size, sha256 })
+    })
+    .await
+}
+
+/// Every file that the records name, once, by its path.
+async fn named_in(records: &Path) -> Result<BTreeMap<String, Named>, StoreError> {
+    let options = SqliteConnectOptions::new().filename(records).read_only(true).immutable(true);
+    let mut records = options.connect().await?;
+    let mut named = BTreeMap::new();
+    for file in named_files(&mut records).await? {
+        named.entry(path_of(file.kind, &file.sha256)).or_insert(file);
+    }
+    Ok(named)
+}
+
+enum One {
+    There(Listed),
+    Copied(Listed),
+    Lost(String, &'static str),
+}
+
+/// One file: left where it lies whole already, copied where it does not, and read again after that.
+fn one(places: &Places, path: String, sha256: &Fingerprint) -> Result<One, StoreError> {
+    let (from, place) = (places.shop.join(&path), places.to.join(&path));
+    let listed = |path: String| -> Result<Listed, StoreError> {
+        Ok(Listed { path, size: disk::length(&place)?, sha256: sha256.clone() })
+    };
+    if place.is_file() && disk::fingerprint(&place)? == *sha256 {
+        return Ok(One::There(listed(path)?));
+    }
+    if !from.is_file() {
+        return Ok(One::Lost(path, "is missing"));
+    }
+    disk::room_for(&places.to, disk::length(&from)?)?;
+    let part = places.to.join("arriving").join(format!("{sha256}.part"));
+    let (found, _) = disk::copy(&from, &part)?;
+    if found != *sha256 {
+        disk::discard(&part)?;
+        return Ok(One::Lost(path, "is not the file that was kept"));
+    }
+    disk::place(&part, &place)?;
+    if disk::fingerprint(&place)? != *sha256 {
+        return Err(StoreError::NotKept(format!("{} reads otherwise than it was written", place.display())));
+    }
+    Ok(One::Copied(listed(path)?))
+}
+
+/// The list, which makes it a backup; then the oldest go.
+fn finish(places: &Places, list: &List) -> Result<(), StoreError> {
+    let name = format!("backup-{}.json", list.made.strftime("%Y-%m-%dT%H%M%SZ"));
+    put_text(&places.to, &name, &as_text(list)?)?;
+    let names = lists(&places.to)?;
+    for old in names.iter().take(names.len().saturating_sub(KEPT)) {
+        let records = list_of(&places.to, old)?.records.path;
+        disk::discard(&places.to.join(old))?;
+        let needed = lists(&places.to)?
+            .iter()
+            .any(|name| list_of(&places.to, name).is_ok_and(|list| list.records.path == records));
+        if !needed {
+            disk::discard(&places.to.join(records))?;
+        }
+    }
+    remember(&places.shop, &places.to, list)
+}
