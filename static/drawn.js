@@ -49,7 +49,7 @@ const where = (svg, shot) => {
 const sheet = (walk, shot, here, svg) => {
   const kept = minute(walk.fetched);
   const without = make("p", { class: "note look" },
-    `No connection to the shop. This is the list as it was on ${kept}; photographs are kept on this phone and go on by themselves.`);
+    `No connection to the shop. This is the list as it was on ${kept}; photographs are kept on this phone and go on by themselves. What cannot be taken: skip it, and say why when the shop answers again.`);
   const list = make("details", {}, make("summary", {}, "All that is left"), make("ul", {},
     ...walk.shots.filter((one) => one.left && !here.includes(one.name)).map((one) =>
       make("li", {}, make("a", { href: addressOf(walk, one), "data-walk": "" }, `${one.balloon} ${one.view || one.part}`)))));

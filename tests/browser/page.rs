@@ -14,6 +14,8 @@ pub(crate) struct Page<'b> {
     browser: &'b Chromium,
     session: String,
     address: String,
+    size: (u32, u32),
+    phone: bool,
 }
 
 impl<'b> Page<'b> {
@@ -32,15 +34,20 @@ impl<'b> Page<'b> {
         let attached =
             browser.call(None, "Target.attachToTarget", &json!({ "targetId": target["targetId"], "flatten": true }));
         let session = attached["sessionId"].as_str().unwrap().to_owned();
-        let page = Self { browser, session, address: address.to_owned() };
+        let page = Self { browser, session, address: address.to_owned(), size: (width, height), phone };
         for domain in ["Page", "Runtime", "Network", "DOM", "Log"] {
             page.call(&format!("{domain}.enable"), &json!({}));
         }
-        let scale = if phone { 2 } else { 1 };
-        let size = json!({ "width": width, "height": height, "deviceScaleFactor": scale, "mobile": phone });
-        page.call("Emulation.setDeviceMetricsOverride", &size);
+        page.as_wide_as(width);
         page.call("Emulation.setTouchEmulationEnabled", &json!({ "enabled": phone }));
         page
+    }
+
+    /// Makes the page as wide as this, in CSS pixels.
+    fn as_wide_as(&self, width: u32) {
+        let scale = if self.phone { 2 } else { 1 };
+        let size = json!({ "width": width, "height": self.size.1, "deviceScaleFactor": scale, "mobile": self.phone });
+        self.call("Emulation.setDeviceMetricsOverride", &size);
     }
 
     /// Calls a method of the browser for this page.
@@ -130,8 +137,18 @@ impl<'b> Page<'b> {
         self.until("location.pathname === '/'");
     }
 
-    /// Nothing is wider than the page, and every button is large enough for a glove.
+    /// Nothing is wider than the page, and every button is large enough for a glove; a phone's page also at 320 pixels
+    /// (WCAG 2.2, 1.4.10).
     pub(crate) fn fits(&self) {
+        self.fits_as_it_is();
+        if self.phone {
+            self.as_wide_as(320);
+            self.fits_as_it_is();
+            self.as_wide_as(self.size.0);
+        }
+    }
+
+    fn fits_as_it_is(&self) {
         // what scrolls inside a frame of its own is no wider than the page
         let wide = self.eval(
             "document.documentElement.scrollWidth <= document.documentElement.clientWidth ? []
