@@ -10,6 +10,7 @@
 mod chromium;
 mod cuts;
 mod demo;
+mod every_sheet;
 mod desk;
 #[path = "../fixture/folder.rs"]
 mod folder;
