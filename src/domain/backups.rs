@@ -23,6 +23,18 @@ pub fn too_old(last: Timestamp, now: Timestamp) -> bool {
     now.duration_since(last) > TOLD
 }
 
+/// What the office is told among the open items of the shop: `last` is the last backup's moment, `first_photo` when the first
+/// photograph was kept. None while there is nothing to tell.
+pub fn open_item(last: Option<Timestamp>, first_photo: Option<Timestamp>, now: Timestamp) -> Option<&'static str> {
+    match (last, first_photo) {
+        (Some(last), _) => too_old(last, now).then_some("The last backup is more than three days old: make another"),
+        (None, Some(first)) => {
+            too_old(first, now).then_some("Photographs are on one disk alone: no backup was ever made")
+        }
+        (None, None) => None,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -37,5 +49,20 @@ mod tests {
         }
         assert!(due(None, at(12), 12));
         assert!(!too_old(at(0), at(72)) && too_old(at(0), at(73)));
+    }
+
+    #[test]
+    fn the_office_is_told_three_days_after_the_last_or_after_the_first_photograph() {
+        let at = |hour: i64| Timestamp::from_second(hour * 3600).unwrap();
+        let told = |last: Option<i64>, first: Option<i64>| open_item(last.map(at), first.map(at), at(100)).is_some();
+        for (last, first, expected) in [
+            (None, None, false),
+            (None, Some(28), false),
+            (None, Some(27), true),
+            (Some(28), Some(0), false),
+            (Some(27), Some(90), true),
+        ] {
+            assert_eq!(told(last, first), expected, "{last:?} {first:?}");
+        }
     }
 }

@@ -131,6 +131,10 @@ async fn the_office_is_told_of_the_last_backup_and_of_one_that_is_old() {
         let text = office.get("/shop/health").await.text;
         assert!(text.contains(&format!("made on {}", clock.minute_of(clock.now()))), "{text}");
         assert_eq!(text.contains("more than three days ago"), old, "{days}");
+        for (who, told) in [("office", old), ("fabricator", false)] {
+            let open = house.browser(who).await.get("/open").await.text;
+            assert_eq!(open.contains("more than three days old"), told, "{who} {days}");
+        }
     }
 }
 

@@ -72,5 +72,6 @@ async fn as_file(seen: Seen) -> Response {
 async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {
     let who = who.who_may(Deed::SeeBuilds)?;
     let all = who.memory.of_all(&who).await?;
-    show(StatusCode::OK, &view::OpenEverywhere::of(&who, &all))
+    let backup = who.ctx.store.last_backup().await?;
+    show(StatusCode::OK, &view::OpenEverywhere::of(&who, &all, backup.map(|last| last.made)))
 }

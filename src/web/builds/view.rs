@@ -1,8 +1,10 @@
 //! What the sheets about vehicles show.
 
 use askama::Template;
+use jiff::Timestamp;
 use jiff::civil::Date;
 
+use crate::domain::backups;
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::foreseen::{CagePart, Outlook};
@@ -268,13 +270,18 @@ pub(crate) struct OpenEverywhere {
     things: usize,
     open: Vec<Line>,
     across: bool,
+    backup: Option<&'static str>,
 }
 
 impl OpenEverywhere {
-    /// From what is recorded of each build.
-    pub(crate) fn of(who: &SignedIn, all: &[Looked]) -> Self {
+    /// From what is recorded of each build, and when the last backup was made.
+    pub(crate) fn of(who: &SignedIn, all: &[Looked], backup: Option<Timestamp>) -> Self {
         let open: Vec<Line> = all.iter().flat_map(|looked| lines(who, &looked.facts, &looked.found)).collect();
-        Self { sheet: Sheet::of_shop(who, "Open items"), things: things(&open), open, across: true }
+        let received = all.iter().flat_map(|looked| &looked.facts.photos).filter_map(|photo| photo.received.as_ref());
+        let first = received.map(|received| received.at).min();
+        let runs_shop = may(who.ctx.by.role, Deed::RunShop);
+        let backup = runs_shop.then(|| backups::open_item(backup, first, who.ctx.clock.now())).flatten();
+        Self { sheet: Sheet::of_shop(who, "Open items"), things: things(&open), open, across: true, backup }
     }
 }
 
