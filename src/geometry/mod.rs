@@ -9,6 +9,7 @@ pub mod polygon;
 pub mod sheet_blank;
 
 mod carrier;
+mod cut_line;
 mod integral;
 mod piece;
 

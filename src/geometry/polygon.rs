@@ -71,15 +71,16 @@ impl Polygon {
     }
 
     fn check_crossings(&self) -> Result<(), PolygonFault> {
-        let count = self.corners.len();
-        for (first, (a, b)) in self.sides().enumerate() {
-            for (second, (c, d)) in self.sides().enumerate().skip(first + 1) {
-                let neighbours = second == first + 1 || (first == 0 && second == count - 1);
-                let faulty = if neighbours {
-                    let (shared, one, other) = if second == first + 1 { (b, a, d) } else { (a, b, c) };
-                    folds(shared, one, other)
+        let sides: Vec<Side> = self.sides().map(|(from, to)| Side::new(from, to)).collect();
+        let last = sides.len().saturating_sub(1);
+        for (first, one) in sides.iter().enumerate() {
+            for (second, other) in sides.iter().enumerate().skip(first + 1) {
+                let faulty = if second == first + 1 {
+                    folds(one.to, one.from, other.to)
+                } else if first == 0 && second == last {
+                    folds(one.from, one.to, other.from)
                 } else {
-                    touch(a, b, c, d)
+                    !one.clear_of(other) && touch(one.from, one.to, other.from, other.to)
                 };
                 if faulty {
                     return Err(PolygonFault::Crosses { first: first + 1, second: second + 1 });
@@ -143,6 +144,26 @@ impl Polygon {
             let (into, out) = (here - before, next - here);
             sense * into.perp_dot(out).atan2(into.dot(out)).clamp(-PI, PI)
         })
+    }
+}
+
+/// A side, and the box round it, wider by what still counts as touching.
+struct Side {
+    from: DVec2,
+    to: DVec2,
+    least: DVec2,
+    most: DVec2,
+}
+
+impl Side {
+    fn new(from: DVec2, to: DVec2) -> Self {
+        let room = DVec2::splat(2.0 * STRAIGHT_ON * from.distance(to));
+        Self { from, to, least: from.min(to) - room, most: from.max(to) + room }
+    }
+
+    /// True when the boxes alone show that the sides have no point in common.
+    fn clear_of(&self, other: &Self) -> bool {
+        self.least.cmpgt(other.most).any() || other.least.cmpgt(self.most).any()
     }
 }
 
