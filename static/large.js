@@ -36,5 +36,12 @@ document.querySelector("[data-zooms]")?.addEventListener("click", (touched) => {
     if (zoom >= 4 && !picture.src.endsWith("/original")) picture.src = picture.dataset.original;
     look(one, at[index]);
   });
+  // with or without what is drawn, one stays at this zoom
+  const way = document.querySelector("a[data-other-way]");
+  if (way) {
+    const to = new URL(way.href);
+    to.searchParams.set("zoom", zoom);
+    way.href = to.href;
+  }
   history.replaceState({}, "", link.href);
 });

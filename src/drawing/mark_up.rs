@@ -16,11 +16,21 @@ const CORNERS: u32 = 60;
 
 /// A picture by its address with marks over it, and the size of the whole.
 pub fn over(address: &str, caption: &str, dots: (u32, u32), drawn: &[Drawn]) -> (Vec<Mark>, (Length, Length)) {
-    let dots = dvec2(f64::from(dots.0.max(1)), f64::from(dots.1.max(1)));
-    let size = dots * (ON_SCREEN / dots.max_element());
+    let size = on_screen(dots);
     let picture = Mark::Picture { at: DVec2::ZERO, size, name: address.to_owned(), caption: caption.to_owned() };
     let marks = std::iter::once(picture).chain(marks(drawn, DVec2::ZERO, size)).collect();
     (marks, (Length::from_mm(size.x), Length::from_mm(size.y)))
+}
+
+/// The marks alone, to lie over a picture of so many dots, and the size of the whole.
+pub fn layer(dots: (u32, u32), drawn: &[Drawn]) -> (Vec<Mark>, (Length, Length)) {
+    let size = on_screen(dots);
+    (marks(drawn, DVec2::ZERO, size), (Length::from_mm(size.x), Length::from_mm(size.y)))
+}
+
+fn on_screen(dots: (u32, u32)) -> DVec2 {
+    let dots = dvec2(f64::from(dots.0.max(1)), f64::from(dots.1.max(1)));
+    dots * (ON_SCREEN / dots.max_element())
 }
 
 /// The marks over a picture that fills this rectangle, mm; nothing reaches beyond it.

@@ -41,5 +41,24 @@ fn what_is_drawn_by_pointer_lies_over_the_photograph_where_it_was_drawn() {
     let across = desk.eval(ring).as_f64().unwrap();
     assert!((across - 0.4).abs() < 0.03, "{across}");
     desk.fits();
+
+    // at full size it lies over the same place, at every zoom, and can be looked under
+    desk.go(&format!("{photo}/large"));
+    let lies = "(() => {
+        const [ring, picture] = ['.pane svg g polygon', '.pane img'].map((one) => document.querySelector(one).getBoundingClientRect());
+        return [(ring.left + ring.width / 2 - picture.left) / picture.width, (ring.top + ring.height / 2 - picture.top) / picture.height,
+            ring.width / picture.width];
+    })()";
+    for zoom in [1, 4] {
+        desk.eval(&format!("document.querySelector('a[data-zoom=\"{zoom}\"]').click()"));
+        desk.until("document.querySelector('.pane img').complete");
+        let lie: Vec<f64> = serde_json::from_value(desk.eval(lies)).unwrap();
+        for (is, want) in lie.iter().zip([0.5, 0.5, 0.4]) {
+            assert!((is - want).abs() < 0.03, "at {zoom}: {lie:?}");
+        }
+    }
+    desk.keep("desk-large");
+    desk.press("a[data-other-way]");
+    assert_eq!(desk.eval("[location.search, document.querySelector('.pane svg')]"), json!(["?zoom=4&marks=no", null]));
     desk.assert_no_errors();
 }

@@ -46,6 +46,11 @@ async fn marks_lie_over_the_photograph_on_screen_and_in_the_packet_and_it_stays_
     for place in [marks.trim_end_matches("/marks"), "/builds/elm-saloon/joints/J7"] {
         assert!(phone.browser.get(place).await.text.contains("data-balloon=\"J7\""), "{place}");
     }
+    let large = marks.replace("/marks", "/large");
+    let with = phone.browser.get(&format!("{large}?zoom=2")).await.text;
+    let without = phone.browser.get(&format!("{large}?zoom=2&marks=no")).await.text;
+    assert!(with.contains("<polygon") && with.contains(&format!("{large}?zoom=2&#38;marks=no")), "{with}");
+    assert!(!without.contains("<polygon") && without.contains(&format!("\"{large}?zoom=2\"")), "{without}");
     // The packet shows the same photograph, byte for byte the copy for print, and the marks as lines over it.
     let draft = phone.browser.get("/builds/elm-saloon/packet.pdf").await.bytes;
     paper::check(&draft);

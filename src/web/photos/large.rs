@@ -19,9 +19,11 @@ type Asked = Query<HashMap<String, String>>;
 /// How often larger than the frame a picture is shown; without script each is a link.
 pub(super) const ZOOMS: [u32; 4] = [1, 2, 4, 8];
 
-fn zoom(asked: &HashMap<String, String>) -> u32 {
+/// The zoom asked for, and whether what is drawn over the pictures is wanted: it is until somebody says `marks=no`.
+fn how(asked: &HashMap<String, String>) -> (u32, bool) {
     let typed = asked.get("zoom").and_then(|zoom| zoom.parse().ok());
-    typed.filter(|zoom| ZOOMS.contains(zoom)).unwrap_or(1)
+    let marked = asked.get("marks").is_none_or(|marks| marks != "no");
+    (typed.filter(|zoom| ZOOMS.contains(zoom)).unwrap_or(1), marked)
 }
 
 fn named(text: &str) -> Result<Fingerprint, Problem> {
@@ -34,7 +36,7 @@ pub(super) async fn one(
     Path((_, sha256)): Path<(String, String)>,
     Query(asked): Asked,
 ) -> Result<Response, Problem> {
-    let page = Large::of(&seen, &[named(&sha256)?], zoom(&asked)).ok_or(Problem::NotFound)?;
+    let page = Large::of(&seen, &[named(&sha256)?], how(&asked)).ok_or(Problem::NotFound)?;
     show(StatusCode::OK, &page)
 }
 
@@ -42,7 +44,7 @@ pub(super) async fn one(
 pub(super) async fn two(seen: Seen, Query(asked): Asked) -> Result<Response, Problem> {
     let name = |at: &str| asked.get(at).map_or(Err(Problem::NotFound), |text| named(text));
     let both = [name("one")?, name("other")?];
-    show(StatusCode::OK, &Large::of(&seen, &both, zoom(&asked)).ok_or(Problem::NotFound)?)
+    show(StatusCode::OK, &Large::of(&seen, &both, how(&asked)).ok_or(Problem::NotFound)?)
 }
 
 /// The contact sheet: `?part=2` where there are more photographs than one file takes.

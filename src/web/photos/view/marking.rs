@@ -89,9 +89,20 @@ fn picture(seen: &Seen, photo: &Photo, standing: &[&MarkUp]) -> Option<Svg> {
 
 /// A photograph with what stands over it; none where nothing does.
 pub(crate) fn drawn_over(seen: &Seen, photo: &Photo) -> Option<Svg> {
-    let over = |mark: &&MarkUp| mark.sha256 == photo.sha256 && mark.stands();
-    let standing: Vec<&MarkUp> = seen.facts.mark_ups.iter().filter(over).collect();
+    let standing = standing_over(seen, photo);
     if standing.is_empty() { None } else { picture(seen, photo, &standing) }
+}
+
+/// What stands over a photograph, to lie over it at any size; none where nothing does.
+pub(crate) fn layer_over(seen: &Seen, photo: &Photo) -> Option<Svg> {
+    let drawn: Vec<Drawn> = standing_over(seen, photo).iter().map(|mark| mark.drawn).collect();
+    let dots = photo.received.as_ref()?.dots?;
+    let (marks, size) = mark_up::layer(dots, &drawn);
+    (!drawn.is_empty()).then(|| Svg::of(&marks, size, |of| Some(seen.address(&part_address(*of)))))
+}
+
+fn standing_over<'s>(seen: &'s Seen, photo: &Photo) -> Vec<&'s MarkUp> {
+    seen.facts.mark_ups.iter().filter(|mark| mark.sha256 == photo.sha256 && mark.stands()).collect()
 }
 
 impl Line {
