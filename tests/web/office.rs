@@ -72,6 +72,18 @@ async fn a_shots_history_keeps_what_was_there_and_who_moved_it() {
     assert_eq!(house.browser("scrutineer").await.get(path).await.status, StatusCode::NOT_FOUND);
     let nothing = office.get("/builds/elm-saloon/photos/shot?name=J7+cats").await;
     assert_eq!(nothing.status, StatusCode::NOT_FOUND);
+    // Any other photograph of the build is chosen for it by looking.
+    let own = office.get(&format!("/builds/elm-saloon/photos/{}", name(&first))).await.text;
+    let choosing = format!("/builds/elm-saloon/photos/days?beside={}", name(&first));
+    assert!(own.contains(&format!("href=\"{choosing}\"")), "{own}");
+    let chosen = format!("/builds/elm-saloon/photos/compare?one={}&#38;other=", name(&first));
+    let offered = office.get(&choosing).await.text;
+    assert!(offered.contains(&format!("{chosen}{}", name(&second))), "{offered}");
+    assert!(!offered.contains(&format!("{chosen}{}", name(&first))), "not beside itself");
+    for nothing in ["0".repeat(64), "cats".to_owned()] {
+        let answer = office.get(&format!("/builds/elm-saloon/photos/days?beside={nothing}")).await;
+        assert_eq!(answer.status, StatusCode::NOT_FOUND, "{nothing}");
+    }
     // Both can be held beside one another at the same zoom, and each at full size.
     let both = format!("/builds/elm-saloon/photos/compare?one={}&other={}", name(&first), name(&second));
     let whole = office.get(&both).await.text;

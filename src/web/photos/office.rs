@@ -14,9 +14,10 @@ use crate::web::problem::Problem;
 /// Most log entries that a shot's history is gathered from, the newest first.
 const MOST_ENTRIES: u32 = 20_000;
 
-/// All photographs by the day they were received.
-pub(super) async fn days(seen: Seen) -> Result<Response, Problem> {
-    show(StatusCode::OK, &Days::of(&seen))
+/// All photographs by the day they were received: `?beside=…` to choose the one to hold beside this.
+pub(super) async fn days(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
+    let beside = asked.get("beside").map(|name| name.parse()).transpose().map_err(|_| Problem::NotFound)?;
+    show(StatusCode::OK, &Days::of(&seen, beside.as_ref()).ok_or(Problem::NotFound)?)
 }
 
 /// Those that answer no shot, each with guesses where it may belong.

@@ -33,11 +33,22 @@ pub(crate) struct Days {
     base: String,
     contact: Vec<(String, String)>,
     days: Vec<(String, Vec<Picture>)>,
+    /// The photograph that another is chosen for, and how the address of the two begins; none where none is chosen.
+    beside: Option<(Picture, String)>,
 }
 
 impl Days {
-    /// From what is recorded.
-    pub(crate) fn of(seen: &Seen) -> Self {
+    /// From what is recorded; with a photograph of it that another is chosen to be held beside. None when that one is not
+    /// there or cannot be shown.
+    pub(crate) fn of(seen: &Seen, beside: Option<&Fingerprint>) -> Option<Self> {
+        let find = |name: &Fingerprint| {
+            let photo = seen.facts.photos.iter().find(|photo| photo.sha256 == *name && photo.shows())?;
+            Some((Picture::of(seen, photo), seen.address(&format!("/photos/compare?one={name}&other="))))
+        };
+        let beside = match beside {
+            Some(name) => Some(find(name)?),
+            None => None,
+        };
         let mut days: Vec<(String, Vec<Picture>)> = Vec::new();
         let mut kept: Vec<(&Photo, jiff::Timestamp)> = seen
             .facts
@@ -56,7 +67,8 @@ impl Days {
                 pictures.push(Picture::of(seen, photo));
             }
         }
-        Self { sheet: seen.sheet("Photos by day"), base: seen.address(""), contact: contact(seen), days }
+        let title = if beside.is_some() { "Which one beside it" } else { "Photos by day" };
+        Some(Self { sheet: seen.sheet(title), base: seen.address(""), contact: contact(seen), days, beside })
     }
 }
 

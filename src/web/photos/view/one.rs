@@ -31,6 +31,8 @@ pub(crate) struct One {
     figures: String,
     /// The picture with what is drawn over it; none where nothing is.
     drawn: Option<Svg>,
+    /// Where any other photograph of the build is chosen to be held beside it.
+    beside: String,
     /// The other photographs of the same part, to hold beside it.
     others: Vec<(String, String)>,
     takes: Vec<Take>,
@@ -74,6 +76,7 @@ impl One {
                 .unwrap_or_default(),
             figures: look.map(in_figures).unwrap_or_default(),
             drawn: drawn_over(seen, first),
+            beside: seen.address(&format!("/photos/days?beside={sha256}")),
             others: others(seen, first),
             shown: received.map(|received| received.dots.is_some()),
             takes: photos.into_iter().map(|photo| Take::of(seen, found, photo, form)).collect(),

@@ -33,6 +33,8 @@ pub(crate) struct Picture {
     pub(crate) readable: bool,
     /// What there is to say about it as evidence.
     pub(crate) remarks: Vec<String>,
+    /// Its content's name.
+    pub(crate) sha256: String,
     /// The picture with what is drawn over it; none where nothing is.
     pub(crate) drawn: Option<Svg>,
     /// When it was withdrawn, by whom and why; empty when it was not.
@@ -57,6 +59,7 @@ impl Picture {
             size: bytes_in_words(photo.size),
             readable: received.is_some_and(|received| received.dots.is_some()),
             remarks: remarks(seen, photo),
+            sha256: photo.sha256.to_string(),
             drawn: drawn_over(seen, photo),
             withdrawn: photo
                 .withdrawn
