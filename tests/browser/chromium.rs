@@ -113,6 +113,15 @@ impl Chromium {
         here.filter(wrong).map(|event| event["params"].to_string()).collect()
     }
 
+    /// Waits until a page told of something, and gives what it told.
+    pub(crate) fn event(&self, session: &str, method: &str) -> Value {
+        let is = |event: &&Value| event["sessionId"] == session && event["method"] == method;
+        let said = self.heard.said.lock().unwrap();
+        let none = |said: &mut (_, Vec<Value>)| !said.1.iter().any(|event| is(&event));
+        let (said, _) = self.heard.more.wait_timeout_while(said, PATIENCE, none).unwrap();
+        said.1.iter().rfind(is).unwrap_or_else(|| panic!("{method} was never told"))["params"].clone()
+    }
+
     /// A folder for files that a page is given.
     pub(crate) fn folder(&self) -> &std::path::Path {
         &self.folder.0

@@ -14,6 +14,7 @@ mod every_sheet;
 mod desk;
 #[path = "../fixture/folder.rs"]
 mod folder;
+mod folder_sent;
 mod https;
 mod marks;
 mod never_lost;

@@ -178,6 +178,33 @@ impl<'b> Page<'b> {
         base64(self.call("Page.captureScreenshot", &json!({ "format": "png" }))["data"].as_str().unwrap())
     }
 
+    /// Drags what one selector finds onto what another finds, with the mouse (the protocol hands the drag over, and
+    /// lets go of it where it is told to).
+    pub(crate) fn drag(&self, from: &str, to: &str) {
+        let middle = |selector: &str| -> (f64, f64) {
+            let asked = format!(
+                "(() => {{ const one = document.querySelector({selector:?}); one.scrollIntoView({{ block: 'center' }});
+                    const {{ x, y, width, height }} = one.getBoundingClientRect(); return [x + width / 2, y + height / 2]; }})()"
+            );
+            serde_json::from_value(self.eval(&asked)).unwrap()
+        };
+        let mouse = |what: &str, (x, y): (f64, f64)| {
+            let at = json!({ "type": what, "x": x, "y": y, "button": "left", "buttons": 1, "clickCount": 1 });
+            self.call("Input.dispatchMouseEvent", &at);
+        };
+        self.call("Input.setInterceptDrags", &json!({ "enabled": true }));
+        let (x, y) = middle(from);
+        mouse("mousePressed", (x, y));
+        mouse("mouseMoved", (x + 12.0, y + 12.0));
+        mouse("mouseMoved", (x + 24.0, y + 24.0));
+        let data = self.browser.event(&self.session, "Input.dragIntercepted")["data"].clone();
+        let (x, y) = middle(to);
+        for what in ["dragEnter", "dragOver", "drop"] {
+            self.call("Input.dispatchDragEvent", &json!({ "type": what, "x": x, "y": y, "data": data }));
+        }
+        mouse("mouseReleased", (x, y));
+    }
+
     pub(crate) fn assert_no_errors(&self) {
         assert_eq!(self.browser.errors(&self.session), Vec::<String>::new());
     }

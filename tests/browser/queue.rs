@@ -13,7 +13,7 @@ use crate::page::Page;
 use crate::phone::{PHONE, jpeg};
 
 pub(crate) const WALK: &str = "/builds/pine-coupe/walk";
-const PHOTOS: &str = "/builds/pine-coupe/photos";
+pub(crate) const PHOTOS: &str = "/builds/pine-coupe/photos";
 /// What the browser is told to keep back, so that nothing is told of to the shop.
 pub(crate) const NO_CAPTURES: &str = "*/captures/*";
 const CAMERA: &str = "form.take input[capture]";
