@@ -106,6 +106,12 @@ pub async fn add(ctx: &Context, name: &str, role: Role, password: &str) -> Resul
     }
 }
 
+/// A password for somebody who will be told it: sixteen letters in groups of four, 71 bits.
+pub fn made_password() -> String {
+    let letters = secrets::letters() + &secrets::letters();
+    letters.as_bytes().chunks(4).map(String::from_utf8_lossy).collect::<Vec<_>>().join("-")
+}
+
 /// Gives a person another password. Every session under the old one is over with the next request.
 pub async fn reset_password(ctx: &Context, id: PersonId, password: &str) -> Result<Person, ActionError> {
     ctx.allow(Deed::RunShop)?;

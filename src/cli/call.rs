@@ -5,7 +5,9 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
-use super::{backup, book_check, builds, certificate, cuts, demo, judge, look_at_photo, packet, serve, sheets, verify};
+use super::{
+    backup, book_check, builds, certificate, cuts, demo, judge, look_at_photo, packet, person, serve, sheets, verify,
+};
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
 use crate::quantity::Units;
@@ -147,6 +149,14 @@ enum Call {
         /// The folder for what is made of it.
         out: PathBuf,
     },
+    /// Add, reset or remove a sign-in from this machine, while the shop is not served.
+    Person {
+        /// The shop's folder.
+        #[arg(long)]
+        folder: PathBuf,
+        #[command(subcommand)]
+        deed: person::Deed,
+    },
     /// Make a backup of a shop: its records and every photograph and packet, each read again. The shop may be open meanwhile.
     Backup {
         /// The shop's folder.
@@ -218,6 +228,7 @@ pub async fn run() -> ExitCode {
         Call::Cuts(wanted) => cuts::write(&wanted),
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),
+        Call::Person { folder, deed } => person::act(&folder, &deed).await,
         Call::Backup { folder, to } => backup::take(&folder, &to).await,
         Call::Restore { from, of, folder } => backup::restore(&from, of.as_deref(), &folder).await,
         Call::Verify { folder } => verify::verify(&folder).await,

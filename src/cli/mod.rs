@@ -13,6 +13,7 @@ mod reading;
 mod sheets;
 mod verify;
 mod backup;
+mod person;
 mod look_at_photo;
 mod qr;
 

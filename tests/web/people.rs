@@ -178,3 +178,34 @@ async fn everybody_pairs_their_own_phone_and_nobody_anothers() {
     assert_eq!(fabricator.get("/").await.to, "/sign-in?then=/");
     assert!(house.store.people().await.unwrap().iter().all(|person| person.role != Role::Fabricator));
 }
+
+#[tokio::test]
+async fn whoever_holds_the_machine_gives_a_forgotten_sign_in_another_password() {
+    let house = House::new().await;
+    let folder = house.folder.0.clone();
+    let call = |arguments: &[&str]| {
+        let mut call = std::process::Command::new(env!("CARGO_BIN_EXE_tackbook"));
+        let said = call.args(["person", "--folder"]).arg(&folder).args(arguments).output().unwrap();
+        let words = [said.stdout, said.stderr].map(|bytes| String::from_utf8(bytes).unwrap()).concat();
+        (said.status.code(), words)
+    };
+    let (code, said) = call(&["list"]);
+    assert!(code == Some(2) && said.contains("already works in"), "not beside an open shop: {said}");
+    house.store.close().await;
+    let (code, said) = call(&["reset", "Office"]);
+    assert_eq!(code, Some(0), "{said}");
+    let password = said.trim().rsplit(' ').next().unwrap().to_owned();
+    assert_eq!(call(&["add", "office"]), (Some(2), said_taken()));
+    assert_eq!(call(&["remove", "nobody"]).0, Some(2));
+    assert_eq!(call(&["remove", "office"]).0, Some(2), "the last office sign-in stays");
+    let (code, listed) = call(&["list"]);
+    assert!(code == Some(0) && listed.contains("office                          office"), "{listed}");
+    let store = tackbook::store::Store::open(&folder).await.unwrap();
+    let said = tackbook::actions::people::sign_in(&store, &house.clock, "office", &password).await;
+    assert!(said.is_ok(), "{password}");
+    store.close().await;
+}
+
+fn said_taken() -> String {
+    "Somebody here is already called office. Add a second name or a letter.\n".to_owned()
+}
