@@ -5,10 +5,13 @@ mod cage;
 #[path = "../fixture/folder.rs"]
 mod folder;
 mod intake;
+#[path = "../fixture/long_books.rs"]
+mod long_books;
 mod packet;
 mod pages;
 mod phones;
 mod picture;
+mod rule_books;
 mod shop;
 
 #[global_allocator]

@@ -9,6 +9,8 @@ mod foreseen;
 mod geometry;
 #[path = "../fixture/known.rs"]
 mod known;
+#[path = "../fixture/long_books.rs"]
+mod long_books;
 mod quantity;
 mod rules;
 mod units;
