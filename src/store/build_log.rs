@@ -15,6 +15,26 @@ use crate::domain::ids::BuildId;
 /// The hash that stands before the first entry.
 const BEGINNING: &str = "0000000000000000000000000000000000000000000000000000000000000000";
 
+/// The entries on the photographs that are or were at a shot. Each part has an index of its own, which serves only a
+/// query that repeats its condition, only where the log is told to come last (`CROSS JOIN`), and only for a value
+/// whose column's type is laid aside (`+`).
+const OF_SHOT: &str = "
+    WITH named (capture) AS (
+        SELECT +capture FROM photos WHERE build = $1 AND shot = $2
+        UNION SELECT detail ->> 'capture' FROM log
+            WHERE build = $1 AND room = 'photos' AND json_valid(detail) AND detail ->> 'shot' = $2
+        UNION SELECT detail ->> 'capture' FROM log
+            WHERE build = $1 AND room = 'photos' AND json_valid(detail) AND detail ->> 'before' = $2
+    ), content (sha256) AS (
+        SELECT +sha256 FROM named CROSS JOIN photos ON photos.capture = named.capture WHERE build = $1
+    )
+    SELECT * FROM log WHERE number IN (
+        SELECT number FROM named CROSS JOIN log ON detail ->> 'capture' = +named.capture
+            WHERE build = $1 AND room = 'photos' AND json_valid(detail)
+        UNION SELECT number FROM content CROSS JOIN log ON detail ->> 'sha256' = +content.sha256
+            WHERE build = $1 AND room = 'photos' AND json_valid(detail)
+    ) ORDER BY number DESC LIMIT $3";
+
 /// What is to be written to the log with a change.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Entry {
@@ -206,6 +226,13 @@ impl Store {
             .bind(most)
             .fetch_all(self.readers())
             .await?;
+        rows.into_iter().map(Row::entry).collect()
+    }
+
+    /// What the log says of the photographs that are or ever were at a shot, newest first, at most so many entries.
+    pub async fn log_of_shot(&self, build: BuildId, shot: &str, most: u32) -> Result<Vec<LogEntry>, StoreError> {
+        let rows: Vec<Row> =
+            sqlx::query_as(OF_SHOT).bind(build.to_string()).bind(shot).bind(most).fetch_all(self.readers()).await?;
         rows.into_iter().map(Row::entry).collect()
     }
 

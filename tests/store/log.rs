@@ -143,3 +143,38 @@ async fn full_of_evidence(house: &House, build: tackbook::domain::ids::BuildId) 
     .await;
     assert!(matches!(again, Ok(Finished::Kept(_))));
 }
+
+#[tokio::test]
+async fn a_shots_history_is_read_from_the_entries_on_its_photographs_alone() {
+    let house = House::open().await;
+    let (office, build) = (&house.office, house.build("Pine Coupe").await.id);
+    let (here, there) = ("J7 tacked/wide", "J7 tacked/close");
+    let mut captures = Vec::new();
+    for seed in 1..=4 {
+        captures.push(house.photo(build, &jpeg(seed, 100)).await.0);
+    }
+    let [moved, stays, elsewhere, _] = captures[..] else { panic!("four were kept") };
+    for (capture, shot) in [(moved, here), (stays, here), (elsewhere, there), (moved, there)] {
+        actions::photos::place(office, build, capture, shot).await.unwrap();
+    }
+    let other = house.build("Elm Saloon").await.id;
+    let (foreign, _) = house.photo(other, &jpeg(1, 100)).await;
+    actions::photos::place(office, other, foreign, here).await.unwrap();
+    // an entry on another photograph that nothing can read any more
+    let mut behind = house.behind_its_back().await;
+    sqlx::query("DROP TRIGGER log_keeps").execute(&mut behind).await.unwrap();
+    let damage = "UPDATE log SET at = 'some day' WHERE detail ->> 'capture' = $1";
+    sqlx::query(damage).bind(elsewhere.to_string()).execute(&mut behind).await.unwrap();
+    drop(behind);
+    let house = house.restarted().await;
+    let store = &house.office.store;
+    assert!(store.log_of_build(build, 1_000).await.is_err());
+    let history = store.log_of_shot(build, here, 1_000).await.unwrap();
+    let said: Vec<&str> = history.iter().rev().map(|entry| entry.what.as_str()).collect();
+    let (taken, received) = ("A photo was taken.", "A photo was received.");
+    let placed = format!("A photo was placed at {here}.");
+    let away = format!("A photo was placed at {there}.");
+    assert_eq!(said, [taken, received, taken, received, &placed, &placed, &away]);
+    assert_eq!(store.log_of_shot(build, here, 2).await.unwrap(), history[..2]);
+    assert_eq!(store.log_of_shot(build, "J8 tacked/wide", 1_000).await.unwrap(), []);
+}

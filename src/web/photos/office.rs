@@ -11,7 +11,7 @@ use crate::web::gate::Seen;
 use crate::web::page::show;
 use crate::web::problem::Problem;
 
-/// Most log entries that a shot's history is gathered from, the newest first.
+/// Most log entries of a shot's history, the newest first.
 const MOST_ENTRIES: u32 = 20_000;
 
 /// All photographs by the day they were received: `?beside=…` to choose the one to hold beside this.
@@ -29,7 +29,7 @@ pub(super) async fn unplaced(seen: Seen) -> Result<Response, Problem> {
 /// What became of a shot: `?name=J7 joint-tacked/wide`.
 pub(super) async fn history(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let name = asked.get("name").cloned().unwrap_or_default();
-    let entries = seen.who.ctx.store.log_of_build(seen.build(), MOST_ENTRIES).await?;
+    let entries = seen.who.ctx.store.log_of_shot(seen.build(), &name, MOST_ENTRIES).await?;
     let found = seen.found().await?;
     show(StatusCode::OK, &History::of(&seen, &found, &name, &entries).ok_or(Problem::NotFound)?)
 }

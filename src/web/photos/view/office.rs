@@ -134,13 +134,11 @@ pub(crate) struct History {
 }
 
 impl History {
-    /// From the log; none for a shot that nothing ever named.
+    /// From what the log says of the shot's photographs; none for a shot that nothing ever named.
     pub(crate) fn of(seen: &Seen, found: &Findings, name: &str, entries: &[LogEntry]) -> Option<Self> {
-        let said =
-            |entry: &LogEntry, field: &str| entry.detail.get(field).and_then(|value| value.as_str()).map(str::to_owned);
-        let of_photos = entries.iter().filter(|entry| entry.room == "photos");
-        let named: Vec<String> = of_photos
-            .clone()
+        let said = |entry: &LogEntry, field: &str| entry.detail.get(field)?.as_str().map(str::to_owned);
+        let named: Vec<String> = entries
+            .iter()
             .filter(|entry| [said(entry, "shot"), said(entry, "before")].iter().flatten().any(|shot| shot == name))
             .filter_map(|entry| said(entry, "capture"))
             .collect();
@@ -150,17 +148,10 @@ impl History {
         if name.is_empty() || (photos.is_empty() && shot.is_none()) {
             return None;
         }
-        let about = |entry: &&LogEntry| {
-            let of_one = |photo: &&Photo| {
-                said(entry, "capture").is_some_and(|capture| capture == photo.capture.to_string())
-                    || said(entry, "sha256").is_some_and(|sha256| sha256 == photo.sha256.text())
-            };
-            photos.iter().any(of_one)
-        };
         let step = |entry: &LogEntry| {
             (entry.number, seen.who.ctx.clock.minute_of(entry.at), entry.by.clone(), entry.what.clone())
         };
-        let mut steps: Vec<(i64, String, String, String)> = of_photos.filter(about).map(step).collect();
+        let mut steps: Vec<(i64, String, String, String)> = entries.iter().map(step).collect();
         steps.sort_by_key(|step| step.0);
         let (here, gone): (Vec<&Photo>, Vec<&Photo>) =
             photos.iter().rev().partition(|photo| photo.shot == name && photo.kept());
