@@ -2,21 +2,49 @@
 
 use divan::Bencher;
 use tackbook::documents::fabrication::{Fabrication, make, sheets};
+use tackbook::domain::cage::by_hand::{At, HandBar, Stand};
 use tackbook::domain::cage::example::{TUBES, example_record};
-use tackbook::domain::cage::{CageRecord, Diagonal, RoofDiagonal, solve};
+use tackbook::domain::cage::{CageRecord, Diagonal, RoofDiagonal, Toward, solve};
 use tackbook::domain::cut_plan::of_cage;
 use tackbook::domain::fabrication::numbers::numbers;
+use tackbook::domain::roles::MemberRole;
 use tackbook::domain::saw::Saw;
 use tackbook::domain::seams::Rates;
 use tackbook::drawing::wrap::Wall;
-use tackbook::quantity::Units;
+use tackbook::quantity::{Length, Typed, Units};
 
-/// The example, and the example with every option that adds bars.
+/// Bars added by hand on both sides: from the backstay to the hoop's leg, from a seat's bar to the dash bar, and from a
+/// seat's bar into the corner of hoop and half hoop, where it is coped over both.
+fn add_bars(record: &mut CageRecord) {
+    let along = |end: Toward, by: f64| At::FromEnd {
+        end,
+        by: Typed { value: Length::from_inches(by), text: format!("{by} in") },
+    };
+    for (end, side) in [(Toward::Start, "left"), (Toward::End, "right")] {
+        let backstay = Stand::new(format!("backstay/{side}"), along(Toward::Start, 26.0));
+        let corner = Stand {
+            corner_with: Some(format!("half-hoop/{side}")),
+            ..Stand::new("main-hoop", At::Meets { bar: format!("half-hoop/{side}") })
+        };
+        for ends in [
+            [backstay, Stand::new("main-hoop", along(end, 16.0))],
+            [Stand::new("seat-cross-bar/4", along(end, 14.0)), Stand::new("dash-bar", along(end, 14.0))],
+            [corner, Stand::new("seat-cross-bar/3", along(end, 8.0))],
+        ] {
+            let number = u32::try_from(record.hand_bars.len()).unwrap() + 1;
+            let (name, role) = ("stay".to_owned(), MemberRole::OtherBar);
+            record.hand_bars.push(HandBar { number, name, role, ends, cut_at_crossings: false });
+        }
+    }
+}
+
+/// The example with 29 bars, and with every option that adds bars and six more by hand: 42.
 fn records() -> [CageRecord; 2] {
     let mut full = example_record();
     full.options.roof_diagonal = RoofDiagonal::Cross;
     full.options.backstay_diagonal = Diagonal::Cross;
     full.options.seat_cross_bars = 4;
+    add_bars(&mut full);
     full.numbers.clear();
     [example_record(), full.numbered_for(&TUBES)]
 }
