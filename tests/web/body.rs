@@ -1,12 +1,19 @@
 //! The body beside the bars, seats and helmets: typed, drawn, judged, carried in the cage's file.
 
 use axum::http::StatusCode;
+use tackbook::actions::stock::{self, NewStick};
 use tackbook::domain::figures::{Amount, Measure};
 use tackbook::domain::findings::Findings;
+use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::Word;
+use tackbook::quantity::{Length, Typed};
 
 use crate::house::{Browser, House};
 use crate::main_job::begun;
+
+const fn inches(value: f64) -> Length {
+    Length::from_inches(value)
+}
 
 const BUILD: &str = "/builds/pine-coupe";
 
@@ -94,6 +101,52 @@ async fn a_gap_to_the_body_is_typed_drawn_and_judged_until_a_person_reads_it_off
     assert!(file.contains("\"torch_radius\": \"1 1/4\"") && file.contains("\"part\": \"roof_rail\""), "{file}");
     let scrutineer = house.browser("scrutineer").await;
     assert_eq!(post(&scrutineer, "/body/torch", &[("torch_radius", "1")]).await.status, StatusCode::NOT_FOUND);
+}
+
+/// Out of the wider stick the bar reaches an eighth of an inch nearer to a point of the body: 2 1/16 in become 1 15/16, which
+/// is no more over what the demo book lets pass; and a point that the wider tube swallows is told to be measured again.
+#[tokio::test]
+async fn a_bodys_gap_counts_from_the_tube_that_the_bar_is_cut_from() {
+    let house = House::new().await;
+    laid_out(&house).await;
+    let browser = house.browser("fabricator").await;
+    let on_axis = found(&house).await.cage.member_called("half-hoop/left").unwrap().line.point_at(inches(12.0)).0;
+    let beside = |off: f64| [on_axis.x, on_axis.y + inches(off).mm(), on_axis.z].map(|mm| format!("{mm:.3} mm"));
+    for off in [0.75 + 2.0625, 0.75 + 0.0625] {
+        let [forward, left, up] = beside(off);
+        let point =
+            [("how", "point"), ("point_part", "roof_rail"), ("forward", &forward), ("left", &left), ("up", &up)];
+        assert_eq!(post(&browser, "/body", &point).await.status, StatusCode::SEE_OTHER);
+    }
+    let widest = |found: &Findings| found.cage.body[0].gap.inches();
+    let now = found(&house).await;
+    assert!((widest(&now) - 2.0625).abs() < 1e-3 && now.cage.faults.is_empty(), "{:?}", now.cage.faults);
+    assert!(over(&now, "M2"));
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let new = NewStick {
+        size: Typed { value: TubeSize::inch(1.75, 0.095), text: "1 3/4 x .095".to_owned() },
+        grade: "DOM".to_owned(),
+        heat: String::new(),
+        length: Typed { value: inches(240.0), text: "20 ft".to_owned() },
+        certificate: None,
+    };
+    let stick = stock::add_stick(&house.office, new).await.unwrap();
+    stock::give(&house.office, stick.id, Some(build)).await.unwrap();
+    stock::cut_from(&house.office, build, "M2".parse().unwrap(), stick.id).await.unwrap();
+    let now = found(&house).await;
+    assert!((widest(&now) - 1.9375).abs() < 1e-3, "{}", widest(&now));
+    assert!(!over(&now, "M2"));
+    let sheet = browser.get(&format!("{BUILD}/body")).await.text;
+    for words in ["1 15/16 in", "within M2 lateral half hoop"] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+}
+
+/// Whether a bar's gap to the body is found over what the book lets pass, before the scrutineer decides.
+fn over(found: &Findings, bar: &str) -> bool {
+    let own = |of: Option<tackbook::domain::ids::Balloon>| of.is_some_and(|of| of.to_string() == bar);
+    let mut gaps = found.verdicts.iter().filter(|one| one.measure == Some(Measure::BodyGap) && own(one.of));
+    gaps.any(|verdict| verdict.found == Some(Word::OverBy))
 }
 
 #[tokio::test]

@@ -14,7 +14,7 @@ use super::record::CageRecord;
 use super::{body, bracing, by_hand, clash, gussets, seats, structures};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
-use crate::domain::tube::STEEL_KG_PER_MM3;
+use crate::domain::tube::{STEEL_KG_PER_MM3, TubeSize};
 use crate::geometry::{Cope, CopeFault, cope};
 use crate::quantity::{Angle, Length, Mass};
 
@@ -60,6 +60,30 @@ fn beside(record: &CageRecord, cage: Cage) -> Cage {
     let torch = record.torch_radius.as_ref().map_or(body::TORCH, |torch| torch.value);
     let (behind_joints, seats) = (body::near_joints(&cage, &body), seats::seats(&cage, &record.seats));
     Cage { faults, body, torch, behind_joints, seats, ..cage }
+}
+
+impl Cage {
+    /// The cage with its bars in the tubes they are cut from, where `cut_from` knows one; gaps to the body, the room behind
+    /// joints and who sits in it go by those. `record` is the one it was worked out from. Lines, copes and lengths stay.
+    #[must_use]
+    pub fn in_tubes(&self, record: &CageRecord, cut_from: impl Fn(Balloon) -> Option<TubeSize>) -> Self {
+        let (_, mut told) = body::places(self, &record.body);
+        told.extend(body::found_faults(self, &self.body));
+        let mut cage = self.clone();
+        cage.faults.retain(|fault| !told.contains(fault));
+        for bar in &mut cage.members {
+            bar.tube = cut_from(bar.balloon).unwrap_or(bar.tube);
+        }
+        beside(record, cage)
+    }
+
+    /// The same bars, beside them what goes by the tubes of `built`: the body, the seats, and what is wrong with their
+    /// places.
+    #[must_use]
+    pub fn beside_as(self, built: &Self) -> Self {
+        let Self { faults, body, behind_joints, seats, .. } = built.clone();
+        Self { faults, body, behind_joints, seats, ..self }
+    }
 }
 
 /// The bars of the structure and the options.
@@ -212,7 +236,6 @@ mod tests {
     use crate::domain::cage::options::{Diagonal, Options};
     use crate::domain::ids::Kind;
     use crate::domain::roles::MemberRole;
-    use crate::domain::tube::TubeSize;
 
     fn keys(record: &CageRecord) -> Vec<String> {
         solve(record, &TUBES).members.iter().map(|member| format!("{} {}", member.balloon, member.key)).collect()

@@ -14,15 +14,12 @@ use crate::domain::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, judge};
 use crate::quantity::Length;
 
 /// The cage with every bar that is cut in its stick's tube, whatever tube the class asks for by now: a re-weigh never makes a
-/// wall thicker. Lines, copes and lengths stay as they were worked out.
-pub(super) fn as_cut(cage: &Cage, facts: &BuildFacts) -> Cage {
-    let mut cage = cage.clone();
-    for bar in &mut cage.members {
-        if let Some(stick) = facts.stick_of(bar.balloon) {
-            bar.tube = stick.size.value;
-        }
-    }
-    cage
+/// wall thicker. Lines, copes and lengths stay as they were worked out. And the cage as it was worked out, but with gaps
+/// that count from the tubes the bars are cut from.
+pub(super) fn as_cut(cage: Cage, record: &CageRecord, facts: &BuildFacts) -> (Cage, Cage) {
+    let built = cage.in_tubes(record, |bar| facts.stick_of(bar).map(|stick| stick.size.value));
+    let cage = cage.beside_as(&built);
+    (built, cage)
 }
 
 /// What the model and the sticks know, and what people read off the car.

@@ -87,7 +87,7 @@ impl Findings {
         let cage = solve(&record, &tubes);
         let newest = facts.weigh_ins.first();
         let foreseen = newest.map(|newest| Foreseen::of(newest, &facts.foreseen, rules.as_ref(), (&record, &cage)));
-        let built = as_cut(&cage, facts);
+        let (built, cage) = as_cut(cage, &record, facts);
         let figures = figures(facts, &built, &record);
         let (mut verdicts, all_shots) = match &rules {
             Some(rules) => judged(rules, facts, &built, &figures, (answer, today)),
