@@ -229,6 +229,22 @@ const fn count(totals: &[Mass]) -> f64 {
 }
 
 impl Reading {
+    /// A reading of which no more is said than what the display showed, its step, and what was ticked; the cage is not
+    /// in the car.
+    pub fn of(loads: Loads, resolution: Typed<Mass>, conditions: Vec<String>) -> Self {
+        Self {
+            loads,
+            resolution,
+            conditions,
+            cage_in: false,
+            scale: String::new(),
+            paper: None,
+            again: Vec::new(),
+            stood: Stood::default(),
+            note: String::new(),
+        }
+    }
+
     /// Why its unit is asked about before it is recorded, if it is: a pad stands to its neighbour, or the car to the
     /// weigh-in before it, as one unit to the other, or the total is no usual car's.
     pub fn doubtful(&self, before: Option<&WeighIn>) -> Option<String> {

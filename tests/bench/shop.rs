@@ -11,7 +11,7 @@ use tackbook::domain::findings::Findings;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::ids::BuildId;
 use tackbook::domain::looks::Seen;
-use tackbook::domain::weigh_in::{Loads, Pads, Reading, Stood};
+use tackbook::domain::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Mass, Typed, Units};
 use tackbook::store::Store;
 use tackbook::store::vault::View;
@@ -75,17 +75,7 @@ impl Shop {
                 left_rear: pounds("640"),
                 right_rear: pounds("645"),
             };
-            let reading = Reading {
-                loads: Loads::Pads(pads),
-                resolution: pounds("1"),
-                conditions: conditions.to_vec(),
-                cage_in: false,
-                scale: String::new(),
-                paper: None,
-                again: Vec::new(),
-                stood: Stood::default(),
-                note: String::new(),
-            };
+            let reading = Reading::of(Loads::Pads(pads), pounds("1"), conditions.to_vec());
             actions::weigh_in::record(ctx, build, reading).await.unwrap();
             let cage = serde_json::to_string(&example_record()).unwrap();
             actions::cage::save(ctx, build, 0, cage).await.unwrap();

@@ -7,7 +7,7 @@ use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use tackbook::domain::foreseen::{CagePart, Foreseen, Outlook, normal};
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::tube::TubeSize;
-use tackbook::domain::weigh_in::{Loads, Reading, Stood, WeighIn};
+use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};
 use tackbook::quantity::{FromTyped as _, Mass, Typed};
 
 use crate::oracle::oracles;
@@ -25,17 +25,7 @@ fn weighed(total: &str, cage_in: bool) -> WeighIn {
     WeighIn {
         id: uuid::Uuid::nil().into(),
         number: 1,
-        reading: Reading {
-            loads: Loads::Whole(typed(total)),
-            resolution: typed("1 lb"),
-            conditions,
-            cage_in,
-            scale: String::new(),
-            paper: None,
-            again: Vec::new(),
-            stood: Stood::default(),
-            note: String::new(),
-        },
+        reading: Reading { cage_in, ..Reading::of(Loads::Whole(typed(total)), typed("1 lb"), conditions) },
         day: "2026-05-04".parse().unwrap(),
         by: "office".to_owned(),
     }

@@ -5,7 +5,7 @@ use tackbook::domain::guard::Stands;
 use tackbook::domain::rule_books::read;
 use tackbook::domain::scale_class::{Looked, ScaleClass};
 use tackbook::domain::scale_paper::{Accuracy, Paper};
-use tackbook::domain::weigh_in::{Loads, Pads, Reading, Stood};
+use tackbook::domain::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Length, Mass, Share, Typed};
 
 use crate::oracle::oracles;
@@ -31,17 +31,8 @@ fn pads(inputs: &serde_json::Value) -> Pads {
 
 fn four(loads: [f64; 4], step: f64) -> Reading {
     let [left_front, right_front, left_rear, right_rear] = loads.map(|kg| typed(Mass::from_kg(kg)));
-    Reading {
-        loads: Loads::Pads(Pads { left_front, right_front, left_rear, right_rear }),
-        resolution: typed(Mass::from_kg(step)),
-        conditions: Vec::new(),
-        cage_in: false,
-        scale: String::new(),
-        paper: None,
-        again: Vec::new(),
-        stood: Stood::default(),
-        note: String::new(),
-    }
+    let loads = Loads::Pads(Pads { left_front, right_front, left_rear, right_rear });
+    Reading::of(loads, typed(Mass::from_kg(step)), Vec::new())
 }
 
 #[test]

@@ -6,7 +6,7 @@ use tackbook::domain::cage::{Cage, CageRecord};
 use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use tackbook::domain::foreseen::Foreseen;
 use tackbook::domain::rule_books::{RuleBook, read};
-use tackbook::domain::weigh_in::{Loads, Reading, Stood, WeighIn};
+use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};
 use tackbook::quantity::{Typed, Units};
 
 fn book() -> RuleBook {
@@ -34,17 +34,7 @@ fn foreseen(total: u64, list: &[Carried], units: Units) -> Foreseen {
     let newest = WeighIn {
         id: uuid::Uuid::nil().into(),
         number: 1,
-        reading: Reading {
-            loads: Loads::Whole(typed(total, units)),
-            resolution: typed(1, units),
-            conditions,
-            cage_in: false,
-            scale: String::new(),
-            paper: None,
-            again: Vec::new(),
-            stood: Stood::default(),
-            note: String::new(),
-        },
+        reading: Reading::of(Loads::Whole(typed(total, units)), typed(1, units), conditions),
         day: jiff::civil::date(2026, 5, 4),
         by: String::new(),
     };

@@ -12,7 +12,7 @@ use tackbook::domain::ids::BuildId;
 use tackbook::domain::rounds::Decision;
 use tackbook::domain::stock::{Cut, Stick};
 use tackbook::domain::tube::TubeSize;
-use tackbook::domain::weigh_in::{Loads, Pads, Reading, Stood};
+use tackbook::domain::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Length, Mass, Typed};
 
 use crate::house::{House, jpeg, reply_to};
@@ -22,15 +22,8 @@ pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
     let pad = |kg: f64| Typed { value: Mass::from_kg(kg), text: format!("{kg} kg") };
     let pads = Pads { left_front: pad(301.5), right_front: pad(299.0), left_rear: pad(250.0), right_rear: pad(247.5) };
     let reading = Reading {
-        loads: Loads::Pads(pads),
-        resolution: pad(0.5),
-        conditions: vec!["full fuel".to_owned()],
-        cage_in: false,
         scale: "Pads 1 to 4".to_owned(),
-        paper: None,
-        again: Vec::new(),
-        stood: Stood::default(),
-        note: String::new(),
+        ..Reading::of(Loads::Pads(pads), pad(0.5), vec!["full fuel".to_owned()])
     };
     actions::weigh_in::record(ctx, build, reading).await.unwrap();
 }

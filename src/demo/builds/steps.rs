@@ -16,7 +16,7 @@ use crate::domain::rule_books::RuleBook;
 use crate::domain::tools::Tool;
 use crate::domain::tube::TubeSize;
 use crate::domain::verdicts::Word;
-use crate::domain::weigh_in::{Loads, Pads, Reading, Stood};
+use crate::domain::weigh_in::{Loads, Pads, Reading};
 use crate::quantity::{FromTyped as _, Length, Typed, Units};
 
 /// A stick as it is bought.
@@ -51,21 +51,16 @@ pub(super) async fn weigh(
     let (_, found) = house.found(build).await?;
     let weight = found.rules.and_then(|rules| rules.weight);
     let conditions = weight.map(|weight| weight.conditions.into_iter().map(|condition| condition.key).collect());
+    let loads = Loads::Pads(Pads {
+        left_front: left_front?,
+        right_front: right_front?,
+        left_rear: left_rear?,
+        right_rear: right_rear?,
+    });
     let reading = Reading {
-        loads: Loads::Pads(Pads {
-            left_front: left_front?,
-            right_front: right_front?,
-            left_rear: left_rear?,
-            right_rear: right_rear?,
-        }),
-        resolution: typed("1 lb")?,
-        conditions: conditions.unwrap_or_default(),
-        cage_in: false,
         scale: "The shop's four pads, certificate SC-031 of last spring".to_owned(),
-        paper: None,
-        again: Vec::new(),
-        stood: Stood::default(),
         note: note.to_owned(),
+        ..Reading::of(loads, typed("1 lb")?, conditions.unwrap_or_default())
     };
     actions::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;
     Ok(())

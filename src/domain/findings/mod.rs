@@ -185,7 +185,7 @@ mod tests {
     use crate::domain::fingerprint::Fingerprint;
     use crate::domain::photos::{Photo, Received};
     use crate::domain::verdicts::Word;
-    use crate::domain::weigh_in::{Loads, Pads, Reading, Stood, WeighIn};
+    use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
     use crate::quantity::{Mass, Typed};
     use uuid::Uuid;
 
@@ -200,17 +200,7 @@ mod tests {
             left_rear: pounds(650.0),
             right_rear: pounds(646.0),
         };
-        Reading {
-            loads: Loads::Pads(pads),
-            resolution: pounds(1.0),
-            conditions,
-            cage_in: false,
-            scale: String::new(),
-            paper: None,
-            again: Vec::new(),
-            stood: Stood::default(),
-            note: String::new(),
-        }
+        Reading::of(Loads::Pads(pads), pounds(1.0), conditions)
     }
 
     fn facts() -> BuildFacts {
