@@ -3,7 +3,7 @@
 use axum::http::StatusCode;
 
 use crate::cage::{save, typed};
-use crate::house::House;
+use crate::house::{House, encoded};
 
 const BARS: &str = "/builds/pine-coupe/bars";
 
@@ -52,13 +52,18 @@ async fn a_bar_is_hung_between_two_bars_on_both_sides_and_taken_out() {
         assert!(wrong.text.contains(words), "{words}: {}", wrong.text);
     }
     // Drawn first, it is not added, and what was typed stays.
-    let look = |by: &str| [whole(by).as_slice(), &[("look".to_owned(), "yes".to_owned())]].concat();
-    let drawn = post(&look("9 in")).await;
+    let look = async |by: &str| {
+        let typed = whole(by);
+        let typed = typed.iter().map(|(name, text)| (name.as_str(), text.as_str()));
+        let asked: Vec<(&str, &str)> = typed.chain([("drawn", "yes")]).collect();
+        browser.get(&format!("{BARS}?{}", encoded(&asked))).await
+    };
+    let drawn = look("9 in").await;
     assert_eq!(drawn.status, StatusCode::OK);
     for words in ["As typed it would lie so; it is not added yet", "left, ", "right, ", "value=\"9 in\""] {
         assert!(drawn.text.contains(words), "{words}: {}", drawn.text);
     }
-    assert!(post(&look("80 in")).await.text.contains("does not reach"));
+    assert!(look("80 in").await.text.contains("does not reach"));
     assert!(browser.get(BARS).await.text.contains("Added by hand: 0"));
     let added = post(&whole("9 in")).await;
     assert_eq!((added.status, added.to.as_str()), (StatusCode::SEE_OTHER, BARS), "{}", added.text);

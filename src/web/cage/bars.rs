@@ -4,10 +4,9 @@ use askama::Template;
 use axum::extract::{Form as Posted, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use serde::Deserialize;
 
 use super::tried_bar::Tried;
-use super::{bar_in, kept, places, standing};
+use super::{bar_in, drawn_first, kept, places, standing};
 use crate::domain::cage::by_hand::{At, HandBar, Stand, next_number};
 use crate::domain::cage::{CageRecord, Member};
 use crate::domain::findings::Findings;
@@ -24,15 +23,6 @@ use crate::web::svg::Svg;
 /// The two ends, as named in the form.
 const ENDS: [&str; 2] = ["first", "last"];
 
-/// Between which bars.
-#[derive(Debug, Default, Deserialize)]
-pub(super) struct Between {
-    #[serde(default)]
-    first: String,
-    #[serde(default)]
-    last: String,
-}
-
 #[derive(Template)]
 #[template(path = "cage/bars.html")]
 struct Bars {
@@ -42,8 +32,6 @@ struct Bars {
     form: Option<Adding>,
     /// The bar as typed, where somebody wants to see it before it is added.
     tried: Option<Tried>,
-    /// Where drawing it leads: back to the buttons, not to the top.
-    look_to: String,
     laid_out: bool,
     may_change: bool,
 }
@@ -75,43 +63,48 @@ struct AtEnd {
     fields: Vec<Field>,
 }
 
-pub(super) async fn bars(seen: Seen, Query(between): Query<Between>) -> Result<Response, Problem> {
-    let filled = [("first", between.first), ("last", between.last), ("mirror", "yes".to_owned())];
-    let filled = filled.map(|(name, text)| (name.to_owned(), text)).to_vec();
-    sheet(&seen, StatusCode::OK, &Form::filled(seen.who.units, filled)).await
-}
-
-async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+/// The sheet; what stands in its address is drawn without being kept.
+pub(super) async fn bars(seen: Seen, Query(mut typed): Query<Pairs>) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    show(status, &Bars::of(seen, &found, form))
+    if !drawn_first(&typed) {
+        typed.push(("mirror".to_owned(), "yes".to_owned()));
+        return show(StatusCode::OK, &Bars::of(&seen, &found, &Form::filled(seen.who.units, typed)));
+    }
+    let mut form = Form::filled(seen.who.units, typed);
+    let record = with_bar(&mut form, &found, found.record.clone());
+    let tried = record.map(|record| Tried::of(&found, &record, seen.who.units));
+    show(StatusCode::OK, &Bars { tried, ..Bars::of(&seen, &found, &form) })
 }
 
-/// Adds a bar, and where it is wished the same on the other side of the car; or draws it as it would lie.
+/// Adds a bar, and where it is wished the same on the other side of the car.
 pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
-    let (mut record, version) = standing(&seen.facts)?;
-    if let Some(bar) = read(&mut form, &found, &record) {
-        let twin = if form.text("mirror") == "yes" { bar.mirrored(&found.cage) } else { Ok(None) };
-        let twin = twin.unwrap_or_else(|why| {
-            form.fault("mirror", why);
-            None
-        });
-        form.refuse(bar.faults());
-        if !form.is_faulty() {
-            record.hand_bars.extend(std::iter::once(bar).chain(twin));
-            form.refuse(record.faults());
-        }
-        if !form.is_faulty() && form.text("look") == "yes" {
-            let tried = Tried::of(&found, &record, seen.who.units);
-            return show(StatusCode::OK, &Bars { tried: Some(tried), ..Bars::of(&seen, &found, &form) });
-        }
-        if kept(&seen, &record, &found, version, &mut form).await? {
-            return Ok(Redirect::to(&seen.address("/bars")).into_response());
-        }
+    let (record, version) = standing(&seen.facts)?;
+    if let Some(record) = with_bar(&mut form, &found, record)
+        && kept(&seen, &record, &found, version, &mut form).await?
+    {
+        return Ok(Redirect::to(&seen.address("/bars")).into_response());
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    show(StatusCode::UNPROCESSABLE_ENTITY, &Bars::of(&seen, &found, &form))
+}
+
+/// The record with the bar as typed, and its twin where that is wished; none when something is wrong with it, said in
+/// the form.
+fn with_bar(form: &mut Form, found: &Findings, mut record: CageRecord) -> Option<CageRecord> {
+    let bar = read(form, found, &record)?;
+    let twin = if form.text("mirror") == "yes" { bar.mirrored(&found.cage) } else { Ok(None) };
+    let twin = twin.unwrap_or_else(|why| {
+        form.fault("mirror", why);
+        None
+    });
+    form.refuse(bar.faults());
+    if !form.is_faulty() {
+        record.hand_bars.extend(std::iter::once(bar).chain(twin));
+        form.refuse(record.faults());
+    }
+    (!form.is_faulty()).then_some(record)
 }
 
 /// Takes a bar out; its number is not given out again.
@@ -183,7 +176,6 @@ impl Bars {
             laid_out: !found.cage.members.is_empty(),
             form,
             tried: None,
-            look_to: seen.address("/bars#tried"),
             may_change,
         }
     }

@@ -7,7 +7,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use glam::DVec3;
 
 use super::beside::Gaps;
-use super::{places, standing, store};
+use super::{drawn_first, places, standing, store};
 use crate::actions::ActionError;
 use crate::domain::cage::body::{BodyPart, BodyPlace, TORCH, Taken, next_number};
 use crate::domain::cage::{CageRecord, Member};
@@ -68,10 +68,10 @@ struct Ask {
 /// The sheet; what stands in its address is drawn without being kept.
 pub(super) async fn body(seen: Seen, Query(typed): Query<Pairs>) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let drawn = !typed.is_empty();
+    let drawn = drawn_first(&typed);
     let mut form = Form::filled(seen.who.units, typed);
-    let place = if form.text("drawn") == "yes" { read(&mut form, &found, &found.record) } else { None };
-    let mirror = !drawn || form.text("mirror") == "yes" || form.text("drawn") != "yes";
+    let place = if drawn { read(&mut form, &found, &found.record) } else { None };
+    let mirror = !drawn || form.text("mirror") == "yes";
     show(StatusCode::OK, &BodySheet::of(&seen, &found, &form, (place.as_ref(), mirror)))
 }
 

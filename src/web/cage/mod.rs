@@ -53,6 +53,11 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{build}/gussets/{gusset}/remove", post(gussets::remove))
 }
 
+/// Whether what stands in a sheet's address is to be drawn as typed before it is kept.
+fn drawn_first(typed: &Pairs) -> bool {
+    typed.iter().any(|(name, text)| name == "drawn" && text == "yes")
+}
+
 /// The record as it stands, and its version; an empty one before the first save.
 fn standing(facts: &BuildFacts) -> Result<(CageRecord, i64), Problem> {
     let Some(text) = &facts.cage else { return Ok((CageRecord::default(), 0)) };

@@ -6,7 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::beside::{SeatLine, seats};
-use super::{standing, store};
+use super::{drawn_first, standing, store};
 use crate::actions::ActionError;
 use crate::domain::cage::CageRecord;
 use crate::domain::cage::seats::{HELMET, REACH, SeatRecord, next_number};
@@ -58,9 +58,10 @@ const EXAMPLE: [f64; 7] = [340.0, 330.0, 130.0, 130.0, 610.0, 190.0, 820.0];
 /// The sheet; what stands in its address is drawn without being kept.
 pub(super) async fn sheet(seen: Seen, Query(typed): Query<Pairs>) -> Result<Response, Problem> {
     let found = seen.found().await?;
+    let drawn = drawn_first(&typed);
     let mut form = Form::filled(seen.who.units, typed);
     let mut seat = None;
-    if form.text("drawn") == "yes" {
+    if drawn {
         seat = read(&mut form, &found.record);
         form.refuse(seat.as_ref().map(SeatRecord::faults).unwrap_or_default());
     } else if let Some(stands) = found.record.seats.iter().find(|seat| seat.number.to_string() == form.text("number")) {
