@@ -139,22 +139,9 @@ mod tests {
         let [forward, left, up] = ["27 in", "20 1/2 in", "43 1/4 in"].map(typed);
         record.body.push(BodyPlace { number: 2, part: BodyPart::ScreenTop, taken: Taken::Point { forward, left, up } });
         record.torch_radius = Some(typed("1 in"));
-        let [left, hips_forward, hips_up] = ["13 1/2 in", "12 in", "5 in"].map(typed);
-        let [shoulder_forward, shoulder_up] = ["5 in", "24 in"].map(typed);
-        let [helmet_forward, helmet_up] = ["7 in", "34 1/2 in"].map(typed);
-        record.seats.push(SeatRecord {
-            number: 1,
-            name: "driver".to_owned(),
-            left,
-            hips_forward,
-            hips_up,
-            shoulder_forward,
-            shoulder_up,
-            helmet_forward,
-            helmet_up,
-            helmet_radius: Some(typed("6 in")),
-            reach: None,
-        });
+        let figures =
+            ["13 1/2 in", "12 in", "5 in", "5 in", "24 in", "7 in", "34 1/2 in"].map(|text| Some(typed(text)));
+        record.seats.extend(SeatRecord::of((1, "driver".to_owned()), figures, [Some(typed("6 in")), None]));
         record.numbered_for(&TUBES)
     }
 

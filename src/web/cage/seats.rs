@@ -115,22 +115,11 @@ pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -
 fn read(form: &mut Form, record: &CageRecord) -> Option<SeatRecord> {
     let number = form.text("number").parse().ok();
     let stands = number.filter(|number| record.seats.iter().any(|seat| seat.number == *number));
-    let [left, hips_forward, hips_up, shoulder_forward, shoulder_up, helmet_forward, helmet_up] =
-        FIELDS.map(|(name, ..)| form.read(name));
-    let [helmet_radius, reach] = ["helmet_radius", "reach"].map(|name| form.read_if_typed(name));
-    Some(SeatRecord {
-        number: stands.unwrap_or_else(|| next_number(&record.seats)),
-        name: form.text("name").to_owned(),
-        left: left?,
-        hips_forward: hips_forward?,
-        hips_up: hips_up?,
-        shoulder_forward: shoulder_forward?,
-        shoulder_up: shoulder_up?,
-        helmet_forward: helmet_forward?,
-        helmet_up: helmet_up?,
-        helmet_radius,
-        reach,
-    })
+    // each is read before the first that lacks ends it, so that every fault is told at once
+    let figures = FIELDS.map(|(name, ..)| form.read(name));
+    let stated = ["helmet_radius", "reach"].map(|name| form.read_if_typed(name));
+    let number = stands.unwrap_or_else(|| next_number(&record.seats));
+    SeatRecord::of((number, form.text("name").to_owned()), figures, stated)
 }
 
 /// A seat as the form's pairs.
@@ -142,22 +131,9 @@ fn recorded(seat: &SeatRecord) -> Pairs {
     all.chain(known).map(|(name, text)| (name.to_owned(), text)).collect()
 }
 
-fn example() -> SeatRecord {
-    let [left, hips_forward, hips_up, shoulder_forward, shoulder_up, helmet_forward, helmet_up] =
-        EXAMPLE.map(|mm| Typed { value: Length::from_mm(mm), text: String::new() });
-    SeatRecord {
-        number: 0,
-        name: String::new(),
-        left,
-        hips_forward,
-        hips_up,
-        shoulder_forward,
-        shoulder_up,
-        helmet_forward,
-        helmet_up,
-        helmet_radius: None,
-        reach: None,
-    }
+fn example() -> Option<SeatRecord> {
+    let figures = EXAMPLE.map(|mm| Some(Typed { value: Length::from_mm(mm), text: String::new() }));
+    SeatRecord::of((0, String::new()), figures, [None, None])
 }
 
 fn fields(form: &Form, units: Units) -> Vec<Field> {
@@ -183,7 +159,7 @@ impl SeatsSheet {
             base: seen.address(""),
             seats: seats(seen, &found.cage),
             number: number.filter(|number| stands.clone().any(|stands| stands == *number)),
-            views: views(found, seat.unwrap_or(&example())),
+            views: seat.or(example().as_ref()).map(|seat| views(found, seat)).unwrap_or_default(),
             drawn,
             faults: form.other_faults(&fields.iter().collect::<Vec<_>>()),
             fields,

@@ -61,42 +61,28 @@ impl<L> SeatRecord<L> {
         format!("seat/{}", self.number)
     }
 
-    /// The same with its lengths kept another way: `read` gets the field's name and the length; none as soon as it gives
-    /// none.
-    pub(super) fn with_lengths<M>(&self, mut read: impl FnMut(&str, &L) -> Option<M>) -> Option<SeatRecord<M>> {
-        let left = read("left", &self.left)?;
-        let (hips_forward, hips_up) = (read("hips_forward", &self.hips_forward)?, read("hips_up", &self.hips_up)?);
-        let shoulder_forward = read("shoulder_forward", &self.shoulder_forward)?;
-        let shoulder_up = read("shoulder_up", &self.shoulder_up)?;
-        let helmet_forward = read("helmet_forward", &self.helmet_forward)?;
-        let helmet_up = read("helmet_up", &self.helmet_up)?;
-        let helmet_radius = match &self.helmet_radius {
-            Some(radius) => Some(read("helmet_radius", radius)?),
-            None => None,
-        };
-        let reach = match &self.reach {
-            Some(reach) => Some(read("reach", reach)?),
-            None => None,
-        };
-        Some(SeatRecord {
-            number: self.number,
-            name: self.name.clone(),
-            left,
-            hips_forward,
-            hips_up,
-            shoulder_forward,
-            shoulder_up,
-            helmet_forward,
-            helmet_up,
+    /// A seat of its number, who sits there, the figures in the order of [`figures`](Self::figures), and the helmet's
+    /// ball and the reach, which need not be said; none where a figure lacks.
+    pub fn of((number, name): (u32, String), figures: [Option<L>; 7], stated: [Option<L>; 2]) -> Option<Self> {
+        let [left, hips_forward, hips_up, shoulder_forward, shoulder_up, helmet_forward, helmet_up] = figures;
+        let [helmet_radius, reach] = stated;
+        Some(Self {
+            number,
+            name,
+            left: left?,
+            hips_forward: hips_forward?,
+            hips_up: hips_up?,
+            shoulder_forward: shoulder_forward?,
+            shoulder_up: shoulder_up?,
+            helmet_forward: helmet_forward?,
+            helmet_up: helmet_up?,
             helmet_radius,
             reach,
         })
     }
-}
 
-impl SeatRecord {
     /// The figures that always stand there, by field name.
-    pub fn figures(&self) -> [(&'static str, &Typed<Length>); 7] {
+    pub fn figures(&self) -> [(&'static str, &L); 7] {
         [
             ("left", &self.left),
             ("hips_forward", &self.hips_forward),
@@ -108,6 +94,20 @@ impl SeatRecord {
         ]
     }
 
+    /// The same with its lengths kept another way: `read` gets the field's name and the length; none where it
+    /// gives none.
+    pub(super) fn with_lengths<M>(&self, mut read: impl FnMut(&str, &L) -> Option<M>) -> Option<SeatRecord<M>> {
+        let figures = self.figures().map(|(name, length)| read(name, length));
+        let stated = [("helmet_radius", &self.helmet_radius), ("reach", &self.reach)];
+        let stated = stated.map(|(name, length)| length.as_ref().map(|length| read(name, length)));
+        if stated.iter().any(|read| matches!(read, Some(None))) {
+            return None;
+        }
+        SeatRecord::of((self.number, self.name.clone()), figures, stated.map(Option::flatten))
+    }
+}
+
+impl SeatRecord {
     /// What cannot be stored, by the form's field names.
     pub fn faults(&self) -> Vec<Fault> {
         let mut faults = limits::title_faults("name", &self.name);
