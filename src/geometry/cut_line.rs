@@ -266,7 +266,6 @@ fn steps(count: u32) -> impl Iterator<Item = Step> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::geometry::cope::{Cope, Meeting};
     use crate::quantity::{Angle, Length};
     use glam::DVec3;
