@@ -5,11 +5,13 @@ use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, questions};
+use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, questions, stock};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
 use tackbook::domain::cage::End;
 use tackbook::domain::carried::{Thing, Way};
+use tackbook::domain::cut_list::balance;
+use tackbook::domain::cut_plan::of_build;
 use tackbook::domain::figures::{Amount, Measure};
 use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::Hold;
@@ -17,6 +19,8 @@ use tackbook::domain::ids::Balloon;
 use tackbook::domain::kit::Label;
 use tackbook::domain::open_items;
 use tackbook::domain::rule_books::Force;
+use tackbook::domain::saw::Saw;
+use tackbook::domain::stock::Stick;
 use tackbook::domain::verdicts::{Verdict, Word};
 use tackbook::quantity::{Length, Mass, Stress, Typed, Units};
 use tackbook::store::Store;
@@ -54,7 +58,24 @@ async fn each_build_is_where_it_says_it_is() {
     let (tacked, found) = of("pine-coupe").await;
     assert_eq!(found.cage.faults, []);
     assert!(found.cage.members.iter().all(|bar| !bar.ends.contains(&End::Free)));
-    assert!(found.cage.members.iter().all(|bar| tacked.cuts.iter().any(|cut| cut.member == bar.balloon)));
+    // The last bars wait for the saw, and the sticks that are there are enough: its cut plan has something to show.
+    let uncut = found.cage.members.iter().filter(|bar| tacked.stick_of(bar.balloon).is_none());
+    let uncut: Vec<String> = uncut.map(|bar| bar.balloon.to_string()).collect();
+    let all = [of("hazel-hatch").await, of("rowan-estate").await, (tacked.clone(), found.clone())];
+    let saw = Saw::default();
+    let left = |stick: Stick| (stick.clone(), balance(&stick, &saw, all.iter().map(|one| (&one.0, &one.1))));
+    let sticks: Vec<_> = store.sticks().await.unwrap().into_iter().map(left).collect();
+    let plan = of_build(&tacked, &found, &sticks, &saw);
+    let mut cut: Vec<String> = plan
+        .sizes
+        .iter()
+        .flat_map(|size| &size.sticks)
+        .flat_map(|stick| &stick.pieces)
+        .map(|piece| piece.name.clone())
+        .collect();
+    cut.sort();
+    assert_eq!((uncut.len(), cut), (3, uncut));
+    assert!(plan.sizes.iter().all(|size| size.to_buy() == 0 && size.no_stick.is_empty()));
     assert_eq!(tacked.questions.iter().filter(|question| question.settled.is_none()).count(), 1);
     assert_eq!(tacked.photos.iter().filter(|photo| photo.received.is_some()).count(), 2);
     assert!(tacked.photos.iter().all(|photo| photo.received.as_ref().unwrap().remarks.is_empty()));
@@ -133,6 +154,13 @@ async fn the_build_to_work_on_can_be_finished() {
     let label = Label { ends_printed: ends, ..belt.label.clone() };
     let new = kit::NewItem { item: belt.item.clone(), label, second_label: None, note: String::new() };
     kit::change(&ctx, build, belt.id, belt.version, new).await.unwrap();
+    // the last bars are cut
+    let uncut = found.cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
+    for bar in uncut {
+        let stick = facts.sticks.iter().find(|stick| stick.size.value == bar.tube).unwrap();
+        stock::cut_from(&ctx, build, bar.balloon, stick.id).await.unwrap();
+    }
+    let (facts, found) = read().await;
     // what is still to be read off the car
     let unknown = |verdict: &&Verdict| verdict.word == Word::NotMeasured || verdict.found == Some(Word::NotMeasured);
     for verdict in found.verdicts.iter().filter(unknown) {

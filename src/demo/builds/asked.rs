@@ -24,8 +24,14 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     ];
     steps::foresee(house, build, Past { days: 39, hour: 9 }, &list).await?;
     let found = steps::lay_out(house, build, Past { days: 38, hour: 10 }, steps::plain).await?;
-    steps::buy_and_cut(house, build, (Past { days: 37, hour: 8 }, Past { days: 34, hour: 12 }), &found.cage, 51_730)
-        .await?;
+    steps::buy_and_cut(
+        house,
+        build,
+        (Past { days: 37, hour: 8 }, Past { days: 34, hour: 12 }),
+        (&found.cage, &[]),
+        51_730,
+    )
+    .await?;
     kit::bring(house, build, Past { days: 33, hour: 9 }, house.day(EVENT), false).await?;
     steps::measure(house, build, Past { days: 32, hour: 9 }, |_, _| true).await?;
     house.photograph(build, Past { days: 31, hour: 8 }, PAINT, &|_, _| Some(Focus::Found)).await?;

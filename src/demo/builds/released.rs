@@ -16,8 +16,14 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let note = "Full tank, both spare wheels aboard.";
     steps::weigh(house, build, Past { days: 66, hour: 9 }, [751, 744, 708, 702], note).await?;
     let found = steps::lay_out(house, build, Past { days: 64, hour: 10 }, steps::plain).await?;
-    steps::buy_and_cut(house, build, (Past { days: 63, hour: 8 }, Past { days: 60, hour: 12 }), &found.cage, 47_100)
-        .await?;
+    steps::buy_and_cut(
+        house,
+        build,
+        (Past { days: 63, hour: 8 }, Past { days: 60, hour: 12 }),
+        (&found.cage, &[]),
+        47_100,
+    )
+    .await?;
     kit::bring(house, build, Past { days: 59, hour: 9 }, house.day(EVENT), false).await?;
     steps::measure(house, build, Past { days: 58, hour: 9 }, |_, _| true).await?;
     house.photograph(build, Past { days: 57, hour: 8 }, PAINT, &|_, _| Some(Focus::Found)).await?;

@@ -9,7 +9,7 @@ use crate::domain::car_dates::CarDates;
 use crate::domain::carried::{Spread, SpreadIs, Thing, Way};
 use crate::domain::figures::Measure;
 use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, BuildId, StickId};
+use crate::domain::ids::{Balloon, BuildId, Kind, StickId};
 use crate::domain::measuring;
 use crate::domain::people::Role;
 use crate::domain::rule_books::RuleBook;
@@ -97,12 +97,12 @@ pub(super) async fn lay_out(
     Ok(house.found(build).await?.1)
 }
 
-/// Buys the sticks that the cage needs, gives them to the build, and cuts its bars from them.
+/// Buys the sticks that the cage needs, gives them to the build, and cuts its bars from them, but for those that wait.
 pub(super) async fn buy_and_cut(
     house: &House<'_>,
     build: BuildId,
     (bought, cut): (Past, Past),
-    cage: &Cage,
+    (cage, waits): (&Cage, &[Balloon]),
     heat: u32,
 ) -> Result<(), DemoError> {
     let (office, floor) = (house.at(Role::Office, bought)?, house.at(Role::Fabricator, cut)?);
@@ -130,7 +130,7 @@ pub(super) async fn buy_and_cut(
             }
         }
     }
-    for (bar, stick) in cuts {
+    for (bar, stick) in cuts.into_iter().filter(|(bar, _)| !waits.contains(bar)) {
         actions::stock::cut_from(&floor, build, bar, stick).await?;
     }
     Ok(())
@@ -152,14 +152,14 @@ async fn buy(office: &actions::Context, build: BuildId, size: TubeSize, heat: u3
     Ok(actions::stock::give(office, stick.id, Some(build)).await?.id)
 }
 
-/// Reads off the car what the book asks for, as far as it is wanted.
+/// Reads off the car what the book asks for, as far as it is wanted, but of no bar that is still to be cut.
 pub(super) async fn measure(
     house: &House<'_>,
     build: BuildId,
     past: Past,
     wanted: fn(usize, Measure) -> bool,
 ) -> Result<(), DemoError> {
-    let (_, found) = house.found(build).await?;
+    let (facts, found) = house.found(build).await?;
     let ctx = house.at(Role::Fabricator, past)?;
     let registered = "1998-03".parse().ok();
     actions::car_dates::record(&ctx, build, CarDates { registered, ..CarDates::default() }).await?;
@@ -168,7 +168,8 @@ pub(super) async fn measure(
     for verdict in open {
         let own = verdict.measure.zip(verdict.of);
         let all = own.into_iter().chain(verdict.also.iter().copied()).map(|(measure, of)| (of, measure));
-        asked.extend(all.filter(|(_, measure)| measure.measured()));
+        let there = |of: Balloon| of.kind != Kind::Member || facts.stick_of(of).is_some();
+        asked.extend(all.filter(|(of, measure)| measure.measured() && there(*of)));
     }
     for (number, (of, measure)) in
         asked.into_iter().enumerate().filter(|(number, (_, measure))| wanted(*number, *measure))
