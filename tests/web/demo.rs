@@ -12,6 +12,7 @@ use tackbook::domain::cage::End;
 use tackbook::domain::carried::{Thing, Way};
 use tackbook::domain::cut_list::balance;
 use tackbook::domain::cut_plan::of_build;
+use tackbook::domain::facts::BuildFacts;
 use tackbook::domain::figures::{Amount, Measure};
 use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::Hold;
@@ -30,6 +31,23 @@ use crate::house::{House, encoded};
 
 fn program() -> PathBuf {
     PathBuf::from(env!("CARGO_BIN_EXE_tackbook"))
+}
+
+/// The last bars of the last of these builds wait for the saw, and the sticks that are there are enough: its cut plan has
+/// something to show.
+async fn last_bars_wait_for_the_saw(store: &Store, all: &[(BuildFacts, Findings)]) {
+    let (tacked, found) = all.last().unwrap();
+    let uncut = found.cage.members.iter().filter(|bar| tacked.stick_of(bar.balloon).is_none());
+    let uncut: Vec<String> = uncut.map(|bar| bar.balloon.to_string()).collect();
+    let saw = Saw::default();
+    let left = |stick: Stick| (stick.clone(), balance(&stick, &saw, all.iter().map(|one| (&one.0, &one.1))));
+    let sticks: Vec<_> = store.sticks().await.unwrap().into_iter().map(left).collect();
+    let plan = of_build(tacked, found, &sticks, &saw);
+    let pieces = plan.sizes.iter().flat_map(|size| &size.sticks).flat_map(|stick| &stick.pieces);
+    let mut cut: Vec<String> = pieces.map(|piece| piece.name.clone()).collect();
+    cut.sort();
+    assert_eq!((uncut.len(), cut), (3, uncut));
+    assert!(plan.sizes.iter().all(|size| size.to_buy() == 0 && size.no_stick.is_empty()));
 }
 
 #[tokio::test]
@@ -58,24 +76,8 @@ async fn each_build_is_where_it_says_it_is() {
     let (tacked, found) = of("pine-coupe").await;
     assert_eq!(found.cage.faults, []);
     assert!(found.cage.members.iter().all(|bar| !bar.ends.contains(&End::Free)));
-    // The last bars wait for the saw, and the sticks that are there are enough: its cut plan has something to show.
-    let uncut = found.cage.members.iter().filter(|bar| tacked.stick_of(bar.balloon).is_none());
-    let uncut: Vec<String> = uncut.map(|bar| bar.balloon.to_string()).collect();
     let all = [of("hazel-hatch").await, of("rowan-estate").await, (tacked.clone(), found.clone())];
-    let saw = Saw::default();
-    let left = |stick: Stick| (stick.clone(), balance(&stick, &saw, all.iter().map(|one| (&one.0, &one.1))));
-    let sticks: Vec<_> = store.sticks().await.unwrap().into_iter().map(left).collect();
-    let plan = of_build(&tacked, &found, &sticks, &saw);
-    let mut cut: Vec<String> = plan
-        .sizes
-        .iter()
-        .flat_map(|size| &size.sticks)
-        .flat_map(|stick| &stick.pieces)
-        .map(|piece| piece.name.clone())
-        .collect();
-    cut.sort();
-    assert_eq!((uncut.len(), cut), (3, uncut));
-    assert!(plan.sizes.iter().all(|size| size.to_buy() == 0 && size.no_stick.is_empty()));
+    last_bars_wait_for_the_saw(&store, &all).await;
     assert_eq!(tacked.questions.iter().filter(|question| question.settled.is_none()).count(), 1);
     assert_eq!(tacked.photos.iter().filter(|photo| photo.received.is_some()).count(), 2);
     assert!(tacked.photos.iter().all(|photo| photo.received.as_ref().unwrap().remarks.is_empty()));
