@@ -106,8 +106,7 @@ pub async fn pair(store: &Store, clock: &Clock, given: Given<'_>, device: &str) 
                     return Ok((None, Some(shop(at, "nobody signed in", "A pairing code was refused.".to_owned()))));
                 };
                 let person = write.person(id).await?;
-                write.add_session(&session, id, at).await?;
-                write.name_device(&session, &device).await?;
+                write.add_session(&session, id, &device, at).await?;
                 write.forget_failures(&failures).await?;
                 let what = format!("{} signed in on {} by a pairing code.", person.name, said(&device));
                 let entry = shop(at, &person.name, what);
@@ -116,19 +115,6 @@ pub async fn pair(store: &Store, clock: &Clock, given: Given<'_>, device: &str) 
         })
         .await?;
     paired.ok_or(ActionError::PairingSpent)
-}
-
-/// Notes what a session that was just begun is signed in on.
-pub async fn signed_in_on(store: &Store, token: &str, device: &str) -> Result<(), ActionError> {
-    let (session, device) = (secrets::hashed(token), device.to_owned());
-    store
-        .change(move |write| {
-            Box::pin(async move {
-                write.name_device(&session, &device).await?;
-                Ok(((), None))
-            })
-        })
-        .await
 }
 
 /// What a person is signed in on and still let in by, the latest used first; `token` is one's own.

@@ -73,7 +73,7 @@ pub async fn begin_shop(
                     return Err(ActionError::LinkSpent);
                 }
                 write.add_person(&person, &hash, at).await?;
-                write.add_session(&session, person.id, at).await?;
+                write.add_session(&session, person.id, "", at).await?;
                 Ok((SignedIn { person, token }, Some(entry)))
             })
         })
@@ -158,8 +158,14 @@ pub async fn remove(ctx: &Context, id: PersonId) -> Result<(), ActionError> {
         .await
 }
 
-/// Signs a person in. Whether the name or the password was wrong does not show, in words, work or time.
-pub async fn sign_in(store: &Store, clock: &Clock, name: &str, password: &str) -> Result<SignedIn, ActionError> {
+/// Signs a person in on a device. Whether the name or the password was wrong does not show, in words, work or time.
+pub async fn sign_in(
+    store: &Store,
+    clock: &Clock,
+    name: &str,
+    password: &str,
+    device: &str,
+) -> Result<SignedIn, ActionError> {
     let name = name.trim();
     let name_hash = failures_name(name);
     if let Some(wait) = store.failures(&name_hash).await?.and_then(|failures| wait(failures, clock.now())) {
@@ -183,13 +189,13 @@ pub async fn sign_in(store: &Store, clock: &Clock, name: &str, password: &str) -
             .and_then(|()| Err(ActionError::WrongSignIn));
     };
     let token = secrets::token();
-    let session = secrets::hashed(&token);
+    let (session, device) = (secrets::hashed(&token), device.to_owned());
     let entry = shop(at, &person.name, format!("{} signed in.", person.name));
     store
         .change(move |write| {
             Box::pin(async move {
                 write.forget_failures(&name_hash).await?;
-                write.add_session(&session, person.id, at).await?;
+                write.add_session(&session, person.id, &device, at).await?;
                 Ok((SignedIn { person, token }, Some(entry)))
             })
         })

@@ -137,16 +137,6 @@ impl Write {
         Ok(())
     }
 
-    /// Notes what a session is signed in on.
-    pub async fn name_device(&mut self, token_hash: &str, name: &str) -> Result<(), StoreError> {
-        sqlx::query("UPDATE sessions SET device = $2 WHERE token_hash = $1")
-            .bind(token_hash)
-            .bind(name)
-            .execute(&mut self.connection)
-            .await?;
-        Ok(())
-    }
-
     /// Ends one session of a person; gives what it was signed in on, or nothing where it had ended.
     pub async fn end_device(
         &mut self,

@@ -174,11 +174,18 @@ impl Write {
         Ok(())
     }
 
-    /// Begins a session.
-    pub async fn add_session(&mut self, token_hash: &str, person: PersonId, at: Timestamp) -> Result<(), StoreError> {
-        sqlx::query("INSERT INTO sessions (token_hash, person, begun, seen) VALUES ($1, $2, $3, $3)")
+    /// Begins a session on a device, by what its browser said; empty where it was not asked.
+    pub async fn add_session(
+        &mut self,
+        token_hash: &str,
+        person: PersonId,
+        device: &str,
+        at: Timestamp,
+    ) -> Result<(), StoreError> {
+        sqlx::query("INSERT INTO sessions (token_hash, person, device, begun, seen) VALUES ($1, $2, $3, $4, $4)")
             .bind(token_hash)
             .bind(person.to_string())
+            .bind(device)
             .bind(moment(at))
             .execute(&mut self.connection)
             .await?;

@@ -20,14 +20,14 @@ async fn a_wrong_name_and_a_wrong_password_read_alike_and_the_sixth_try_waits() 
     let (store, clock) = (&house.office.store, &house.office.clock);
     for name in ["Office", "Nobody"] {
         for _ in 0..5 {
-            let said = actions::people::sign_in(store, clock, name, "not the password").await;
+            let said = actions::people::sign_in(store, clock, name, "not the password", "").await;
             assert!(matches!(said, Err(ActionError::WrongSignIn)), "{name}");
         }
-        let said = actions::people::sign_in(store, clock, name, PASSWORD).await;
+        let said = actions::people::sign_in(store, clock, name, PASSWORD, "").await;
         assert!(matches!(said, Err(ActionError::Wait(_))), "{name}");
     }
     // waited long enough, the right password is taken: nobody is locked out for good
-    let signed_in = actions::people::sign_in(store, &clock_after(16 * 60), "office", PASSWORD).await.unwrap();
+    let signed_in = actions::people::sign_in(store, &clock_after(16 * 60), "office", PASSWORD, "").await.unwrap();
     assert_eq!(signed_in.person.name, "Office");
 }
 
@@ -36,16 +36,16 @@ async fn another_password_ends_every_session_under_the_old_one() {
     let house = House::open().await;
     let (store, clock) = (house.office.store.clone(), house.office.clock.clone());
     let fabricator = house.with("Fabricator", Role::Fabricator).await;
-    let old = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD).await.unwrap();
+    let old = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await.unwrap();
     let refused = actions::people::reset_password(&fabricator, fabricator.by.id, "six red clamps").await;
     assert!(matches!(refused, Err(ActionError::NotAllowed)), "{refused:?}");
     let short = actions::people::reset_password(&house.office, fabricator.by.id, "short").await;
     assert!(matches!(&short, Err(ActionError::Refused(faults)) if faults.len() == 1), "{short:?}");
     actions::people::reset_password(&house.office, fabricator.by.id, "six red clamps").await.unwrap();
     assert_eq!(actions::people::who(&store, &clock, &old.token).await.unwrap(), None);
-    let said = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD).await;
+    let said = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await;
     assert!(matches!(said, Err(ActionError::WrongSignIn)));
-    let new = actions::people::sign_in(&store, &clock, "Fabricator", "six red clamps").await.unwrap();
+    let new = actions::people::sign_in(&store, &clock, "Fabricator", "six red clamps", "").await.unwrap();
     assert_eq!(actions::people::who(&store, &clock, &new.token).await.unwrap(), Some(fabricator.by));
 }
 
@@ -54,10 +54,10 @@ async fn a_removed_person_is_out_at_once_and_their_name_stays_theirs() {
     let house = House::open().await;
     let (store, clock) = (house.office.store.clone(), house.office.clock.clone());
     let fabricator = house.with("Fabricator", Role::Fabricator).await;
-    let session = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD).await.unwrap();
+    let session = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await.unwrap();
     actions::people::remove(&house.office, fabricator.by.id).await.unwrap();
     assert_eq!(actions::people::who(&store, &clock, &session.token).await.unwrap(), None);
-    let said = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD).await;
+    let said = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await;
     assert!(matches!(said, Err(ActionError::WrongSignIn)));
     assert_eq!(store.people().await.unwrap(), std::slice::from_ref(&house.office.by));
     let taken = actions::people::add(&house.office, "fabricator", Role::Office, PASSWORD).await;

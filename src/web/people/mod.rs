@@ -56,12 +56,10 @@ async fn sign_in(
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
-    let signed_in = actions::people::sign_in(&app.store, &app.clock, form.text("name"), form.text("password")).await;
+    let (name, password) = (form.text("name"), form.text("password"));
+    let signed_in = actions::people::sign_in(&app.store, &app.clock, name, password, device::of(&asked)).await;
     match signed_in {
-        Ok(signed_in) => {
-            actions::pairing::signed_in_on(&app.store, &signed_in.token, device::of(&asked)).await?;
-            Ok(go(carried, &signed_in.token, inside(form.text("then"))))
-        }
+        Ok(signed_in) => Ok(go(carried, &signed_in.token, inside(form.text("then")))),
         Err(ActionError::WrongSignIn) => {
             form.fault("password", "Name and password do not belong together. Look at both, or ask the office.");
             show(StatusCode::UNPROCESSABLE_ENTITY, &view::SignIn::of(&form))
