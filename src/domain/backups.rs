@@ -4,11 +4,11 @@ use jiff::{SignedDuration, Timestamp};
 
 /// Hours of the night in which one is made by itself (*common practice*: nobody works, the phones have sent).
 const NIGHT: std::ops::RangeInclusive<i8> = 2..=5;
-/// So old the last one is before the next night's is made.
+/// So old the last one is before the next night's is made (own choice: one a night, also when nights differ in hour).
 const NIGHTLY: SignedDuration = SignedDuration::from_hours(18);
-/// So old it is before one is made at any hour: the machine is off at night.
+/// So old it is before one is made at any hour: the machine is off at night (own choice).
 const LATE: SignedDuration = SignedDuration::from_hours(30);
-/// So old it is before the office is told.
+/// So old it is before the office is told (*common practice*: a long weekend).
 pub const TOLD: SignedDuration = SignedDuration::from_hours(3 * 24);
 
 /// Whether a backup is to be made now: one a night, and one by day where there was none at night.

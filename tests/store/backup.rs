@@ -51,3 +51,15 @@ async fn a_backup_lies_beside_the_shop_and_never_in_it() {
         assert!(why.contains(words), "{why}");
     }
 }
+
+#[tokio::test]
+async fn a_list_that_names_what_lies_elsewhere_is_refused_whole() {
+    let (house, to) = (House::open().await, Folder::new());
+    actions::backup::take(&house.folder.0, &to.0, &house.office.clock, &|_, _| {}).await.unwrap();
+    let list = to.0.join(names(&to, ".json").first().unwrap());
+    let text = std::fs::read_to_string(&list).unwrap();
+    std::fs::write(&list, text.replace("records-", "../records-")).unwrap();
+    let said = actions::backup::restore(&to.0, None, &Folder::new().0, &|_, _| {}).await;
+    let Err(ActionError::Store(StoreError::Folder(why))) = said else { panic!("{said:?}") };
+    assert!(why.contains("is no file of a shop"), "{why}");
+}

@@ -8,7 +8,7 @@ mod restore;
 mod take;
 
 use std::fs;
-use std::path::Path;
+use std::path::{Component, Path};
 
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
@@ -23,7 +23,7 @@ pub use take::{Taken, take};
 
 /// The version of the lists.
 const VERSION: u32 = 1;
-/// How many backups are kept; the oldest goes when there is one more. Files stay: newer ones name them too.
+/// How many backups are kept (own choice: two weeks of nights); the oldest goes when there is one more. Files stay: newer ones name them too.
 pub const KEPT: usize = 14;
 
 /// Told of each file done: how many are, of how many.
@@ -84,12 +84,17 @@ fn lists(folder: &Path) -> Result<Vec<String>, StoreError> {
     Ok(names)
 }
 
+/// A list, read like anything from outside: no path in it leads out of the folder it stands for.
 fn list_of(folder: &Path, name: &str) -> Result<List, StoreError> {
     let place = folder.join(name);
     let wrong = |why: String| StoreError::Folder(format!("{} does not read: {why}", place.display()));
     let list: List = serde_json::from_slice(&fs::read(&place)?).map_err(|error| wrong(error.to_string()))?;
     if list.tackbook_backup != VERSION {
         return Err(wrong("another version of the program made it".to_owned()));
+    }
+    let plain = |path: &str| Path::new(path).components().all(|part| matches!(part, Component::Normal(_)));
+    if let Some(other) = list.files.iter().chain([&list.records]).find(|file| !plain(&file.path)) {
+        return Err(StoreError::Folder(format!("The backup names {}, which is no file of a shop", other.path)));
     }
     Ok(list)
 }

@@ -121,8 +121,7 @@ fn one(places: &Places, path: String, sha256: &Fingerprint) -> Result<One, Store
     }
     disk::room_for(&places.to, disk::length(&from)?)?;
     let part = places.to.join("arriving").join(format!("{sha256}.part"));
-    let (found, _) = disk::copy(&from, &part)?;
-    if found != *sha256 {
+    if disk::copy(&from, &part)? != *sha256 {
         disk::discard(&part)?;
         return Ok(One::Lost(path, "is not the file that was kept"));
     }

@@ -100,20 +100,19 @@ pub(in crate::store) fn put(part: &Path, place: &Path) -> Result<(), StoreError>
     part.parent().map_or(Ok(()), sync_folder)
 }
 
-/// Copies a file into a part file, syncs it, and gives the fingerprint and the length of what was copied.
-pub(in crate::store) fn copy(from: &Path, part: &Path) -> Result<(Fingerprint, u64), StoreError> {
+/// Copies a file into a part file, syncs it, and gives the fingerprint of what was copied.
+pub(in crate::store) fn copy(from: &Path, part: &Path) -> Result<Fingerprint, StoreError> {
     let (mut from, mut to) = (File::open(from)?, File::create(part)?);
-    let (mut hasher, mut buffer, mut length) = (Sha256::new(), vec![0_u8; 1 << 20], 0);
+    let (mut hasher, mut buffer) = (Sha256::new(), vec![0_u8; 1 << 20]);
     loop {
         let read = from.read(&mut buffer)?;
         let bytes = buffer.get(..read).unwrap_or_default();
         if bytes.is_empty() {
             to.sync_all()?;
-            return Ok((Fingerprint::of_hasher(hasher), length));
+            return Ok(Fingerprint::of_hasher(hasher));
         }
         hasher.update(bytes);
         to.write_all(bytes)?;
-        length += read as u64;
     }
 }
 
