@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use super::balance::Wheels;
 use super::build_log::Note;
 use super::builds::Build;
-use super::cage::{CageRecord, Tubes};
+use super::cage::CageRecord;
 use super::car_dates::CarDates;
 use super::carried::Listed;
 use super::figures::Measured;
@@ -97,9 +97,9 @@ impl BuildFacts {
         self.classes(rules).next()
     }
 
-    /// The tube that the newest weigh-in with a class asks for.
-    pub fn asked_last(&self, rules: &RuleBook) -> Option<Tubes> {
-        self.classes(rules).flatten().find_map(|answer| answer.tubes.first())
+    /// The newest weigh-in that gives a class, with that class.
+    pub fn classed(&self, rules: &RuleBook) -> Option<(&WeighIn, ClassAnswer)> {
+        self.weigh_ins.iter().zip(self.classes(rules)).find_map(|(weigh_in, class)| Some((weigh_in, class.ok()?)))
     }
 
     /// The class that each weigh-in put it in, the newest first.

@@ -5,6 +5,7 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use super::basis::{Basis, Diameter};
 use super::bolts::BoltGrade;
 use super::ids::Balloon;
 use super::roles::MemberRole;
@@ -313,13 +314,18 @@ pub struct Figure {
     /// The role of the bar it is of, or that the plate or gusset belongs to.
     pub role: Option<MemberRole>,
     /// The outside diameter that a limit in diameters refers to: the bar's own, or the larger one joined.
-    pub diameter: Length,
+    pub diameter: Diameter,
     /// The figure.
     pub amount: Amount,
     /// Where it comes from: "the model", "measured by the fabricator".
     pub from: String,
+    /// What it rests on.
+    pub basis: Basis,
     /// What it was read with; none of what follows from the model, or when nobody said.
     pub tool: Option<Tool>,
+    /// One standard deviation that a worked out figure has from the tape measurements it follows from; none where that is
+    /// not worked out, and of what was read.
+    pub spread: Option<Amount>,
 }
 
 /// A figure that a person read off the car; the newest of a measure and a part counts.

@@ -8,6 +8,7 @@ pub mod wording;
 mod near_word;
 pub mod glossary;
 pub mod roles;
+pub mod basis;
 pub mod figures;
 pub mod tools;
 pub mod guard;

@@ -4,8 +4,9 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use super::basis::Basis;
 use super::figures::{Amount, Dimension, Figure, Measure};
-use crate::quantity::{Angle, Length, Units};
+use crate::quantity::{Angle, FromTyped as _, Length, Typed, Units};
 
 macro_rules! tools {
     ($($(#[$doc:meta])* $name:ident = $key:literal, $words:literal, $step:expr;)+) => {
@@ -106,20 +107,37 @@ impl Tool {
         std::iter::once(usual).chain(others).collect()
     }
 
+    /// The tape that a length was read with, by how it was typed; with a unit typed beside it a length reads alike in both.
+    pub(super) fn tape_of(typed: &Typed<Length>) -> Self {
+        let reads = Length::from_typed_as(&typed.text, Units::Inch).is_ok_and(|read| read == typed.value);
+        if reads && !typed.text.trim_end().ends_with('m') { Self::InchTape } else { Self::Tape }
+    }
+
     /// One standard deviation of a reading, in the base unit of its step: a rectangle of one step for the reading and one
     /// for where the tool stands at nothing (GUM 4.3.7), as at the weigh-in.
-    fn deviation(self) -> f64 {
+    pub(super) fn deviation(self) -> f64 {
         self.step().map_or(0.0, |step| step.in_base_unit() * (2.0_f64 / 12.0).sqrt())
     }
 }
 
-/// One standard deviation of a figure, in its own base unit; none when nobody said what it was read with. Of a quotient of
+/// The tool that a figure's doubt goes by: the one it was read with, and where nobody said which, the coarsest that such a
+/// figure is read with, since nothing shows that it was a finer one. None of what was not read off the car.
+pub fn taken_as(figure: &Figure) -> Option<Tool> {
+    let unsaid = || {
+        let all = [Units::Inch, Units::Metric].map(|units| Tool::of(figure.measure, units)).concat();
+        all.into_iter().max_by(|one, other| one.deviation().total_cmp(&other.deviation()))
+    };
+    figure.tool.or_else(|| (figure.basis == Basis::Measured).then(unsaid).flatten())
+}
+
+/// One standard deviation of a figure, in its own base unit: of one that was read, by its tool; of one that was worked out,
+/// from the tape measurements it follows from. Of a quotient of
 /// two diameters each is read with the tool, so that u² = (u/D)² (1 + r²) (GUM 5.1.2).
 pub fn doubt(figure: &Figure) -> Option<f64> {
-    let tool = figure.tool?;
-    let one = tool.deviation();
+    let Some(tool) = taken_as(figure) else { return figure.spread.map(Amount::in_base_unit) };
+    let (one, around) = (tool.deviation(), figure.diameter.length().mm());
     Some(match figure.amount {
-        Amount::Ratio(ratio) if figure.diameter.mm() > 0.0 => one / figure.diameter.mm() * ratio.hypot(1.0),
+        Amount::Ratio(ratio) if around > 0.0 => one / around * ratio.hypot(1.0),
         Amount::Ratio(_) | Amount::Count(_) | Amount::Percent(_) | Amount::Stress(_) | Amount::Grade(_) => 0.0,
         _ => one,
     })

@@ -4,6 +4,7 @@
 use std::cell::Cell;
 
 use jiff::civil::date;
+use tackbook::domain::basis::Basis;
 use tackbook::domain::bolts::BoltGrade;
 use tackbook::domain::cage::Side;
 use tackbook::domain::car_dates::CarDates;
@@ -16,7 +17,7 @@ use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::{Bar, Known, Verdict, Word, judge};
 use tackbook::quantity::{Angle, Area, Length, Stress, Units};
 
-use crate::known::nothing;
+use crate::known::{self, nothing};
 
 const STICK: Balloon = Balloon::new(Kind::Stick, 1);
 const HOOP_PLATE: Balloon = Balloon::new(Kind::Plate, 1);
@@ -36,7 +37,7 @@ fn rule(kind: &str, id: &str, fields: &str) -> String {
 }
 
 fn figure(measure: Measure, of: Balloon, role: Option<MemberRole>, amount: Amount) -> Figure {
-    Figure { measure, of, role, diameter: Length::from_mm(45.0), amount, from: "typed".to_owned(), tool: None }
+    known::figure(measure, of, role, Length::from_mm(45.0), amount)
 }
 
 /// What is known of a car; nothing, to begin with.
@@ -133,7 +134,7 @@ fn c12_a_pillar_bar_is_needed_over_200_mm() {
          compare = \"more than\", value = 200, unit = \"mm\" }",
     ));
     let half_hoop = MemberRole::LateralHalfHoop;
-    let bar = Bar { balloon: BAR, role: half_hoop, side: Some(Side::Left), tube: TubeSize::metric(45.0, 2.5) };
+    let bar = known::bar(BAR, half_hoop, Some(Side::Left), TubeSize::metric(45.0, 2.5));
     let with = |mm: Option<f64>| Car {
         figures: mm
             .map(|mm| figure(Measure::PillarDimension, BAR, Some(half_hoop), Amount::Length(Length::from_mm(mm))))
@@ -220,7 +221,7 @@ fn c21_a_door_bar_against_half_the_opening() {
                  share_of = \"door opening height\"";
     let book = book(&rule("limit", "r", limit));
     let role = MemberRole::DoorBar;
-    let bar = Bar { balloon: BAR, role, side: Some(Side::Left), tube: TubeSize::metric(38.0, 2.5) };
+    let bar = known::bar(BAR, role, Some(Side::Left), TubeSize::metric(38.0, 2.5));
     let car = |height: Option<f64>, opening: Option<f64>| {
         let of = |measure, mm: Option<f64>| {
             mm.map(|mm| figure(measure, BAR, Some(role), Amount::Length(Length::from_mm(mm))))
@@ -264,7 +265,7 @@ fn a_rule_that_is_met_stands_in_for_another() {
         "measure = \"wall as measured\"\nof = \"every bar\"\nleast = 3\nunit = \"mm\"\nexempt_with = [\"paper\"]";
     let chained = format!("{}{}", rule("limit", "wall", wall), rule("shot", "paper", paper));
     let book = book(&chained);
-    let bar = Bar { balloon: BAR, role: MemberRole::MainHoop, side: None, tube: TubeSize::metric(45.0, 2.5) };
+    let bar = known::bar(BAR, MemberRole::MainHoop, None, TubeSize::metric(45.0, 2.5));
     let thin = figure(Measure::WallMeasured, BAR, None, Amount::Length(Length::from_mm(2.5)));
     let car =
         |photographed| Car { figures: vec![thin.clone()], members: vec![bar.clone()], photographed, ..Car::default() };
@@ -339,9 +340,10 @@ fn what_cannot_be_asked_is_refused_at_its_line() {
 #[test]
 fn a_figure_nearer_to_the_limit_than_its_tool_can_tell_is_too_close() {
     let book = book(&rule("limit", "r", "measure = \"gap to the body\"\nof = \"every bar\"\nmost = 50\nunit = \"mm\""));
-    let bar = Bar { balloon: BAR, role: MemberRole::MainHoop, side: None, tube: TubeSize::metric(45.0, 2.5) };
+    let bar = known::bar(BAR, MemberRole::MainHoop, None, TubeSize::metric(45.0, 2.5));
     let judged = |mm: f64, tool| {
-        let gap = Figure { tool, ..figure(Measure::BodyGap, BAR, None, Amount::Length(Length::from_mm(mm))) };
+        let gap = figure(Measure::BodyGap, BAR, None, Amount::Length(Length::from_mm(mm)));
+        let gap = Figure { tool, basis: Basis::Measured, ..gap };
         Car { figures: vec![gap], members: vec![bar.clone()], ..Car::default() }.judged(&book).remove(0)
     };
     for (mm, tool, wanted) in [
@@ -352,9 +354,10 @@ fn a_figure_nearer_to_the_limit_than_its_tool_can_tell_is_too_close() {
         (51.0, Some(Tool::Tape), Word::OverBy),
         (49.5, Some(Tool::Caliper), Word::Meets),
         (50.5, Some(Tool::Caliper), Word::OverBy),
-        // Nobody said what it was read with: the figure is taken as it stands, the edge is in.
-        (50.0, None, Word::Meets),
-        (50.5, None, Word::OverBy),
+        // Nobody said what it was read with: it may have been a tape in sixteenths, whose band is 1.3 mm.
+        (48.5, None, Word::Meets),
+        (49.0, None, Word::TooClose),
+        (51.5, None, Word::OverBy),
     ] {
         assert_eq!(judged(mm, tool).word, wanted, "{mm} {tool:?}");
     }
@@ -371,7 +374,7 @@ fn a_figure_nearer_to_the_limit_than_its_tool_can_tell_is_too_close() {
 #[test]
 fn the_doubt_of_two_readings_is_that_of_both() {
     let round = book(&rule("limit", "r", "measure = \"roundness at the bend\"\nof = \"every bar\"\nleast = 0.9"));
-    let bar = Bar { balloon: BAR, role: MemberRole::DoorBar, side: None, tube: TubeSize::metric(45.0, 2.5) };
+    let bar = known::bar(BAR, MemberRole::DoorBar, None, TubeSize::metric(45.0, 2.5));
     let with = |figures| Car { figures, members: vec![bar.clone()], ..Car::default() };
     let bent = |ratio| {
         let read = Figure { tool: Some(Tool::Caliper), ..figure(Measure::Roundness, BAR, None, Amount::Ratio(ratio)) };

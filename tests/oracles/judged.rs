@@ -1,18 +1,17 @@
 //! What rules of kit, gussets and photographs say: one row for each word, at its boundaries, and as the rule's force leaves it.
 
 use jiff::civil::{Date, date};
-use tackbook::domain::cage::Side;
+use tackbook::domain::cage::{GussetKind, Side};
 use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::figures::{Amount, Figure, Measure};
+use tackbook::domain::figures::{Amount, Figure};
 use tackbook::domain::ids::{Balloon, Kind, KitId};
 use tackbook::domain::kit::{KitItem, Label};
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::rule_books::{Force, RuleBook, read};
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, Word, judge};
-use tackbook::quantity::Length;
 
-use crate::known::nothing;
+use crate::known::{self, nothing};
 
 const TODAY: Date = date(2026, 6, 1);
 
@@ -116,7 +115,7 @@ fn kit_has_each_word_and_its_last_day_is_good() {
     assert_eq!(car_with(label, Some(after)).word(&endless), Word::Meets);
     // A rule asked only of a car with a harness bar.
     let asked = rule("kit", "must", "figure", &format!("{BELTS}\nneeded_if = {{ fitted = \"harness bar\" }}"));
-    let bar = |role| Bar { balloon: balloon("M1"), role, side: Some(Side::Across), tube: TubeSize::inch(1.5, 0.095) };
+    let bar = |role| known::bar(balloon("M1"), role, Some(Side::Across), TubeSize::inch(1.5, 0.095));
     let fitted = |members| Car { members, ..car_with(printed("A 1", "2026"), Some(after)) };
     assert_eq!(fitted(vec![bar(MemberRole::MainHoop)]).word(&asked), Word::NotAsked);
     assert_eq!(fitted(vec![bar(MemberRole::HarnessBar)]).word(&asked), Word::OverBy);
@@ -189,9 +188,11 @@ fn a_recommendation_keeps_its_word_and_the_scrutineers_rule_keeps_what_was_found
 /// A cage with one joint of hoop and backstay, and so many gussets in it.
 fn joint_with(gussets: u32) -> Car {
     let joint = balloon("J1");
-    let here = |number| GussetAt { balloon: Balloon::new(Kind::Gusset, number), joint };
-    let other = GussetAt { balloon: balloon("G99"), joint: balloon("J2") };
-    let roles = vec![MemberRole::MainHoop, MemberRole::Backstay];
+    let between = [MemberRole::MainHoop, MemberRole::Backstay];
+    let at = |balloon, joint| GussetAt { balloon, joint, between, kind: GussetKind::Saddle };
+    let here = |number| at(Balloon::new(Kind::Gusset, number), joint);
+    let other = at(balloon("G99"), balloon("J2"));
+    let roles = between.to_vec();
     let elsewhere = JointOf { balloon: balloon("J2"), roles: vec![MemberRole::SillBar, MemberRole::DoorBar] };
     Car {
         joints: vec![JointOf { balloon: joint, roles }, elsewhere],
@@ -274,19 +275,15 @@ fn photographs_are_there_view_by_view_and_part_by_part() {
 
 #[test]
 fn photographs_of_what_is_not_there_yet_are_missing_and_of_what_never_is_are_not_asked() {
-    let bar = Bar {
-        balloon: balloon("M1"),
-        role: MemberRole::MainHoop,
-        side: Some(Side::Across),
-        tube: TubeSize::inch(1.5, 0.12),
-    };
+    let bar = known::bar(balloon("M1"), MemberRole::MainHoop, Some(Side::Across), TubeSize::inch(1.5, 0.12));
     for (per, without_cage, with_cage) in [
         ("joint", Word::NoPhoto, Word::NoPhoto),
         ("stick", Word::NoPhoto, Word::NoPhoto),
         ("weigh-in", Word::NoPhoto, Word::NoPhoto),
         ("gusset", Word::NoPhoto, Word::NotAsked),
         ("bend", Word::NoPhoto, Word::NotAsked),
-        ("kit item", Word::NoPhoto, Word::NotAsked),
+        ("plate", Word::NoPhoto, Word::NoPhoto),
+        ("kit item", Word::NoPhoto, Word::NoPhoto),
         ("car", Word::NoPhoto, Word::NoPhoto),
     ] {
         let book = shot("must", &format!("per = \"{per}\""));
@@ -295,16 +292,7 @@ fn photographs_of_what_is_not_there_yet_are_missing_and_of_what_never_is_are_not
         assert_eq!(cage.word(&book), with_cage, "{per}, one straight bar");
     }
     // A bent bar is photographed, a straight one not.
-    let bend = Figure {
-        measure: Measure::BendRadius,
-        of: balloon("M1"),
-        role: Some(MemberRole::MainHoop),
-        diameter: Length::from_inches(1.5),
-        amount: Amount::Length(Length::from_inches(4.5)),
-        from: "the model".to_owned(),
-        tool: None,
-    };
-    let bent = Car { members: vec![bar], figures: vec![bend], ..Car::default() };
+    let bent = Car { members: vec![Bar { bends: Some(2), ..bar }], ..Car::default() };
     let verdict = bent.one(&shot("must", "per = \"bend\""));
     assert_eq!((verdict.word, verdict.of), (Word::NoPhoto, Some(balloon("M1"))));
     // The car itself is photographed under C1, and the verdict is of no one part.

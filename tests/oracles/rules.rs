@@ -6,12 +6,12 @@ use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::figures::{Amount, Figure, Measure};
 use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::domain::roles::MemberRole;
-use tackbook::domain::rule_books::{ClassAnswer, RuleBook, read};
+use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::{Bar, Known, Word, judge};
+use tackbook::domain::verdicts::{Bar, Finished, Known, Weighed, Word, judge};
 use tackbook::quantity::{Angle, Area, Length, Mass};
 
-use crate::known::nothing;
+use crate::known::{self, nothing};
 
 const BAR: Balloon = Balloon::new(Kind::Member, 1);
 const PLATE: Balloon = Balloon::new(Kind::Plate, 1);
@@ -30,14 +30,14 @@ fn rule(kind: &str, fields: &str) -> RuleBook {
 }
 
 fn bar(role: MemberRole, tube: TubeSize) -> Bar {
-    Bar { balloon: BAR, role, side: Some(Side::Left), tube }
+    known::bar(BAR, role, Some(Side::Left), tube)
 }
 
 fn figure(measure: Measure, of: Balloon, role: MemberRole, diameter: Length, amount: Amount) -> Figure {
-    Figure { measure, of, role: Some(role), diameter, amount, from: "the model".to_owned(), tool: None }
+    known::figure(measure, of, Some(role), diameter, amount)
 }
 
-fn words(book: &RuleBook, figures: &[Figure], members: &[Bar], class: Option<&ClassAnswer>) -> Vec<Word> {
+fn words(book: &RuleBook, figures: &[Figure], members: &[Bar], class: Option<&Weighed>) -> Vec<Word> {
     let car = CarDates::default();
     let known = Known { figures, members, class, ..nothing(&car, date(2026, 6, 1)) };
     judge(book, &known).into_iter().map(|verdict| verdict.word).collect()
@@ -69,7 +69,8 @@ fn tube_word(rows: &[(&str, f64, f64, &str)], role: MemberRole, tube: TubeSize) 
         "[weight]\nid = \"w\"\n{WORDS}edge_belongs_to = \"each class says\"\nhoop_bars = [\"main hoop\"]\n\
          [[weight_class]]\nid = \"c\"\nname = \"all\"\n{WORDS}{rows}",
     ));
-    let class = book.class(Mass::from_kg(1200.0), Mass::from_kg(1.0), &[]).unwrap();
+    let now = book.class(Mass::from_kg(1200.0), Mass::from_kg(1.0), &[]).unwrap();
+    let class = Weighed { now, finished: Finished::OnTheScale };
     words(&book, &[], &[bar(role, tube)], Some(&class))[1]
 }
 

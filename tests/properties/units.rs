@@ -8,10 +8,10 @@ use tackbook::domain::roles::MemberRole;
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::tools::Tool;
 use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::{Bar, Known, Verdict, judge};
+use tackbook::domain::verdicts::{Known, Verdict, judge};
 use tackbook::quantity::{FromTyped as _, Length, Show as _, Units};
 
-use crate::known::nothing;
+use crate::known::{bar, figure, nothing};
 
 const BAR: Balloon = Balloon::new(Kind::Member, 1);
 
@@ -44,16 +44,10 @@ fn book(edge: u32, most: bool, included: bool, metric: bool) -> RuleBook {
 fn judged(book: &RuleBook, typed: &str, units: Units, tool: Option<Tool>) -> Verdict {
     let gap = Length::from_typed_as(typed, units).unwrap();
     let tube = TubeSize::inch(1.5, 0.12);
-    let figure = Figure {
-        measure: Measure::HeadGap,
-        of: BAR,
-        role: Some(MemberRole::MainHoop),
-        diameter: tube.outside,
-        amount: Amount::Length(gap),
-        from: "typed".to_owned(),
-        tool,
-    };
-    let bar = Bar { balloon: BAR, role: MemberRole::MainHoop, side: None, tube };
+    let hoop = MemberRole::MainHoop;
+    let typed = figure(Measure::HeadGap, BAR, Some(hoop), tube.outside, Amount::Length(gap));
+    let figure = Figure { tool, ..typed };
+    let bar = bar(BAR, hoop, None, tube);
     let (car, today) = (CarDates::default(), jiff::civil::date(2026, 6, 1));
     let known = Known { figures: &[figure], members: &[bar], ..nothing(&car, today) };
     judge(book, &known).remove(0)

@@ -85,14 +85,10 @@ fn picture(flow: &mut Flow, packet: &Packet<'_>) {
     let facts = packet.facts;
     let units = packet.units;
     let weighed = facts.weigh_ins.first().map(|weigh_in| weigh_in.reading.total().show(units));
-    let class = match &found.class {
-        Some(Ok(answer)) => {
-            let edge = answer.edge.map(|edge| format!(", {} from its edge", edge.show(units))).unwrap_or_default();
-            let close = if answer.too_close { ": too close to call" } else { "" };
-            format!("class {}{edge}{close}", answer.class)
-        }
-        Some(Err(why)) => why.to_string(),
-        None => "no class".to_owned(),
+    let class = match (&found.weighed, &found.class) {
+        (Some(weighed), _) => weighed.told(units),
+        (None, Some(Err(why))) => why.to_string(),
+        (None, _) => "no class".to_owned(),
     };
     let cage = &found.cage;
     let structure = cage.structure().map(|structure| format!("{}; ", structure.word())).unwrap_or_default();

@@ -11,6 +11,7 @@ use crate::domain::rule_books::ClassTubes;
 use crate::domain::rule_books::kinds::TubeRow;
 use crate::domain::shares::Shared;
 use crate::domain::weigh_in::{Loads, Reading};
+use crate::domain::wording::capital;
 use crate::drawing::weight_line::{height, weight_line};
 use crate::drawing::{Ink, Mark, Pen, Weight};
 use crate::quantity::{Length, Show as _, Units};
@@ -119,21 +120,25 @@ fn conditions(flow: &mut Flow, packet: &Packet<'_>) {
 
 fn class(flow: &mut Flow, packet: &Packet<'_>) {
     let units = packet.units;
-    match &packet.found.class {
-        None => {}
-        Some(Err(why)) => flow.words(&format!("No weight class: {why}"), TYPE, Weight::Bold, Ink::Black),
-        Some(Ok(answer)) => {
-            flow.subheading(&format!("Class {}: {}", answer.class, answer.edges));
-            if let Some(edge) = answer.edge {
-                let close = if answer.too_close { ": less than the scale can tell; too close to call" } else { "" };
-                let told = format!("{} inside its nearest edge{close}.", edge.show(units));
-                flow.words(&told, TYPE, Weight::Regular, Ink::Black);
-            }
-            tubes(flow, "Tube", &answer.tubes);
-            for near in &answer.neighbours {
-                tubes(flow, &format!("If it were class {}, tube", near.class), &near.tubes);
-            }
+    let weighed = match (&packet.found.weighed, &packet.found.class) {
+        (Some(weighed), _) => weighed,
+        (None, Some(Err(why))) => {
+            return flow.words(&format!("No weight class: {why}"), TYPE, Weight::Bold, Ink::Black);
         }
+        (None, _) => return,
+    };
+    let now = &weighed.now;
+    flow.subheading(&format!("Class {} by this weighing: {}", now.class, now.edges));
+    if let Some(edge) = now.edge {
+        let close = if now.too_close { ": less than the scale can tell; too close to call" } else { "" };
+        let told = format!("{} inside its nearest edge{close}.", edge.show(units));
+        flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    }
+    flow.words(&capital(&format!("{}.", weighed.told(units))), TYPE, Weight::Bold, Ink::Black);
+    let Some(asks) = weighed.asks() else { return };
+    tubes(flow, &format!("Tube asked for, class {}", asks.class), &asks.tubes);
+    for near in &asks.neighbours {
+        tubes(flow, &format!("If it were class {}, tube", near.class), &near.tubes);
     }
 }
 

@@ -1,7 +1,7 @@
 //! A build file as the facts that its rules are judged by.
 
 use super::BuildFile;
-use super::parts::{KitFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed, id};
+use super::parts::{KitFile, ListedFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed, id};
 use crate::domain::builds::{self, Build};
 use crate::domain::facts::{BookText, BuildFacts, CageText};
 
@@ -28,7 +28,7 @@ impl BuildFile {
             papers: Vec::new(),
             forecasts: Vec::new(),
             wheels: None,
-            foreseen: Vec::new(),
+            foreseen: self.goes_in_and_out.into_iter().map(ListedFile::listed).collect(),
             cage: cage.map(|json| CageText { json, version: 1 }),
             lowering: None,
             looks: Vec::new(),

@@ -12,7 +12,7 @@ use super::facts::BuildFacts;
 use super::faults::Fault;
 use super::ids::Kind;
 use super::limits;
-use parts::{CarFile, KitFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed};
+use parts::{CarFile, KitFile, ListedFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed};
 
 /// The format's version: the first field of every file.
 const VERSION: u32 = 1;
@@ -37,6 +37,9 @@ pub struct BuildFile {
     /// The cage as measured and chosen: the record of a cage file in the measured form.
     #[serde(default)]
     cage: Option<CageRecord>,
+    /// What goes into the weighed car and comes out of it.
+    #[serde(default)]
+    goes_in_and_out: Vec<ListedFile>,
     /// The sticks of tube, and the bars cut from them.
     #[serde(default)]
     sticks: Vec<StickFile>,
@@ -66,6 +69,7 @@ impl BuildFile {
             car: CarFile::of(&facts.car),
             weigh_in: facts.weigh_ins.first().map(Weighed::of),
             cage: facts.cage.as_ref().and_then(|cage| serde_json::from_str(&cage.json).ok()),
+            goes_in_and_out: facts.foreseen.iter().map(ListedFile::of).collect(),
             sticks: facts.sticks.iter().map(|stick| StickFile::of(stick, &facts.cuts)).collect(),
             kit: facts.kit.iter().map(KitFile::of).collect(),
             measured: facts.measured.iter().map(ReadFile::of).collect(),
@@ -107,6 +111,10 @@ impl BuildFile {
                 let number = pair.first().copied().unwrap_or_default();
                 faults.push(Fault::new(at, format!("Number {number} is here twice.")));
             }
+        }
+        for listed in &self.goes_in_and_out {
+            let wrong = listed.thing.faults().into_iter();
+            faults.extend(wrong.map(|fault| Fault::new(format!("goes_in_and_out {}", listed.place), fault.why)));
         }
         for stick in &self.sticks {
             faults.extend(stick.size.value.faults().into_iter().map(|fault| Fault::new("sticks", fault.why)));

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::domain::car_dates::CarDates;
+use crate::domain::carried::{Listed, Thing};
 use crate::domain::figures::{Measure, Measured};
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::{Balloon, BuildId, StickId};
@@ -45,6 +46,16 @@ pub(super) struct Weighed {
     pub(super) day: Date,
     pub(super) by: String,
     pub(super) reading: Reading,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ListedFile {
+    pub(super) place: u32,
+    pub(super) thing: Thing,
+    /// The number of the weigh-in it was listed against.
+    pub(super) weigh_in: Option<u32>,
+    pub(super) by: String,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -122,6 +133,18 @@ impl Weighed {
     pub(super) fn weigh_in(self) -> WeighIn {
         let Self { number, day, by, reading } = self;
         WeighIn { id: id(0).into(), number, reading, day, by }
+    }
+}
+
+impl ListedFile {
+    pub(super) fn of(listed: &Listed) -> Self {
+        let Listed { place, thing, weigh_in, by, .. } = listed.clone();
+        Self { place, thing, weigh_in, by }
+    }
+
+    pub(super) fn listed(self) -> Listed {
+        let Self { place, thing, weigh_in, by } = self;
+        Listed { place, thing, weigh_in, added: NEVER, by }
     }
 }
 

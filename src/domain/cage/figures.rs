@@ -6,6 +6,7 @@ use super::fittings::TubeRole;
 use super::measures::{Hand, TapeMeasure};
 use super::parts::{Cage, End, Gusset, Joint, Member, Plate, Side};
 use super::record::CageRecord;
+use crate::domain::basis::{Basis, Diameter};
 use crate::domain::figures::{Amount, Figure, Measure};
 use crate::domain::ids::Balloon;
 use crate::domain::roles::MemberRole;
@@ -31,10 +32,18 @@ pub fn figures(cage: &Cage, record: &CageRecord) -> Vec<Figure> {
 type Reckoned<T> = (T, String);
 
 /// The part that has figures: its number, its role, and the diameter that limits in diameters refer to.
-type Part = (Balloon, Option<MemberRole>, Length);
+type Part = (Balloon, Option<MemberRole>, Diameter);
 
-fn figure((of, role, diameter): Part, measure: Measure, (amount, path): Reckoned<Amount>) -> Figure {
-    Figure { measure, of, role, diameter, amount, from: format!("the model: {path}"), tool: None }
+/// A figure that follows from where the bars are.
+fn drawn((of, role, diameter): Part, measure: Measure, (amount, path): Reckoned<Amount>) -> Figure {
+    let (from, basis) = (format!("the model: {path}"), Basis::Drawn);
+    Figure { measure, of, role, diameter, amount, from, basis, tool: None, spread: None }
+}
+
+/// A figure that somebody entered of the part itself.
+fn entered(part: Part, measure: Measure, reckoned: Reckoned<Amount>) -> Figure {
+    let from = format!("the cage's record: {}", reckoned.1);
+    Figure { from, basis: Basis::Recorded, ..drawn(part, measure, reckoned) }
 }
 
 fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
@@ -47,10 +56,6 @@ fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
         1 => "its one bend".to_owned(),
         more => format!("the {which} of its {more} bends"),
     };
-    let tube = || match record.tubes.get(&member.key) {
-        Some(own) => format!("the tube of its own, “{}”", own.reason),
-        None => "the tube it is worked out for".to_owned(),
-    };
     let amounts = [
         (Measure::AngleToVertical, upright(member).map(angle)),
         (Measure::BendRadius, least.map(|least| length((least, bent("tightest"))))),
@@ -58,11 +63,9 @@ fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
         (Measure::EndToFoot, of_its_pieces(cage, member, end_to_foot).map(length)),
         (Measure::EndToJoint, of_its_pieces(cage, member, end_to_joint).map(length)),
         (Measure::OverSill, over_sill(record, member).map(length)),
-        (Measure::TubeOutside, Some(length((member.tube.outside, tube())))),
-        (Measure::TubeWall, Some(length((member.tube.wall, tube())))),
     ];
-    let part = (member.balloon, Some(member.role), member.tube.outside);
-    let known = amounts.into_iter().filter_map(|(measure, reckoned)| Some(figure(part, measure, reckoned?)));
+    let part = (member.balloon, Some(member.role), Diameter::Planned(member.tube.outside));
+    let known = amounts.into_iter().filter_map(|(measure, reckoned)| Some(drawn(part, measure, reckoned?)));
     known.collect()
 }
 
@@ -206,7 +209,7 @@ fn over_sill(record: &CageRecord, member: &Member) -> Option<Reckoned<Length>> {
 
 fn of_plate(cage: &Cage, plate: &Plate) -> Vec<Figure> {
     let stands = cage.member(plate.under);
-    let diameter = stands.map_or(Length::default(), |member| member.tube.outside);
+    let diameter = stands.map_or(Diameter::None, |member| Diameter::Planned(member.tube.outside));
     let role = stands.map(|member| member.role);
     let (one, other) = (plate.sides.0.value, plate.sides.1.value);
     let (short, long) = if one < other { (one, other) } else { (other, one) };
@@ -216,22 +219,23 @@ fn of_plate(cage: &Cage, plate: &Plate) -> Vec<Figure> {
         (Measure::PlateLongSide, Amount::Length(long)),
         (Measure::PlateThickness, Amount::Length(plate.thickness.value)),
     ];
-    let path = format!("{} by {} by {}, as recorded", plate.sides.0.text, plate.sides.1.text, plate.thickness.text);
+    let path = format!("{} by {} by {}", plate.sides.0.text, plate.sides.1.text, plate.thickness.text);
     let part = (plate.balloon, role, diameter);
-    amounts.into_iter().map(|(measure, amount)| figure(part, measure, (amount, path.clone()))).collect()
+    amounts.into_iter().map(|(measure, amount)| entered(part, measure, (amount, path.clone()))).collect()
 }
 
 fn of_gusset(cage: &Cage, gusset: &Gusset) -> Vec<Figure> {
     let bars: Vec<&Member> =
         [gusset.between.0, gusset.between.1].into_iter().filter_map(|balloon| cage.member(balloon)).collect();
-    let wide = bars.iter().map(|bar| bar.tube.outside).reduce(|one, other| if other > one { other } else { one });
+    let wide = bars.iter().map(|bar| Diameter::Planned(bar.tube.outside)).reduce(Diameter::larger);
     // A gusset belongs to the bracing it supports, where one of its bars is bracing.
     let role = bars.iter().map(|bar| bar.role).max_by_key(|role| TubeRole::of(*role) == TubeRole::Other);
     let mut amounts = vec![(Measure::GussetLeg, gusset.leg), (Measure::GussetThickness, gusset.thickness)];
     amounts.extend(gusset.hole.map(|hole| (Measure::GussetHole, hole)));
-    let path = format!("as recorded for {}, between {} and {}", gusset.balloon, gusset.between.0, gusset.between.1);
+    let path =
+        format!("{}, a {}, between {} and {}", gusset.balloon, gusset.kind.word(), gusset.between.0, gusset.between.1);
     let part = (gusset.balloon, role, wide.unwrap_or_default());
-    let of = |(measure, length)| figure(part, measure, (Amount::Length(length), path.clone()));
+    let of = |(measure, length)| entered(part, measure, (Amount::Length(length), path.clone()));
     amounts.into_iter().map(of).collect()
 }
 
@@ -298,8 +302,6 @@ mod tests {
         check(Measure::EndToJoint, "pillar-strut/left", inches(3.0));
         check(Measure::EndToJoint, "roof-diagonal/right", inches(3.0));
         check(Measure::OverSill, "sill-bar/left", inches(3.0));
-        check(Measure::TubeWall, "backstay/left", inches(0.120));
-        check(Measure::TubeWall, "dash-bar", inches(0.095));
         check(Measure::PlateShortSide, "plate/front/left", inches(3.0));
         check(
             Measure::PlateArea,
@@ -327,7 +329,7 @@ mod tests {
         let radius = path(Measure::BendRadius, "main-hoop");
         assert_eq!(radius, "the model: the tightest of its 4 bends");
         assert!(path(Measure::EndToJoint, "pillar-strut/left").contains("to the nearest junction, "));
-        assert_eq!(path(Measure::PlateArea, "plate/front/left"), "the model: 4 in by 3 in by 1/8 in, as recorded");
+        assert_eq!(path(Measure::PlateArea, "plate/front/left"), "the cage's record: 4 in by 3 in by 1/8 in");
         assert!(path(Measure::OverSill, "sill-bar/left").ends_with("less the height of the left sill"));
     }
 }

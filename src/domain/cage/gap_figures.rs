@@ -3,6 +3,7 @@
 use super::body::{BodyAt, gaps};
 use super::parts::{Cage, Member};
 use super::seats::{HELMET, SeatAt};
+use crate::domain::basis::{Basis, Diameter};
 use crate::domain::figures::{Amount, Figure, Measure};
 use crate::domain::ids::Balloon;
 use crate::domain::tools::Tool;
@@ -52,6 +53,7 @@ fn figure(cage: &Cage, measure: Measure, of: Balloon, known: (Length, String, Op
     let bar = cage.member(of)?;
     let (left, from, tool) = known;
     let left = if left < Length::default() { Length::default() } else { left };
-    let (role, diameter, amount) = (Some(bar.role), bar.tube.outside, Amount::Length(left));
-    Some(Figure { measure, of, role, diameter, amount, from, tool })
+    let (role, diameter, amount) = (Some(bar.role), Diameter::Planned(bar.tube.outside), Amount::Length(left));
+    let basis = if tool.is_some() { Basis::Measured } else { Basis::Drawn };
+    Some(Figure { measure, of, role, diameter, amount, from, basis, tool, spread: None })
 }

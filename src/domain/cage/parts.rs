@@ -234,6 +234,19 @@ pub struct Plate {
     pub mass: Mass,
 }
 
+/// A foot of the cage: where a bar stands on the floor, or will.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FootAt {
+    /// The kind of foot.
+    pub foot: Foot,
+    /// The side of the car.
+    pub hand: Hand,
+    /// The bar that stands there; none while it is not laid out.
+    pub bar: Option<Balloon>,
+    /// The plate under it; none where none is recorded.
+    pub plate: Option<Balloon>,
+}
+
 /// The whole cage, worked out. What could not be built is missing from the parts and named in the faults.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Cage {
@@ -245,6 +258,10 @@ pub struct Cage {
     pub gussets: Vec<Gusset>,
     /// The plates.
     pub plates: Vec<Plate>,
+    /// The feet, those without a plate among them.
+    pub feet: Vec<FootAt>,
+    /// Whether every bar that was chosen is laid out, so that one that is not there is not wanted.
+    pub whole: bool,
     /// What cannot be built, by balloon or measurement, and why.
     pub faults: Vec<Fault>,
     /// Where the body is, near the bars.

@@ -9,7 +9,7 @@ use super::fittings::{Foot, Tubes};
 use super::joints::{self, Meeting};
 use super::measures::Hand;
 use super::numbers::{give_out, plate_key};
-use super::parts::{Cage, End, Joint, Member, Plate, Uncut, weld};
+use super::parts::{Cage, End, FootAt, Joint, Member, Plate, Uncut, weld};
 use super::record::CageRecord;
 use super::{body, bracing, by_hand, clash, gussets, seats, structures};
 use crate::domain::faults::Fault;
@@ -41,7 +41,11 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
     let (gussets, gusset_faults) = gussets::gussets(record, tubes, &members, &joints, &numbers);
     faults.extend(gusset_faults);
     let plates = plates(record, &draft, &numbers, &mut faults);
-    let cage = beside(record, Cage { members, joints, gussets, plates, faults, ..Cage::default() });
+    let feet = feet(&draft, &numbers, &plates);
+    let laid = |key: &String| members.iter().any(|member| member.key == *key);
+    let whole = record.missing().is_empty() && draft.wanted.iter().all(laid);
+    let cage = Cage { members, joints, gussets, plates, feet, whole, faults, ..Cage::default() };
+    let cage = beside(record, cage);
     let mut faults = cage.faults;
     for fault in &mut faults {
         if let Some(balloon) = numbers.0.get(&fault.at) {
@@ -49,6 +53,27 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
         }
     }
     Cage { faults, ..cage }
+}
+
+/// The lines alone, for figures: bars without their cuts, joints, plates, the body and who sits in it. Numbers are those that
+/// were given out already.
+pub(super) fn sketch(record: &CageRecord, tubes: &Tubes) -> Cage {
+    let draft = lay_out(record, tubes);
+    let meetings = joints::meetings(&draft);
+    let numbers = Numbers(record.numbers.clone());
+    let uncut = |bar: &Bar| {
+        let Label { key, role, side } = bar.label.clone();
+        let ends = bar.ends.each_ref().map(|landing| end_of(landing, &numbers));
+        let (balloon, tube, line) = (numbers.of(&key)?, bar.tube, bar.line.clone());
+        Some(Uncut { key, balloon, role, side, tube, grade: None, line, ends, copes: [None, None] }.cut())
+    };
+    let members: Vec<Member> = draft.bars.iter().filter_map(uncut).collect();
+    let joints = meetings.iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
+    let plates = plates(record, &draft, &numbers, &mut Vec::new());
+    let cage = Cage { members, joints, plates, ..Cage::default() };
+    let body = body::places(&cage, &record.body).0;
+    let seats = seats::seats(&cage, &record.seats);
+    Cage { body, seats, ..cage }
 }
 
 /// The cage with the body round it and who sits in it.
@@ -200,6 +225,26 @@ fn plates(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, faults: &mu
         }
     }
     plates
+}
+
+/// Every foot that the basic structure stands on; none before anything stands.
+fn feet(draft: &Draft<'_>, numbers: &Numbers, plates: &[Plate]) -> Vec<FootAt> {
+    if draft.bars.is_empty() {
+        return Vec::new();
+    }
+    let all = Foot::ALL.into_iter().flat_map(|foot| Hand::BOTH.map(|hand| (foot, hand)));
+    let of = |(foot, hand)| {
+        let stands = Landing::Plate(foot, hand);
+        let bar = draft.bars.iter().find(|bar| bar.ends.contains(&stands));
+        let plate = plates.iter().find(|plate| (plate.foot, plate.hand) == (foot, hand));
+        FootAt {
+            foot,
+            hand,
+            bar: bar.and_then(|bar| numbers.of(&bar.label.key)),
+            plate: plate.map(|plate| plate.balloon),
+        }
+    };
+    all.map(of).collect()
 }
 
 fn plate(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, (foot, hand): (Foot, Hand)) -> Option<Plate> {

@@ -4,14 +4,15 @@ use std::cell::RefCell;
 
 use jiff::civil::Date;
 
-use crate::domain::cage::{Cage, CageRecord, Fixing, figures as of_the_model, gap_figures};
+use crate::domain::basis::{Basis, Diameter};
+use crate::domain::cage::{BasicStructure, Cage, CageRecord, Fixing, Member, figures as of_the_model, gap_figures};
 use crate::domain::facts::BuildFacts;
-use crate::domain::figures::{Figure, Measure, Measured};
+use crate::domain::figures::{Amount, Figure, Measure, Measured};
 use crate::domain::ids::{Balloon, Kind};
-use crate::domain::rule_books::{ClassAnswer, RuleBook};
+use crate::domain::rule_books::RuleBook;
 use crate::domain::shots::{self, Shot};
-use crate::domain::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, judge};
-use crate::quantity::Length;
+use crate::domain::tools::Tool;
+use crate::domain::verdicts::{Bar, FootOf, GussetAt, JointOf, Known, Verdict, Weighed, judge};
 
 /// The cage with every bar that is cut in its stick's tube, whatever tube the class asks for by now: a re-weigh never makes a
 /// wall thicker. Lines, copes and lengths stay as they were worked out. And the cage as it was worked out, but with gaps
@@ -25,17 +26,52 @@ pub(super) fn as_cut(cage: Cage, record: &CageRecord, facts: &BuildFacts) -> (Ca
 /// What the model and the sticks know, and what people read off the car.
 pub(super) fn figures(facts: &BuildFacts, cage: &Cage, record: &CageRecord) -> Vec<Figure> {
     let mut figures = of_the_model::figures(cage, record);
-    for figure in &mut figures {
-        if let (Measure::TubeOutside | Measure::TubeWall, Some(stick)) = (figure.measure, facts.stick_of(figure.of)) {
-            figure.from = format!("the stick S{} it is cut from", stick.number);
-        }
-    }
+    figures.extend(cage.members.iter().flat_map(|bar| of_stick(facts, bar)));
     let read = measured(facts, cage);
     // What a person read off the car stands instead of what follows from the places of the body and the seats.
     let unread = |own: &Figure| !read.iter().any(|read| (read.measure, read.of) == (own.measure, own.of));
     figures.extend(gap_figures(cage).into_iter().filter(unread));
     figures.extend(read);
+    for figure in &mut figures {
+        figure.diameter = diameter(facts, cage, figure.of);
+    }
     figures
+}
+
+/// The tube of a bar that is cut, by its stick. Of one that is only planned there is no such figure.
+fn of_stick(facts: &BuildFacts, bar: &Member) -> Vec<Figure> {
+    let Some(stick) = facts.stick_of(bar.balloon) else { return Vec::new() };
+    let size = stick.size.value;
+    let of = |(measure, length)| Figure {
+        measure,
+        of: bar.balloon,
+        role: Some(bar.role),
+        diameter: Diameter::None,
+        amount: Amount::Length(length),
+        from: format!("the stick S{} it is cut from", stick.number),
+        basis: Basis::Recorded,
+        tool: None,
+        spread: None,
+    };
+    [(Measure::TubeOutside, size.outside), (Measure::TubeWall, size.wall)].map(of).into()
+}
+
+/// The diameter that a limit on a part goes by: of its bar, or the larger of the bars that a gusset joins.
+fn diameter(facts: &BuildFacts, cage: &Cage, of: Balloon) -> Diameter {
+    let of_bar = |balloon: Balloon| {
+        let stick = facts.stick_of(balloon).map(|stick| Diameter::OfStick(stick.size.value.outside));
+        let planned = || cage.member(balloon).map(|bar| Diameter::Planned(bar.tube.outside));
+        stick.or_else(planned).unwrap_or_default()
+    };
+    match of.kind {
+        Kind::Member => of_bar(of),
+        Kind::Plate => cage.plate(of).map(|plate| of_bar(plate.under)).unwrap_or_default(),
+        Kind::Gusset => {
+            let gusset = cage.gusset(of);
+            gusset.map(|gusset| of_bar(gusset.between.0).larger(of_bar(gusset.between.1))).unwrap_or_default()
+        }
+        _ => Diameter::None,
+    }
 }
 
 /// What people read off the car, as figures of the parts that are still there.
@@ -50,13 +86,15 @@ fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
             measure: measured.measure,
             of: measured.of,
             role: bar.map(|bar| bar.role),
-            diameter: bar.map_or(Length::default(), |bar| bar.tube.outside),
+            diameter: Diameter::None,
             amount: measured.amount,
             from: match measured.tool {
                 Some(tool) => format!("measuring, by {}, {}: “{}”", measured.by, tool.word(), measured.text),
                 None => format!("measuring, by {}: “{}”", measured.by, measured.text),
             },
+            basis: if measured.tool == Some(Tool::Print) { Basis::Recorded } else { Basis::Measured },
             tool: measured.tool,
+            spread: None,
         })
     };
     facts.measured.iter().filter_map(figure).collect()
@@ -66,13 +104,14 @@ fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
 pub(super) fn judged(
     rules: &RuleBook,
     facts: &BuildFacts,
-    cage: &Cage,
+    (cage, structure): (&Cage, BasicStructure),
     figures: &[Figure],
-    (class, today): (Option<&ClassAnswer>, Date),
+    (class, today): (Option<&Weighed>, Date),
 ) -> (Vec<Verdict>, Vec<Shot>) {
-    let members: Vec<Bar> = cage.members.iter().map(Bar::from).collect();
-    let joints: Vec<JointOf> = cage.joints.iter().map(|joint| JointOf::of(cage, joint)).collect();
-    let gussets: Vec<GussetAt> = cage.gussets.iter().map(GussetAt::from).collect();
+    let members = Bar::all(cage, |bar| facts.stick_of(bar));
+    let joints: Vec<JointOf> = cage.joints.iter().map(|joint| JointOf::of(joint, &members)).collect();
+    let gussets: Vec<GussetAt> = cage.gussets.iter().filter_map(|gusset| GussetAt::of(cage, gusset)).collect();
+    let feet = FootOf::all(cage, |foot| foot.word(structure));
     let plates = cage.plates.iter().map(|plate| plate.balloon);
     let sticks = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
     // A weigh-in that another followed is history; only the newest decides.
@@ -95,8 +134,10 @@ pub(super) fn judged(
         &Known {
             figures,
             members: &members,
+            whole: cage.whole,
             joints: &joints,
             gussets: &gussets,
+            feet: &feet,
             parts: &parts,
             class,
             welded: &welded,

@@ -16,9 +16,10 @@ use super::rule_books::{ClassAnswer, Mistake, NoClass, RuleBook};
 use super::rulings;
 use super::shots::Shot;
 use super::tube::TubeSize;
-use super::verdicts::Verdict;
+use super::verdicts::{Verdict, Weighed};
 use super::weighed_after::Compared;
 
+mod doubts;
 mod judged;
 
 /// The tube that a cage is worked out with until a weighed car's class says which for the first time.
@@ -31,8 +32,10 @@ pub struct Findings {
     pub rules: Option<RuleBook>,
     /// What this program cannot read in its book's text; empty without a book. While anything is here nothing is judged.
     pub unread_book: Vec<Mistake>,
-    /// The weight class; none before the weigh-in or without a book.
+    /// The weight class by the newest weighing alone; none before the weigh-in or without a book.
     pub class: Option<Result<ClassAnswer, NoClass>>,
+    /// That class and the one the finished car is in, which the tube goes by; none while the weighing gives no class.
+    pub weighed: Option<Weighed>,
     /// The finished weight foreseen; none before the weigh-in.
     pub foreseen: Option<Foreseen>,
     /// The finished car beside what was foreseen; none before it was weighed with its cage in.
@@ -78,19 +81,17 @@ impl Findings {
             None => (None, Vec::new()),
         };
         let class = rules.as_ref().and_then(|rules| facts.class(rules));
-        let answer = class.as_ref().and_then(|class| class.as_ref().ok());
-        let asked = answer.and_then(|answer| answer.tubes.first());
-        // A weighing that forgot a tick asks for no tube; it does not make the cage of the one before another's.
-        let before = || rules.as_ref().and_then(|rules| facts.asked_last(rules));
-        let tubes = asked.or_else(before).unwrap_or(UNTIL_WEIGHED);
-        let (record, cage_reads) = recorded(facts, &tubes);
-        let cage = solve(&record, &tubes);
-        let newest = facts.weigh_ins.first();
-        let foreseen = newest.map(|newest| Foreseen::of(newest, &facts.foreseen, rules.as_ref(), (&record, &cage)));
+        let Planned { tubes, asked, record, cage_reads, cage, foreseen, weighed } = Planned::of(facts, rules.as_ref());
         let (built, cage) = as_cut(cage, &record, facts);
-        let figures = figures(facts, &built, &record);
+        let mut figures = figures(facts, &built, &record);
+        if let Some(rules) = &rules {
+            doubts::doubts(rules, &record, &tubes, &mut figures);
+        }
         let (mut verdicts, all_shots) = match &rules {
-            Some(rules) => judged(rules, facts, &built, &figures, (answer, today)),
+            Some(rules) => {
+                let built = (&built, record.structure);
+                judged(rules, facts, built, &figures, (weighed.as_ref(), today))
+            }
             None => (Vec::new(), Vec::new()),
         };
         if let Some(rules) = &rules {
@@ -107,10 +108,11 @@ impl Findings {
             rules,
             unread_book,
             class,
+            weighed,
             foreseen,
             compared: None,
             tubes,
-            tubes_asked: asked.is_some(),
+            tubes_asked: asked,
             record,
             cage_reads,
             cage,
@@ -163,6 +165,46 @@ impl Findings {
     /// How many of the shots are taken.
     pub fn taken(&self) -> usize {
         self.shots.iter().filter(|shot| shot.taken()).count()
+    }
+}
+
+/// The cage in the tube that it is planned in, and the class that asks for it.
+struct Planned {
+    tubes: Tubes,
+    /// Whether a class asks for them.
+    asked: bool,
+    record: CageRecord,
+    cage_reads: bool,
+    cage: Cage,
+    foreseen: Option<Foreseen>,
+    weighed: Option<Weighed>,
+}
+
+impl Planned {
+    /// First in the tube of the class by the scale; where the finished car is in another one, or may be, in that one's. A
+    /// weighing that forgot a tick asks for no tube; it does not make the cage of the one before another's.
+    fn of(facts: &BuildFacts, rules: Option<&RuleBook>) -> Self {
+        let classed = rules.and_then(|rules| facts.classed(rules));
+        let first = classed.as_ref().and_then(|(_, answer)| answer.tubes.first());
+        let tubes = first.unwrap_or(UNTIL_WEIGHED);
+        let (record, cage_reads) = recorded(facts, &tubes);
+        let cage = solve(&record, &tubes);
+        let of = |weigh_in| Foreseen::of(weigh_in, &facts.foreseen, rules, (&record, &cage));
+        let newest = facts.weigh_ins.first();
+        let foreseen = newest.map(of);
+        let class_of = |foreseen: &Foreseen| Weighed::of(foreseen, rules?, cage.whole);
+        let weighed = foreseen.as_ref().and_then(class_of);
+        let asked = weighed.as_ref().and_then(Weighed::asks).is_some();
+        let last = || class_of(&of(classed.as_ref()?.0));
+        let by = weighed.clone().or_else(last);
+        match by.as_ref().and_then(Weighed::planned).filter(|planned| *planned != tubes) {
+            Some(tubes) => {
+                let record = record.numbered_for(&tubes);
+                let cage = solve(&record, &tubes);
+                Self { tubes, asked, record, cage_reads, cage, foreseen, weighed }
+            }
+            None => Self { tubes, asked, record, cage_reads, cage, foreseen, weighed },
+        }
     }
 }
 

@@ -111,7 +111,9 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
         open.extend(of_rule().filter(|verdict| verdict.state().fails()).map(|verdict| broken(verdict, units)));
         let close = of_rule().filter(|verdict| verdict.state() == Word::TooClose && verdict.of.is_some());
         open.extend(close.map(|verdict| unclear(verdict, units)));
-        let unmeasured: Vec<&Verdict> = of_rule().filter(|verdict| verdict.state() == Word::NotMeasured).collect();
+        // What waits for a bar's stick alone is asked for once, with the sticks.
+        let lacks = |verdict: &&Verdict| verdict.state() == Word::NotMeasured && !verdict.uncut;
+        let unmeasured: Vec<&Verdict> = of_rule().filter(lacks).collect();
         open.extend(without_figure(&unmeasured));
         let unasked = of_rule().filter(|verdict| verdict.state() == Word::NoPhoto && verdict.of.is_none());
         let shotless = unasked.filter(|verdict| !found.shots.iter().any(|shot| of_the_rule(shot, &verdict.rule_id)));

@@ -3,7 +3,9 @@
 use super::rule_kinds::RuleKind;
 
 use super::fields::roles;
-use super::kinds::{Before, CountsFrom, EdgeBelongs, Ends, LabelField, Made, Per, Stiffener, TubeUse, TwoLabels};
+use super::kinds::{
+    Before, CountsFrom, EdgeBelongs, Ends, GUSSET_KINDS, LabelField, Made, Per, Stiffener, TubeUse, TwoLabels,
+};
 use super::rule::{Compare, Evidence, Force, Of, Sure};
 use crate::domain::car_dates::CarDate;
 use crate::domain::figures::Measure;
@@ -182,6 +184,7 @@ const LIMIT: &[Ask] = &[
     ask("unit", "Unit", UNIT).hint("None for a count, a ratio or a share."),
     ask("times_diameter", "Counted in diameters of the tube", Shape::YesNo).hint("Then there is no unit."),
     ask("share_of", "Counted in shares of another figure", MEASURE).hint("Then there is no unit."),
+    ask("gusset_kinds", "Of gussets made as", Shape::Words(|| of(&GUSSET_KINDS))).hint("Of all when none is chosen."),
 ];
 
 const PLATE: &[Ask] = &[

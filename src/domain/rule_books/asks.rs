@@ -47,7 +47,7 @@ impl RuleBook {
         let limits = self
             .limits
             .iter()
-            .map(|limit| (&limit.rule, format!("{} of {}: {}", limit.measure.word(), limit.of.word(), limit.text())));
+            .map(|limit| (&limit.rule, format!("{} of {}: {}", limit.measure.word(), limit.of_words(), limit.text())));
         let hold = self
             .hold
             .iter()

@@ -104,7 +104,7 @@ impl Value {
 
     /// The amount it is beside a figure, given the other figures; none while the figure it is a share of is not known.
     pub fn beside(self, figure: &Figure, others: &[Figure]) -> Option<Amount> {
-        let Self::Share(share, measure) = self else { return self.at(figure.diameter) };
+        let Self::Share(share, measure) = self else { return self.at(figure.diameter.length()) };
         match others.iter().rfind(|other| other.measure == measure && other.of == figure.of)?.amount {
             Amount::Length(length) => Some(Amount::Length(length * share)),
             Amount::Area(area) => Some(Amount::Area(area * share)),

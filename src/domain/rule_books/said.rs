@@ -153,7 +153,7 @@ fn of_member(member: &MemberNeeded) -> Sayings {
 
 fn of_limit(limit: &Limit) -> Sayings {
     let mut own = Sayings::new();
-    said(&mut own, "figure", format!("{} of {}", limit.measure.word(), limit.of.word()));
+    said(&mut own, "figure", format!("{} of {}", limit.measure.word(), limit.of_words()));
     said(&mut own, "limit", limit.text());
     own
 }

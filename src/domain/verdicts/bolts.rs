@@ -2,6 +2,7 @@
 
 use std::f64::consts::FRAC_PI_4;
 
+use crate::domain::basis::Basis;
 use crate::domain::figures::{Amount, Measure};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
@@ -10,7 +11,7 @@ use crate::domain::rule_books::kinds::SectionShare;
 use crate::quantity::Area;
 
 use super::known::Known;
-use super::verdict::{LimitText, Verdict, Word};
+use super::verdict::{Answer, LimitText, Verdict};
 
 /// True when a plate is under a foot of this bar.
 pub(super) fn under(part: Balloon, role: MemberRole, known: &Known<'_>) -> bool {
@@ -46,13 +47,13 @@ pub(super) fn section(rule: &Rule, share: &SectionShare, part: Balloon, known: &
     if twice {
         also.push((Measure::BoltShear, part));
     }
-    let verdict = |word| {
-        let verdict = Verdict::new(rule, Some(part), word).limited(limit.clone());
+    let verdict = |answer| {
+        let verdict = Verdict::new(rule, Some(part), answer).limited(limit.clone());
         Verdict { measure: Some(Measure::BoltSection), also: also.clone(), ..verdict }
     };
     if feet.is_empty() {
         let because = format!("No bolted {} foot is known, so there is no section to compare with.", share.of.word());
-        return verdict(Word::NotMeasured).because(because).settled(rule, known);
+        return verdict(Answer::NotMeasured).because(because).settled(rule, known);
     }
     let (mut greatest, mut missing) = (Area::default(), Vec::new());
     for foot in &feet {
@@ -68,18 +69,18 @@ pub(super) fn section(rule: &Rule, share: &SectionShare, part: Balloon, known: &
     if !missing.is_empty() {
         let words: Vec<String> = missing.iter().map(|(measure, of)| format!("{} of {of}", measure.word())).collect();
         let because = format!("Not known yet: {}.", words.join(", "));
-        return verdict(Word::NotMeasured).because(because).settled(rule, known);
+        return verdict(Answer::NotMeasured).because(because).settled(rule, known);
     }
     let edge = greatest * share.share;
-    let word = if own >= edge { Word::Meets } else { Word::ShortBy };
-    let mut told = verdict(word);
+    let answer = if own >= edge { Answer::Meets(Basis::Recorded) } else { Answer::ShortBy };
+    let mut told = verdict(answer);
     told.figure = Some(Amount::Area(own));
     told.margin = Some(Amount::Area((own - edge).abs()));
     if let Some(limit) = &mut told.limit {
         limit.amount = Some(Amount::Area(edge));
     }
     let told = told.because("The section is that of the bolts' nominal diameters.");
-    let told = if word == Word::ShortBy && twice {
+    let told = if answer == Answer::ShortBy && twice {
         told.because(
             "A bolt in double shear through a welded bush counts twice: say so under “shear planes of each bolt”.",
         )

@@ -1,12 +1,16 @@
 //! Judging gussets at joints.
 
+use crate::domain::basis::Basis;
+use crate::domain::cage::GussetKind;
 use crate::domain::figures::Amount;
+use crate::domain::ids::Balloon;
+use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::kinds::{GussetRule, Stiffener};
 
-use super::known::{JointOf, Known};
-use super::limits::unasked;
+use super::asked::unasked;
+use super::known::{GussetAt, JointOf, Known};
 use super::members::count;
-use super::verdict::{LimitText, Verdict, Word};
+use super::verdict::{Answer, LimitText, Verdict};
 
 /// Judges every joint where the rule's bars meet.
 pub(super) fn judge(gusset: &GussetRule, known: &Known<'_>) -> Vec<Verdict> {
@@ -16,15 +20,21 @@ pub(super) fn judge(gusset: &GussetRule, known: &Known<'_>) -> Vec<Verdict> {
     }
     let joints: Vec<&JointOf> = known.joints.iter().filter(|joint| gusset.meant(&joint.roles)).collect();
     if joints.is_empty() {
-        let word = if known.joints.is_empty() { Word::NotMeasured } else { Word::NotAsked };
-        return vec![Verdict::new(rule, None, word).because("No joint of these bars is known.")];
+        let answer = if known.joints.is_empty() || !known.whole { Answer::NotMeasured } else { Answer::NotAsked };
+        return vec![Verdict::new(rule, None, answer).because("No joint of these bars is known.")];
     }
     joints.into_iter().map(|joint| of_joint(gusset, joint, known).settled(rule, known)).collect()
 }
 
 fn of_joint(gusset: &GussetRule, joint: &JointOf, known: &Known<'_>) -> Verdict {
-    let there: Vec<String> =
-        known.gussets.iter().filter(|at| at.joint == joint.balloon).map(|at| at.balloon.to_string()).collect();
+    let here = || known.gussets.iter().filter(|at| at.joint == joint.balloon);
+    let does = |kind| match kind {
+        GussetKind::Tube => gusset.either.contains(&Stiffener::Tube),
+        GussetKind::Saddle | GussetKind::Flat => gusset.either.contains(&Stiffener::Gusset),
+    };
+    let (does, others): (Vec<&GussetAt>, Vec<&GussetAt>) =
+        here().partition(|at| gusset.between(at.between) && does(at.kind));
+    let there: Vec<String> = does.iter().map(|at| at.balloon.to_string()).collect();
     let found = count(there.len());
     let most = gusset.count_most.map(|most| format!(", at most {most}")).unwrap_or_default();
     let over = gusset.count_most.filter(|most| found > *most);
@@ -32,27 +42,36 @@ fn of_joint(gusset: &GussetRule, joint: &JointOf, known: &Known<'_>) -> Verdict 
     let instead = found < gusset.count_least
         && gusset.either.contains(&Stiffener::Tube)
         && (known.photographed)(&gusset.rule.id, &joint.balloon);
-    let word = match (over, found < gusset.count_least) {
-        (Some(_), _) => Word::OverBy,
-        (None, true) if instead => Word::ScrutineerDecides,
-        (None, true) => Word::ShortBy,
-        (None, false) => Word::Meets,
+    let answer = match (over, found < gusset.count_least) {
+        (Some(_), _) => Answer::OverBy,
+        (None, true) if instead => Answer::ScrutineerDecides,
+        (None, true) => Answer::ShortBy,
+        (None, false) => Answer::Meets(Basis::Recorded),
     };
     let limit = LimitText { text: format!("at least {}{most}", gusset.count_least), amount: Some(Amount::Count(edge)) };
-    let mut verdict = Verdict::new(&gusset.rule, Some(joint.balloon), word).limited(limit);
+    let mut verdict = Verdict::new(&gusset.rule, Some(joint.balloon), answer).limited(limit);
     verdict.figure = Some(Amount::Count(found));
     verdict.margin = Some(Amount::Count(found.abs_diff(edge)));
     let told = if there.is_empty() {
-        "No gusset is recorded here.".to_owned()
+        "No gusset that does is recorded here.".to_owned()
     } else {
         format!("Here: {}.", there.join(", "))
     };
-    let verdict = verdict.because(told);
-    match word {
-        Word::ScrutineerDecides => verdict.because("A tube may stand in for it; the photograph shows what is there."),
-        Word::ShortBy if gusset.either.contains(&Stiffener::Tube) => {
+    let mut verdict = verdict.because(told);
+    if !others.is_empty() {
+        let others: Vec<String> = others.iter().map(|at| of_other(at.balloon, at.between, at.kind)).collect();
+        verdict = verdict.because(format!("Not what is asked for: {}.", others.join("; ")));
+    }
+    match answer {
+        Answer::ScrutineerDecides => verdict.because("A tube may stand in for it; the photograph shows what is there."),
+        Answer::ShortBy if gusset.either.contains(&Stiffener::Tube) => {
             verdict.because("If a tube stands in for it, photograph it under this rule.")
         }
         _ => verdict,
     }
+}
+
+/// A gusset at the joint that is not the rule's: "G3, a flat plate between main hoop and backstay".
+fn of_other(balloon: Balloon, [one, other]: [MemberRole; 2], kind: GussetKind) -> String {
+    format!("{balloon}, a {} between {} and {}", kind.word(), one.word(), other.word())
 }

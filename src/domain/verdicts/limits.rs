@@ -1,107 +1,32 @@
-//! Judging limits on figures, and whether a rule is asked of this car at all.
+//! Judging limits on figures.
 
 use std::cmp::Ordering;
 
+use crate::domain::basis::{Basis, Diameter};
 use crate::domain::figures::{Amount, Figure, Measure};
 use crate::domain::guard::{self, Stands};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::bound::{Bound, Check, Value, edges_text};
 use crate::domain::rule_books::kinds::Limit;
-use crate::domain::rule_books::{Compare, NeededIf, Of, Rule};
+use crate::domain::rule_books::{Of, Rule};
 use crate::domain::tools::{self, Tool};
 
+use super::asked::unasked;
 use super::known::Known;
-use super::verdict::{LimitText, Verdict, Word};
-
-/// Whether a rule's own condition holds: none when the figure that decides it is missing.
-fn condition(rule: &Rule, known: &Known<'_>) -> Option<bool> {
-    match &rule.needed_if {
-        None => Some(true),
-        Some(NeededIf::Fitted(role)) => {
-            let fitted = known.members.iter().any(|bar| bar.role == *role);
-            (!known.members.is_empty()).then_some(fitted)
-        }
-        Some(NeededIf::Figure { measure, of, compare, value, .. }) => {
-            let parts = parts_of(*measure, *of, known);
-            let figures = parts.iter().flat_map(|part| known.of_part(*measure, *part));
-            let holds = |figure: &Figure| {
-                let order = figure.amount.compare(value.beside(figure, known.figures)?)?;
-                Some(match compare {
-                    Compare::MoreThan => order == Ordering::Greater,
-                    Compare::AtLeast => order != Ordering::Less,
-                    Compare::LessThan => order == Ordering::Less,
-                    Compare::AtMost => order != Ordering::Greater,
-                })
-            };
-            let answers: Vec<bool> = figures.filter_map(holds).collect();
-            if answers.contains(&true) {
-                return Some(true);
-            }
-            let unmeasured = parts
-                .iter()
-                .any(|part| known.of_part(*measure, *part).next().is_none() && !straight(*measure, *part, known));
-            // A bar that a laid out cage does not have has no figure that could ask for anything.
-            let absent = matches!(of, Of::Role(_)) && !of_part_of_bar(*measure) && !known.members.is_empty();
-            if unmeasured || (parts.is_empty() && !absent) { None } else { Some(false) }
-        }
-    }
-}
-
-/// The verdict of a rule that is not asked, or of which it is not known whether it is.
-pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
-    let not_asked = |because: String| Some(Verdict::new(rule, None, Word::NotAsked).because(because));
-    if let Some(other) = rule.exempt_with.iter().find(|other| known.met.borrow().contains(*other)) {
-        return not_asked(format!("The rule “{other}” stands in for it and is met."));
-    }
-    if let Some(when) = &rule.applies_when {
-        match (when.holds(known.car), known.car.of(when.car)) {
-            (Some(true), _) => {}
-            (Some(false), Some(date)) => {
-                return not_asked(format!("It is asked of cars {}; this one has {date}.", when.text()));
-            }
-            (_, date) => {
-                let told = date.map_or_else(
-                    || format!("“{}” is not recorded for this car.", when.car.asked()),
-                    |date| format!("“{}” is recorded as {date}, which does not say.", when.car.asked()),
-                );
-                let asked = format!("It is asked of cars {}. {told}", when.text());
-                let verdict = Verdict::new(rule, None, Word::NotMeasured).because(asked);
-                return Some(Verdict { car_date: Some(when.car), ..verdict });
-            }
-        }
-    }
-    match condition(rule, known) {
-        Some(true) => None,
-        Some(false) => not_asked("Its condition does not hold here.".to_owned()),
-        None => {
-            let (missing, also) = match &rule.needed_if {
-                Some(NeededIf::Figure { measure, of, .. }) => {
-                    let parts = parts_of(*measure, *of, known).into_iter().map(|part| (*measure, part));
-                    (format!("{} of {}", measure.word(), of.word()), parts.collect())
-                }
-                Some(NeededIf::Fitted(role)) => (format!("whether there is a {}", role.word()), Vec::new()),
-                None => ("its condition".to_owned(), Vec::new()),
-            };
-            let because = format!("Whether this is asked depends on what is not known yet: {missing}.");
-            let verdict = Verdict::new(rule, None, Word::NotMeasured).because(because);
-            Some(Verdict { also, ..verdict })
-        }
-    }
-}
+use super::verdict::{Answer, LimitText, Verdict, Word};
 
 /// True for a measure that only a bent bar has.
 fn of_bends(measure: Measure) -> bool {
     matches!(measure, Measure::BendRadius | Measure::BendAngle | Measure::Roundness)
 }
 
-/// True when a bar is known to be straight, and the measure is one of bends: the model speaks of it, but of no bend.
-fn straight(measure: Measure, part: Balloon, known: &Known<'_>) -> bool {
-    let modelled = known.figures.iter().any(|figure| figure.of == part && !figure.measure.measured());
-    of_bends(measure) && modelled && !known.bent(part)
+/// True when a bar is known to be straight, and the measure is one of bends.
+pub(super) fn straight(measure: Measure, part: Balloon, known: &Known<'_>) -> bool {
+    of_bends(measure) && known.straight(part)
 }
 
 /// The parts that a limit is of.
-fn parts_of(measure: Measure, of: Of, known: &Known<'_>) -> Vec<Balloon> {
+pub(super) fn parts_of(measure: Measure, of: Of, known: &Known<'_>) -> Vec<Balloon> {
     match of {
         Of::Plate => known.balloons(Kind::Plate),
         Of::Gusset => known.balloons(Kind::Gusset),
@@ -123,8 +48,13 @@ fn bars(known: &Known<'_>, wanted: impl Fn(&super::Bar) -> bool) -> Vec<Balloon>
     known.members.iter().filter(|bar| wanted(bar)).map(|bar| bar.balloon).collect()
 }
 
+/// True for a measure of the tube itself, which only the stick shows that a bar is cut from.
+const fn of_stick(measure: Measure) -> bool {
+    matches!(measure, Measure::TubeOutside | Measure::TubeWall)
+}
+
 /// True for a measure of a plate or gusset, which a bar itself does not have.
-fn of_part_of_bar(measure: Measure) -> bool {
+pub(super) const fn of_part_of_bar(measure: Measure) -> bool {
     matches!(
         measure,
         Measure::PlateArea
@@ -148,16 +78,21 @@ pub(super) fn judge(limit: &Limit, known: &Known<'_>) -> Vec<Verdict> {
     if let Some(verdict) = unasked(&limit.rule, known) {
         return vec![verdict];
     }
-    let parts = parts_of(limit.measure, limit.of, known);
+    let mut parts = parts_of(limit.measure, limit.of, known);
+    let made = |part: &Balloon| known.gussets.iter().find(|gusset| gusset.balloon == *part).map(|gusset| gusset.kind);
+    if !limit.gusset_kinds.is_empty() {
+        // A gusset whose kind is not known is judged, not passed over.
+        parts.retain(|part| made(part).is_none_or(|kind| limit.gusset_kinds.contains(&kind)));
+    }
     if parts.is_empty() {
         // every cage has feet, and a bar that is there has plates; but a role or a gusset may rightly be absent
         let absent = match limit.of {
-            Of::Role(_) => !of_part_of_bar(limit.measure),
+            Of::Role(_) => !of_part_of_bar(limit.measure) || !limit.gusset_kinds.is_empty(),
             Of::Gusset => true,
             Of::EveryBar | Of::Plate | Of::Stick => false,
         };
-        let word = if absent && !known.members.is_empty() { Word::NotAsked } else { Word::NotMeasured };
-        let because = format!("Nothing of this build is known as {}.", limit.of.word());
+        let word = if absent && known.laid_out() { Answer::NotAsked } else { Answer::NotMeasured };
+        let because = format!("Nothing of this build is known as {}.", limit.of_words());
         return vec![Verdict::new(&limit.rule, None, word).limited(LimitText::words(limit.text())).because(because)];
     }
     let edges = Edges { least: limit.least.as_ref(), most: limit.most.as_ref() };
@@ -173,6 +108,12 @@ pub(super) struct Edges<'a> {
 impl Edges<'_> {
     fn text(&self) -> String {
         edges_text(self.least, self.most)
+    }
+
+    /// Whether an edge stands at so many diameters of the tube.
+    fn in_diameters(&self) -> bool {
+        let by_tube = |bound: &&Bound| matches!(bound.value, Value::Diameters(_) | Value::PerDiameter(_));
+        self.least.iter().chain(&self.most).any(by_tube)
     }
 
     /// The other figures of the part that an edge is a share of.
@@ -204,10 +145,12 @@ pub(super) fn of_one(
     let figures: Vec<&Figure> = known.of_part(measure, part).collect();
     if figures.is_empty() {
         let verdict = if straight(measure, part, known) {
-            Verdict::new(rule, Some(part), Word::NotAsked).because("This bar has no bend.")
+            Verdict::new(rule, Some(part), Answer::NotAsked).because("This bar has no bend.")
         } else {
             let because = format!("The {} of {part} is not known.", measure.word());
-            Verdict::new(rule, Some(part), Word::NotMeasured).because(because).settled(rule, known)
+            let verdict = Verdict::new(rule, Some(part), Answer::NotMeasured).because(because);
+            let verdict = if of_stick(measure) { verdict.uncut(known.uncut(part)) } else { verdict };
+            verdict.settled(rule, known)
         };
         let verdict = Verdict { measure: Some(measure), also: edges.also(part), ..verdict };
         return vec![verdict.limited(LimitText::words(edges.text()))];
@@ -219,9 +162,9 @@ pub(super) fn of_one(
 fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure, known: &Known<'_>) -> Verdict {
     let amount = figure.amount;
     let stands = |bound: &Bound| bound.value.beside(figure, known.figures);
-    let verdict = |word, bound: Option<&Bound>| {
+    let verdict = |answer, bound: Option<&Bound>| {
         let edge = bound.and_then(stands);
-        let mut verdict = Verdict::new(rule, Some(figure.of), word);
+        let mut verdict = Verdict::new(rule, Some(figure.of), answer).on(figure.basis);
         verdict.measure = Some(figure.measure);
         verdict.also = edges.also(figure.of);
         verdict.figure = Some(amount);
@@ -230,33 +173,42 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure, known: &Known<'_>)
         verdict.because(format!("From {}.", figure.from))
     };
     if !amount.is_finite() {
-        return verdict(Word::NotMeasured, None).because("The figure is no number.");
+        return verdict(Answer::NotMeasured, None).because("The figure is no number.");
     }
     if let Some((missing, _)) =
         edges.also(figure.of).first().filter(|(other, part)| known.of_part(*other, *part).next().is_none())
     {
-        return verdict(Word::NotMeasured, None).because(format!(
-            "The {} of {} is not known.",
-            missing.word(),
-            figure.of
-        ));
+        let because = format!("The {} of {} is not known.", missing.word(), figure.of);
+        return verdict(Answer::NotMeasured, None).because(because);
     }
     let least = edges.least.map(|bound| (bound, stands(bound).and_then(|edge| bound.reached_by(amount, edge))));
     let most = edges.most.map(|bound| (bound, stands(bound).and_then(|edge| bound.kept_by(amount, edge))));
     if [least, most].into_iter().flatten().any(|edge| edge.1.is_none()) {
-        return verdict(Word::NotMeasured, None).because("The figure and the limit are not of a kind.");
+        return verdict(Answer::NotMeasured, None).because("The figure and the limit are not of a kind.");
     }
-    let (word, bound) = match (least, most) {
-        (Some((bound, Some(false))), _) => (Word::ShortBy, Some(bound)),
-        (_, Some((bound, Some(false)))) => (Word::OverBy, Some(bound)),
-        (None, None) => return verdict(Word::NotMeasured, None).because("The rule has no limit."),
-        _ => (Word::Meets, nearer(edges, figure, known)),
+    let (answer, bound) = match (least, most) {
+        (Some((bound, Some(false))), _) => (Answer::ShortBy, Some(bound)),
+        (_, Some((bound, Some(false)))) => (Answer::OverBy, Some(bound)),
+        (None, None) => return verdict(Answer::NotMeasured, None).because("The rule has no limit."),
+        _ => (Answer::Meets(figure.basis), nearer(edges, figure, known)),
     };
-    let told = verdict(word, bound);
+    if edges.in_diameters() && matches!(figure.diameter, Diameter::Planned(_)) {
+        return by_drawing(verdict(Answer::NotMeasured, bound), answer, known);
+    }
+    let told = verdict(answer, bound);
     match bound.and_then(|bound| deviation(bound, figure, known)) {
         Some(deviation) => guarded(told, deviation, figure),
         None => told,
     }
+}
+
+/// A limit in diameters of a tube that nobody is known to have cut: what the drawing says of it is told, and is no verdict.
+fn by_drawing(mut verdict: Verdict, answer: Answer, known: &Known<'_>) -> Verdict {
+    let would = if matches!(answer, Answer::Meets(_)) { "inside" } else { "outside" };
+    let uncut = verdict.of.map(|part| known.uncut(part)).unwrap_or_default();
+    verdict.margin = None;
+    let told = format!("The limit goes by the tube's diameter. {uncut} By the drawing it would be {would}.");
+    verdict.uncut(told)
 }
 
 /// One standard deviation of a figure against an edge, in the figure's base unit: where the edge is a share of another
@@ -278,8 +230,11 @@ fn guarded(mut verdict: Verdict, deviation: f64, figure: &Figure) -> Verdict {
     }
     verdict.word = Word::TooClose;
     let side = if inside { "Inside" } else { "Outside" };
-    let tool = figure.tool.map_or("the tool", Tool::word);
-    verdict.because(format!("{side} the limit by less than the {tool} can tell.")).because(guard::RULE)
+    let tool = tools::taken_as(figure).map_or("tape measurements it follows from", Tool::word);
+    let unsaid = figure.tool.is_none() && figure.basis == Basis::Measured;
+    let told = verdict.because(format!("{side} the limit by less than the {tool} can tell."));
+    let unsaid = unsaid.then_some("Nobody said what it was read with, so the coarsest tool is taken.");
+    unsaid.into_iter().fold(told, Verdict::because).because(guard::RULE)
 }
 
 /// The edge that a figure inside is nearer to.

@@ -1,5 +1,6 @@
 //! Verdicts: what each rule of a book says of a build, with figure, limit, margin and evidence.
 
+mod asked;
 mod bolts;
 mod gussets;
 mod judging;
@@ -12,9 +13,11 @@ mod shots;
 mod steel;
 mod tubes;
 mod verdict;
+mod weighed;
 
 pub use judging::judge;
 pub use kit::judge_item;
-pub use known::{Bar, GussetAt, JointOf, Known};
+pub use known::{Bar, BarTube, FootOf, GussetAt, JointOf, Known};
 pub(super) use tubes::MADE;
 pub use verdict::{LimitText, Verdict, Word};
+pub use weighed::{Finished, Weighed};

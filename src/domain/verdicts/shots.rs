@@ -1,11 +1,12 @@
 //! Judging the photographs that a book asks for: whether each is there, not what it shows.
 
+use crate::domain::basis::Basis;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::kinds::{Per, ShotRule};
 
+use super::asked::unasked;
 use super::known::{CAR, Known};
-use super::limits::unasked;
-use super::verdict::{LimitText, Verdict, Word};
+use super::verdict::{Answer, LimitText, Verdict};
 
 /// Judges one photograph rule: a verdict for each part it is asked of.
 pub(super) fn judge(shot: &ShotRule, known: &Known<'_>) -> Vec<Verdict> {
@@ -16,12 +17,10 @@ pub(super) fn judge(shot: &ShotRule, known: &Known<'_>) -> Vec<Verdict> {
     let parts = parts(shot.per, known);
     if parts.is_empty() {
         let because = format!("No {} is recorded yet.", shot.per.word());
-        let word = if known.members.is_empty() || matches!(shot.per, Per::Stick | Per::WeighIn | Per::Joint) {
-            Word::NoPhoto
-        } else {
-            Word::NotAsked
-        };
-        return vec![Verdict::new(rule, None, word).because(because)];
+        // A cage may rightly be without gussets or bends; sticks, joints, plates, kit and a weighing every car has.
+        let absent = matches!(shot.per, Per::Gusset | Per::Bend) && known.laid_out();
+        let answer = if absent { Answer::NotAsked } else { Answer::NoPhoto };
+        return vec![Verdict::new(rule, None, answer).because(because)];
     }
     parts.into_iter().map(|part| of_part(shot, part, known)).collect()
 }
@@ -39,11 +38,11 @@ fn of_part(shot: &ShotRule, part: Balloon, known: &Known<'_>) -> Verdict {
         many => LimitText::words(format!("{many} photographs: {}", shot.views.join(", "))),
     };
     let verdict = if missing.is_empty() {
-        Verdict::new(&shot.rule, of, Word::Meets).because("Every photograph asked for is there.")
+        Verdict::new(&shot.rule, of, Answer::Meets(Basis::Seen)).because("Every photograph asked for is there.")
     } else if shot.views.is_empty() {
-        Verdict::new(&shot.rule, of, Word::NoPhoto).because("The photograph is missing.")
+        Verdict::new(&shot.rule, of, Answer::NoPhoto).because("The photograph is missing.")
     } else {
-        Verdict::new(&shot.rule, of, Word::NoPhoto).because(format!("Missing: {}.", missing.join(", ")))
+        Verdict::new(&shot.rule, of, Answer::NoPhoto).because(format!("Missing: {}.", missing.join(", ")))
     };
     verdict.limited(limit).decided(&shot.rule)
 }

@@ -3,9 +3,10 @@
 use crate::domain::ids::Kind;
 use crate::domain::rule_books::kinds::SteelRule;
 
+use super::asked::unasked;
 use super::known::Known;
-use super::limits::{checks, unasked};
-use super::verdict::{Verdict, Word};
+use super::limits::checks;
+use super::verdict::{Answer, Verdict};
 
 /// Judges every stick that the build has or its bars were cut from.
 pub(super) fn judge(steel: &SteelRule, known: &Known<'_>) -> Vec<Verdict> {
@@ -16,7 +17,7 @@ pub(super) fn judge(steel: &SteelRule, known: &Known<'_>) -> Vec<Verdict> {
     let sticks = known.balloons(Kind::Stick);
     if sticks.is_empty() {
         let because = "No stick of tube is recorded for this build.";
-        return vec![Verdict::new(rule, None, Word::NotMeasured).because(because)];
+        return vec![Verdict::new(rule, None, Answer::NotMeasured).because(because)];
     }
     sticks.into_iter().flat_map(|stick| checks(rule, &steel.checks, stick, known)).collect()
 }

@@ -1,9 +1,11 @@
 //! One verdict: a rule, what it is of, the word, and what the word rests on.
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 use serde::Serialize;
 
+use crate::domain::basis::Basis;
 use crate::domain::car_dates::CarDate;
 use crate::domain::figures::{Amount, Measure};
 use crate::domain::ids::Balloon;
@@ -68,6 +70,42 @@ impl Word {
     }
 }
 
+/// What is found of a rule before it becomes a verdict's word: nothing can be found to meet it without what that rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Answer {
+    /// What is known keeps to the rule, by this.
+    Meets(Basis),
+    /// It falls short.
+    ShortBy,
+    /// It is over.
+    OverBy,
+    /// There is no figure.
+    NotMeasured,
+    /// There is no photograph.
+    NoPhoto,
+    /// The doubt reaches over the edge.
+    TooClose,
+    /// The scrutineer decides in each case.
+    ScrutineerDecides,
+    /// The rule is not asked of this car.
+    NotAsked,
+}
+
+impl Answer {
+    const fn word(self) -> Word {
+        match self {
+            Self::Meets(_) => Word::Meets,
+            Self::ShortBy => Word::ShortBy,
+            Self::OverBy => Word::OverBy,
+            Self::NotMeasured => Word::NotMeasured,
+            Self::NoPhoto => Word::NoPhoto,
+            Self::TooClose => Word::TooClose,
+            Self::ScrutineerDecides => Word::ScrutineerDecides,
+            Self::NotAsked => Word::NotAsked,
+        }
+    }
+}
+
 impl fmt::Display for Word {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.word())
@@ -115,12 +153,17 @@ pub struct Verdict {
     pub margin: Option<Amount>,
     /// One standard deviation of the figure, where what it was read with is known.
     pub doubt: Option<Amount>,
+    /// What the word rests on: drawn, recorded, measured, seen. Only a judging can say so.
+    pub(super) rests_on: BTreeSet<Basis>,
     /// What the word rests on, and what is missing, one sentence each.
     pub evidence: Vec<String>,
     /// Other figures that the word rests on or waits for, each of its part.
     pub also: Vec<(Measure, Balloon)>,
     /// What the scrutineer ruled, where a ruling stands.
     pub ruling: Option<Ruled>,
+    /// Whether the word waits for nothing but the stick that a bar is cut from.
+    #[serde(skip)]
+    pub uncut: bool,
     /// The date of the car that the word waits for.
     #[serde(skip)]
     pub car_date: Option<CarDate>,
@@ -136,22 +179,25 @@ fn force_word<S: serde::Serializer>(force: &Force, out: S) -> Result<S::Ok, S::E
 
 impl Verdict {
     /// A verdict of a rule, with nothing yet to rest on.
-    pub(super) fn new(rule: &Rule, of: Option<Balloon>, word: Word) -> Self {
+    pub(super) fn new(rule: &Rule, of: Option<Balloon>, answer: Answer) -> Self {
+        let rests_on = if let Answer::Meets(basis) = answer { BTreeSet::from([basis]) } else { BTreeSet::new() };
         Self {
             rule_id: rule.id.clone(),
             clause: rule.clause.clone(),
             words: rule.words.clone(),
             of,
             measure: None,
-            word,
+            word: answer.word(),
             found: None,
             figure: None,
             limit: None,
             margin: None,
             doubt: None,
+            rests_on,
             evidence: Vec::new(),
             also: Vec::new(),
             ruling: None,
+            uncut: false,
             car_date: None,
             force: rule.force,
         }
@@ -160,6 +206,17 @@ impl Verdict {
     /// With one more sentence of what it rests on.
     pub(super) fn because(mut self, sentence: impl Into<String>) -> Self {
         self.evidence.push(sentence.into());
+        self
+    }
+
+    /// Waiting for the stick that its tube is cut from, and saying so.
+    pub(super) fn uncut(self, sentence: impl Into<String>) -> Self {
+        Self { uncut: true, ..self.because(sentence) }
+    }
+
+    /// Resting on this too.
+    pub(super) fn on(mut self, basis: Basis) -> Self {
+        self.rests_on.insert(basis);
         self
     }
 
@@ -176,6 +233,7 @@ impl Verdict {
             let part = self.of.unwrap_or(CAR);
             let thing = if rule.evidence == Evidence::Paper { "paper" } else { "part" };
             if (known.photographed)(&rule.id, &part) {
+                self.rests_on.insert(Basis::Seen);
                 self.evidence.push(format!("There is a photograph of the {thing}."));
             } else {
                 self.word = Word::NoPhoto;
@@ -221,10 +279,24 @@ impl Verdict {
         self.evidence.get(..self.evidence.len().saturating_sub(decided)).unwrap_or_default()
     }
 
-    /// What it rests on as one text, a ruling first.
+    /// What it rests on: drawn, recorded, measured, seen; nothing where nothing is known.
+    pub const fn rests_on(&self) -> &BTreeSet<Basis> {
+        &self.rests_on
+    }
+
+    /// The same in words: "Drawn and seen."; empty where nothing is known.
+    pub fn rests_on_words(&self) -> String {
+        let words: Vec<&str> = self.rests_on.iter().map(|basis| basis.word()).collect();
+        let told = words.join(" and ");
+        let mut letters = told.chars();
+        letters.next().map(|first| format!("{}{}.", first.to_uppercase(), letters.as_str())).unwrap_or_default()
+    }
+
+    /// What it rests on as one text: a ruling first, then by what kind of evidence, then each sentence.
     pub fn basis(&self) -> String {
-        let ruling = self.ruling.iter().map(|ruling| ruling.told.as_str());
-        ruling.chain(self.evidence.iter().map(String::as_str)).collect::<Vec<_>>().join(" ")
+        let (ruling, rests) = (self.ruling.iter().map(|ruling| ruling.told.clone()), self.rests_on_words());
+        let rests = (!rests.is_empty()).then_some(rests);
+        ruling.chain(rests).chain(self.evidence.iter().cloned()).collect::<Vec<_>>().join(" ")
     }
 
     /// True when the scrutineer ruled that it may stay as it is, and it still is so.
@@ -282,6 +354,7 @@ impl Verdict {
             }
             (_, Word::Meets | Word::NotAsked | Word::ScrutineerDecides) => "",
             (_, Word::ShortBy | Word::OverBy) => "Change it; only the scrutineer can let it be.",
+            (_, Word::NotMeasured) if self.uncut => "Say which stick it is cut from.",
             (_, Word::NotMeasured) => "Find out and record it.",
             (_, Word::NoPhoto) => "Photograph it.",
             (_, Word::TooClose) => "Measure with a finer tool, or bring it clear of the limit.",

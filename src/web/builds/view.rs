@@ -233,14 +233,10 @@ fn picture(seen: &Seen, found: &Findings) -> Option<Svg> {
 
 /// How the weight stands to its class's edge, in a few words.
 fn margin(seen: &Seen, found: &Findings) -> String {
-    match &found.class {
-        Some(Ok(answer)) => match answer.edge {
-            Some(_) if answer.too_close => format!("class {}: too close to call", answer.class),
-            Some(edge) => format!("class {}, {} from its edge", answer.class, edge.show(seen.who.units)),
-            None => format!("class {}", answer.class),
-        },
-        Some(Err(_)) => "no class yet".to_owned(),
-        None => String::new(),
+    match (&found.weighed, &found.class) {
+        (Some(weighed), _) => weighed.told(seen.who.units),
+        (None, Some(_)) => "no class yet".to_owned(),
+        (None, None) => String::new(),
     }
 }
 

@@ -13,6 +13,7 @@ use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::people::{Deed, may};
 use crate::domain::tube::TubeSize;
+use crate::domain::verdicts::Weighed;
 use crate::drawing::cage::locate;
 use crate::quantity::{Length, Typed, Units};
 use crate::web::form::{Field, Form, Pairs};
@@ -120,7 +121,7 @@ fn asked(found: &Findings, bar: &Member, units: Units) -> String {
     if !found.tubes_asked {
         return format!("Without one it is drawn with {size}; the weighed car and the book say what is asked.");
     }
-    let class = found.class.as_ref().and_then(|class| class.as_ref().ok());
+    let class = found.weighed.as_ref().and_then(Weighed::asks);
     let rule = class.map(|answer| answer.rule_id.as_str());
     let mut verdicts = found.verdicts_of(bar.balloon);
     let verdict = verdicts.find(|verdict| rule == Some(verdict.rule_id.as_str()));

@@ -7,10 +7,10 @@ use super::balance::Balance;
 use super::finished::Finished;
 use super::papers::Papers;
 use crate::domain::findings::Findings;
-use crate::domain::rule_books::{ClassAnswer, ClassTubes, RuleBook, kinds::TubeRow};
+use crate::domain::rule_books::{ClassTubes, RuleBook, kinds::TubeRow};
 use crate::domain::scale_class::{Looked, ScaleClass};
 use crate::domain::scale_paper::Paper;
-use crate::domain::verdicts::Word;
+use crate::domain::verdicts::{Weighed as ClassOf, Word};
 use crate::domain::weigh_in::{Reading, USUAL_CONDITIONS, WeighIn};
 use crate::quantity::{Show, Units};
 use crate::web::form::{Field, Form};
@@ -46,21 +46,25 @@ struct Class {
     edges: String,
     margin: String,
     too_close: bool,
+    /// How the finished car stands to it.
+    told: String,
     tubes: Vec<(&'static str, String)>,
     neighbours: Vec<(String, Vec<(&'static str, String)>)>,
 }
 
 impl Class {
-    fn of(answer: &ClassAnswer, units: Units) -> Self {
-        let margin = answer.edge.map(|edge| edge.show(units)).unwrap_or_default();
-        let near = answer.neighbours.iter().map(|near| (near.class.clone(), tubes(&near.tubes))).collect();
+    /// The class by this weighing, and the tube of the class that the finished car is in.
+    fn of(weighed: &ClassOf, units: Units) -> Self {
+        let (now, asks) = (&weighed.now, weighed.asks());
+        let near = asks.into_iter().flat_map(|asks| &asks.neighbours);
         Self {
-            name: answer.class.clone(),
-            edges: answer.edges.clone(),
-            margin,
-            too_close: answer.too_close,
-            tubes: tubes(&answer.tubes),
-            neighbours: near,
+            name: now.class.clone(),
+            edges: now.edges.clone(),
+            margin: now.edge.map(|edge| edge.show(units)).unwrap_or_default(),
+            too_close: now.too_close,
+            told: weighed.told(units),
+            tubes: asks.map(|asks| tubes(&asks.tubes)).unwrap_or_default(),
+            neighbours: near.map(|near| (near.class.clone(), tubes(&near.tubes))).collect(),
         }
     }
 }
@@ -168,10 +172,10 @@ impl WeighInSheet {
                 (key, words, on)
             })
             .collect();
-        let (class, no_class) = match &found.class {
-            Some(Ok(answer)) => (Some(Class::of(answer, seen.who.units)), String::new()),
-            Some(Err(why)) => (None, why.to_string()),
-            None => (None, String::new()),
+        let (class, no_class) = match (&found.weighed, &found.class) {
+            (Some(weighed), _) => (Some(Class::of(weighed, seen.who.units)), String::new()),
+            (None, Some(Err(why))) => (None, why.to_string()),
+            (None, _) => (None, String::new()),
         };
         let sure = form.field("sure", "");
         let finished = Finished::of(seen, found, form);

@@ -3,12 +3,11 @@
 use glam::DVec3;
 
 use super::{BodyPart, BodyPlace, Taken};
-use crate::domain::cage::entry::reads_as;
 use crate::domain::cage::parts::{Cage, Joint, Member};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::domain::tools::Tool;
-use crate::quantity::{Length, Units};
+use crate::quantity::Length;
 
 /// A torch's head with the bend of its neck goes through a ball of this radius (*common practice*); a shop can say its own.
 pub const TORCH: Length = Length::from_mm(25.0);
@@ -101,10 +100,7 @@ fn on_cage(cage: &Cage, place: &BodyPlace) -> Result<BodyAt, String> {
             let (bar, along) = cage.station(on, at)?;
             let (on_axis, direction) = bar.line.point_at(along);
             let point = on_axis + outward(part, on_axis, direction) * (bar.tube.outside / 2.0 + gap.value).mm();
-            // With a unit typed beside it a length reads alike in both.
-            let inch = reads_as(gap, Units::Inch) && !gap.text.trim_end().ends_with('m');
-            let tool = if inch { Tool::InchTape } else { Tool::Tape };
-            let (bar, gap, tool) = (bar.balloon, gap.value, Some(tool));
+            let (bar, gap, tool) = (bar.balloon, gap.value, Some(Tool::tape_of(gap)));
             Ok(BodyAt { number, part, point, on_axis, bar, along, gap, tool })
         }
         Taken::Point { forward, left, up } => {

@@ -53,6 +53,16 @@ impl GussetRule {
         Some(Self { rule: rule?, at, count_least, count_most, either })
     }
 
+    /// True when a gusset between these two bars is one that is asked for: both are among those that the rule names, or of
+    /// one that names a single bar, one of them is.
+    pub fn between(&self, pair: [MemberRole; 2]) -> bool {
+        let many = |list: &[MemberRole], role: MemberRole| list.iter().filter(|other| **other == role).count();
+        match self.at.as_slice() {
+            [only] => pair.contains(only),
+            at => pair.iter().all(|role| many(at, *role) >= many(&pair, *role)),
+        }
+    }
+
     /// True when a joint of these bars is meant.
     pub fn meant(&self, bars: &[MemberRole]) -> bool {
         let many = |list: &[MemberRole], role: MemberRole| list.iter().filter(|other| **other == role).count();

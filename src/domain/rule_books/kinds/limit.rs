@@ -1,5 +1,6 @@
 //! A limit on a figure: at least, at most, or between, each edge in or out.
 
+use crate::domain::cage::GussetKind;
 use crate::domain::figures::{Dimension, Measure};
 use crate::domain::rule_books::bound::{Bound, Value, edges_text};
 use crate::domain::rule_books::fields::Fields;
@@ -18,7 +19,16 @@ pub struct Limit {
     pub least: Option<Bound>,
     /// The most allowed.
     pub most: Option<Bound>,
+    /// Of gussets made so; of all, when empty. Not read for what is no figure of a gusset.
+    pub gusset_kinds: Vec<GussetKind>,
 }
+
+/// What a gusset is made of, as a book writes it.
+pub const GUSSET_KINDS: [(&str, GussetKind); 3] = [
+    (GussetKind::Saddle.word(), GussetKind::Saddle),
+    (GussetKind::Flat.word(), GussetKind::Flat),
+    (GussetKind::Tube.word(), GussetKind::Tube),
+];
 
 impl Limit {
     pub(in crate::domain::rule_books) fn read(fields: &Fields<'_>) -> Option<Self> {
@@ -38,6 +48,12 @@ impl Limit {
             None => read_value(fields, measure, diameters),
         });
         fields.known("unit");
+        let gusset_kinds = fields.words("gusset_kinds", &GUSSET_KINDS);
+        let of_gusset = [Measure::GussetLeg, Measure::GussetThickness, Measure::GussetHole];
+        if fields.has("gusset_kinds") && measure.is_some_and(|measure| !of_gusset.contains(&measure)) {
+            let wanted = "Leave “gusset_kinds” out, or name a figure of a gusset.";
+            fields.slip("gusset_kinds", "Only a gusset's figure can be of gussets made so.", wanted);
+        }
         if !fields.has("least") && !fields.has("most") {
             fields.slip("", "A limit has neither “least” nor “most”.", "Give at least one of them.");
         }
@@ -64,7 +80,15 @@ impl Limit {
             of: of?,
             least: bound(least, least_included),
             most: bound(most, most_included),
+            gusset_kinds,
         })
+    }
+
+    /// What it is of, in words: "every bar", "gusset, as flat plate".
+    pub fn of_words(&self) -> String {
+        let kinds: Vec<&str> = self.gusset_kinds.iter().map(|kind| kind.word()).collect();
+        let made = if kinds.is_empty() { String::new() } else { format!(", as {}", kinds.join(" or ")) };
+        format!("{}{made}", self.of.word())
     }
 
     /// The limit in words: "at least 2 diameters, at most 4 diameters".

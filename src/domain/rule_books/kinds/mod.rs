@@ -14,7 +14,7 @@ mod weight_class;
 pub use gusset::{GussetRule, Stiffener};
 pub use hold::HoldRule;
 pub use kit::{CountsFrom, Ends, KitRule, LabelField, TwoLabels};
-pub use limit::Limit;
+pub use limit::{GUSSET_KINDS, Limit};
 pub use member_needed::MemberNeeded;
 pub use plate::{PlateRule, SectionShare};
 pub use shot::{Before, Per, ShotRule};
