@@ -112,7 +112,7 @@ fn pool() -> Vec<String> {
     let words = [
         "saddle", "flat", "tube", "welded", "bolted", "start", "end", "left", "right", "none", "one", "cross", "two", "main_hoop",
         "front_hoop", "half_hoops", "lateral_hoops", "in", "out", "limits", "deviation", "Arrow", "Circle", "Approved", "NotYet",
-        "caliper-0.05mm", "tape-1/16in", "high_at_hoop", "low_at_hoop", "v_forward", "roof", "sill", "main hoop", "backstay", "dash bar",
+        "caliper-0.05mm", "tape-1/16in", "high_at_hoop", "low_at_hoop", "v_forward", "roof", "sill", "main hoop", "backstay", "dash bar", "inch", "metric",
     ];
     measures.chain(words.map(str::to_owned)).collect()
 }

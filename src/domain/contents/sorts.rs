@@ -161,7 +161,7 @@ const ENTERED: Apart = Apart::NoChange("when it was entered and by whom, the thi
 const THIS_CAR: Apart = Apart::Name("this car itself");
 
 /// What of a build's facts is not frozen with the record, by its path: each with the reason.
-const NOT_FROZEN: [(&str, Apart); 18] = [
+const NOT_FROZEN: [(&str, Apart); 19] = [
     ("book/id", OWN_NAME),
     ("book", Apart::Elsewhere("frozen by name, edition and text in the list's head")),
     ("papers", Apart::NoChange("a weigh-in keeps the paper that it goes by; another one on file changes nothing")),
@@ -177,6 +177,7 @@ const NOT_FROZEN: [(&str, Apart); 18] = [
     ("kit_ways/*/here/build", THIS_CAR),
     ("kit_ways/*/here/car", THIS_CAR),
     ("kit_ways/*/here/slug", THIS_CAR),
+    ("kit_ways/*/here/item/id", OWN_NAME),
     ("kit_ways/*/here/item", Apart::NoChange("the item is frozen as this car's kit")),
     ("kit_ways/*/here/photos", Apart::NoChange("its photographs are frozen as this car's")),
     ("text", Apart::NoChange("beside a value, how it was typed: the same value in other units is no change")),
