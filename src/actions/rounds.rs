@@ -5,8 +5,10 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use super::questions::words_faults;
+use crate::domain::contents::Asks;
 use crate::domain::faults::Fault;
 use crate::domain::fingerprint::Fingerprint;
+use crate::domain::findings::Findings;
 use crate::domain::hold::Hold;
 use crate::domain::ids::{Balloon, BuildId, QuestionId};
 use crate::domain::limits;
@@ -55,7 +57,7 @@ pub struct NewReply {
 /// How the hold point stands.
 pub async fn hold(ctx: &Context, build: BuildId) -> Result<Hold, ActionError> {
     ctx.allow(Deed::SeeRounds)?;
-    Ok(Hold::of(&ctx.store.rounds(build).await?, &ctx.store.replies(build).await?))
+    Ok(Findings::of(&ctx.store.facts(build).await?, ctx.clock.today()).hold)
 }
 
 /// Issues a round wholly or not at all. `Stale` when the build, or its rounds, moved since the contents were gathered:
@@ -201,7 +203,7 @@ fn reply_faults(new: &NewReply) -> Vec<Fault> {
 
 /// An early round is answered joint by joint; one about the whole cage releases no single joint.
 fn released_faults(round: &Round, new: &NewReply) -> Vec<Fault> {
-    let (asked, approved) = (round.early(), new.decision == Decision::Approved);
+    let (asked, approved) = (Asks::of(round).joints(), new.decision == Decision::Approved);
     let why = if new.released.iter().any(|joint| !asked.contains_key(joint)) {
         "This round does not ask for the release of such a joint. Open the sheet again."
     } else if approved && !asked.is_empty() && new.released.is_empty() {

@@ -5,23 +5,20 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use crate::domain::hold::Hold;
+use crate::clock::Clock;
+use crate::domain::findings::Findings;
 use crate::startup::StartError;
 use crate::store::Store;
 
 /// Prints a line for each build.
 pub(super) async fn list(folder: &Path, as_json: bool) -> Result<ExitCode, StartError> {
     let store = Store::open(folder).await?;
+    let today = Clock::of_machine().today();
     let mut lines = Vec::new();
     for build in store.builds().await? {
-        let hold = Hold::of(&store.rounds(build.id).await?, &store.replies(build.id).await?);
-        let hold = match (&build.book, hold) {
-            (None, _) => "no book".to_owned(),
-            (_, Hold::NothingIssued) => "held, nothing issued".to_owned(),
-            (_, Hold::Waiting(round)) => format!("held, round {round} waits"),
-            (_, Hold::NotYet(round)) => format!("held, questions on round {round}"),
-            (_, Hold::Early(early)) => format!("held, single joints released by round {}", early.round),
-            (_, Hold::Released { round, .. }) => format!("released by round {round}"),
+        let hold = match &build.book {
+            None => "log only".to_owned(),
+            Some(_) => Findings::of(&store.facts(build.id).await?, today).hold_short(),
         };
         lines.push((build.slug, build.name, hold));
     }

@@ -14,6 +14,7 @@ use crate::domain::cage::Cage;
 use crate::domain::cage::files::solved;
 use crate::domain::cut_plan::{CutPlan, Free, as_json, of_cage, pieces_of, rows, stock_of};
 use crate::domain::faults::Fault;
+use crate::domain::hold::HELD_UNTIL;
 use crate::domain::saw::Saw;
 use crate::domain::seams::Rates;
 use crate::drawing::wrap::Wall;
@@ -169,7 +170,7 @@ fn pdf(plan: &CutPlan, cage: &Cage, name: &str, units: Units) -> Option<Vec<u8>>
         cuts: plan,
         name,
         book: "",
-        hold: "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.",
+        hold: HELD_UNTIL,
         made_by: "command line",
         day: Clock::of_machine().today(),
         units,

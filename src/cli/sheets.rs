@@ -13,6 +13,7 @@ use crate::domain::cage::files::solved;
 use crate::domain::cut_plan::{beside, of_cage};
 use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
+use crate::domain::hold::HELD_UNTIL;
 use crate::domain::ids::Kind;
 use crate::domain::saw::Saw;
 use crate::domain::seams::Rates;
@@ -61,7 +62,7 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
     let cuts = of_cage(&solved, &[], &Saw::default());
     put("numbers.json", format!("{:#}\n", beside(numbers(&solved, &[], &Rates::usual()), &cuts)).as_bytes())?;
     let name = cage.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-    let hold = "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.";
+    let hold = HELD_UNTIL;
     let (day, rates) = (Clock::of_machine().today(), Rates::usual());
     let of = Fabrication {
         cage: &solved,

@@ -2,12 +2,13 @@
 
 use jiff::Timestamp;
 use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 
 use super::ids::{BuildId, NoteId};
 use crate::quantity::{Hours, Money};
 
 /// A dated entry that a person wrote.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Note {
     /// The store's name for it.
     pub id: NoteId,

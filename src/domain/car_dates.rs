@@ -1,6 +1,7 @@
 //! The dates of a car that a rule book may go by.
 
 use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
 
 use super::kit::LabelDate;
 
@@ -48,7 +49,7 @@ impl CarDate {
 }
 
 /// What is known of a car's dates, each as exactly as its papers say.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CarDates {
     /// When it was first registered.
     pub registered: Option<LabelDate>,

@@ -148,7 +148,7 @@ impl Thing {
 }
 
 /// A thing that stands on the list of a build.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Listed {
     /// Its place on the list, from 1; never given out twice.
     pub place: u32,

@@ -1,6 +1,7 @@
 //! Everything recorded of one build at one moment.
 
 use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
 
 use super::balance::Wheels;
 use super::build_log::Note;
@@ -25,7 +26,7 @@ use super::stock::{Cut, Stick};
 use super::weigh_in::WeighIn;
 
 /// Everything recorded of one build, read at one moment: what all figures, verdicts and open items follow from.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct BuildFacts {
     /// The build.
     pub build: Build,
@@ -110,7 +111,7 @@ impl BuildFacts {
 }
 
 /// A rule book as text.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct BookText {
     /// The store's name for it.
     pub id: BookId,
@@ -130,7 +131,7 @@ impl BookText {
 }
 
 /// A cage's record as text.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CageText {
     /// The record, JSON.
     pub json: String,

@@ -329,7 +329,7 @@ pub struct Figure {
 }
 
 /// A figure that a person read off the car; the newest of a measure and a part counts.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Measured {
     /// What was measured.
     pub measure: Measure,

@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 
 use super::faults::Fault;
 use super::fingerprint::Fingerprint;
@@ -11,7 +12,7 @@ use super::limits;
 use super::rule_books::RuleBook;
 
 /// A photograph that is kept of an item.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Pictured {
     /// The shot it answered.
     pub shot: String,
@@ -22,7 +23,7 @@ pub struct Pictured {
 }
 
 /// The time that an item spent in one car.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Stay {
     /// The car.
     pub build: BuildId,
@@ -43,7 +44,7 @@ pub struct Stay {
 }
 
 /// An item's way through the cars, oldest first: all that is known of one thing under its different numbers.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Way {
     /// The item as it is, or was, in the car that is looked at.
     pub item: KitId,

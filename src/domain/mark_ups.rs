@@ -1,6 +1,7 @@
 //! What people draw over a photograph: a layer of its own, mark by mark, in parts of the upright picture.
 
 use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
 
 use super::faults::Fault;
 use super::fingerprint::Fingerprint;
@@ -15,7 +16,7 @@ pub const MOST_EVER: usize = 400;
 const SHORTEST: f64 = 0.01;
 
 /// What is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Shape {
     /// From its tail to its head.
     Arrow,
@@ -45,7 +46,7 @@ impl Shape {
 }
 
 /// A place on a photograph, as parts of the upright picture.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Place {
     /// From its left edge.
     pub across: Share,
@@ -54,7 +55,7 @@ pub struct Place {
 }
 
 /// A mark as it is drawn.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Drawn {
     /// What.
     pub shape: Shape,
@@ -99,7 +100,7 @@ impl Drawn {
 }
 
 /// A mark over a photograph of a build.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct MarkUp {
     /// The photograph.
     pub sha256: Fingerprint,

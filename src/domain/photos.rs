@@ -1,12 +1,13 @@
 //! Photographs of a build: declared by a phone, received by us, withdrawn by the office, never deleted.
 
 use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
 
 use super::fingerprint::Fingerprint;
 use super::ids::{BuildId, CaptureId};
 
 /// A photograph of a build.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Photo {
     /// The name the phone gave it when the shutter closed.
     pub capture: CaptureId,
@@ -67,7 +68,7 @@ pub fn bytes_in_words(bytes: u64) -> String {
 }
 
 /// A photograph kept, and what was seen in it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Received {
     /// When its last byte was kept, by the server's clock.
     pub at: Timestamp,
@@ -80,7 +81,7 @@ pub struct Received {
 }
 
 /// A photograph withdrawn; its bytes stay.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Withdrawn {
     /// When.
     pub at: Timestamp,

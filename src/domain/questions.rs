@@ -1,11 +1,12 @@
 //! Questions asked of a build, and what was answered.
 
 use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
 
 use super::ids::{Balloon, BuildId, CaptureId, QuestionId};
 
 /// A question asked of a build, and what was answered.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Question {
     /// The store's name for it.
     pub id: QuestionId,
@@ -30,7 +31,7 @@ pub struct Question {
 }
 
 /// An answer to a question.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Answer {
     /// What was answered.
     pub text: String,

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, BuildId, RoundId};
@@ -22,7 +22,7 @@ pub enum Asked {
 }
 
 /// A round as it was issued.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Round {
     /// The store's name for it.
     pub id: RoundId,
@@ -46,20 +46,8 @@ pub struct Round {
     pub by: String,
 }
 
-impl Round {
-    /// What its contents list says it asks of single joints; none for a list that says nothing of them.
-    pub fn early(&self) -> Early {
-        #[derive(Deserialize)]
-        struct Asks {
-            #[serde(default)]
-            early: Early,
-        }
-        serde_json::from_str::<Asks>(&self.contents).map(|asks| asks.early).unwrap_or_default()
-    }
-}
-
 /// What the scrutineer decided of a round.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Decision {
     /// The work may go on.
     Approved,
@@ -78,7 +66,7 @@ impl Decision {
 }
 
 /// A reply to a round as it was received.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Reply {
     /// The store's name for it.
     pub id: String,

@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 
 use super::faults::Fault;
 use super::figures::Measure;
@@ -11,7 +12,7 @@ use super::verdicts::{Verdict, Word};
 use crate::quantity::Units;
 
 /// What a ruling is, as it is entered.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct NewRuling {
     /// The rule's id in the book.
     pub rule: String,
@@ -52,7 +53,7 @@ impl NewRuling {
 }
 
 /// A ruling as it was recorded.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Ruling {
     /// 1, 2 … in the build.
     pub place: u32,

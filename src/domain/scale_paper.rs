@@ -119,7 +119,7 @@ impl Paper {
 }
 
 /// A paper with its trace.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Filed {
     /// The paper.
     pub paper: Paper,

@@ -1,13 +1,14 @@
 //! Tube stock: sticks, their marks, and the bars that are cut from them.
 
 use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
 
 use super::ids::{Balloon, BuildId, CaptureId, StickId};
 use super::tube::TubeSize;
 use crate::quantity::{Length, Typed};
 
 /// A stick of tube.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Stick {
     /// The store's name for it.
     pub id: StickId,
@@ -39,7 +40,7 @@ impl Stick {
 }
 
 /// A bar cut from a stick, which gives it its heat; a bar's newest one counts.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Cut {
     /// The bar.
     pub member: Balloon,

@@ -7,15 +7,14 @@ use std::sync::Arc;
 
 use super::app::App;
 use super::carried::Carried;
-use super::memory::Memory;
-use super::page::{Head, Sheet, hold_words};
+use super::memory::{Looked, Memory};
+use super::page::{Head, Sheet};
 use super::problem::Problem;
 use super::reader;
 use crate::actions::{self, Context};
 use crate::domain::builds::Build;
 use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::findings::Findings;
-use crate::domain::hold::{Hold, early_release};
 use crate::domain::ids::{Balloon, BuildId, Kind};
 use crate::domain::people::{Deed, Role, may};
 use crate::quantity::Units;
@@ -112,6 +111,8 @@ pub(crate) struct Seen {
     pub(crate) who: SignedIn,
     /// Everything recorded of the build, at one moment.
     pub(crate) facts: Arc<BuildFacts>,
+    /// What follows from it; the hold stands on every sheet.
+    found: Arc<Findings>,
 }
 
 impl Seen {
@@ -126,7 +127,13 @@ impl Seen {
         if who.ctx.by.role == Role::Scrutineer && facts.rounds.is_empty() {
             return Err(Problem::NotFound);
         }
-        Ok(Self { who, facts })
+        Self::of(who, facts).await
+    }
+
+    /// A build with what follows from it, for somebody who may see it.
+    pub(crate) async fn of(who: SignedIn, facts: Arc<BuildFacts>) -> Result<Self, Problem> {
+        let Looked { facts, found } = who.memory.of(facts, who.ctx.clock.today()).await?;
+        Ok(Self { who, facts, found })
     }
 
     /// The same, for somebody who may do this deed.
@@ -140,30 +147,22 @@ impl Seen {
     }
 
     /// What follows from what is recorded.
-    pub(crate) async fn found(&self) -> Result<Arc<Findings>, Problem> {
-        let looked = self.who.memory.of(Arc::clone(&self.facts), self.who.ctx.clock.today()).await?;
-        Ok(looked.found)
+    pub(crate) fn found(&self) -> Arc<Findings> {
+        Arc::clone(&self.found)
     }
 
-    /// How the hold point stands.
-    pub(crate) fn hold(&self) -> Hold {
-        Hold::of(&self.facts.rounds, &self.facts.replies)
+    /// How the hold point stands, in a sentence.
+    pub(crate) fn hold_told(&self) -> String {
+        self.found.hold_told()
     }
 
-    /// How it stands, in a sentence, single joints that were released before among them; and whether it is held.
-    pub(crate) fn hold_told(&self) -> (String, bool) {
-        let hold = self.hold();
-        let (told, held) = hold_words(&hold);
-        let early = early_release(&self.facts.rounds, &self.facts.replies);
-        match early.filter(|_| held && !matches!(hold, Hold::Early(_))) {
-            Some(early) => (format!("{told} But {}", early.told()), held),
-            None => (told, held),
-        }
+    /// Whether anything is held.
+    pub(crate) fn held(&self) -> bool {
+        self.found.hold.held()
     }
 
     /// A sheet about this build.
     pub(crate) fn sheet(&self, title: &str) -> Sheet {
-        let (hold, held) = self.hold_told();
         let head = Head {
             name: self.facts.build.name.clone(),
             slug: self.facts.build.slug.clone(),
@@ -174,8 +173,8 @@ impl Seen {
                 .rounds
                 .last()
                 .map_or("no round yet".to_owned(), |round| format!("round {}", round.number)),
-            hold,
-            held,
+            hold: self.hold_told(),
+            held: self.held(),
         };
         Sheet::of_build(&self.who, title, head)
     }

@@ -6,7 +6,6 @@ use axum::response::{Html, IntoResponse, Response};
 
 use super::gate::SignedIn;
 use super::problem::Problem;
-use crate::domain::hold::Hold;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::people::{Deed, may};
 use crate::quantity::Units;
@@ -174,34 +173,6 @@ pub(crate) fn part_address(part: Balloon) -> String {
         Kind::WeighIn => "/weigh-in".to_owned(),
         Kind::Question => format!("/questions#{part}"),
         Kind::Car => String::new(),
-    }
-}
-
-/// How the hold point stands, in a sentence for everybody in the shop; and whether it is held.
-pub(crate) fn hold_words(hold: &Hold) -> (String, bool) {
-    match hold {
-        Hold::NothingIssued => (
-            "HELD: tacks only. No round was issued yet; nothing is fully welded before the scrutineer releases it."
-                .to_owned(),
-            true,
-        ),
-        Hold::Waiting(round) => (
-            format!(
-                "HELD: tacks only. Round {round} waits for the scrutineer's reply; nothing is fully welded before it."
-            ),
-            true,
-        ),
-        Hold::NotYet(round) => (
-            format!(
-                "HELD: tacks only. The scrutineer has questions on round {round}; nothing is fully welded before an approval."
-            ),
-            true,
-        ),
-        Hold::Early(early) => (format!("HELD: tacks only. {}", early.told()), true),
-        Hold::Released { round, given_by, .. } => (
-            format!("Released: {given_by} approved round {round}. A change to what was approved needs a new round."),
-            false,
-        ),
     }
 }
 

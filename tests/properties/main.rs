@@ -6,7 +6,11 @@ mod books;
 mod cage;
 mod cuts;
 mod foreseen;
+mod frozen;
+#[path = "../fixture/full_build.rs"]
+mod full_build;
 mod geometry;
+mod hold;
 #[path = "../fixture/known.rs"]
 mod known;
 #[path = "../fixture/long_books.rs"]

@@ -9,6 +9,8 @@ use tackbook::actions::rounds::{Issue, NewReply};
 use tackbook::actions::{self, Context};
 use tackbook::clock::Clock;
 use tackbook::domain::builds::{Build, NewBuild};
+use tackbook::domain::contents::Contents;
+use tackbook::domain::findings::Findings;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::ids::{BuildId, CaptureId};
 use tackbook::domain::looks::Seen;
@@ -94,11 +96,17 @@ impl House {
 
     /// A round made ready but not issued.
     pub(crate) async fn issue(&self, build: BuildId, number: u32, photos: &[Fingerprint]) -> Issue {
+        let facts = self.office.store.facts(build).await.unwrap();
+        let mut contents = Contents::of(&facts, &Findings::of(&facts, self.office.clock.today()), number);
+        if !photos.is_empty() {
+            let photos = photos.iter().map(|photo| photo.text().to_owned()).collect();
+            contents.photos = std::iter::once(("C1".to_owned(), photos)).collect();
+        }
         Issue {
             key: new_capture().to_string(),
             number,
-            as_of: self.office.store.as_of(build).await.unwrap(),
-            contents: serde_json::json!({ "round": number, "photos": photos }).to_string(),
+            as_of: contents.as_of,
+            contents: contents.canonical(),
             packet: format!("%PDF-1.7 round {number} of {build}").into_bytes(),
         }
     }

@@ -1,6 +1,7 @@
 //! Lowering a cage: planned, blocked until an early round's release of just those joints, looked under, up again.
 
 use axum::http::StatusCode;
+use tackbook::domain::contents::Asks;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::Hold;
 use tackbook::domain::lowering::Release;
@@ -91,7 +92,8 @@ async fn asked_early(house: &House, office: &Browser<'_>, joints: &[String]) -> 
     assert_eq!(issued.to, ROUNDS, "{}", issued.text);
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
     let round = house.store.rounds(build).await.unwrap().remove(0);
-    assert_eq!(round.early().keys().map(ToString::to_string).collect::<Vec<_>>(), joints, "frozen in the round");
+    let asks = Asks::of(&round).joints();
+    assert_eq!(asks.keys().map(ToString::to_string).collect::<Vec<_>>(), joints, "frozen in the round");
     let packet = office.get("/builds/pine-coupe/rounds/1/packet.pdf").await.bytes;
     paper::check(&packet);
     let words = paper::words(&packet);
@@ -139,11 +141,11 @@ async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_he
     // All but one: recorded, and the plan still stands.
     assert_eq!(send(reply(&joints[1..])).await.status, StatusCode::SEE_OTHER);
     let now = found(&house).await;
-    let Release::Differs { round: 1, what } = &now.release else { panic!("{:?}", now.release) };
-    assert_eq!(what, &[format!("{} was not released.", joints[0])]);
-    assert!(matches!(&now.hold, Hold::Early(early) if early.joints.len() == joints.len() - 1), "{:?}", now.hold);
+    let Release::Partly { given, lacks } = &now.release else { panic!("{:?}", now.release) };
+    assert_eq!(lacks.iter().map(ToString::to_string).collect::<Vec<_>>(), joints[..1]);
+    assert_eq!((given.joints.len(), &now.hold), (joints.len() - 1, &Hold::JointsOnly(1)));
     assert_eq!(send(reply(&joints)).await.status, StatusCode::SEE_OTHER);
-    assert!(matches!(found(&house).await.release, Release::Given { round: 1, .. }));
+    assert!(matches!(found(&house).await.release, Release::Given(given) if given.round == 1));
     let sheet = floor.get(SHEET).await.text;
     assert!(
         sheet.contains("HELD: tacks only. scrutineer A released") && sheet.contains("and nothing else."),
@@ -162,8 +164,12 @@ async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_he
     }
     assert_eq!(save(&floor, &again).await.status, StatusCode::SEE_OTHER);
     let now = found(&house).await;
-    assert!(matches!(&now.release, Release::Differs { round: 1, .. }), "{:?}", now.release);
-    assert!(open(&floor).await.contains("is not as it was shown."));
+    assert!(matches!(&now.release, Release::Lapsed { round: 1, .. }), "{:?}", now.release);
+    assert!(open(&floor).await.contains("Lowering is blocked: not as released in round 1."));
+    // The strip of every sheet says the same as the plan: no joint is named as released any more.
+    let sheet = floor.get(SHEET).await.text;
+    assert!(sheet.contains("BLOCKED: not as released in round 1.") && sheet.contains("is held again"), "{sheet}");
+    assert!(!sheet.contains("scrutineer A released"), "{sheet}");
 }
 
 #[tokio::test]

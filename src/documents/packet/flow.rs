@@ -6,7 +6,7 @@ use super::Packet;
 use crate::documents::paper::{HEADING, HEADING_LINE, Page, finished, room};
 pub(super) use crate::documents::paper::{SMALL, TYPE, paragraph};
 use crate::domain::facts::BookText;
-use crate::domain::hold::{Hold, early_release};
+use crate::domain::hold::HELD_UNTIL;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::Table;
 use crate::drawing::text::shortened;
@@ -151,18 +151,15 @@ pub(super) fn link(at: DVec2, size: DVec2, place: &str) -> Mark {
     Mark::Link { at, size, to: LinkTo::Place(place.to_owned()) }
 }
 
+fn held_while_asking(packet: &Packet<'_>) -> String {
+    let joints = packet.found.release.joints_told();
+    joints.map_or_else(|| HELD_UNTIL.to_owned(), |joints| format!("{HELD_UNTIL} But {joints}"))
+}
+
 fn title_block(packet: &Packet<'_>) -> TitleBlock {
     let facts = packet.facts;
-    let held = "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.";
-    let hold = match &packet.found.hold {
-        Hold::Released { round, given_by, .. } if packet.draft => {
-            format!("Round {round} was approved by {given_by}. A change to what was approved needs a new round.")
-        }
-        _ => match early_release(&facts.rounds, &facts.replies) {
-            Some(early) => format!("{held} But {}", early.told()),
-            None => held.to_owned(),
-        },
-    };
+    // A round that goes out asks, so that everything is held until its answer but joints that were released before.
+    let hold = if packet.draft { packet.found.hold_told() } else { held_while_asking(packet) };
     let book = facts.book.as_ref().map_or_else(|| "none".to_owned(), BookText::told);
     TitleBlock {
         owner: "the shop".to_owned(),

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use self::judged::{as_cut, figures, judged};
 use super::cage::{Cage, CageRecord, Tubes, solve};
-use super::contents::{self, Change};
+use super::contents::{self, Change, Contents};
 use super::facts::{BuildFacts, CageText};
 use super::figures::Figure;
 use super::foreseen::Foreseen;
@@ -103,7 +103,6 @@ impl Findings {
         shots.extend(lowering.iter().flat_map(|plan| plan.shots(&cage, facts)));
         let day = facts.build.event_day.unwrap_or(today);
         let runs_out = rules.as_ref().map(|rules| running_out(rules, &facts.kit, day)).unwrap_or_default();
-        let hold = Hold::of(&facts.rounds, &facts.replies);
         let mut found = Self {
             rules,
             unread_book,
@@ -123,18 +122,40 @@ impl Findings {
             lowering,
             release: Release::NothingToAsk,
             runs_out,
-            hold,
+            hold: Hold::NothingIssued,
             changes: Vec::new(),
             day: today,
         };
         found.compared = Compared::of(facts, &found);
-        if let Some(newest) = facts.rounds.last() {
-            found.changes = contents::changes(facts, &found, newest);
-        }
-        if let Some(plan) = &found.lowering {
-            found.release = Release::of(facts, &found, plan);
-        }
+        found.stand(facts);
         found
+    }
+
+    /// How the hold point stands, from what would be put before the scrutineer now.
+    fn stand(&mut self, facts: &BuildFacts) {
+        let Some(newest) = facts.rounds.last() else {
+            self.release = self.released(facts, self.lowering.as_ref());
+            return;
+        };
+        let now = Contents::of(facts, self, newest.number);
+        self.changes = contents::changes(&now, newest);
+        self.hold = Hold::of(facts, &self.changes);
+        self.release = Release::of(facts, &self.hold, &now, self.lowering.as_ref());
+    }
+
+    /// How the joints of a lowering plan stand, this build's own or one that is only looked at.
+    pub fn released(&self, facts: &BuildFacts, plan: Option<&Plan>) -> Release {
+        Release::of(facts, &self.hold, &Contents::of(facts, self, 0), plan)
+    }
+
+    /// How the hold point stands, in a sentence: the one that every sheet, paper and list says.
+    pub fn hold_told(&self) -> String {
+        self.hold.told(&self.release)
+    }
+
+    /// The same in few words.
+    pub fn hold_short(&self) -> String {
+        self.hold.short(&self.release)
     }
 
     /// The cage that another record would make, of the same tube.

@@ -75,7 +75,7 @@ impl Settings {
 }
 
 /// What a shop said of lowering a cage.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Lowering {
     /// Whether this cage will be lowered.
     pub wanted: bool,
@@ -106,7 +106,7 @@ pub const UP: [(&str, &str); 4] = [
 pub const WAY_UP: &str = "up";
 
 /// What a person looked at and ticked.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Look {
     /// The plate over which the hole is, or the way up.
     pub place: String,

@@ -2,18 +2,17 @@
 //! when what was put before the scrutineer is not so any more.
 
 use super::Plan;
-use crate::domain::contents::{self, Contents};
+use crate::domain::contents::{Asks, Contents};
 use crate::domain::facts::BuildFacts;
-use crate::domain::findings::Findings;
-use crate::domain::hold::{self, Hold};
+use crate::domain::hold::{EarlyRelease, Hold, answer};
 use crate::domain::ids::Balloon;
 use crate::domain::rounds::{Decision, Early};
 
-/// How the plan stands to the scrutineer's release. Without one it is blocked: lowering means welding these joints
-/// fully before the cage is approved.
+/// How the joints stand that are welded while the cage is down. Without a release they are blocked: they would be fully
+/// welded before the cage is approved.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Release {
-    /// No joint is welded while the cage is down.
+    /// No joint is welded while the cage is down, and none was released.
     NothingToAsk,
     /// No round asked yet.
     NotAsked,
@@ -21,20 +20,24 @@ pub enum Release {
     Waits(u32),
     /// The reply to this round did not release them.
     Refused(u32),
-    /// This round's reply released less than the plan needs, or something is not as it was shown then.
-    Differs {
+    /// What this round asked cannot be read: nothing is released by it.
+    Unreadable(u32),
+    /// This round's reply released some of them: these stand, and the plan waits for the others.
+    Partly {
+        /// What was released.
+        given: EarlyRelease,
+        /// What the plan needs beside it.
+        lacks: Vec<Balloon>,
+    },
+    /// What this round's reply released is not as it was shown: nothing is released any more.
+    Lapsed {
         /// The round.
         round: u32,
-        /// What differs, each in a sentence.
+        /// What is not as it was shown, each in a sentence.
         what: Vec<String>,
     },
-    /// Released by the reply to this round.
-    Given {
-        /// The round.
-        round: u32,
-        /// Who gave it.
-        given_by: String,
-    },
+    /// Released, all that the plan needs.
+    Given(EarlyRelease),
     /// The whole cage is released.
     WholeCage,
 }
@@ -42,7 +45,35 @@ pub enum Release {
 impl Release {
     /// Whether the plan stands still for want of it.
     pub const fn blocks(&self) -> bool {
-        matches!(self, Self::NotAsked | Self::Waits(_) | Self::Refused(_) | Self::Differs { .. })
+        match self {
+            Self::NothingToAsk | Self::Given(_) | Self::WholeCage => false,
+            Self::NotAsked
+            | Self::Waits(_)
+            | Self::Refused(_)
+            | Self::Unreadable(_)
+            | Self::Partly { .. }
+            | Self::Lapsed { .. } => true,
+        }
+    }
+
+    /// The single joints that are released now.
+    pub const fn released(&self) -> Option<&EarlyRelease> {
+        match self {
+            Self::Partly { given, .. } | Self::Given(given) => Some(given),
+            _ => None,
+        }
+    }
+
+    /// What the hold says of single joints; none where nothing was released of them by itself.
+    pub fn joints_told(&self) -> Option<String> {
+        match self {
+            Self::Partly { given, .. } | Self::Given(given) => Some(given.told()),
+            Self::Lapsed { round, what } => Some(format!(
+                "what round {round} released for welding while the cage is lowered is held again. {}",
+                what.join(" ")
+            )),
+            _ => None,
+        }
     }
 
     /// How it stands, in a sentence.
@@ -56,75 +87,82 @@ impl Release {
             }
             Self::Waits(round) => format!("BLOCKED: round {round} asks for their release; the reply is awaited."),
             Self::Refused(round) => format!("BLOCKED: the reply to round {round} did not release them."),
-            Self::Differs { round, what } => {
+            Self::Unreadable(round) => {
+                format!("BLOCKED: what round {round} asked cannot be read, so that nothing is released by it.")
+            }
+            Self::Partly { given, lacks } => {
+                format!("BLOCKED: {} {}", given.told(), lacking(lacks))
+            }
+            Self::Lapsed { round, what } => {
                 format!("BLOCKED: not as released in round {round}. {}", what.join(" "))
             }
-            Self::Given { round, given_by } => format!(
+            Self::Given(EarlyRelease { round, given_by, .. }) => format!(
                 "Released by {given_by} in round {round}: these joints and no others may be welded while the cage is down."
             ),
             Self::WholeCage => "The whole cage is released.".to_owned(),
         }
     }
 
-    /// How the plan's release stands, from the rounds, the replies and what is so now.
-    pub fn of(facts: &BuildFacts, found: &Findings, plan: &Plan) -> Self {
-        let asks = plan.asks();
-        if asks.is_empty() {
-            return Self::NothingToAsk;
+    /// How the joints stand, from the rounds, the replies, how the whole cage stands, and what would be shown now. `plan` is
+    /// none where the cage is not to be lowered.
+    pub fn of(facts: &BuildFacts, hold: &Hold, now: &Contents, plan: Option<&Plan>) -> Self {
+        let asks = plan.map(Plan::asks).unwrap_or_default();
+        if matches!(hold, Hold::Released { .. }) {
+            return if asks.is_empty() { Self::NothingToAsk } else { Self::WholeCage };
         }
-        if matches!(found.hold, Hold::Released { .. }) {
-            return Self::WholeCage;
-        }
-        let Some(round) = facts.rounds.iter().rfind(|round| !round.early().is_empty()) else {
-            return Self::NotAsked;
+        let early = facts.rounds.iter().rev().map(|round| (round, Asks::of(round)));
+        let mut early = early.filter(|(_, asks)| *asks != Asks::WholeCage);
+        let unasked = if asks.is_empty() { Self::NothingToAsk } else { Self::NotAsked };
+        let (round, asked) = match early.next() {
+            None => return unasked,
+            Some((round, Asks::Joints(asked))) => (round, asked),
+            Some((round, _)) => return Self::Unreadable(round.number),
         };
-        let reply = facts.replies.iter().rfind(|reply| reply.round == round.id);
-        match reply.map(|reply| reply.decision) {
-            None => return Self::Waits(round.number),
-            Some(Decision::NotYet) => return Self::Refused(round.number),
-            Some(Decision::Approved) => {}
-        }
-        let Some(given) = hold::early_release(&facts.rounds, &facts.replies) else {
-            return Self::Refused(round.number);
+        let number = round.number;
+        let Some(reply) = answer(facts, round) else {
+            return if asks.is_empty() { unasked } else { Self::Waits(number) };
         };
-        let mut what = lacking(&asks, &round.early(), &given.joints);
-        if let Ok(before) = serde_json::from_str::<Contents>(&round.contents) {
-            what.extend(changed(&asks, plan, &before, &Contents::of(facts, found, round.number)));
-        } else {
-            what.push("What was shown then cannot be read any more.".to_owned());
+        if reply.decision == Decision::NotYet || reply.released.is_empty() {
+            return if asks.is_empty() { unasked } else { Self::Refused(number) };
         }
-        if what.is_empty() {
-            Self::Given { round: round.number, given_by: given.given_by }
-        } else {
-            Self::Differs { round: round.number, what }
+        let mut what = otherwise(&asks, &asked);
+        match Contents::read(&round.contents) {
+            Some(before) => what.extend(changed(&asked, plan, &before, now)),
+            None => what.push("What was shown then cannot be read any more.".to_owned()),
         }
+        if !what.is_empty() {
+            return Self::Lapsed { round: number, what };
+        }
+        let joints = reply.released.clone();
+        let lacks: Vec<Balloon> = asks.keys().copied().filter(|joint| !joints.contains(joint)).collect();
+        let given = EarlyRelease { round: number, joints, given_by: reply.given_by.clone() };
+        if lacks.is_empty() { Self::Given(given) } else { Self::Partly { given, lacks } }
     }
 }
 
-/// What the plan welds now and was not asked so, or not released.
-fn lacking(asks: &Early, asked: &Early, released: &[Balloon]) -> Vec<String> {
-    let lacks = |(joint, welds): (&Balloon, &String)| match asked.get(joint) {
+fn lacking(joints: &[Balloon]) -> String {
+    joints.iter().map(|joint| format!("{joint} was not released.")).collect::<Vec<_>>().join(" ")
+}
+
+/// What is welded now otherwise than it was asked: a plan that was changed is another plan.
+fn otherwise(asks: &Early, asked: &Early) -> Vec<String> {
+    let now = asks.iter().filter_map(|(joint, welds)| match asked.get(joint) {
         None => Some(format!("{joint} was not asked for.")),
         Some(then) if then != welds => Some(format!("{joint} was asked for as {then}, and is {welds} now.")),
-        Some(_) if !released.contains(joint) => Some(format!("{joint} was not released.")),
         Some(_) => None,
-    };
-    asks.iter().filter_map(lacks).collect()
+    });
+    let gone = asked.keys().filter(|joint| !asks.contains_key(joint));
+    now.chain(gone.map(|joint| format!("{joint} is not welded while the cage is down any more."))).collect()
 }
 
-/// What of the joints and of the bars that end there is not as it was shown.
-fn changed(asks: &Early, plan: &Plan, before: &Contents, now: &Contents) -> Vec<String> {
-    let mut parts: Vec<Balloon> = asks.keys().copied().collect();
-    for weld in plan.welds.iter().filter(|weld| asks.contains_key(&weld.joint)) {
+/// What of the joints and of the bars that end there is not as it was shown. What was only added to it since, a figure
+/// read or a photograph, is no change of the weld.
+fn changed(asked: &Early, plan: Option<&Plan>, before: &Contents, now: &Contents) -> Vec<String> {
+    let mut parts: Vec<Balloon> = asked.keys().copied().collect();
+    for weld in plan.iter().flat_map(|plan| &plan.welds).filter(|weld| asked.contains_key(&weld.joint)) {
         parts.extend(weld.now.iter().chain([&weld.carrier]));
     }
-    parts.sort();
-    parts.dedup();
-    // What a part is, which tube and where, stands in its first lines; what was measured or recorded of it since is no
-    // change of the weld.
-    let built = |contents: &Contents, part: &Balloon| -> Vec<String> {
-        contents.parts.get(&part.to_string()).into_iter().flatten().take(contents::BUILT).cloned().collect()
-    };
-    let differs = |part: &Balloon| built(before, part) != built(now, part);
-    parts.iter().filter(|part| differs(part)).map(|part| format!("{part} is not as it was shown.")).collect()
+    let older = before.unknown();
+    let changes = now.changes_since(before).into_iter().filter(|change| parts.contains(&change.at) && !change.adds);
+    older.into_iter().chain(changes).map(|change| format!("{}: {}.", change.at, change.what)).collect()
 }

@@ -3,13 +3,9 @@
 use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
-use crate::domain::ids::Balloon;
+use crate::domain::hold::named;
 use crate::domain::lowering::Release;
 use crate::quantity::{Length, Units};
-
-fn named(parts: impl Iterator<Item = Balloon>) -> String {
-    parts.map(|part| part.to_string()).collect::<Vec<_>>().join(", ")
-}
 
 /// Until the cage is up again.
 pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
@@ -19,7 +15,7 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
     }
     let mut open = Vec::new();
     let item = |what: String, waits: Waits| OpenItem::missing(what, waits, Place::Lowering);
-    let joints = named(plan.welds.iter().map(|weld| weld.joint));
+    let joints = named(plan.welds.iter().map(|weld| &weld.joint));
     let waits = match &found.release {
         Release::NotAsked => Some((
             format!(
@@ -38,12 +34,22 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
             Waits::Office,
             Place::Rounds,
         )),
-        Release::Differs { round, what } => Some((
+        Release::Unreadable(round) => Some((
+            format!("Lowering is blocked: what round {round} asked cannot be read. Ask for the release of {joints} in a new round"),
+            Waits::Office,
+            Place::Rounds,
+        )),
+        Release::Partly { given, lacks } => Some((
+            format!("Lowering is blocked: round {} released less than is welded then; {} waits", given.round, named(lacks)),
+            Waits::Office,
+            Place::Rounds,
+        )),
+        Release::Lapsed { round, what } => Some((
             format!("Lowering is blocked: not as released in round {round}. {}", what.join(" ")),
             Waits::Office,
             Place::Lowering,
         )),
-        Release::NothingToAsk | Release::Given { .. } | Release::WholeCage => None,
+        Release::NothingToAsk | Release::Given(_) | Release::WholeCage => None,
     };
     open.extend(waits.map(|(what, waits, place)| OpenItem::missing(what, waits, place)));
     for hole in plan.holes.iter().filter(|hole| hole.covered < Length::default()) {

@@ -7,7 +7,7 @@ use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::foreseen::Outlook;
-use crate::domain::hold::Hold;
+use crate::domain::hold::{Hold, counted};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit_moves::RunsOut;
 use crate::domain::limits;
@@ -148,14 +148,17 @@ pub(super) fn questions(facts: &BuildFacts, day_of: DayOf<'_>) -> Vec<OpenItem> 
 /// What the newest round waits for.
 pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) -> Option<OpenItem> {
     match &found.hold {
-        Hold::NothingIssued | Hold::Early(_) => None,
-        Hold::Released { round, .. } => {
-            let changed = found.changes.len();
+        Hold::NothingIssued | Hold::JointsOnly(_) | Hold::Released { .. } => None,
+        Hold::Lapsed { round, changes, .. } => {
             let what = format!(
-                "{changed} {} changed since the scrutineer approved round {round}: issue a new round",
-                if changed == 1 { "thing" } else { "things" }
+                "{} since the scrutineer approved round {round}, which releases nothing any more: issue a new round",
+                counted(changes)
             );
-            (changed > 0).then(|| OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
+            Some(OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
+        }
+        Hold::Unreadable(round) => {
+            let what = format!("What round {round} asked cannot be read; its approval releases nothing: issue a new round");
+            Some(OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
         }
         Hold::Waiting(round) => {
             let what = format!("Round {round} is out; the reply is awaited");

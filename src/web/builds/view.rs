@@ -8,7 +8,6 @@ use crate::domain::backups;
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::foreseen::{CagePart, Outlook};
-use crate::domain::hold::Hold;
 use crate::domain::ids::Kind;
 use crate::domain::open_items::{self, OpenItem, Place, Sort};
 use crate::domain::people::{Deed, may};
@@ -35,7 +34,7 @@ struct Vehicle {
     to: String,
     name: String,
     about: String,
-    hold: &'static str,
+    hold: String,
     weighed: String,
     open: String,
     next: String,
@@ -57,15 +56,7 @@ impl Front {
 impl Vehicle {
     fn of(who: &SignedIn, looked: &Looked) -> Self {
         let facts = &looked.facts;
-        let hold = match (&facts.book, &looked.found.hold) {
-            (None, _) => "log only",
-            (_, Hold::NothingIssued) => "held, no round yet",
-            (_, Hold::Waiting(_)) => "held, round is out",
-            (_, Hold::NotYet(_)) => "held, questions came",
-            (_, Hold::Early(_)) => "held, joints released",
-            (_, Hold::Released { .. }) if !looked.found.changes.is_empty() => "released, changed since",
-            (_, Hold::Released { .. }) => "released",
-        };
+        let hold = facts.book.as_ref().map_or_else(|| "log only".to_owned(), |_| looked.found.hold_short());
         let sees_all = may(who.ctx.by.role, Deed::SeeBuilds);
         let open = if sees_all { open(who, facts, &looked.found) } else { Vec::new() };
         let last = if sees_all { "" } else { "/rounds" };

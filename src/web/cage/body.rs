@@ -67,7 +67,7 @@ struct Ask {
 
 /// The sheet; what stands in its address is drawn without being kept.
 pub(super) async fn body(seen: Seen, Query(typed): Query<Pairs>) -> Result<Response, Problem> {
-    let found = seen.found().await?;
+    let found = seen.found();
     let drawn = drawn_first(&typed);
     let mut form = Form::filled(seen.who.units, typed);
     let place = if drawn { read(&mut form, &found, &found.record) } else { None };
@@ -77,9 +77,9 @@ pub(super) async fn body(seen: Seen, Query(typed): Query<Pairs>) -> Result<Respo
 
 /// Adds a place, and where it is wished the same on the other side of the car.
 pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found().await?;
+    let found = seen.found();
     let (mut record, version) = standing(&seen.facts)?;
     let place = read(&mut form, &found, &record);
     let mirror = form.text("mirror") == "yes";
@@ -107,8 +107,8 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
 
 /// Takes a place out.
 pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
-    let found = seen.found().await?;
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
+    let found = seen.found();
     let (mut record, version) = standing(&seen.facts)?;
     let before = record.body.len();
     record.body.retain(|place| place.number != number);
@@ -121,9 +121,9 @@ pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -
 
 /// Says what ball a torch's head goes through; left empty, the usual one.
 pub(super) async fn torch(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::SetUpBuilds)?, ..seen };
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found().await?;
+    let found = seen.found();
     let (mut record, version) = standing(&seen.facts)?;
     record.torch_radius = form.read_if_typed("torch_radius");
     form.refuse(record.faults().into_iter().filter(|fault| fault.at == "torch_radius").collect());

@@ -70,14 +70,14 @@ async fn plan(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found().await?;
+    let found = seen.found();
     let stated = saw(&seen.who).await?.1;
     let plan = planned(seen, &found).await?;
     show(status, &view::Cuts::of(seen, &found, (&plan, stated), form))
 }
 
 async fn table(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found().await?;
+    let found = seen.found();
     let plan = planned(&seen, &found).await?;
     let [head, lines @ ..] = &*rows(&plan) else { return Err(Problem::NotFound) };
     let head = head.each_ref().map(String::as_str);
@@ -85,7 +85,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let seen = Seen { who: seen.who.who_may(Deed::RecordWork)?, ..seen };
+    let seen = seen.who_may(Deed::RecordWork)?;
     let mut form = Form::of(seen.who.units, typed);
     let (kerf, trim, cope) = (form.read("kerf"), form.read("trim"), form.read("cope"));
     let (grip, buy, keep) = (form.read("grip"), form.read("buy"), form.read("keep"));

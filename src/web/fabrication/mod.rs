@@ -40,13 +40,13 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 async fn listed(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found().await?;
+    let found = seen.found();
     let dies = seen.who.ctx.store.dies().await?;
     show(StatusCode::OK, &view::Sheets::of(&seen, &found, &dies))
 }
 
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found().await?;
+    let found = seen.found();
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     let all = beside(numbers(&found.cage, &dies, &rates), &cuts::planned(&seen, &found).await?);
     Ok(([(header::CONTENT_TYPE, "application/json")], all.to_string()).into_response())
@@ -89,7 +89,7 @@ async fn of_blank(
     if kind == "pdf" {
         return printed(seen, Some(balloon), asked.wall()).await;
     }
-    let found = seen.found().await?;
+    let found = seen.found();
     let blank = Blank::of(&found.cage, balloon).ok_or(Problem::NotFound)?;
     let (kind_of_text, how, text) = match kind {
         "dxf" => ("application/dxf", "attachment", dxf(&blank)),
@@ -106,7 +106,7 @@ async fn of_blank(
 }
 
 async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Response, Problem> {
-    let found = seen.found().await?;
+    let found = seen.found();
     let known = |only| found.cage.member(only).is_some() || Blank::of(&found.cage, only).is_some();
     if found.cage.members.is_empty() || only.is_some_and(|only| !known(only)) {
         return Err(Problem::NotFound);
@@ -132,7 +132,7 @@ impl Told {
     /// Of a build.
     pub(crate) fn of(seen: &Seen) -> Self {
         let book = seen.facts.book.as_ref().map(BookText::told).unwrap_or_default();
-        Self { book, hold: seen.hold_told().0, rates: Rates::usual(), cuts: CutPlan::default() }
+        Self { book, hold: seen.hold_told(), rates: Rates::usual(), cuts: CutPlan::default() }
     }
 
     /// The build's sheets, without a die or a cut plan, at the usual rates, for the outer wall.

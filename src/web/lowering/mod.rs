@@ -37,7 +37,7 @@ fn planned(seen: &Seen, found: &Findings) -> Option<(Plan, Release)> {
     }
     let settings = seen.facts.lowering.as_ref().map(|lowering| lowering.settings.clone()).unwrap_or_default();
     let plan = Plan::of(&found.record, &found.cage, &settings)?;
-    let release = Release::of(&seen.facts, found, &plan);
+    let release = found.released(&seen.facts, Some(&plan));
     Some((plan, release))
 }
 
@@ -55,7 +55,7 @@ async fn plan(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form, faulty: Option<&str>) -> Result<Response, Problem> {
-    let found = seen.found().await?;
+    let found = seen.found();
     let plan = planned(seen, &found);
     show(status, &view::LoweringSheet::of(seen, &found, plan.as_ref(), (form, faulty)))
 }
@@ -83,7 +83,7 @@ async fn look(
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
-    let found = seen.found().await?;
+    let found = seen.found();
     let plan = found.lowering.as_ref().ok_or(Problem::NotFound)?;
     let looked = match plan.holes.iter().find(|hole| hole.plate.to_string() == place) {
         Some(hole) => hole.mark(),
@@ -105,7 +105,7 @@ async fn look(
 }
 
 async fn printed(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found().await?;
+    let found = seen.found();
     let (plan, release) = planned(&seen, &found).ok_or(Problem::NotFound)?;
     let name = format!("{}-lowering.pdf", seen.facts.build.slug);
     let work = move || {

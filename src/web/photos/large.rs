@@ -11,7 +11,7 @@ use crate::actions;
 use crate::domain::fingerprint::Fingerprint;
 use crate::web::app::App;
 use crate::web::gate::Seen;
-use crate::web::page::{hold_words, show, show_pdf};
+use crate::web::page::{show, show_pdf};
 use crate::web::problem::Problem;
 
 type Asked = Query<HashMap<String, String>>;
@@ -54,7 +54,7 @@ pub(super) async fn contact_sheet(
     Query(asked): Asked,
 ) -> Result<Response, Problem> {
     let part = asked.get("part").map_or(Ok(1), |part| part.parse()).map_err(|_| Problem::NotFound)?;
-    let (hold, _) = hold_words(&seen.hold());
+    let hold = seen.hold_told();
     let made = actions::contact_sheet::draw(&seen.who.ctx, seen.build(), part, &hold, &app.look).await?;
     Ok(show_pdf(&format!("{}-photographs-{part}.pdf", seen.facts.build.slug), made))
 }

@@ -3,11 +3,10 @@
 use askama::Template;
 
 use super::LINES;
-use crate::domain::contents;
+use crate::domain::contents::{self, Asks};
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::short;
-use crate::domain::hold::Hold;
-use crate::domain::ids::Balloon;
+use crate::domain::hold::{Hold, named};
 use crate::domain::lowering::Plan;
 use crate::domain::open_items::{self, Sort};
 use crate::domain::people::{Deed, may};
@@ -151,21 +150,17 @@ impl Issued {
             short: short(round.packet_sha256.text()),
             edition: contents::edition_of(round).unwrap_or_default(),
             packet: seen.address(&format!("/rounds/{}/packet.pdf", round.number)),
-            early: named(&round.early().into_keys().collect::<Vec<_>>()),
+            early: named(Asks::of(round).joints().keys()),
             replies: own.map(answered).collect(),
         }
     }
-}
-
-fn named(parts: &[Balloon]) -> String {
-    parts.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
 }
 
 impl ReplyForm {
     fn of(seen: &Seen, round: &Round, form: &Form) -> Self {
         let decision = form.field("decision", "");
         let (settled, ticked) = (form.chosen("settles"), form.chosen("released"));
-        let early = round.early().into_iter().map(|(joint, welds)| {
+        let early = Asks::of(round).joints().into_iter().map(|(joint, welds)| {
             let joint = joint.to_string();
             let on = ticked.contains(&joint);
             (joint, welds, on)

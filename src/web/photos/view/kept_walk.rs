@@ -15,7 +15,6 @@ use crate::domain::walk::stands;
 use crate::drawing::cage::locate;
 use crate::drawing::svg::Svg;
 use crate::web::gate::Seen;
-use crate::web::page::hold_words;
 
 /// The shots in their order, how the hold point stands, and which drawings belong to them.
 pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
@@ -30,7 +29,7 @@ pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
             "state": if stands.left() { "" } else { stands.word() },
         })
     };
-    let hold = match (&seen.facts.build.book, hold_words(&seen.hold()).1) {
+    let hold = match (&seen.facts.build.book, seen.held()) {
         (None, _) => "No rule book: log only",
         (_, true) => "HELD: tacks only",
         (_, false) => "Released",

@@ -1,6 +1,12 @@
 //! The contents list of a round: what was put before the scrutineer, part by part, so that a later change shows.
 
-use std::collections::{BTreeMap, BTreeSet};
+mod frozen;
+mod leaves;
+mod since;
+mod sorts;
+mod told;
+
+use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
@@ -9,16 +15,22 @@ use super::facts::BuildFacts;
 use super::findings::Findings;
 use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, Kind};
+use super::photos::Photo;
 use super::rounds::{Early, Round};
 use super::shots;
 use super::stock::Stick;
+use super::verdicts::Verdict;
 use crate::quantity::{Show as _, Units};
+
+pub use frozen::Record;
+pub use leaves::{Leaf, Leaves};
+pub use sorts::{Apart, apart};
 
 /// What was put before the scrutineer. Lengths are printed in metric: a reader's units must not look like a change.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Contents {
-    /// Counts up when this format changes.
+    /// Counts up when this format changes: 1 kept no record, and of verdicts the word and the figure alone.
     pub tackbook_round: u32,
     /// The build's name in addresses.
     pub build: String,
@@ -37,8 +49,14 @@ pub struct Contents {
     /// What is drawn over those photographs, by balloon; not there before anything was drawn.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub drawn: BTreeMap<String, Vec<String>>,
-    /// Each rule's word, by rule and balloon.
+    /// Each rule's word with its figure, by rule and balloon.
     pub verdicts: BTreeMap<String, String>,
+    /// Each verdict whole, by the same.
+    #[serde(default)]
+    pub judged: BTreeMap<String, Leaves>,
+    /// The whole record, thing by thing.
+    #[serde(default)]
+    pub record: Record,
     /// The questions, each with its answers.
     pub questions: BTreeMap<String, Vec<String>>,
     /// The joints whose release for welding while lowered is asked, and what is welded there; none where the whole cage
@@ -54,10 +72,39 @@ pub struct Change {
     pub at: Balloon,
     /// What, in a sentence.
     pub what: String,
+    /// Whether something was only added, and all that was shown still stands.
+    pub adds: bool,
 }
 
-/// So many of a part's first lines say how it is built; the others, what was recorded and measured of it.
-pub const BUILT: usize = 3;
+/// What a round asks, by its contents list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Asks {
+    /// May the whole cage be fully welded?
+    WholeCage,
+    /// May just these joints be welded while the cage is lowered?
+    Joints(Early),
+    /// This program cannot read what: it must not be taken for anything.
+    Unreadable,
+}
+
+impl Asks {
+    /// What a round asks.
+    pub fn of(round: &Round) -> Self {
+        match Contents::read(&round.contents) {
+            None => Self::Unreadable,
+            Some(contents) if contents.early.is_empty() => Self::WholeCage,
+            Some(contents) => Self::Joints(contents.early),
+        }
+    }
+
+    /// The joints that it asks for by themselves; none where it asks about the whole cage, or cannot be read.
+    pub fn joints(self) -> Early {
+        if let Self::Joints(early) = self { early } else { Early::new() }
+    }
+}
+
+/// The format that is written.
+const FORMAT: u32 = 2;
 
 const CAR: Balloon = Balloon::new(Kind::Car, 1);
 
@@ -65,7 +112,7 @@ impl Contents {
     /// What would be put before the scrutineer now.
     pub fn of(facts: &BuildFacts, found: &Findings, round: u32) -> Self {
         Self {
-            tackbook_round: 1,
+            tackbook_round: FORMAT,
             build: facts.build.slug.clone(),
             round,
             as_of: facts.as_of,
@@ -77,7 +124,9 @@ impl Contents {
             parts: parts(facts, found),
             photos: photos(facts),
             drawn: drawn(facts),
-            verdicts: verdicts(found),
+            verdicts: judged(found, line),
+            judged: judged(found, whole),
+            record: frozen::record(facts, found),
             questions: questions(facts),
             early: Early::new(),
         }
@@ -89,66 +138,31 @@ impl Contents {
         serde_json::to_string(self).unwrap_or_default()
     }
 
-    /// What of the cage, its tube, kit and photographs is not as it was: the log and the questions go on.
-    pub fn changes_since(&self, before: &Self) -> Vec<Change> {
-        let mut changes = Vec::new();
-        let at = |name: &str| name.parse().unwrap_or(CAR);
-        if self.book != before.book {
-            changes.push(Change { at: CAR, what: "judged by another rule book or edition".to_owned() });
-        }
-        let names: BTreeSet<&String> = self.parts.keys().chain(before.parts.keys()).collect();
-        for name in names {
-            let what = match (before.parts.get(name), self.parts.get(name)) {
-                (Some(was), Some(is)) if was != is => told_apart(was, is),
-                (None, Some(_)) => "is new".to_owned(),
-                (Some(_), None) => "is not there any more".to_owned(),
-                _ => continue,
-            };
-            changes.push(Change { at: at(name), what });
-        }
-        let names: BTreeSet<&String> = self.photos.keys().chain(before.photos.keys()).collect();
-        for name in names {
-            let of = |contents: &Self| contents.photos.get(name).cloned().unwrap_or_default();
-            let (was, is) = (of(before), of(self));
-            let more = is.iter().filter(|photo| !was.contains(photo)).count();
-            let fewer = was.iter().filter(|photo| !is.contains(photo)).count();
-            let added = (more > 0).then(|| format!("photographed again: {more} more"));
-            let gone = (fewer > 0).then(|| format!("photographs withdrawn: {fewer}"));
-            changes.extend(added.into_iter().chain(gone).map(|what| Change { at: at(name), what }));
-        }
-        let names: BTreeSet<&String> = self.drawn.keys().chain(before.drawn.keys()).collect();
-        let differ = names.into_iter().filter(|name| self.drawn.get(*name) != before.drawn.get(*name));
-        let what = "other marks drawn over its photographs";
-        changes.extend(differ.map(|name| Change { at: at(name), what: what.to_owned() }));
-        changes.sort_by_key(|change| change.at);
-        changes
+    /// A contents list as it was kept; none where it does not read, or a later program wrote it.
+    pub fn read(text: &str) -> Option<Self> {
+        serde_json::from_str(text).ok().filter(|contents: &Self| (1..=FORMAT).contains(&contents.tackbook_round))
     }
 }
 
-/// The lines that differ, old and new.
-fn told_apart(was: &[String], is: &[String]) -> String {
-    let gone: Vec<&str> = was.iter().filter(|line| !is.contains(line)).map(String::as_str).collect();
-    let new: Vec<&str> = is.iter().filter(|line| !was.contains(line)).map(String::as_str).collect();
-    match (gone.is_empty(), new.is_empty()) {
-        (false, false) => format!("was {}; now {}", gone.join(", "), new.join(", ")),
-        (true, _) => format!("now also {}", new.join(", ")),
-        (_, true) => format!("no longer {}", gone.join(", ")),
+impl Change {
+    fn otherwise(at: Balloon, what: impl Into<String>) -> Self {
+        Self { at, what: what.into(), adds: false }
     }
 }
 
 /// The book and edition that a round was issued under; none without a book, or where its contents cannot be read.
 pub fn edition_of(round: &Round) -> Option<String> {
-    let [name, edition, _] = serde_json::from_str::<Contents>(&round.contents).ok()?.book?;
+    let [name, edition, _] = Contents::read(&round.contents)?.book?;
     Some(format!("{name}, {edition}"))
 }
 
-/// What changed since the newest round; a round whose contents cannot be read says so.
-pub fn changes(facts: &BuildFacts, found: &Findings, since: &Round) -> Vec<Change> {
-    if let Ok(before) = serde_json::from_str::<Contents>(&since.contents) {
-        Contents::of(facts, found, since.number).changes_since(&before)
+/// What changed since a round, by what would be put before the scrutineer now; a round that cannot be read says so.
+pub fn changes(now: &Contents, since: &Round) -> Vec<Change> {
+    if let Some(before) = Contents::read(&since.contents) {
+        now.changes_since(&before)
     } else {
-        let what = format!("round {} was issued by another program; what changed since cannot be told", since.number);
-        vec![Change { at: CAR, what }]
+        let what = format!("what round {} showed cannot be read by this program; what changed since cannot be told", since.number);
+        vec![Change::otherwise(CAR, what)]
     }
 }
 
@@ -215,13 +229,17 @@ fn ends(cage: &Cage, ends: &[End; 2]) -> String {
     told.join(", ")
 }
 
+/// The part that a photograph is of; the car, where it answers no shot.
+fn of_shot(photo: &Photo) -> Balloon {
+    shots::of_name(&photo.shot).map_or(CAR, |(of, _)| of)
+}
+
 /// The photographs that count, by the part they are of; one that answers no shot is the car's.
 fn photos(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
     let mut photos: BTreeMap<String, Vec<String>> = BTreeMap::new();
     let counts = facts.photos.iter().filter(|photo| photo.kept());
     for photo in counts {
-        let of = shots::of_name(&photo.shot).map_or(CAR, |(of, _)| of);
-        let there = photos.entry(of.to_string()).or_default();
+        let there = photos.entry(of_shot(photo).to_string()).or_default();
         let sha256 = photo.sha256.text().to_owned();
         if !there.contains(&sha256) {
             there.push(sha256);
@@ -237,28 +255,50 @@ fn photos(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
 fn drawn(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
     let mut drawn: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for mark in facts.mark_ups.iter().filter(|mark| mark.stands()) {
-        let of_it = |photo: &&super::photos::Photo| photo.kept() && photo.sha256 == mark.sha256;
+        let of_it = |photo: &&Photo| photo.kept() && photo.sha256 == mark.sha256;
         let Some(photo) = facts.photos.iter().find(of_it) else { continue };
-        let of = shots::of_name(&photo.shot).map_or(CAR, |(of, _)| of);
         let line = format!("{} {}: {}", mark.sha256, mark.number, mark.drawn.words());
-        drawn.entry(of.to_string()).or_default().push(line);
+        drawn.entry(of_shot(photo).to_string()).or_default().push(line);
     }
     drawn
 }
 
-fn verdicts(found: &Findings) -> BTreeMap<String, String> {
-    let line = |verdict: &super::verdicts::Verdict| {
+/// Every verdict by rule, part and measure, as it is told here; two of one name are both kept.
+fn judged<T>(found: &Findings, told: impl Fn(&Verdict) -> T) -> BTreeMap<String, T> {
+    let mut judged = BTreeMap::new();
+    for verdict in &found.verdicts {
         let of = verdict.of.unwrap_or(CAR);
         let measure = verdict.measure.map(|measure| format!(", {}", measure.word())).unwrap_or_default();
-        let figure = verdict.figure_told(Units::Metric);
-        let ruled = verdict.ruling.as_ref().map(|ruled| format!(", ruling {}", ruled.place)).unwrap_or_default();
-        (
-            format!("{} {of}{measure}", verdict.rule_id),
-            format!("{} {figure}{ruled}", verdict.told(Units::Metric)).trim().to_owned(),
-        )
-    };
-    found.verdicts.iter().map(line).collect()
+        let mut key = format!("{} {of}{measure}", verdict.rule_id);
+        while judged.contains_key(&key) {
+            key.push_str(", again");
+        }
+        judged.insert(key, told(verdict));
+    }
+    judged
 }
+
+/// A verdict's word with its figure and its ruling.
+fn line(verdict: &Verdict) -> String {
+    let figure = verdict.figure_told(Units::Metric);
+    let ruled = verdict.ruling.as_ref().map(|ruled| format!(", ruling {}", ruled.place)).unwrap_or_default();
+    format!("{} {figure}{ruled}", verdict.told(Units::Metric)).trim().to_owned()
+}
+
+/// A verdict whole, but for what is made of the rest of it.
+fn whole(verdict: &Verdict) -> Leaves {
+    let mut whole = leaves::leaves(verdict);
+    for (path, _) in SENTENCES {
+        whole.retain(|at, _| at != path && !at.starts_with(&format!("{path}/")));
+    }
+    whole
+}
+
+/// What of a verdict is not frozen, each with the reason.
+pub const SENTENCES: [(&str, &str); 2] = [
+    ("words", "the book's own sentence; its text is frozen"),
+    ("evidence", "sentences made of the figures, the record and the day, which are frozen or judged by themselves"),
+];
 
 fn questions(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
     let lines = |question: &super::questions::Question| {
