@@ -31,6 +31,7 @@ pub mod rule_books;
 pub mod foreseen;
 pub mod forecast;
 pub mod kit;
+pub mod kit_life;
 pub mod kit_moves;
 pub mod photos;
 pub mod looks;
