@@ -12,6 +12,7 @@ use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit_moves::RunsOut;
 use crate::domain::limits;
 use crate::domain::photos::{Photo, bytes_in_words};
+use crate::domain::weigh_in::WeighIn;
 use crate::domain::weighed_after::Compared;
 use crate::domain::wording::capital;
 use crate::quantity::Units;
@@ -51,18 +52,23 @@ pub(super) fn weighing(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
     }
 }
 
+/// What the finished car's weighing left open, and a finished weight foreseen too near the edge of its class, or over it.
+pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
+    let Some(newest) = facts.weigh_ins.first() else { return Vec::new() };
+    let weighed = found.compared.as_ref().and_then(|compared| weighed_after(compared, units));
+    weighed.map(|item| item.since(newest.day)).into_iter().chain(foreseen(newest, found, units)).collect()
+}
+
 /// A finished weight foreseen too near the edge of its class, or over it: what is bought now may be too thin then.
-pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Option<OpenItem> {
-    let (newest, foreseen) = (facts.weigh_ins.first()?, found.foreseen.as_ref()?);
-    if let Some(compared) = &found.compared {
-        return weighed_after(compared, units).map(|item| item.since(newest.day));
-    }
+fn foreseen(newest: &WeighIn, found: &Findings, units: Units) -> Option<OpenItem> {
+    let foreseen = found.foreseen.as_ref()?;
     let sort = match foreseen.outlook {
         Outlook::Crosses => Sort::Fails,
         Outlook::TooClose => Sort::TooClose,
         Outlook::Stays | Outlook::NoClass => return None,
     };
-    let what = format!("{}. Settle it before tube is bought", foreseen.told(units)?);
+    let settle = if newest.reading.cage_in { "it with the scrutineer" } else { "it before tube is bought" };
+    let what = format!("{}. Settle {settle}", foreseen.told(units)?);
     let at = Balloon::new(Kind::WeighIn, newest.number);
     Some(OpenItem::missing(what, Waits::Office, Place::WeighIn).at(at).since(newest.day).sort(sort))
 }
