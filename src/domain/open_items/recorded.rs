@@ -178,9 +178,12 @@ pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) ->
     }
 }
 
-/// What the newest note waits on.
-pub(super) fn waiting(facts: &BuildFacts) -> Option<OpenItem> {
-    let newest = facts.notes.first().filter(|note| !note.waiting_on.is_empty())?;
-    let what = format!("Waiting on: {}", newest.waiting_on);
-    Some(OpenItem::missing(what, Waits::Outside, Place::Log).since(newest.day))
+/// What is waited for, the longest first: each until somebody says that it is over.
+pub(super) fn waiting(facts: &BuildFacts) -> Vec<OpenItem> {
+    let mut waits: Vec<(Date, &str)> =
+        facts.notes.iter().rev().filter_map(|note| Some((note.day, note.waits_on()?))).collect();
+    waits.sort_by_key(|wait| wait.0);
+    let item =
+        |(day, on): (Date, &str)| OpenItem::missing(format!("Waiting on: {on}"), Waits::Outside, Place::Log).since(day);
+    waits.into_iter().map(item).collect()
 }
