@@ -28,6 +28,7 @@ pub mod weigh_in;
 pub mod backups;
 pub mod balance;
 pub mod rule_books;
+pub mod in_force;
 pub mod foreseen;
 pub mod forecast;
 pub mod kit;

@@ -29,6 +29,13 @@ pub(super) fn book(found: &Findings) -> Option<OpenItem> {
     Some(OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
 }
 
+/// An edition that is not in force on the day of the event.
+pub(super) fn out_of_force(found: &Findings) -> Option<OpenItem> {
+    let told = found.out_of_force.as_ref()?.told();
+    let what = format!("{told} Move the build to the edition that is, or ask the scrutineer which one counts");
+    Some(OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
+}
+
 /// The car's weight, and the class that follows from it.
 pub(super) fn weighing(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
     let Some(newest) = facts.weigh_ins.first() else {
