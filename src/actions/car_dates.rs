@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use super::context::Context;
+use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::car_dates::{CarDate, CarDates};
 use crate::domain::ids::BuildId;
@@ -11,6 +11,7 @@ use crate::domain::people::Deed;
 /// Records what the car's papers say; the newest counts, the older ones stay. The same again is recorded once.
 pub async fn record(ctx: &Context, build: BuildId, dates: CarDates) -> Result<CarDates, ActionError> {
     ctx.allow(Deed::RecordWork)?;
+    refuse(dates.faults(ctx.clock.today()))?;
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
     let dates = CarDates { at: Some(at), ..dates };
     let told = CarDate::ALL.map(|date| {

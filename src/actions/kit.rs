@@ -34,7 +34,7 @@ impl NewItem {
 pub async fn add(ctx: &Context, build: BuildId, new: NewItem) -> Result<KitItem, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     let mut item = new.numbered(ctx.clock.new_id().into(), 0, 1);
-    refuse(item.faults())?;
+    refuse(item.faults(ctx.clock.today()))?;
     let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "item": item }));
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
     ctx.store
@@ -59,7 +59,7 @@ pub async fn change(
     new: NewItem,
 ) -> Result<KitItem, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    refuse(new.clone().numbered(id, 1, version).faults())?;
+    refuse(new.clone().numbered(id, 1, version).faults(ctx.clock.today()))?;
     let mut entry = ctx.entry(ROOM, build, String::new(), json!({}));
     ctx.store
         .change(move |write| {

@@ -10,6 +10,7 @@ use super::reading;
 use crate::clock::Clock;
 use crate::domain::build_file::BuildFile;
 use crate::domain::findings::Findings;
+use crate::domain::in_force::OutOfForce;
 use crate::domain::limits;
 use crate::domain::rule_books::{self, Force};
 use crate::domain::verdicts::Verdict;
@@ -19,7 +20,8 @@ use crate::startup::StartError;
 /// A build file is at most so large: thousands of photographs are named in it many times over.
 const MOST_BYTES: u64 = 16 << 20;
 
-/// Judges the build and prints every verdict; says no when a rule that must be kept is broken.
+/// Judges the build and prints every verdict; says no when a rule that must be kept is broken, and when the edition is not in
+/// force on the day of the event, today where none is set: what it says is no yes for that day.
 pub(super) fn judge(
     book: &Path,
     build: &Path,
@@ -47,16 +49,24 @@ pub(super) fn judge(
         }
     };
     let found = Findings::of(&facts, day.unwrap_or_else(|| Clock::of_machine().today()));
+    let out_of_force = found.out_of_force.as_ref().map(OutOfForce::told);
     if json {
+        // The verdicts alone are the data; what is wrong with judging by them goes beside it.
+        if let Some(told) = &out_of_force {
+            eprintln!("{told}");
+        }
         println!("{}", serde_json::to_string(&found.verdicts).unwrap_or_default());
     } else {
+        if let Some(told) = &out_of_force {
+            println!("{told} What follows is by that edition all the same.");
+        }
         for verdict in &found.verdicts {
             println!("{}", line(verdict, units));
         }
         println!("The tool approves nothing: the body's current book and its scrutineer decide.");
     }
     let broken = found.verdicts.iter().any(|verdict| verdict.force == Force::Must && verdict.word.fails());
-    Ok(if broken { ExitCode::from(SAYS_NO) } else { ExitCode::SUCCESS })
+    Ok(if broken || out_of_force.is_some() { ExitCode::from(SAYS_NO) } else { ExitCode::SUCCESS })
 }
 
 /// A verdict as a line: clause, part, word, figure against limit, margin, what it rests on.

@@ -1,8 +1,10 @@
 //! The dates of a car that a rule book may go by.
 
 use jiff::Timestamp;
+use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
+use super::faults::Fault;
 use super::kit::LabelDate;
 
 /// A date of the car.
@@ -69,5 +71,12 @@ impl CarDates {
             CarDate::Homologated => self.homologated,
             CarDate::LogBook => self.log_book,
         }
+    }
+
+    /// What is wrong with them as they are typed on a day, if anything: none of them is still to come.
+    pub fn faults(&self, today: Date) -> Vec<Fault> {
+        let later =
+            CarDate::ALL.into_iter().filter(|date| self.of(*date).is_some_and(|known| known.surely_after(today)));
+        later.map(|date| Fault::new(date.key(), "This is still to come. Look at the paper again.")).collect()
     }
 }

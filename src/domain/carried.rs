@@ -165,6 +165,11 @@ pub struct Listed {
 impl Listed {
     /// Whether the car was weighed since it was listed, the newest weigh-in having this number.
     pub fn before(&self, newest: u32) -> bool {
-        self.weigh_in.is_some_and(|number| number < newest)
+        self.weigh_in.is_none_or(|number| number < newest)
+    }
+
+    /// Where it was listed, in words: "at W1", "before the first weighing".
+    pub fn listed_at(&self) -> String {
+        self.weigh_in.map_or_else(|| "before the first weighing".to_owned(), |number| format!("at W{number}"))
     }
 }

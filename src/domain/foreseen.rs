@@ -13,6 +13,12 @@ use crate::quantity::{Mass, Show as _, Units};
 /// second-hand); weld metal and fitting add the rest (own choice).
 pub const CAGE_OFF: f64 = 0.05;
 
+/// Whether a listed thing is still to be added to what the scale showed, or taken off it. A finished car that was weighed
+/// with its cage in stood there with all that was listed before: the weighing has it, and only what is listed after counts.
+pub fn still_counts(listed: &Listed, newest: &WeighIn) -> bool {
+    !(newest.reading.cage_in && listed.before(newest.number))
+}
+
 /// What the cage adds to the weighed car.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum CagePart {
@@ -64,9 +70,9 @@ pub struct Foreseen {
     pub weighed: Mass,
     /// One standard deviation of that, by the scale.
     pub weighed_doubt: Mass,
-    /// All that goes in.
+    /// All that goes in yet: what a finished car stood on the scale with is not among it.
     pub goes_in: Mass,
-    /// All that comes out.
+    /// All that comes out yet.
     pub comes_out: Mass,
     /// How many things have no plus-minus: they are taken as exact.
     pub unspread: usize,
@@ -99,7 +105,7 @@ impl Foreseen {
     ) -> Self {
         let reading = &newest.reading;
         let (weighed, weighed_doubt) = (reading.total(), reading.doubt());
-        let things = || listed.iter().map(|listed| &listed.thing);
+        let things = || listed.iter().filter(|listed| still_counts(listed, newest)).map(|listed| &listed.thing);
         let sum = |way| things().filter(|thing| thing.way == way).map(|thing| thing.mass.value).sum::<Mass>();
         let cage = match (reading.cage_in, cage.members.is_empty()) {
             (true, _) => CagePart::Weighed,

@@ -58,7 +58,9 @@ impl EarlyRelease {
     pub fn told(&self) -> String {
         let (given_by, round) = (&self.given_by, self.round);
         let joints = named(&self.joints);
-        format!("{given_by} released {joints} in round {round} for welding while the cage is lowered, and nothing else.")
+        format!(
+            "{given_by} released {joints} in round {round} for welding while the cage is lowered, and nothing else."
+        )
     }
 }
 
@@ -109,9 +111,9 @@ impl Hold {
     /// In a sentence for everybody in the shop, with the joints that were released before the cage.
     pub fn told(&self, release: &Release) -> String {
         let told = match self {
-            Self::NothingIssued => format!(
-                "{HELD} No round was issued yet; nothing is fully welded before the scrutineer releases it."
-            ),
+            Self::NothingIssued => {
+                format!("{HELD} No round was issued yet; nothing is fully welded before the scrutineer releases it.")
+            }
             Self::Waiting(round) => {
                 format!("{HELD} Round {round} waits for the scrutineer's reply; nothing is fully welded before it.")
             }
@@ -147,7 +149,9 @@ impl Hold {
             Self::Waiting(round) => format!("held, round {round} is out"),
             Self::NotYet(round) => format!("held, questions on round {round}"),
             Self::Unreadable(round) => format!("held, round {round} cannot be read"),
-            Self::JointsOnly(round) if release.released().is_some() => format!("held, joints released by round {round}"),
+            Self::JointsOnly(round) if release.released().is_some() => {
+                format!("held, joints released by round {round}")
+            }
             Self::JointsOnly(round) => format!("held, changed since round {round}"),
             Self::Released { round, .. } => format!("released by round {round}"),
             Self::Lapsed { round, .. } => format!("held, changed since round {round}"),

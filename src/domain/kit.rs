@@ -1,4 +1,4 @@
-//! Kit: seats, belts, bottles; what their labels show, and until which day they are good by a book's rule.
+//! Kit: seats, belts, bottles; what their labels show, and which of their dates cannot all be true.
 
 use std::fmt;
 use std::str::FromStr;
@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::faults::Fault;
 use super::ids::KitId;
 use super::limits;
-use super::rule_books::kinds::{CountsFrom, Ends, KitRule, LabelField, TwoLabels};
+use super::rule_books::kinds::{KitRule, LabelField};
 
 /// Years that a label can show; anything else is a slip.
 const YEARS: std::ops::RangeInclusive<i16> = 1950..=2150;
@@ -44,8 +44,13 @@ impl LabelDate {
         }
     }
 
+    /// True when it can only mean days after this one.
+    pub fn surely_after(self, day: Date) -> bool {
+        self.first_day() > day
+    }
+
     /// So many years later, with the same precision; 29 February becomes 28 February in a year without one.
-    fn later(self, years: u32) -> Option<Self> {
+    pub(super) fn later(self, years: u32) -> Option<Self> {
         let span = i64::from(years).years();
         match self {
             Self::Day(day) => day.checked_add(span).ok().map(Self::Day),
@@ -172,12 +177,47 @@ impl Label {
         dates.into_iter().filter_map(|(word, date)| Some(format!("{word} {}", date?))).collect()
     }
 
+    /// What its dates contradict, each under the field to look at again: a making or a check after the last day on which
+    /// it can have been, a check before the making, a printed end before the making.
+    pub fn contradictions(&self, last: Date) -> Vec<Contradiction> {
+        let mut found = Vec::new();
+        for (field, date, done) in
+            [(LabelField::Made, self.made, "made"), (LabelField::Checked, self.checked, "checked")]
+        {
+            if let Some(date) = date.filter(|date| date.surely_after(last)) {
+                found.push(Contradiction { field, why: format!("It says {done} {date}, which is after {last}.") });
+            }
+        }
+        if let (Some(made), Some(checked)) = (self.made, self.checked)
+            && made.surely_after(checked.last_day())
+        {
+            let why = format!("It says checked {checked}, before it was made, {made}.");
+            found.push(Contradiction { field: LabelField::Checked, why });
+        }
+        if let (Some(made), Some(ends)) = (self.made, self.ends_printed)
+            && made.surely_after(ends.last_day())
+        {
+            let why = format!("It says that it ends {ends}, before it was made, {made}.");
+            found.push(Contradiction { field: LabelField::Printed, why });
+        }
+        found
+    }
+
     /// True when its standard is among those a rule speaks of; the writing's case and spaces do not matter.
     pub fn accepted(&self, rule: &KitRule) -> bool {
         let plain = |text: &str| text.to_lowercase().split_whitespace().collect::<String>();
         let mine = plain(&self.standard);
         rule.standards.is_empty() || rule.standards.iter().any(|standard| plain(standard) == mine)
     }
+}
+
+/// Two dates of a label that cannot both be true, or one that cannot have been yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Contradiction {
+    /// The date to look at again.
+    pub field: LabelField,
+    /// What it says, in a sentence.
+    pub why: String,
 }
 
 /// An item of kit.
@@ -200,74 +240,21 @@ pub struct KitItem {
 }
 
 impl KitItem {
-    /// What is wrong with it, if anything.
-    pub fn faults(&self) -> Vec<Fault> {
+    /// What is wrong with it as it is typed on a day, if anything.
+    pub fn faults(&self, today: Date) -> Vec<Fault> {
         let mut faults = limits::title_faults("item", &self.item);
         faults.extend(limits::text_faults("note", &self.note));
         for (begins, label) in ["", "second_"].iter().zip(std::iter::once(&self.label).chain(&self.second_label)) {
             faults.extend(limits::text_faults(&format!("{begins}standard"), &label.standard));
             faults.extend(limits::text_faults(&format!("{begins}serial"), &label.serial));
-            if let (Some(made), Some(ends)) = (label.made, label.ends_printed)
-                && made.last_day() > ends.last_day()
-            {
-                faults.push(Fault::new(
-                    format!("{begins}ends_printed"),
-                    "This ends before it was made. Look at the label again.",
-                ));
-            }
+            faults.extend(label.contradictions(today).into_iter().map(|found| {
+                let field = match found.field {
+                    LabelField::Printed => "ends_printed",
+                    other => other.word(),
+                };
+                Fault::new(format!("{begins}{field}"), format!("{} Look at the label again.", found.why))
+            }));
         }
         faults
-    }
-}
-
-/// Until when something is good.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Good {
-    /// It has no end.
-    Always,
-    /// Through this day, itself still good.
-    Through(Date),
-    /// This must be known first.
-    Unknown(LabelField),
-    /// Two labels say different things, and the book does not say which counts.
-    TwoEnds(Date, Date),
-}
-
-/// Until when a label is good by a rule.
-pub fn good_by_label(rule: &KitRule, label: &Label) -> Good {
-    let Some(counts_from) = rule.counts_from else { return Good::Always };
-    let (from, field, years) = match counts_from {
-        CountsFrom::Made => (label.made, LabelField::Made, rule.life_years),
-        CountsFrom::Checked => (label.checked, LabelField::Checked, rule.life_years),
-        CountsFrom::Printed => (label.ends_printed, LabelField::Printed, 0),
-    };
-    let Some(end) = from.and_then(|from| from.later(years.saturating_add(rule.extend_years))) else {
-        return Good::Unknown(field);
-    };
-    let last = match rule.ends {
-        Ends::Day => end.last_day(),
-        Ends::MonthEnd => end.last_day().last_of_month(),
-        Ends::YearEnd => end.last_day().last_of_year(),
-    };
-    let last = if rule.included { Some(last) } else { last.yesterday().ok() };
-    last.map_or(Good::Unknown(field), Good::Through)
-}
-
-/// Until when an item is good by a rule, both its labels seen. A label of a standard that the rule does not accept
-/// says nothing, unless it is the only one.
-pub fn good_through(rule: &KitRule, item: &KitItem) -> Good {
-    let second = item.second_label.as_ref().filter(|label| label.accepted(rule));
-    let Some(second) = second else { return good_by_label(rule, &item.label) };
-    if !item.label.accepted(rule) {
-        return good_by_label(rule, second);
-    }
-    match (good_by_label(rule, &item.label), good_by_label(rule, second), rule.two_labels) {
-        (one, other, _) if one == other => one,
-        (Good::Through(one), Good::Through(other), Some(TwoLabels::Later)) => Good::Through(one.max(other)),
-        (Good::Through(one), Good::Through(other), Some(TwoLabels::Each)) => Good::Through(one.min(other)),
-        (Good::Through(one), Good::Through(other), None) => Good::TwoEnds(one.min(other), one.max(other)),
-        (Good::Unknown(_), good, Some(TwoLabels::Later)) | (good, Good::Unknown(_), Some(TwoLabels::Later)) => good,
-        (Good::Unknown(field), _, _) | (_, Good::Unknown(field), _) => Good::Unknown(field),
-        (one, _, _) => one,
     }
 }

@@ -7,7 +7,8 @@ use serde::{Deserialize, Serialize};
 use super::faults::Fault;
 use super::fingerprint::Fingerprint;
 use super::ids::{BuildId, KitId};
-use super::kit::{Good, KitItem, good_through};
+use super::kit::KitItem;
+use super::kit_life::{Good, good_through};
 use super::limits;
 use super::rule_books::RuleBook;
 
@@ -149,7 +150,7 @@ pub fn running_out(rules: &RuleBook, kit: &[KitItem], day: Date) -> Vec<RunsOut>
         for rule in rules.kit.iter().filter(|rule| rule.speaks_of(&item.item)) {
             let last = match good_through(rule, item) {
                 Good::Through(last) | Good::TwoEnds(last, _) => last,
-                Good::Always | Good::Unknown(_) => continue,
+                Good::Always | Good::Unknown { .. } => continue,
             };
             let known = found.iter().any(|known| known.number == item.number && known.last == last);
             if last >= day && last < season && !known {

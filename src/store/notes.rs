@@ -6,8 +6,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::build_log::Note;
-use crate::domain::ids::BuildId;
+use crate::domain::build_log::{Ended, Note, Wait};
+use crate::domain::ids::{BuildId, NoteId};
 use crate::quantity::{Hours, Money};
 
 #[derive(Debug, FromRow)]
@@ -21,18 +21,31 @@ struct Row {
     waiting_on: String,
     written: String,
     by: String,
+    how: Option<String>,
+    ended: Option<String>,
+    ended_by: Option<String>,
 }
+
+/// A build's notes, newest first, or one of them; each with the end of its wait, where it has one.
+const NOTES: &str = "SELECT notes.*, how, ended, waits_ended.by AS ended_by
+                     FROM notes LEFT JOIN waits_ended ON waits_ended.note = notes.id
+                     WHERE build = $1 AND ($2 IS NULL OR id = $2) ORDER BY number DESC";
 
 impl Row {
     fn note(self) -> Result<Note, StoreError> {
+        let ended = match (self.how, self.ended, self.ended_by) {
+            (Some(how), Some(at), Some(by)) => Some(Ended { how, at: parsed("waits_ended", "ended", &at)?, by }),
+            _ => None,
+        };
+        let waits = !self.waiting_on.is_empty();
         Ok(Note {
+            waits: waits.then_some(Wait { on: self.waiting_on, ended }),
             id: parsed("notes", "id", &self.id)?,
             build: parsed("notes", "build", &self.build)?,
             day: parsed("notes", "day", &self.day)?,
             text: self.text,
             hours: self.hours.map(Hours::from_hours),
             cost: self.cost_minor.map(Money::from_minor),
-            waiting_on: self.waiting_on,
             written: parsed("notes", "written", &self.written)?,
             by: self.by,
         })
@@ -41,10 +54,7 @@ impl Row {
 
 /// A build's notes, newest first.
 pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Note>, StoreError> {
-    let rows: Vec<Row> = sqlx::query_as("SELECT * FROM notes WHERE build = $1 ORDER BY number DESC")
-        .bind(build.to_string())
-        .fetch_all(on)
-        .await?;
+    let rows: Vec<Row> = sqlx::query_as(NOTES).bind(build.to_string()).bind(None::<String>).fetch_all(on).await?;
     rows.into_iter().map(Row::note).collect()
 }
 
@@ -68,11 +78,33 @@ impl Write {
         .bind(&note.text)
         .bind(note.hours.map(Hours::hours))
         .bind(note.cost.map(Money::minor))
-        .bind(&note.waiting_on)
+        .bind(note.waits.as_ref().map(|wait| wait.on.as_str()).unwrap_or_default())
         .bind(moment(note.written))
         .bind(&note.by)
         .execute(&mut self.connection)
         .await?;
+        Ok(())
+    }
+
+    /// A note of a build.
+    pub async fn note(&mut self, build: BuildId, id: NoteId) -> Result<Note, StoreError> {
+        let row: Option<Row> = sqlx::query_as(NOTES)
+            .bind(build.to_string())
+            .bind(id.to_string())
+            .fetch_optional(&mut self.connection)
+            .await?;
+        row.ok_or(StoreError::NotFound("line of the log"))?.note()
+    }
+
+    /// Ends what a note waits for.
+    pub async fn end_wait(&mut self, note: NoteId, ended: &Ended) -> Result<(), StoreError> {
+        sqlx::query("INSERT INTO waits_ended (note, how, ended, by) VALUES ($1, $2, $3, $4)")
+            .bind(note.to_string())
+            .bind(&ended.how)
+            .bind(moment(ended.at))
+            .bind(&ended.by)
+            .execute(&mut self.connection)
+            .await?;
         Ok(())
     }
 }

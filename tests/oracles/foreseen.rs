@@ -125,6 +125,31 @@ fn the_cages_own_tube_gussets_and_plates_count_until_it_stood_on_the_scale() {
     assert!(!none.tells());
 }
 
+/// The finished car read 2,658 lb with all in it that was listed at W1: it weighs that, and only what is listed after it is
+/// added. By hand: 2658 + 12 = 2670 lb.
+#[test]
+fn what_a_finished_car_stood_on_the_scale_with_is_not_applied_again() {
+    let (record, cage) = bare();
+    let newest = |cage_in| WeighIn { number: 2, ..weighed("2658 lb", cage_in) };
+    let at = |number, listed: Listed| Listed { weigh_in: number, ..listed };
+    let before = [
+        at(Some(1), listed(Way::Out, "180 lb", Some(("3 lb", SpreadIs::Limits)))),
+        at(Some(1), listed(Way::In, "60 lb", None)),
+        at(None, listed(Way::In, "2 lb", None)),
+    ];
+    let of = |cage_in, list: &[Listed]| Foreseen::of(&newest(cage_in), list, Some(&book()), (&record, &cage));
+    let weighed = of(true, &before);
+    near(weighed.finished.lb(), 2658.0);
+    near(weighed.doubt.lb(), (1.0_f64 / 6.0).sqrt());
+    assert_eq!((weighed.unspread, weighed.tells()), (0, false));
+    near(weighed.goes_in.lb() + weighed.comes_out.lb(), 0.0);
+    let after = [before.as_slice(), &[at(Some(2), listed(Way::In, "12 lb", None))]].concat();
+    near(of(true, &after).finished.lb(), 2670.0);
+    assert_eq!(of(true, &after).unspread, 1);
+    // A car weighed again without its cage still waits for all of it.
+    near(of(false, &before).finished.lb(), 2658.0 - 180.0 + 62.0);
+}
+
 #[test]
 fn the_chance_is_that_of_the_normal_distribution() {
     for case in oracles(include_str!("data/weigh.json"), "weigh.edge.") {

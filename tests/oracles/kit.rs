@@ -3,8 +3,9 @@
 use jiff::civil::Date;
 use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::ids::KitId;
-use tackbook::domain::kit::{Good, KitItem, Label, LabelDate, good_by_label, good_through};
-use tackbook::domain::rule_books::kinds::KitRule;
+use tackbook::domain::kit::{KitItem, Label, LabelDate};
+use tackbook::domain::kit_life::{Good, good_by_label, good_through};
+use tackbook::domain::rule_books::kinds::{KitRule, LabelField};
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::verdicts::{Known, Verdict, Word, judge};
 
@@ -18,7 +19,7 @@ fn rule(fields: &str) -> KitRule {
     book(fields).kit.remove(0)
 }
 
-fn book(fields: &str) -> RuleBook {
+pub(crate) fn book(fields: &str) -> RuleBook {
     let book = format!(
         "[book]\nname = \"x\"\nbody = \"x\"\nedition = \"x\"\nunits = \"metric\"\n[[kit]]\nid = \"k\"\nclause = \"1\"\n\
          text_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"text seen\"\nitem = \"x\"\n{fields}\n",
@@ -26,7 +27,7 @@ fn book(fields: &str) -> RuleBook {
     read(&book).unwrap_or_else(|mistakes| panic!("{mistakes:#?}"))
 }
 
-fn item(label: Label, second_label: Option<Label>) -> KitItem {
+pub(crate) fn item(label: Label, second_label: Option<Label>) -> KitItem {
     KitItem {
         id: KitId::from(uuid::Uuid::nil()),
         number: 1,
@@ -89,7 +90,7 @@ fn date(text: &str) -> Option<LabelDate> {
     Some(text.parse().unwrap())
 }
 
-fn day(text: &str) -> Date {
+pub(crate) fn day(text: &str) -> Date {
     text.parse().unwrap()
 }
 
@@ -142,10 +143,15 @@ fn a_printed_end_is_itself_good_unless_the_book_says_otherwise() {
     for case in oracles(DATA, "date.label.") {
         let text = case.inputs["label"].as_str().unwrap();
         let exclusive = text.ends_with("(exclusive)");
-        let rule = rule(&format!("counts_from = \"printed\"\nincluded = {}", !exclusive));
+        let fields = format!("counts_from = \"printed\"\nincluded = {}", !exclusive);
         let shown = text.trim_end_matches(" (exclusive)").rsplit(' ').next().unwrap();
         let wanted = day(case.expected["last_valid_day"].as_str().unwrap());
-        assert_eq!(good_by_label(&rule, &printed(shown)), Good::Through(wanted), "{}", case.id);
+        let good = |ends: &str| good_by_label(&rule(&format!("{fields}{ends}")), &printed(shown));
+        assert_eq!(good("\nends = \"label end\""), Good::Through(wanted), "{}", case.id);
+        // A book that does not say so stretches nothing: the first day that it can mean is its last.
+        let shown = date(shown).unwrap();
+        let first = if exclusive { wanted } else { shown.first_day() };
+        assert_eq!(good(""), Good::Through(first), "{}", case.id);
     }
 }
 
@@ -199,10 +205,16 @@ fn c33_of_two_labels_the_later_counts_where_the_book_says_so() {
 
 #[test]
 fn c34_c35_a_seats_month_or_year() {
-    // an article on seats of standard FIA 8855-1999, quoted second-hand
-    let fields = "life_years = 5\ncounts_from = \"made\"\nends = \"month end\"";
+    // an article on seats of standard FIA 8855-1999, quoted second-hand: a label with a month lasts to the month's end, one
+    // with a year alone to the year's end
+    let fields = "life_years = 5\ncounts_from = \"made\"\nends = \"label end\"";
     good_until("C34", fields, &made("2013-02"), ["2018-02-28", "2018-03-01"]);
     good_until("C35", fields, &made("2013"), ["2018-12-31", "2019-01-01"]);
+    let by_month = "life_years = 5\ncounts_from = \"made\"\nends = \"month end\"";
+    good_until("C34 by a book of month ends", by_month, &made("2013-02"), ["2018-02-28", "2018-03-01"]);
+    let by_year = "life_years = 5\ncounts_from = \"made\"\nends = \"year end\"";
+    good_until("C35 by a book of year ends", by_year, &made("2013"), ["2018-12-31", "2019-01-01"]);
+    good_until("C35, the month not known", by_month, &made("2013"), ["2018-01-31", "2018-02-01"]);
     let longer = format!("{fields}\nextend_years = 2");
     good_until("C35 with two national years", &longer, &made("2013"), ["2020-12-31", "2021-01-01"]);
 }
@@ -213,5 +225,9 @@ fn c36_a_bottle_was_checked_within_two_years() {
     let label = Label { checked: date("2024-05-01"), ..Label::default() };
     good_until("C36", "life_years = 2\ncounts_from = \"checked\"", &label, ["2026-05-01", "2026-05-02"]);
     let rule = rule("life_years = 2\ncounts_from = \"checked\"");
-    assert!(matches!(good_by_label(&rule, &made("2025")), Good::Unknown(_)), "a date that is not there is not guessed");
+    let missing = good_by_label(&rule, &made("2025"));
+    assert!(
+        matches!(missing, Good::Unknown { missing: LabelField::Checked, .. }),
+        "a date that is not there is not guessed"
+    );
 }

@@ -20,6 +20,7 @@ mod foreseen;
 mod geometry;
 mod judged;
 mod kit;
+mod kit_dates;
 mod looks;
 mod heat_input;
 mod imaging;

@@ -66,7 +66,8 @@ fn others(value: &Value, pool: &[String]) -> Vec<Value> {
                 *letter = char::from_digit((letter.to_digit(10)? + by) % 10, 10)?;
                 Some(Value::String(letters.into_iter().collect()))
             };
-            let figures = (0..text.chars().count()).rev().flat_map(|place| [turned(place, 1), turned(place, 2)]).flatten();
+            let figures =
+                (0..text.chars().count()).rev().flat_map(|place| [turned(place, 1), turned(place, 2)]).flatten();
             let pool = pool.iter().filter(|other| *other != text).map(|other| Value::String(other.clone()));
             std::iter::once(Value::String(format!("{text}x"))).chain(figures).chain(pool).collect()
         }
@@ -110,9 +111,43 @@ fn spared(pointer: &str) -> Option<Apart> {
 fn pool() -> Vec<String> {
     let measures = Measure::ALL.iter().map(|measure| measure.word().to_owned());
     let words = [
-        "saddle", "flat", "tube", "welded", "bolted", "start", "end", "left", "right", "none", "one", "cross", "two", "main_hoop",
-        "front_hoop", "half_hoops", "lateral_hoops", "in", "out", "limits", "deviation", "Arrow", "Circle", "Approved", "NotYet",
-        "caliper-0.05mm", "tape-1/16in", "high_at_hoop", "low_at_hoop", "v_forward", "roof", "sill", "main hoop", "backstay", "dash bar", "inch", "metric",
+        "saddle",
+        "flat",
+        "tube",
+        "welded",
+        "bolted",
+        "start",
+        "end",
+        "left",
+        "right",
+        "none",
+        "one",
+        "cross",
+        "two",
+        "main_hoop",
+        "front_hoop",
+        "half_hoops",
+        "lateral_hoops",
+        "in",
+        "out",
+        "limits",
+        "deviation",
+        "Arrow",
+        "Circle",
+        "Approved",
+        "NotYet",
+        "caliper-0.05mm",
+        "tape-1/16in",
+        "high_at_hoop",
+        "low_at_hoop",
+        "v_forward",
+        "roof",
+        "sill",
+        "main hoop",
+        "backstay",
+        "dash bar",
+        "inch",
+        "metric",
     ];
     measures.chain(words.map(str::to_owned)).collect()
 }
@@ -128,7 +163,13 @@ fn the_full_build_has_something_of_everything() {
     };
     let open: Vec<&String> = all.iter().filter(open).collect();
     // What ends a thing: a photograph withdrawn, a mark rubbed out, a ruling taken back, an item gone on.
-    let ends = ["/kit_ways/0/stays/1/went", "/mark_ups/0/rubbed_out", "/photos/0/withdrawn", "/photos/1/withdrawn", "/rulings/0/taken_back"];
+    let ends = [
+        "/kit_ways/0/stays/1/went",
+        "/mark_ups/0/rubbed_out",
+        "/photos/0/withdrawn",
+        "/photos/1/withdrawn",
+        "/rulings/0/taken_back",
+    ];
     assert_eq!(open, ends);
 }
 

@@ -142,7 +142,9 @@ fn a_round_from_before_the_record_was_kept_says_that_it_cannot_tell() {
 #[test]
 fn a_round_that_cannot_be_read_releases_nothing() {
     let good = Contents::of(&begun(), &Findings::of(&begun(), DAY), 1).canonical();
-    for text in [String::new(), "{}".to_owned(), good.replace("\"tackbook_round\":2", "\"tackbook_round\":3"), good + "x"] {
+    for text in
+        [String::new(), "{}".to_owned(), good.replace("\"tackbook_round\":2", "\"tackbook_round\":3"), good + "x"]
+    {
         let found = Findings::of(&approved_as(begun(), &json!({}), text.clone()), DAY);
         assert_eq!(found.hold, Hold::Unreadable(1), "{text}");
         assert!(found.hold.held() && found.hold_told().contains("releases nothing"), "{}", found.hold_told());

@@ -13,3 +13,4 @@ mod rounds;
 mod records;
 mod people;
 mod health;
+mod waits;

@@ -42,6 +42,64 @@ async fn a_logged_vehicle_has_its_hours_and_what_it_waits_for() {
     assert!(open.contains("Waiting on: new bushes") && open.contains("Slate Wagon") && open.contains("today"));
 }
 
+/// What is waited for stands until somebody says that it is over: neither a newer line nor one of an earlier day ends it.
+#[tokio::test]
+async fn what_is_waited_for_ends_when_it_is_ended_and_only_then() {
+    let house = House::new().await;
+    let (floor, office) = (house.browser("fabricator").await, house.browser("office").await);
+    floor.post("/builds/new", &[("name", "Slate Wagon")]).await;
+    let log = "/builds/slate-wagon/log";
+    for (day, text, waiting_on) in [
+        ("2026-05-02", "Cut the old hanger off", "new bushes"),
+        ("2026-05-04", "Ordered plate", "plate, 3 mm <cut>"),
+        ("2026-05-04", "Swept up", ""),
+        ("2026-04-30", "Took the exhaust off", ""),
+    ] {
+        let line = [("day", day), ("text", text), ("waiting_on", waiting_on)];
+        assert_eq!(floor.post(log, &line).await.status, StatusCode::SEE_OTHER);
+    }
+    let open = async || floor.get("/open").await.text;
+    let both = open().await;
+    let (bushes, plate) = (both.find("Waiting on: new bushes"), both.find("Waiting on: plate, 3 mm &#60;cut&#62;"));
+    assert!(bushes.is_some() && bushes < plate, "the longest wait stands first: {both}");
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let notes = house.store.facts(build).await.unwrap().notes;
+    let first = notes.iter().find(|note| note.waits_on() == Some("new bushes")).unwrap().id;
+    let over = format!("{log}/{first}/over");
+    // A word too long is refused and given back; the wait stands.
+    let long = "x".repeat(201);
+    let refused = floor.post(&over, &[("how", &long)]).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(
+        refused.text.contains(&format!("value=\"{long}\"")) && refused.text.contains("id=\"w-how\""),
+        "{}",
+        refused.text
+    );
+    assert_eq!(refused.text.matches("class=\"field faulty\"").count(), 1);
+    // Who may not see the build ends nothing of it.
+    assert_eq!(house.browser("scrutineer").await.post(&over, &[]).await.status, StatusCode::NOT_FOUND);
+    assert!(open().await.contains("Waiting on: new bushes"));
+    assert_eq!(floor.post(&over, &[("how", "came on Monday")]).await.status, StatusCode::SEE_OTHER);
+    // Said a second time it stays as it was said first.
+    assert_eq!(office.post(&over, &[("how", "never came")]).await.status, StatusCode::SEE_OTHER);
+    let left = open().await;
+    assert!(!left.contains("new bushes") && left.contains("Waiting on: plate"), "{left}");
+    let sheet = office.get(log).await.text;
+    for words in [
+        "Waiting on: 1",
+        "<b>Waited for:</b> new bushes; over, said fabricator on 2026-05-04: came on Monday",
+        "Waited for no longer: new bushes. What became of it: came on Monday.",
+    ] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    assert!(!sheet.contains("never came"), "{sheet}");
+    // A line that waits for nothing, one that is not there, and what is no line at all.
+    let swept = notes.iter().find(|note| note.text == "Swept up").unwrap().id;
+    for line in [swept.to_string(), build.to_string(), "x".to_owned()] {
+        assert_eq!(office.post(&format!("{log}/{line}/over"), &[]).await.status, StatusCode::NOT_FOUND, "{line}");
+    }
+}
+
 #[tokio::test]
 async fn a_log_line_with_bad_hours_is_refused_and_kept_as_typed() {
     let house = House::new().await;

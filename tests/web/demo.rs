@@ -110,7 +110,7 @@ async fn each_build_is_where_it_says_it_is() {
 
     let (van, found) = of("sloe-van").await;
     assert!(van.book.is_none() && found.verdicts.is_empty());
-    assert!(!van.notes.first().unwrap().waiting_on.is_empty());
+    assert!(van.notes.first().unwrap().waits_on().is_some());
     store.close().await;
 }
 

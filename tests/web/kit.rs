@@ -71,13 +71,48 @@ async fn a_date_that_reads_two_ways_is_asked_about_and_nothing_typed_is_lost() {
     assert!(answer.text.contains("<option value=\"belts\" selected>") && answer.text.contains("<details open>"));
     let backward = [("other_item", "net"), ("second_made", "2027"), ("second_ends_printed", "2026")];
     let answer = browser.post(PAGE, &backward).await;
-    assert!(answer.text.contains("id=\"w-second_ends_printed\">This ends before it was made."), "{}", answer.text);
+    assert!(
+        answer.text.contains("id=\"w-second_ends_printed\">It says that it ends 2026, before it was made, 2027."),
+        "{}",
+        answer.text
+    );
     assert_eq!(browser.post(PAGE, &[("item", "")]).await.status, StatusCode::UNPROCESSABLE_ENTITY);
     let long = "x".repeat(4_001);
     let answer = browser.post(PAGE, &[("item", "seat"), ("note", &long)]).await;
     assert!(answer.text.contains("This has 4001 characters; 4000 fit.") && answer.text.contains(&long));
     let build = house.store.builds().await.unwrap().remove(0).id;
     assert!(house.store.facts(build).await.unwrap().kit.is_empty());
+}
+
+/// The shop's clock stands at 2026-05-04, the event is on 2026-09-12.
+#[tokio::test]
+async fn a_date_that_cannot_have_been_yet_is_told_where_it_was_typed() {
+    let house = House::new().await;
+    begun(&house).await;
+    let browser = house.browser("office").await;
+    for (field, date, told) in [
+        ("made", "2026-06", "It says made 2026-06, which is after 2026-05-04. Look at the label again."),
+        ("checked", "2026-05-05", "It says checked 2026-05-05, which is after 2026-05-04."),
+        ("second_made", "2027", "It says made 2027, which is after 2026-05-04."),
+    ] {
+        let answer = browser.post(PAGE, &[("item", "extinguisher"), ("serial", "88"), (field, date)]).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{field}");
+        assert!(answer.text.contains(&format!("id=\"w-{field}\">{told}")), "{field}: {}", answer.text);
+        assert!(answer.text.contains(&format!("value=\"{date}\"")) && answer.text.contains("value=\"88\""), "{field}");
+    }
+    let car = browser.post("/builds/pine-coupe/car", &[("registered", "2011"), ("log_book", "2026-06")]).await;
+    assert_eq!(car.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for words in ["This is still to come. Look at the paper again.", "value=\"2026-06\"", "value=\"2011\""] {
+        assert!(car.text.contains(words), "{words}: {}", car.text);
+    }
+    // A year alone counts from its first day, and the sheet says so.
+    let added = browser.post(PAGE, &[("item", "extinguisher"), ("checked", "2024")]).await;
+    assert_eq!(added.status, StatusCode::SEE_OTHER);
+    let sheet = browser.get(PAGE).await.text;
+    assert!(
+        sheet.contains("Checked 2024, counted from its first day, 2024-01-01") && sheet.contains("does not meet"),
+        "{sheet}"
+    );
 }
 
 #[tokio::test]

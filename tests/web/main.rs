@@ -24,6 +24,7 @@ mod forms;
 mod gate;
 mod hand_bars;
 mod house;
+mod in_force;
 mod judge_call;
 mod kit;
 mod lowering;

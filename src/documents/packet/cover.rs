@@ -28,6 +28,9 @@ pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
         flow.words(&facts.build.about, TYPE, Weight::Regular, Ink::Black);
     }
     flow.words(&asked(packet), Length::from_mm(3.7), Weight::Bold, Ink::Black);
+    if let Some(out) = &packet.found.out_of_force {
+        flow.words(&out.told(), Length::from_mm(3.7), Weight::Bold, Ink::Black);
+    }
     flow.space();
     picture(&mut flow, packet);
     summary(&mut flow, packet);

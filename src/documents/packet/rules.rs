@@ -5,6 +5,7 @@ use glam::dvec2;
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, line, link, paragraph};
 use crate::domain::figures::Amount;
+use crate::domain::in_force;
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::domain::wording::capital;
@@ -27,6 +28,13 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
             "There is no rule book to judge by."
         };
         return flow.words(why, TYPE, Weight::Bold, Ink::Black);
+    }
+    if let Some(book) = packet.found.rules.as_ref().map(|rules| &rules.book) {
+        let told = format!("By {}: {}.", book.told(), in_force::told(book));
+        flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    }
+    if let Some(out) = &packet.found.out_of_force {
+        flow.words(&out.told(), TYPE, Weight::Bold, Ink::Black);
     }
     for verdicts in packet.found.by_rule() {
         of_one(flow, packet, verdicts);

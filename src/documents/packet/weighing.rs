@@ -67,9 +67,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     conditions(flow, packet);
     class(flow, packet);
     super::weighed_after::add(flow, packet);
-    if packet.found.compared.is_none() {
-        finished(flow, packet);
-    }
+    finished(flow, packet);
     scale(flow, reading);
     if !reading.note.is_empty() {
         flow.words(&reading.note, TYPE, Weight::Regular, Ink::Black);

@@ -163,7 +163,8 @@ fn of_cage(kept: &mut Kept, text: &CageText, found: &Findings) {
         kept.put(CAR, Sort::Seat, seat.number, seat);
     }
     for (foot, plate) in plates {
-        let mut there = found.cage.plates.iter().filter(|there| there.foot == *foot).map(|there| there.balloon).peekable();
+        let mut there =
+            found.cage.plates.iter().filter(|there| there.foot == *foot).map(|there| there.balloon).peekable();
         if there.peek().is_none() {
             kept.put(CAR, Sort::Plate, foot.key(), plate);
         }
@@ -215,5 +216,10 @@ fn of_way(kept: &mut Kept, way: &Way) {
     }
     // Of its time here: the item and its photographs are frozen as this car's own, and it did not go on.
     let Stay { build: _, car: _, slug: _, item: _, recorded, came, went: _, photos: _ } = here;
-    kept.put(at, Sort::Way, "here", &BTreeMap::from([("came", came.map(|day| day.to_string())), ("recorded", Some(recorded.to_string()))]));
+    kept.put(
+        at,
+        Sort::Way,
+        "here",
+        &BTreeMap::from([("came", came.map(|day| day.to_string())), ("recorded", Some(recorded.to_string()))]),
+    );
 }

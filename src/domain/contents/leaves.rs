@@ -49,7 +49,8 @@ fn flatten(at: &str, value: &Value, leaves: &mut Leaves) {
     let under = |name: &str| if at.is_empty() { name.to_owned() } else { format!("{at}/{name}") };
     match value {
         Value::Object(fields) => {
-            if let (2, Some(value), Some(Value::String(text))) = (fields.len(), fields.get("value"), fields.get("text")) {
+            if let (2, Some(value), Some(Value::String(text))) = (fields.len(), fields.get("value"), fields.get("text"))
+            {
                 let is = plain(value);
                 let told = if text.is_empty() { is.clone() } else { text.clone() };
                 leaves.insert(at.to_owned(), Leaf::Typed([is, told]));

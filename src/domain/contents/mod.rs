@@ -161,7 +161,10 @@ pub fn changes(now: &Contents, since: &Round) -> Vec<Change> {
     if let Some(before) = Contents::read(&since.contents) {
         now.changes_since(&before)
     } else {
-        let what = format!("what round {} showed cannot be read by this program; what changed since cannot be told", since.number);
+        let what = format!(
+            "what round {} showed cannot be read by this program; what changed since cannot be told",
+            since.number
+        );
         vec![Change::otherwise(CAR, what)]
     }
 }

@@ -165,7 +165,12 @@ const NOT_FROZEN: [(&str, Apart); 19] = [
     ("book/id", OWN_NAME),
     ("book", Apart::Elsewhere("frozen by name, edition and text in the list's head")),
     ("papers", Apart::NoChange("a weigh-in keeps the paper that it goes by; another one on file changes nothing")),
-    ("looks", Apart::NoChange("what is looked at for the lowering is the shop's work, not what was put before the scrutineer")),
+    (
+        "looks",
+        Apart::NoChange(
+            "what is looked at for the lowering is the shop's work, not what was put before the scrutineer",
+        ),
+    ),
     ("questions", Apart::NoChange("questions and answers go on between rounds; they stand in the list by themselves")),
     ("rounds", Apart::NoChange("the rounds themselves")),
     ("replies", Apart::NoChange("what the scrutineer said of them")),
@@ -173,7 +178,10 @@ const NOT_FROZEN: [(&str, Apart); 19] = [
     ("as_of", Apart::NoChange("the log goes on")),
     ("log_head", Apart::NoChange("the log goes on")),
     ("cage/version", COUNTS),
-    ("cage/json/numbers", Apart::Elsewhere("each part is frozen under its number; one that no part has is only not given out again")),
+    (
+        "cage/json/numbers",
+        Apart::Elsewhere("each part is frozen under its number; one that no part has is only not given out again"),
+    ),
     ("kit_ways/*/here/build", THIS_CAR),
     ("kit_ways/*/here/car", THIS_CAR),
     ("kit_ways/*/here/slug", THIS_CAR),
@@ -186,8 +194,8 @@ const NOT_FROZEN: [(&str, Apart); 19] = [
 /// Everything of a build's facts that a round does not freeze with the record, by its path, with the reason. `*` is any of
 /// a list, `here` an item's time in this car.
 pub fn apart() -> impl Iterator<Item = (String, Apart)> {
-    let of_sorts = Sort::ALL.into_iter().flat_map(|sort| {
-        sort.left_out().iter().map(move |(name, why)| (format!("{}/{name}", sort.path()), *why))
-    });
+    let of_sorts = Sort::ALL
+        .into_iter()
+        .flat_map(|sort| sort.left_out().iter().map(move |(name, why)| (format!("{}/{name}", sort.path()), *why)));
     NOT_FROZEN.into_iter().map(|(path, why)| (path.to_owned(), why)).chain(of_sorts)
 }

@@ -41,7 +41,9 @@ fn of_thing(key: &str, was: Option<&Leaves>, is: Option<&Leaves>) -> Vec<Change>
             let paths: BTreeSet<&String> = was.keys().chain(is.keys()).collect();
             let differs = |path: &&String| was.get(*path).map(Leaf::is) != is.get(*path).map(Leaf::is);
             let told = paths.into_iter().filter(differs).map(|path| {
-                let text = |leaves: &Leaves| leaves.get(path).map_or_else(|| "not set".to_owned(), |leaf| thing.value(path, leaf));
+                let text = |leaves: &Leaves| {
+                    leaves.get(path).map_or_else(|| "not set".to_owned(), |leaf| thing.value(path, leaf))
+                };
                 let words = thing.sort.words(path);
                 let words = if words.is_empty() { String::new() } else { format!("{words}: ") };
                 let what = format!("{begins}{words}was {}; now {}", text(was), text(is));
@@ -121,13 +123,7 @@ impl Sort {
     const fn alone(self) -> bool {
         matches!(
             self,
-            Self::Build
-                | Self::Car
-                | Self::Wheels
-                | Self::Cage
-                | Self::Measures
-                | Self::Dies
-                | Self::Lowering
+            Self::Build | Self::Car | Self::Wheels | Self::Cage | Self::Measures | Self::Dies | Self::Lowering
         )
     }
 

@@ -10,6 +10,7 @@ use super::figures::Figure;
 use super::foreseen::Foreseen;
 use super::hold::Hold;
 use super::ids::Balloon;
+use super::in_force::OutOfForce;
 use super::kit_moves::{RunsOut, running_out};
 use super::lowering::{Plan, Release};
 use super::rule_books::{ClassAnswer, Mistake, NoClass, RuleBook};
@@ -32,6 +33,8 @@ pub struct Findings {
     pub rules: Option<RuleBook>,
     /// What this program cannot read in its book's text; empty without a book. While anything is here nothing is judged.
     pub unread_book: Vec<Mistake>,
+    /// That the edition is not in force on the event's day, today where none is set; none where it is, or does not say.
+    pub out_of_force: Option<OutOfForce>,
     /// The weight class by the newest weighing alone; none before the weigh-in or without a book.
     pub class: Option<Result<ClassAnswer, NoClass>>,
     /// That class and the one the finished car is in, which the tube goes by; none while the weighing gives no class.
@@ -103,9 +106,12 @@ impl Findings {
         shots.extend(lowering.iter().flat_map(|plan| plan.shots(&cage, facts)));
         let day = facts.build.event_day.unwrap_or(today);
         let runs_out = rules.as_ref().map(|rules| running_out(rules, &facts.kit, day)).unwrap_or_default();
+        let out_of_force = rules.as_ref();
+        let out_of_force = out_of_force.and_then(|rules| OutOfForce::of(&rules.book, facts.build.event_day, today));
         let mut found = Self {
             rules,
             unread_book,
+            out_of_force,
             class,
             weighed,
             foreseen,

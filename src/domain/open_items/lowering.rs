@@ -35,12 +35,18 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
             Place::Rounds,
         )),
         Release::Unreadable(round) => Some((
-            format!("Lowering is blocked: what round {round} asked cannot be read. Ask for the release of {joints} in a new round"),
+            format!(
+                "Lowering is blocked: what round {round} asked cannot be read. Ask for the release of {joints} in a new round"
+            ),
             Waits::Office,
             Place::Rounds,
         )),
         Release::Partly { given, lacks } => Some((
-            format!("Lowering is blocked: round {} released less than is welded then; {} waits", given.round, named(lacks)),
+            format!(
+                "Lowering is blocked: round {} released less than is welded then; {} waits",
+                given.round,
+                named(lacks)
+            ),
             Waits::Office,
             Place::Rounds,
         )),

@@ -128,6 +128,7 @@ pub fn of(
     let mut open = Vec::new();
     if facts.book.is_some() {
         open.extend(recorded::book(found));
+        open.extend(recorded::out_of_force(found));
         open.extend(recorded::weighing(facts, found));
         open.extend(recorded::finished(facts, found, units));
         open.extend(found::cage(found));

@@ -12,6 +12,7 @@ use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit_moves::RunsOut;
 use crate::domain::limits;
 use crate::domain::photos::{Photo, bytes_in_words};
+use crate::domain::weigh_in::WeighIn;
 use crate::domain::weighed_after::Compared;
 use crate::domain::wording::capital;
 use crate::quantity::Units;
@@ -25,6 +26,13 @@ pub(super) fn book(found: &Findings) -> Option<OpenItem> {
         "The text of this build's rule book does not read: nothing is judged by it. Line {}: {} {}",
         first.line, first.what, first.wanted
     );
+    Some(OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
+}
+
+/// An edition that is not in force on the day of the event.
+pub(super) fn out_of_force(found: &Findings) -> Option<OpenItem> {
+    let told = found.out_of_force.as_ref()?.told();
+    let what = format!("{told} Move the build to the edition that is, or ask the scrutineer which one counts");
     Some(OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
 }
 
@@ -51,18 +59,23 @@ pub(super) fn weighing(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
     }
 }
 
+/// What the finished car's weighing left open, and a finished weight foreseen too near the edge of its class, or over it.
+pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
+    let Some(newest) = facts.weigh_ins.first() else { return Vec::new() };
+    let weighed = found.compared.as_ref().and_then(|compared| weighed_after(compared, units));
+    weighed.map(|item| item.since(newest.day)).into_iter().chain(foreseen(newest, found, units)).collect()
+}
+
 /// A finished weight foreseen too near the edge of its class, or over it: what is bought now may be too thin then.
-pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Option<OpenItem> {
-    let (newest, foreseen) = (facts.weigh_ins.first()?, found.foreseen.as_ref()?);
-    if let Some(compared) = &found.compared {
-        return weighed_after(compared, units).map(|item| item.since(newest.day));
-    }
+fn foreseen(newest: &WeighIn, found: &Findings, units: Units) -> Option<OpenItem> {
+    let foreseen = found.foreseen.as_ref()?;
     let sort = match foreseen.outlook {
         Outlook::Crosses => Sort::Fails,
         Outlook::TooClose => Sort::TooClose,
         Outlook::Stays | Outlook::NoClass => return None,
     };
-    let what = format!("{}. Settle it before tube is bought", foreseen.told(units)?);
+    let settle = if newest.reading.cage_in { "it with the scrutineer" } else { "it before tube is bought" };
+    let what = format!("{}. Settle {settle}", foreseen.told(units)?);
     let at = Balloon::new(Kind::WeighIn, newest.number);
     Some(OpenItem::missing(what, Waits::Office, Place::WeighIn).at(at).since(newest.day).sort(sort))
 }
@@ -157,7 +170,8 @@ pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) ->
             Some(OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
         }
         Hold::Unreadable(round) => {
-            let what = format!("What round {round} asked cannot be read; its approval releases nothing: issue a new round");
+            let what =
+                format!("What round {round} asked cannot be read; its approval releases nothing: issue a new round");
             Some(OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
         }
         Hold::Waiting(round) => {
@@ -175,9 +189,12 @@ pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) ->
     }
 }
 
-/// What the newest note waits on.
-pub(super) fn waiting(facts: &BuildFacts) -> Option<OpenItem> {
-    let newest = facts.notes.first().filter(|note| !note.waiting_on.is_empty())?;
-    let what = format!("Waiting on: {}", newest.waiting_on);
-    Some(OpenItem::missing(what, Waits::Outside, Place::Log).since(newest.day))
+/// What is waited for, the longest first: each until somebody says that it is over.
+pub(super) fn waiting(facts: &BuildFacts) -> Vec<OpenItem> {
+    let mut waits: Vec<(Date, &str)> =
+        facts.notes.iter().rev().filter_map(|note| Some((note.day, note.waits_on()?))).collect();
+    waits.sort_by_key(|wait| wait.0);
+    let item =
+        |(day, on): (Date, &str)| OpenItem::missing(format!("Waiting on: {on}"), Waits::Outside, Place::Log).since(day);
+    waits.into_iter().map(item).collect()
 }

@@ -219,9 +219,12 @@ const KIT: &[Ask] = &[
     ask("item", "Item", Shape::Line).hint("belts, seat"),
     ask("standards", "Standards that do", Shape::Lines).hint("One on each line; any when empty."),
     ask("counts_from", "Its life counts from when it was", Shape::Word(|| of(CountsFrom::WORDS)))
-        .hint("It does not end when left open."),
+        .hint("Only an end that is printed on it ends it when left open."),
     ask("life_years", "Life in years", Shape::Number),
-    ask("ends", "In its last year it ends on the", Shape::Word(|| of(Ends::WORDS))).hint("Day when left open."),
+    ask("ends", "In its last year it ends on the", Shape::Word(|| of(Ends::WORDS))).hint(
+        "Day when left open. A label that shows less, as only a year, counts from its first day; “label end” is the last day \
+         of what it shows.",
+    ),
     ask("included", "The last day itself is good", Shape::YesNo).hint("Yes when left open."),
     ask("extend_years", "Years that the body adds", Shape::Number),
     ask("label_fields", "What the label must show", Shape::Words(|| of(LabelField::WORDS))),

@@ -122,11 +122,14 @@ fn of_kit(kit: &KitRule) -> String {
         Ends::Day => "",
         Ends::MonthEnd => ", to the month's end",
         Ends::YearEnd => ", to the year's end",
+        Ends::LabelEnd => ", to the end of what the label shows",
     };
     let life = match kit.counts_from {
-        None => "no end".to_owned(),
+        None => "no end but a printed one".to_owned(),
         Some(CountsFrom::Printed) => format!("as printed{end}"),
-        Some(from) => format!("{years} years from when it was {}{end}", from.word()),
+        Some(from) => {
+            format!("{years} years from when it was {}{end}, or as printed where that is earlier", from.word())
+        }
     };
     format!("{}: {standards}; {life}", kit.item)
 }

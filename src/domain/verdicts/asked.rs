@@ -87,7 +87,10 @@ pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
         return not_asked(format!("The rule “{other}” stands in for it and is met."));
     }
     if let Some(when) = &rule.applies_when {
-        match (when.holds(known.car), known.car.of(when.car)) {
+        // A date that is still to come is a slip of whoever wrote it down: it decides nothing.
+        let to_come = known.car.of(when.car).filter(|date| date.surely_after(known.today));
+        let holds = if to_come.is_some() { None } else { when.holds(known.car) };
+        match (holds, known.car.of(when.car)) {
             (Some(true), _) => {}
             (Some(false), Some(date)) => {
                 return not_asked(format!("It is asked of cars {}; this one has {date}.", when.text()));
@@ -95,7 +98,10 @@ pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
             (_, date) => {
                 let told = date.map_or_else(
                     || format!("“{}” is not recorded for this car.", when.car.asked()),
-                    |date| format!("“{}” is recorded as {date}, which does not say.", when.car.asked()),
+                    |date| {
+                        let why = if to_come.is_some() { "is still to come" } else { "does not say" };
+                        format!("“{}” is recorded as {date}, which {why}.", when.car.asked())
+                    },
                 );
                 let asked = format!("It is asked of cars {}. {told}", when.text());
                 let verdict = Verdict::new(rule, None, Answer::NotMeasured).because(asked);

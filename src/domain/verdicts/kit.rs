@@ -8,13 +8,14 @@ use jiff::civil::Date;
 use crate::domain::basis::Basis;
 use crate::domain::car_dates::CarDates;
 use crate::domain::ids::{Balloon, Kind};
-use crate::domain::kit::{Good, KitItem, good_through};
+use crate::domain::kit::{KitItem, Label, LabelDate};
+use crate::domain::kit_life::{EndBy, Good, ends_of, good_through};
 use crate::domain::rule_books::RuleBook;
 use crate::domain::rule_books::kinds::KitRule;
 
 use super::asked::unasked;
 use super::known::Known;
-use super::verdict::{Answer, LimitText, Verdict};
+use super::verdict::{Answer, LimitText, Verdict, Word};
 
 /// Judges every item that a rule speaks of.
 pub(super) fn judge(kit: &KitRule, known: &Known<'_>) -> Vec<Verdict> {
@@ -55,7 +56,8 @@ pub fn judge_item(book: &RuleBook, item: &KitItem, event_day: Option<Date>, toda
 fn of_item(kit: &KitRule, item: &KitItem, known: &Known<'_>) -> Verdict {
     let verdict = |answer| Verdict::new(&kit.rule, Some(Balloon::new(Kind::Kit, item.number)), answer);
     let labels: Vec<_> = std::iter::once(&item.label).chain(&item.second_label).collect();
-    let Some(label) = labels.iter().find(|label| label.accepted(kit)) else {
+    let accepted: Vec<&Label> = labels.iter().copied().filter(|label| label.accepted(kit)).collect();
+    let Some(label) = accepted.first() else {
         if labels.iter().all(|label| label.standard.trim().is_empty()) {
             return verdict(Answer::NotMeasured).because("The label's standard is not recorded.");
         }
@@ -64,38 +66,74 @@ fn of_item(kit: &KitRule, item: &KitItem, known: &Known<'_>) -> Verdict {
         let limit = LimitText::words(kit.standards.join(" or "));
         return verdict(Answer::ShortBy).limited(limit).because(because);
     };
+    // Nothing was made or checked after the event, nor after the day of the judging.
+    let last = known.event_day.map_or(known.today, |day| day.min(known.today));
+    let wrong: Vec<String> =
+        accepted.iter().flat_map(|label| label.contradictions(last)).map(|found| found.why).collect();
+    if !wrong.is_empty() {
+        let broken = verdict(Answer::OverBy).because("The dates recorded of its label cannot all be true.");
+        return wrong.into_iter().fold(broken, Verdict::because);
+    }
+    let ended = by_day(verdict, (kit, item, &label.standard), known);
     let missing = label.missing(&kit.label_fields);
-    if !missing.is_empty() {
+    if !missing.is_empty() && !ended.word.fails() {
         let words: Vec<&str> = missing.iter().map(|field| field.word()).collect();
         return verdict(Answer::NotMeasured).because(format!("The label must show: {}.", words.join(", ")));
     }
+    match accepted.iter().filter_map(|label| label.checked).find_map(|checked| unsure(checked, known)) {
+        Some(why) if ended.word == Word::Meets => verdict(Answer::NotMeasured).because(why),
+        _ => ended,
+    }
+}
+
+/// Why a check does not count that may have been after the event; none where it cannot.
+fn unsure(checked: LabelDate, known: &Known<'_>) -> Option<String> {
+    let event = known.event_day?;
+    let may_be = checked.last_day().min(known.today) > event;
+    may_be.then(|| format!("It was checked {checked}, which may be after the event of {event}: find out the day."))
+}
+
+/// What is said of an item by its ends and the day it must be good on.
+fn by_day(
+    verdict: impl Fn(Answer) -> Verdict,
+    (kit, item, standard): (&KitRule, &KitItem, &str),
+    known: &Known<'_>,
+) -> Verdict {
     let (day, told) = match known.event_day {
         Some(day) => (day, format!("The event ends on {day}.")),
         None => (known.today, format!("No event day is set, so it is judged for today, {}.", known.today)),
     };
+    let through = |last: Date, answer: Answer| {
+        let ended = verdict(answer).limited(LimitText::words(format!("good through {last}")));
+        which_ends(kit, item).into_iter().fold(ended, Verdict::because).because(told.clone()).because(days(last, day))
+    };
     match good_through(kit, item) {
         Good::Always => {
-            verdict(Answer::Meets(Basis::Recorded)).because(format!("“{}” has no end by this rule.", label.standard))
+            verdict(Answer::Meets(Basis::Recorded)).because(format!("“{standard}” has no end by this rule."))
         }
-        Good::Unknown(field) => {
-            verdict(Answer::NotMeasured).because(format!("When it ends is not known: “{}” is missing.", field.word()))
+        Good::Unknown { at_most: Some(last), .. } if day > last => through(last, Answer::OverBy),
+        Good::Unknown { at_least: Some(last), .. } if day <= last => through(last, Answer::Meets(Basis::Recorded)),
+        Good::Unknown { missing, .. } => {
+            verdict(Answer::NotMeasured).because(format!("When it ends is not known: “{}” is missing.", missing.word()))
         }
-        Good::Through(last) => verdict(dated(last, day))
-            .limited(LimitText::words(format!("good through {last}")))
-            .because(told)
-            .because(days(last, day)),
+        Good::Through(last) => through(last, dated(last, day)),
         Good::TwoEnds(first, second) if dated(first, day) != dated(second, day) => verdict(Answer::ScrutineerDecides)
             .limited(LimitText::words(format!("good through {first} or {second}")))
             .because(told)
             .because("Its two labels end on different days, and the book does not say which counts."),
         Good::TwoEnds(first, second) => {
             let last = if day <= first { first } else { second };
-            verdict(dated(last, day))
-                .limited(LimitText::words(format!("good through {last}")))
-                .because(told)
-                .because(days(last, day))
+            through(last, dated(last, day))
         }
     }
+}
+
+/// The ends that an item has by a rule, in sentences, where there is more than one or one counts from a first day.
+fn which_ends(kit: &KitRule, item: &KitItem) -> Vec<String> {
+    let labels = std::iter::once(&item.label).chain(&item.second_label).filter(|label| label.accepted(kit));
+    let ends: Vec<EndBy> = labels.flat_map(|label| ends_of(kit, label)).collect();
+    let worth = ends.len() > 1 || ends.iter().any(|end| end.coarse);
+    if worth { ends.iter().map(EndBy::told).collect() } else { Vec::new() }
 }
 
 fn dated(last: Date, day: Date) -> Answer {

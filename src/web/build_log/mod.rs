@@ -3,10 +3,10 @@
 mod view;
 
 use axum::Router;
-use axum::extract::Form as Posted;
+use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 
 use super::app::App;
 use super::form::{Form, Pairs};
@@ -15,24 +15,53 @@ use super::page::show;
 use super::problem::Problem;
 use crate::actions::notes::NewNote;
 use crate::actions::{self, ActionError};
+use crate::domain::ids::NoteId;
 
 /// Most entries shown on one sheet.
 const MOST: u32 = 200;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{build}/log", get(log).post(write))
+    Router::new()
+        .route("/builds/{build}/log", get(log).post(write))
+        .route("/builds/{build}/log/{line}/over", post(over))
 }
 
 async fn log(seen: Seen) -> Result<Response, Problem> {
     let today = seen.who.ctx.clock.today().to_string();
     let form = Form::filled(seen.who.units, vec![("day".to_owned(), today)]);
-    sheet(&seen, StatusCode::OK, &form).await
+    sheet(&seen, StatusCode::OK, &form, None).await
 }
 
-async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+/// The sheet: what was typed of a new line, and of the end of a wait where that was refused.
+async fn sheet(
+    seen: &Seen,
+    status: StatusCode,
+    form: &Form,
+    over: Option<(NoteId, &Form)>,
+) -> Result<Response, Problem> {
     let entries = seen.who.ctx.store.log_of_build(seen.build(), MOST).await?;
-    show(status, &view::Log::of(seen, &entries, form))
+    show(status, &view::Log::of(seen, &entries, form, over))
+}
+
+/// Says that what a line waits for is over.
+async fn over(
+    seen: Seen,
+    Path((_, line)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let line: NoteId = line.parse().map_err(|_| Problem::NotFound)?;
+    let mut form = Form::of(seen.who.units, typed);
+    match actions::notes::end_wait(&seen.who.ctx, seen.build(), line, &form.text("how").to_owned()).await {
+        Ok(_) => Ok(Redirect::to(&seen.address("/log")).into_response()),
+        Err(ActionError::Refused(faults)) => {
+            form.refuse(faults);
+            let today = seen.who.ctx.clock.today().to_string();
+            let new = Form::filled(seen.who.units, vec![("day".to_owned(), today)]);
+            sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &new, Some((line, &form))).await
+        }
+        Err(other) => Err(other.into()),
+    }
 }
 
 async fn write(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -44,7 +73,7 @@ async fn write(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, None).await
 }
 
 fn read(form: &mut Form) -> Option<NewNote> {

@@ -3,6 +3,7 @@
 use askama::Template;
 
 use crate::domain::build_log::Note;
+use crate::domain::ids::NoteId;
 use crate::quantity::{Hours, Money, Show};
 use crate::store::build_log::LogEntry;
 use crate::web::form::{Field, Form};
@@ -16,6 +17,7 @@ pub(crate) struct Log {
     sheet: Sheet,
     hours: String,
     cost: String,
+    waits: Vec<Waits>,
     notes: Vec<Line>,
     entries: Vec<(i64, String, String, String)>,
     fields: Vec<Field>,
@@ -27,19 +29,31 @@ struct Line {
     hours: String,
     cost: String,
     waiting_on: String,
+    /// By whom and when it was ended, and what became of it; empty while it is waited for.
+    over: String,
     by: String,
+}
+
+/// Something that is still waited for, and the form that ends it.
+struct Waits {
+    on: String,
+    since: String,
+    by: String,
+    to: String,
+    how: Field,
 }
 
 impl Log {
     /// From what was written and noted.
-    pub(crate) fn of(seen: &Seen, entries: &[LogEntry], form: &Form) -> Self {
+    pub(crate) fn of(seen: &Seen, entries: &[LogEntry], form: &Form, over: Option<(NoteId, &Form)>) -> Self {
         let (units, notes) = (seen.who.units, &seen.facts.notes);
         let line = |note: &Note| Line {
             day: note.day.to_string(),
             text: note.text.clone(),
             hours: note.hours.map(|hours| hours.show(units)).unwrap_or_default(),
             cost: note.cost.map(|cost| cost.show(units)).unwrap_or_default(),
-            waiting_on: note.waiting_on.clone(),
+            waiting_on: note.waits.as_ref().map(|wait| wait.on.clone()).unwrap_or_default(),
+            over: over_told(seen, note).unwrap_or_default(),
             by: note.by.clone(),
         };
         let at = |entry: &LogEntry| {
@@ -52,6 +66,7 @@ impl Log {
             sheet: seen.sheet("Log"),
             hours: Hours::from_hours(hours).show(units),
             cost: Money::from_minor(cost).show(units),
+            waits: notes.iter().rev().filter_map(|note| Waits::of(seen, note, over)).collect(),
             notes: notes.iter().map(line).collect(),
             entries: entries.iter().map(at).collect(),
             fields: vec![
@@ -63,4 +78,27 @@ impl Log {
             ],
         }
     }
+}
+
+impl Waits {
+    /// Of a line that still waits; none of any other. What was typed of its end is given back.
+    fn of(seen: &Seen, note: &Note, over: Option<(NoteId, &Form)>) -> Option<Self> {
+        let on = note.waits_on()?.to_owned();
+        let empty = Form::empty(seen.who.units);
+        let form = over.filter(|(line, _)| *line == note.id).map_or(&empty, |(_, form)| form);
+        Some(Self {
+            on,
+            since: note.day.to_string(),
+            by: note.by.clone(),
+            to: seen.address(&format!("/log/{}/over", note.id)),
+            how: form.field("how", "What became of it").hint("As: came on Tuesday, two short. May stay empty."),
+        })
+    }
+}
+
+/// That a wait is over: by whom, when, what became of it.
+fn over_told(seen: &Seen, note: &Note) -> Option<String> {
+    let ended = note.waits.as_ref()?.ended.as_ref()?;
+    let how = if ended.how.is_empty() { String::new() } else { format!(": {}", ended.how) };
+    Some(format!("over, said {} on {}{how}", ended.by, seen.who.ctx.clock.day_of(ended.at)))
 }

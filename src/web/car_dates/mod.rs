@@ -12,7 +12,7 @@ use super::form::{Field, Form, Pairs};
 use super::gate::Seen;
 use super::page::{Sheet, show};
 use super::problem::Problem;
-use crate::actions;
+use crate::actions::{self, ActionError};
 use crate::domain::car_dates::{CarDate, CarDates};
 use crate::domain::kit::LabelDate;
 use crate::domain::people::Deed;
@@ -64,8 +64,14 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
         return sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
     }
     let dates = CarDates { registered, homologated, log_book, at: None };
-    actions::car_dates::record(&seen.who.ctx, seen.build(), dates).await?;
-    Ok(Redirect::to(&seen.address("/verdicts")).into_response())
+    match actions::car_dates::record(&seen.who.ctx, seen.build(), dates).await {
+        Ok(_) => Ok(Redirect::to(&seen.address("/verdicts")).into_response()),
+        Err(ActionError::Refused(faults)) => {
+            form.refuse(faults);
+            sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+        }
+        Err(other) => Err(other.into()),
+    }
 }
 
 fn read(form: &mut Form, at: &str) -> Option<LabelDate> {

@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::domain::in_force;
 use crate::domain::people::{Deed, may};
 use crate::domain::rule_books::{self, Evidence, Force, Rule, RuleBook};
 use crate::store::books::Book;
@@ -20,7 +21,7 @@ pub(super) struct ReadBook {
     to: String,
     /// The next edition's name; none for who may write none.
     edition_field: Option<Field>,
-    /// From when to when it is in force; empty when the book does not say.
+    /// From when to when it is in force, or that the book does not say; empty when its text does not read.
     valid: String,
     source: Vec<String>,
     chapters: Vec<(&'static str, Vec<Line>)>,
@@ -73,12 +74,7 @@ impl ReadBook {
             Err(mistakes) => (None, mistakes.iter().map(|mistake| mistake.show(&book.toml, "book.toml")).collect()),
         };
         let head = read.as_ref().map(|read| &read.book);
-        let valid = match head.map(|head| (head.valid_from, head.valid_to)) {
-            Some((Some(from), Some(to))) => format!("in force from {from} to {to}"),
-            Some((Some(from), None)) => format!("in force from {from}"),
-            Some((None, Some(to))) => format!("in force to {to}"),
-            _ => String::new(),
-        };
+        let valid = head.map(in_force::told).unwrap_or_default();
         let source = head.map(|head| head.source_note.lines().map(str::to_owned).collect()).unwrap_or_default();
         let chapters = read.iter().flat_map(RuleBook::chapters);
         let chapters: Vec<_> = chapters

@@ -4,6 +4,7 @@ use askama::Template;
 
 use crate::domain::findings::Findings;
 use crate::domain::guard;
+use crate::domain::in_force::{self, OutOfForce};
 use crate::domain::people::{Deed, may};
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
@@ -22,6 +23,12 @@ pub(crate) struct Verdicts {
     counts: Vec<(Word, usize)>,
     rules: Vec<Ruled>,
     book: bool,
+    /// The edition and from when to when it is in force; empty without one that reads.
+    edition: String,
+    /// That it is not in force on the day that counts.
+    out_of_force: Option<String>,
+    /// Where the build is moved to another edition; empty for who may not.
+    moving: String,
     rule: &'static str,
     car: String,
     rulings: String,
@@ -97,6 +104,13 @@ impl Verdicts {
             counts: Word::ALL.map(count).into_iter().filter(|entry| entry.1 > 0).collect(),
             rules: found.by_rule().filter_map(|verdicts| ruled(seen, found, verdicts)).collect(),
             book: found.rules.is_some(),
+            edition: found
+                .rules
+                .as_ref()
+                .map(|rules| &rules.book)
+                .map_or_else(String::new, |book| format!("{}: {}", book.told(), in_force::told(book))),
+            out_of_force: found.out_of_force.as_ref().map(OutOfForce::told),
+            moving: if may(seen.who.ctx.by.role, Deed::RunShop) { seen.address("/edition") } else { String::new() },
             rule: guard::RULE,
             car: seen.address("/car"),
             rulings: seen.address("/rulings"),

@@ -2,7 +2,8 @@
 
 use crate::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use crate::domain::findings::Findings;
-use crate::domain::foreseen::{CAGE_OFF, CagePart, Foreseen, Outlook};
+use crate::domain::foreseen::{CAGE_OFF, CagePart, Foreseen, Outlook, still_counts};
+use crate::domain::weigh_in::WeighIn;
 use crate::drawing::weight_line::{height, weight_line};
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};
@@ -49,8 +50,12 @@ pub(super) struct Line {
     pub(super) name: String,
     pub(super) mass: String,
     pub(super) spread: String,
-    /// The weigh-in it was listed against, when the car was weighed since.
+    /// Where it was listed, when the car was weighed since.
     pub(super) before: Option<String>,
+    /// Whether it is in the sum.
+    pub(super) counts: bool,
+    /// The form's pairs that list it again.
+    pub(super) again: [(&'static str, String); 5],
     pub(super) by: String,
 }
 
@@ -65,7 +70,7 @@ impl Finished {
 
     pub(super) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
         let units = seen.who.units;
-        let newest = seen.facts.weigh_ins.first().map(|newest| newest.number);
+        let newest = seen.facts.weigh_ins.first();
         let choices = |all: &[(&str, &str)]| -> Vec<(String, String)> {
             all.iter().map(|(value, words)| ((*value).to_owned(), (*words).to_owned())).collect()
         };
@@ -104,17 +109,26 @@ pub(super) fn read(form: &mut Form) -> Option<Thing> {
     Some(Thing { name: form.text("thing").to_owned(), way, mass: mass?, spread })
 }
 
-fn line(listed: &Listed, newest: Option<u32>) -> Line {
+fn line(listed: &Listed, newest: Option<&WeighIn>) -> Line {
     let thing = &listed.thing;
     let sign = if thing.way == Way::In { "+" } else { "−" };
     let spread = thing.spread.as_ref().map(|spread| format!("± {}, {}", spread.mass.text, spread.is.words()));
-    let before = listed.weigh_in.filter(|_| newest.is_some_and(|newest| listed.before(newest)));
+    let plus_minus = thing.spread.as_ref().map(|spread| (spread.mass.text.clone(), spread.is));
+    let (plus_minus, is) = plus_minus.unwrap_or((String::new(), SpreadIs::Limits));
     Line {
+        counts: newest.is_none_or(|newest| still_counts(listed, newest)),
+        again: [
+            ("thing", thing.name.clone()),
+            ("way", thing.way.key().to_owned()),
+            ("mass", thing.mass.text.clone()),
+            ("spread", plus_minus),
+            ("spread_is", is.key().to_owned()),
+        ],
         place: listed.place,
         name: thing.name.clone(),
         mass: format!("{sign} {}", thing.mass.text),
         spread: spread.unwrap_or_else(|| "no plus-minus".to_owned()),
-        before: before.map(|number| format!("W{number}")),
+        before: newest.filter(|newest| listed.before(newest.number)).map(|_| listed.listed_at()),
         by: listed.by.clone(),
     }
 }
@@ -167,8 +181,8 @@ fn sums(foreseen: &Foreseen, units: Units) -> Vec<(String, String, String)> {
     };
     vec![
         row("Weighed", foreseen.weighed.show(units), doubt(foreseen.weighed_doubt)),
-        row("Goes in", format!("+ {}", foreseen.goes_in.show(units)), String::new()),
-        row("Comes out", format!("− {}", foreseen.comes_out.show(units)), String::new()),
+        row("Goes in yet", format!("+ {}", foreseen.goes_in.show(units)), String::new()),
+        row("Comes out yet", format!("− {}", foreseen.comes_out.show(units)), String::new()),
         cage,
         row("Finished, foreseen", foreseen.finished.show(units), doubt(foreseen.doubt)),
     ]

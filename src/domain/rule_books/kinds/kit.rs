@@ -28,6 +28,8 @@ words!(
         MonthEnd = "month end",
         /// On 31 December.
         YearEnd = "year end",
+        /// On the last day of what the label shows: of its month, or of its year where it shows only a year.
+        LabelEnd = "label end",
     }
 );
 
@@ -66,11 +68,11 @@ pub struct KitRule {
     pub item: String,
     /// The standards this rule speaks of; any, when empty.
     pub standards: Vec<String>,
-    /// How long it lasts; the printed end alone counts, when none.
+    /// How long it lasts, in years, beside an end that is printed on it; the printed end alone counts, when none.
     pub life_years: u32,
-    /// From when the life counts; it does not end, when none.
+    /// From when the life counts; only an end that is printed on it ends it, when none.
     pub counts_from: Option<CountsFrom>,
-    /// When in its last year it ends.
+    /// When in its last year it ends. A date that shows less than this counts from its first day.
     pub ends: Ends,
     /// Whether the last day itself is good.
     pub included: bool,
