@@ -40,7 +40,7 @@ pub struct ClassEdge {
     pub at: Mass,
     /// Whether a car exactly there is in this class.
     pub included: bool,
-    /// As the book prints it: `2650 lb`.
+    /// As the book prints it: `1120 kg`.
     pub printed: String,
 }
 
@@ -58,7 +58,7 @@ pub struct TubeRow {
 }
 
 impl TubeRow {
-    /// Alternatives in words: `1.5 × .120 in or 1.75 × .095 in`.
+    /// Alternatives in words: `45 × 2.5 mm or 50 × 2 mm`.
     pub fn sizes(rows: &[Self]) -> String {
         rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ")
     }
@@ -141,7 +141,7 @@ impl WeightClass {
         }
     }
 
-    /// Its edges in words: "over 2199 lb, up to and including 2650 lb".
+    /// Its edges in words: "over 1120 kg, up to and including 1360 kg".
     pub fn edges(&self) -> String {
         let over =
             self.over.as_ref().map(|edge| format!("{} {}", if edge.included { "from" } else { "over" }, edge.printed));
