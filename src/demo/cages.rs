@@ -56,8 +56,7 @@ pub(super) struct Layout {
 pub(super) fn cage(layout: Layout, tubes: &Tubes, book: &RuleBook) -> Result<CageRecord, DemoError> {
     let example = example_record();
     let options = if layout.whole { example.options.clone() } else { plain(&example.options) };
-    let mut record =
-        CageRecord { options, gussets: Vec::new(), numbers: std::collections::BTreeMap::new(), ..example };
+    let mut record = CageRecord { options, gussets: Vec::new(), numbers: std::collections::BTreeMap::new(), ..example };
     if layout.units == Units::Metric {
         record.measures.clear();
         for (measure, millimetres) in IN_MILLIMETRES {
@@ -65,8 +64,7 @@ pub(super) fn cage(layout: Layout, tubes: &Tubes, book: &RuleBook) -> Result<Cag
         }
         for foot in Foot::ALL {
             let [side_a, side_b, thickness] = ["125 mm", "90 mm", "5 mm"].map(typed);
-            let plate =
-                PlateRecord { side_a: side_a?, side_b: side_b?, thickness: thickness?, fixed: Fixing::Welded };
+            let plate = PlateRecord { side_a: side_a?, side_b: side_b?, thickness: thickness?, fixed: Fixing::Welded };
             record.plates.insert(foot, plate);
         }
     }
@@ -96,12 +94,7 @@ fn stepped(length: Length, units: Units) -> String {
 
 /// Adds a gusset at each joint where the book wants one, and the dies that these tubes need: three diameters, up to the
 /// next step (own choice).
-fn with_gussets(
-    mut record: CageRecord,
-    units: Units,
-    tubes: &Tubes,
-    book: &RuleBook,
-) -> Result<CageRecord, DemoError> {
+fn with_gussets(mut record: CageRecord, units: Units, tubes: &Tubes, book: &RuleBook) -> Result<CageRecord, DemoError> {
     for (role, tube) in [(TubeRole::Hoop, tubes.hoop), (TubeRole::Other, tubes.other)] {
         record.bend_radius.insert(role, typed(&stepped(tube.outside * 3.0, units))?);
     }

@@ -129,7 +129,8 @@ impl NewRuling {
 }
 
 /// Told beside a ruling that was not taken back and yet is in no verdict's place.
-pub const NO_MORE: &str = "It stands in no verdict now: what it was given of has changed, or the edition, or it was ruled on again.";
+pub const NO_MORE: &str =
+    "It stands in no verdict now: what it was given of has changed, or the edition, or it was ruled on again.";
 
 /// Between what was found of one part and of the next.
 const APART: &str = "; ";

@@ -149,7 +149,9 @@ mod tests {
             made_by: field("made by 7"),
             kind: field("kind 8"),
             build: field("build 9"),
-            book: field("A body with a long name: a book with a longer one, restated, and nobody has confirmed it; book 10"),
+            book: field(
+                "A body with a long name: a book with a longer one, restated, and nobody has confirmed it; book 10",
+            ),
             revision: field("revision 11"),
             hold: field("HELD: tacks only. Nothing is fully welded before the scrutineer releases it. ").repeat(2),
         }

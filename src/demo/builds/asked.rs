@@ -40,7 +40,10 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let joint =
         found.cage.joints.iter().find(|joint| strut.is_some_and(|bar| joint.incoming.iter().any(|end| end.0 == bar)));
     let items = vec![
-        (joint.map(|joint| joint.balloon), "The lower half of this gap is dark. One more picture, with a lamp.".to_owned()),
+        (
+            joint.map(|joint| joint.balloon),
+            "The lower half of this gap is dark. One more picture, with a lamp.".to_owned(),
+        ),
         (strut, "Put a tape on the strut's upper end: the picture does not let me read the distance.".to_owned()),
     ];
     let words = "Tidy. Two pictures are missing, then I look again.";

@@ -11,8 +11,7 @@ use crate::quantity::Units;
 /// Makes the packet and issues it.
 pub(super) async fn issue(house: &House<'_>, build: BuildId, past: Past, units: Units) -> Result<Round, DemoError> {
     let key = format!("demo round {}", past.days);
-    Ok(packet::issue(&house.at(Role::Office, past)?, build, (&key, Asked::WholeCage), units, house.look())
-        .await?)
+    Ok(packet::issue(&house.at(Role::Office, past)?, build, (&key, Asked::WholeCage), units, house.look()).await?)
 }
 
 /// Records the scrutineer's reply.

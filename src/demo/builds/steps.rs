@@ -1,8 +1,8 @@
 //! What several of the demo's builds do alike: begin, weigh, lay out, buy and cut, measure.
 
 use crate::actions;
-use crate::demo::house::{House, Past, typed};
 use crate::demo::cages::Layout;
+use crate::demo::house::{House, Past, typed};
 use crate::demo::{DemoError, cages};
 use crate::domain::builds::{Build, NewBuild};
 use crate::domain::cage::Cage;

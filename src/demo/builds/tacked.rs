@@ -57,7 +57,8 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
             (number < many / 2 && !of_one_still_to_cut(&found.cage, &waits, shot.of)).then_some(focus)
         })
         .await?;
-    let text = "The harness bar crosses the diagonals above the seats' belt slots. Leave it there, or drop it below them?";
+    let text =
+        "The harness bar crosses the diagonals above the seats' belt slots. Leave it there, or drop it below them?";
     let bar = found.cage.member_called("harness-bar").or_else(|| found.cage.member_called("harness-bar/1"));
     let about = bar.map(|bar| bar.balloon);
     actions::questions::ask(&house.at(Role::Fabricator, Past { days: 2, hour: 15 })?, build, about, text).await?;

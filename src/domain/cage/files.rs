@@ -46,8 +46,7 @@ pub fn solved(text: &str) -> Result<Cage, Vec<Fault>> {
         Form::Drawn => drawn::read(text),
         Form::Measured => {
             let Brought { record, tubes } = measured_file::read(text)?;
-            let why =
-                "Say the tube of the main bars (hoop) and of the others (other), each with outside and wall.";
+            let why = "Say the tube of the main bars (hoop) and of the others (other), each with outside and wall.";
             let tubes = tubes.ok_or_else(|| vec![Fault::new("tubes", why)])?;
             Ok(solve(&record, &tubes))
         }

@@ -12,7 +12,9 @@ use super::body::BodyPlace;
 use super::by_hand::HandBar;
 use super::cage_file::Unit;
 use super::entry::Entry;
-use super::fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, MainBars, PlateRecord, TubeOverride, TubeRole, Tubes};
+use super::fittings::{
+    Arm, Fixing, Foot, GussetKind, GussetRecord, MainBars, PlateRecord, TubeOverride, TubeRole, Tubes,
+};
 use super::measures::TapeMeasure;
 use super::options::Options;
 use super::record::CageRecord;

@@ -3,10 +3,10 @@
 use std::fmt;
 
 use crate::domain::cage::{MainBars, Tubes};
-use crate::quantity::Mass;
+use crate::quantity::{Mass, Units};
 
 use super::book::RuleBook;
-use super::kinds::{Condition, TubeRow, WeightClass};
+use super::kinds::{ClassEdge, Condition, TubeRow, WeightClass, edges_in_words};
 
 /// The tubes a class asks for; each list holds alternatives.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,8 +44,10 @@ pub struct ClassAnswer {
     pub rule_id: String,
     /// What the car weighed.
     pub total: Mass,
-    /// The class's edges in words.
+    /// The class's edges in words, as the book prints them.
     pub edges: String,
+    /// The edges themselves, the lower and the upper; none where the class has none.
+    pub between: [Option<ClassEdge>; 2],
     /// The tubes it asks for.
     pub tubes: ClassTubes,
     /// How far the weight is inside the nearest edge; none when the class has no edge.
@@ -54,6 +56,13 @@ pub struct ClassAnswer {
     pub too_close: bool,
     /// The classes that lie within two standard deviations.
     pub neighbours: Vec<Neighbour>,
+}
+
+impl ClassAnswer {
+    /// The class's edges in words, in the reader's units too where the book prints others.
+    pub fn edges_in(&self, units: Units) -> String {
+        edges_in_words(self.between.each_ref().map(Option::as_ref), |edge| edge.told(units))
+    }
 }
 
 /// Why no class can be given.
@@ -138,6 +147,7 @@ impl RuleBook {
             rule_id: class.rule.id.clone(),
             total,
             edges: class.edges(),
+            between: [class.over.clone(), class.upto.clone()],
             tubes: self.tubes_of(class),
             edge,
             too_close: edge.is_some_and(|margin| margin.abs() < reach),
@@ -190,6 +200,10 @@ mod tests {
         let of = |role| first.map(|tubes| tubes.of(role).to_string());
         assert_eq!(of(MemberRole::HoopDiagonal).as_deref(), Some("42.4 × 3.2 mm"), "as the book's own list says");
         assert_eq!(of(MemberRole::Backstay).as_deref(), Some("38 × 2.6 mm"));
+        let edges = |units| class(1200.0).map(|answer| answer.edges_in(units)).unwrap_or_default();
+        assert_eq!(edges(Units::Metric), "over 1120 kg, up to and including 1360 kg");
+        // 1 lb = 0.45359237 kg (NIST SP 811, B.8)
+        assert_eq!(edges(Units::Inch), "over 1120 kg (2,469.2 lb), up to and including 1360 kg (2,998.3 lb)");
         assert_eq!(class(1359.5).map(|answer| answer.neighbours.len()), Some(1));
         assert_eq!(class(1200.0).map(|answer| answer.neighbours.len()), Some(0));
     }

@@ -101,7 +101,8 @@ pub(super) fn of_member(member: &MemberNeeded) -> Vec<Held> {
 }
 
 pub(super) fn of_gusset(gusset: &GussetRule) -> Vec<Held> {
-    let most = gusset.count_most.map(|most| Held { side: Side::AtMost, text: format!("at most {most}"), ..counted(most) });
+    let most =
+        gusset.count_most.map(|most| Held { side: Side::AtMost, text: format!("at most {most}"), ..counted(most) });
     [counted(gusset.count_least)].into_iter().chain(most).collect()
 }
 

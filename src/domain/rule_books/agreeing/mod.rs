@@ -5,8 +5,8 @@ mod held;
 mod said;
 
 use super::fields::Fields;
-use super::rule::Rule;
 use super::kinds::{GussetRule, KitRule, Limit, MemberNeeded, PlateRule, SteelRule, WeightClass};
+use super::rule::Rule;
 use held::Held;
 use said::{Said, Side, figures};
 
@@ -104,7 +104,10 @@ mod tests {
         );
         let line = toml.lines().position(|line| line.contains(words)).map(|at| at + 1);
         let mistakes = read(&toml).err().unwrap_or_default();
-        assert!(mistakes.iter().all(|mistake| Some(mistake.line) == line && mistake.at.ends_with(".text_ours")), "{mistakes:#?}");
+        assert!(
+            mistakes.iter().all(|mistake| Some(mistake.line) == line && mistake.at.ends_with(".text_ours")),
+            "{mistakes:#?}"
+        );
         mistakes.into_iter().map(|mistake| mistake.what).collect()
     }
 
@@ -153,14 +156,38 @@ mod tests {
             ("limit", GAP, "The gap stays within 50 mm, or it is no more than 0.05 m."),
             ("limit", LEG, "Two to four diameters of the larger tube."),
             ("limit", LEG, "At least twice, two times the outside diameter, and at most 4 of its diameters."),
-            ("plate", PLATE, "At least 95 cm², 9500 mm², and at least four bolts, class 10.9 or more, 50 degrees or more apart."),
+            (
+                "plate",
+                PLATE,
+                "At least 95 cm², 9500 mm², and at least four bolts, class 10.9 or more, 50 degrees or more apart.",
+            ),
             ("plate", PLATE, "No side is shorter than 50 mm, and no two bolts stand closer together than 50 degrees."),
-            ("gusset", "at = [\"main hoop\", \"backstay\"]\ncount_least = 1\ncount_most = 2", "One or more, and no joint has more than two."),
-            ("member_needed", "role = \"door bar\"\ncount = 2", "At least two bars in each door; from 1 January 2007 on."),
+            (
+                "gusset",
+                "at = [\"main hoop\", \"backstay\"]\ncount_least = 1\ncount_most = 2",
+                "One or more, and no joint has more than two.",
+            ),
+            (
+                "member_needed",
+                "role = \"door bar\"\ncount = 2",
+                "At least two bars in each door; from 1 January 2007 on.",
+            ),
             ("steel", "carbon_upto = 0.24", "At most 0.24 per cent of carbon."),
-            ("steel", "strength = 60\nstrength_is = \"yield\"\nunit = \"ksi\"", "At least 60 ksi, which is 413.7 N/mm²."),
-            ("kit", "item = \"belts\"\nlife_years = 4\nextend_years = 2\ncounts_from = \"made\"", "Four years, and 2 years more."),
-            ("weight_class", CLASS, "A car of at most 1,120 kg (2,469 lb): 42.4 × 2.6 mm, others 1.5 × .095 in or 38 by 2.3 mm."),
+            (
+                "steel",
+                "strength = 60\nstrength_is = \"yield\"\nunit = \"ksi\"",
+                "At least 60 ksi, which is 413.7 N/mm².",
+            ),
+            (
+                "kit",
+                "item = \"belts\"\nlife_years = 4\nextend_years = 2\ncounts_from = \"made\"",
+                "Four years, and 2 years more.",
+            ),
+            (
+                "weight_class",
+                CLASS,
+                "A car of at most 1,120 kg (2,469 lb): 42.4 × 2.6 mm, others 1.5 × .095 in or 38 by 2.3 mm.",
+            ),
             ("shot", "what = \"x\"\nper = \"joint\"\nbefore = \"paint\"", "From at least 2 m away."),
         ] {
             assert_eq!(told(kind, right, fields), Vec::<String>::new(), "{right}");

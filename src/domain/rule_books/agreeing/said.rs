@@ -56,21 +56,28 @@ const PARTS: [(&str, f64); 8] = [
     ("tenths", 10.0),
 ];
 const MONTHS: [&str; 12] = [
-    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
     "december",
 ];
 /// Words between two numbers that share the second's unit.
 const JOINING: [&str; 8] = ["×", "x", "by", "to", "or", "and", "–", "-"];
-const MORE: [&str; 11] = [
-    "more", "longer", "larger", "higher", "wider", "further", "farther", "thicker", "greater", "bigger", "heavier",
-];
-const LESS: [&str; 9] =
-    ["less", "shorter", "smaller", "lower", "thinner", "narrower", "nearer", "closer", "lighter"];
+const MORE: [&str; 11] =
+    ["more", "longer", "larger", "higher", "wider", "further", "farther", "thicker", "greater", "bigger", "heavier"];
+const LESS: [&str; 9] = ["less", "shorter", "smaller", "lower", "thinner", "narrower", "nearer", "closer", "lighter"];
 const NOT: [&str; 4] = ["no", "not", "none", "never"];
 /// After “2 in” these say that “in” is no inch.
-const AFTER_IN: [&str; 14] = [
-    "each", "the", "all", "front", "one", "place", "double", "either", "its", "any", "a", "an", "both", "every",
-];
+const AFTER_IN: [&str; 14] =
+    ["each", "the", "all", "front", "one", "place", "double", "either", "its", "any", "a", "an", "both", "every"];
 /// So far back a “no” still belongs to a comparison.
 const BACK: usize = 6;
 
@@ -87,7 +94,9 @@ fn words(text: &str) -> Vec<Word<'_>> {
         let plain = bare.trim_end_matches(['.', ',', ';', ':', ')', '”', '’', '"', '!', '?']);
         let stop = plain.len() < bare.len();
         match with_unit(plain) {
-            Some((number, "")) => words.push(Word { written, plain: plain.to_lowercase(), number: Some(number), digits: true, stop }),
+            Some((number, "")) => {
+                words.push(Word { written, plain: plain.to_lowercase(), number: Some(number), digits: true, stop })
+            }
             Some((number, unit)) => {
                 let plain = unit.to_owned();
                 words.push(Word { written, plain: String::new(), number: Some(number), digits: true, stop: false });
@@ -95,7 +104,10 @@ fn words(text: &str) -> Vec<Word<'_>> {
             }
             None => {
                 let plain = plain.to_lowercase();
-                let number = (1_u32..).zip(NUMBERS.iter().skip(1)).find(|entry| *entry.1 == plain).map(|entry| f64::from(entry.0));
+                let number = (1_u32..)
+                    .zip(NUMBERS.iter().skip(1))
+                    .find(|entry| *entry.1 == plain)
+                    .map(|entry| f64::from(entry.0));
                 words.push(Word { written, plain, number, digits: false, stop });
             }
         }
@@ -137,7 +149,8 @@ fn with_unit(plain: &str) -> Option<(f64, &str)> {
         return None;
     }
     let whole = |text: &str| -> Option<f64> {
-        let thousands = text.split(',').skip(1).all(|group| group.split('.').next().is_some_and(|group| group.len() == 3));
+        let thousands =
+            text.split(',').skip(1).all(|group| group.split('.').next().is_some_and(|group| group.len() == 3));
         if thousands { text.replace(',', "").parse().ok() } else { None }
     };
     let number = match digits.split_once('/') {
@@ -274,7 +287,9 @@ fn side_after(words: &[Word<'_>], at: usize) -> Side {
 
 /// True when a number is the day or the year of a date.
 fn dated(words: &[Word<'_>], at: usize) -> bool {
-    let month = |place: Option<usize>| place.and_then(|place| words.get(place)).is_some_and(|word| MONTHS.contains(&word.plain.as_str()));
+    let month = |place: Option<usize>| {
+        place.and_then(|place| words.get(place)).is_some_and(|word| MONTHS.contains(&word.plain.as_str()))
+    };
     month(Some(at + 1)) || month(at.checked_sub(1))
 }
 
@@ -302,8 +317,11 @@ fn figure(words: &[Word<'_>], at: usize) -> Option<Said> {
 
 /// The side of a number in a range, “2 to 4”, “between 2 and 4”, and how many words before it belong to it.
 fn in_range(words: &[Word<'_>], at: usize) -> (Side, usize) {
-    let number = |place: Option<usize>| place.and_then(|place| words.get(place)).is_some_and(|word| word.number.is_some());
-    let is = |place: Option<usize>, what: &str| place.and_then(|place| words.get(place)).is_some_and(|word| word.plain == what && !word.stop);
+    let number =
+        |place: Option<usize>| place.and_then(|place| words.get(place)).is_some_and(|word| word.number.is_some());
+    let is = |place: Option<usize>, what: &str| {
+        place.and_then(|place| words.get(place)).is_some_and(|word| word.plain == what && !word.stop)
+    };
     let back = |by: usize| at.checked_sub(by);
     let between = |first: Option<usize>| is(first.and_then(|first| first.checked_sub(1)), "between");
     if number(Some(at + 2)) && (is(Some(at + 1), "to") || (is(Some(at + 1), "and") && between(Some(at)))) {
