@@ -12,7 +12,7 @@ use crate::startup::{Server, StartError};
 
 /// Makes the demo shop and serves it until told to stop.
 pub(super) async fn demo(folder: &Path, listen: &str, wanted: Wanted, as_json: bool) -> Result<ExitCode, StartError> {
-    let server = Server::open(folder, listen, Vec::new(), None).await?;
+    let mut server = Server::open(folder, listen, Vec::new(), None).await?;
     server.make_demo(folder, wanted, &told).await?;
     let address = server.address();
     if as_json {

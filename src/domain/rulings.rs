@@ -1,4 +1,5 @@
-//! What the scrutineer ruled on a rule: it is shown in the verdict's place, and never becomes "meets".
+//! What the scrutineer ruled on a rule: while what it was given of stays as it was it stands in the verdict's place, and
+//! never becomes "meets"; after that it is history beside the verdict.
 
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -71,17 +72,32 @@ pub struct Ruling {
     pub taken_back: Option<(Timestamp, String, String)>,
 }
 
-/// A ruling as its verdict carries it.
+/// A ruling that stands in its verdict's place: it was given of what is found now, under the edition that is judged by now.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Ruled {
     /// Its place in the build's list.
     pub place: u32,
     /// Whether it may stay as it is.
     pub stays: bool,
-    /// Whether it was given of what is found now, under the edition that is judged by now.
-    pub holds: bool,
     /// The ruling in a sentence.
     pub told: String,
+}
+
+/// A ruling that was given of another figure, or under another edition: told beside its verdict, and of no force there.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Lapsed {
+    /// Its place in the build's list.
+    pub place: u32,
+    /// Whether it might stay as it was.
+    pub stays: bool,
+    /// What was ruled, of what, and what has changed since, in sentences.
+    pub told: String,
+}
+
+/// What has become of a ruling, for one verdict.
+enum Carried {
+    Stands(Ruled),
+    Lapsed(Lapsed),
 }
 
 impl NewRuling {
@@ -112,6 +128,10 @@ impl NewRuling {
     }
 }
 
+/// Told beside a ruling that was not taken back and yet is in no verdict's place.
+pub const NO_MORE: &str =
+    "It stands in no verdict now: what it was given of has changed, or the edition, or it was ruled on again.";
+
 /// Between what was found of one part and of the next.
 const APART: &str = "; ";
 
@@ -124,39 +144,51 @@ fn found_of(verdict: &Verdict) -> String {
 }
 
 impl Ruling {
-    /// In a sentence: what, by whom, when, with which round or letter, under which edition.
-    pub fn told(&self) -> String {
+    /// Who gave it, when, with which round or letter, under which edition.
+    fn given(&self) -> String {
         let Self { ruled, edition, .. } = self;
-        let (decided, came) = (ruled.decided(), ruled.came_with());
-        let by = format!("{}, {}{came}, under {edition}", ruled.given_by, ruled.given);
-        format!("Scrutineer decides: {decided}, “{}” ({by}).", ruled.words)
+        format!("{}, {}{}, under {edition}", ruled.given_by, ruled.given, ruled.came_with())
     }
 
-    /// As a verdict carries it. A figure or an edition that is not the one ruled on takes its force, not its place.
-    fn carried(&self, verdict: &Verdict, edition: &str) -> Ruled {
-        let mut told = self.told();
+    /// In a sentence: what, by whom, when, with which round or letter, under which edition.
+    pub fn told(&self) -> String {
+        format!("Scrutineer decides: {}, “{}” ({}).", self.ruled.decided(), self.ruled.words, self.given())
+    }
+
+    /// Whether it stands in the place of a verdict as things are now.
+    pub fn stands_in(&self, verdicts: &[Verdict]) -> bool {
+        verdicts.iter().any(|verdict| verdict.ruling.as_ref().is_some_and(|ruled| ruled.place == self.place))
+    }
+
+    /// As a verdict carries it: a figure or an edition that is not the one ruled on takes its place away.
+    fn carried(&self, verdict: &Verdict, edition: &str) -> Carried {
+        let (place, stays) = (self.place, self.ruled.stays);
         let same = self.found.split(APART).any(|was| was == found_of(verdict));
-        if !same {
-            told.extend([" Since then what is found has changed; it was: ", &self.found, "."]);
+        if same && self.edition == edition {
+            return Carried::Stands(Ruled { place, stays, told: self.told() });
         }
-        if self.edition != edition {
-            told.extend([" It is judged by ", edition, " now."]);
-        }
-        if !same || self.edition != edition {
-            told += " Ask the scrutineer again.";
-        }
-        Ruled { place: self.place, stays: self.ruled.stays, holds: same && self.edition == edition, told }
+        let of = if same { String::new() } else { format!(" of another figure, {}", self.found) };
+        let now = if self.edition == edition { String::new() } else { format!(" It is judged by {edition} now.") };
+        let told = format!(
+            "Ruling {place} was{of}: {}, “{}” ({}).{now} Ask the scrutineer again.",
+            self.ruled.decided(),
+            self.ruled.words,
+            self.given()
+        );
+        Carried::Lapsed(Lapsed { place, stays, told })
     }
 }
 
-/// Puts each standing ruling in its verdicts' place, the newest of each; what was found stays beside it. `edition` is the
-/// book judged by.
+/// Puts each ruling that still holds in its verdicts' place, the newest of each, what was found beside it; one that holds no
+/// more is told beside the verdict, whose word is what is found. `edition` is the book judged by.
 pub(super) fn apply(rulings: &[Ruling], edition: &str, verdicts: &mut [Verdict]) {
     for verdict in verdicts {
         let speaks = |ruling: &&Ruling| ruling.taken_back.is_none() && ruling.ruled.speaks_of(verdict);
         if let Some(ruling) = rulings.iter().rfind(speaks) {
-            let ruled = ruling.carried(verdict, edition);
-            *verdict = verdict.clone().ruled(ruled);
+            *verdict = match ruling.carried(verdict, edition) {
+                Carried::Stands(ruled) => verdict.clone().ruled(ruled),
+                Carried::Lapsed(lapsed) => verdict.clone().ruled_before(lapsed),
+            };
         }
     }
 }

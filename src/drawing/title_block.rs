@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use super::text::{shortened, wrap};
+use super::text::{LEADING, shortened, wrap};
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::quantity::Length;
 
@@ -40,13 +40,26 @@ const FIELD: Length = Length::from_mm(3.53);
 const HOLD: Length = Length::from_mm(4.0);
 const ROW: f64 = 9.6;
 const INSET: f64 = 1.8;
-/// Shares of the width that the four columns take.
-const COLUMNS: [f64; 4] = [0.25, 0.29, 0.29, 0.17];
+/// The share of the width that the book's cell takes: its words wrap and are never cut, for a book is told by its edition,
+/// which stands last.
+const BOOK: f64 = 0.54;
+
+/// A cell: its share of the width, its label, its words.
+type Cell<'b> = (f64, &'static str, &'b str);
 
 impl TitleBlock {
     /// How high the block is at this width.
     pub fn height(&self, width: Length) -> Length {
-        Length::from_mm(3.0 * ROW + self.hold_height(width.mm()))
+        Length::from_mm(2.0 * ROW + self.book_height(width.mm()) + self.hold_height(width.mm()))
+    }
+
+    fn book_lines(&self, width: f64) -> Vec<String> {
+        wrap(&self.book, FIELD, Weight::Regular, Length::from_mm(width * BOOK - 2.0 * INSET))
+    }
+
+    fn book_height(&self, width: f64) -> f64 {
+        let more = u32::try_from(self.book_lines(width).len().saturating_sub(1)).unwrap_or(0);
+        ROW + f64::from(more) * FIELD.mm() * LEADING
     }
 
     fn hold_lines(&self, width: f64) -> Vec<String> {
@@ -58,15 +71,21 @@ impl TitleBlock {
         6.2 + 5.2 * f64::from(lines)
     }
 
-    fn rows(&self) -> [[(&'static str, &str); 4]; 3] {
+    fn rows(&self) -> [Vec<Cell<'_>>; 3] {
         [
-            [("Build", &self.build), ("Title", &self.title), ("Kind", &self.kind), ("Sheet", &self.sheet)],
-            [("Book", &self.book), ("Number", &self.number), ("Revision", &self.revision), ("Date", &self.date)],
-            [
-                ("Owner", &self.owner),
-                ("Made by", &self.made_by),
-                ("Looked over by", &self.looked_over_by),
-                ("Language", "en"),
+            vec![
+                (0.25, "Build", &self.build),
+                (0.29, "Title", &self.title),
+                (0.29, "Kind", &self.kind),
+                (0.17, "Sheet", &self.sheet),
+            ],
+            vec![(BOOK, "Book", &self.book), (0.29, "Revision", &self.revision), (0.17, "Date", &self.date)],
+            vec![
+                (0.25, "Owner", &self.owner),
+                (0.29, "Number", &self.number),
+                (0.16, "Made by", &self.made_by),
+                (0.20, "Looked over by", &self.looked_over_by),
+                (0.10, "Language", "en"),
             ],
         ]
     }
@@ -76,15 +95,22 @@ impl TitleBlock {
         let width = width.mm();
         let mut marks = Vec::new();
         let mut corner = at;
-        for row in self.rows() {
+        let heights = [ROW, self.book_height(width), ROW];
+        for (row, height) in self.rows().into_iter().zip(heights) {
             corner.x = at.x;
-            for ((label, field), share) in row.into_iter().zip(COLUMNS) {
-                let size = dvec2(width * share, ROW);
+            for (share, label, field) in row {
+                let size = dvec2(width * share, height);
                 marks.push(Mark::rectangle(corner, size, Some(Pen::Wide), None));
-                marks.extend(cell(corner, size.x, label, field));
+                marks.push(words(corner + dvec2(INSET, 3.4), LABEL, Weight::Regular, label, Ink::Grey));
+                let lines = if label == "Book" { self.book_lines(width) } else { vec![in_cell(field, size.x)] };
+                let mut line = corner + dvec2(INSET, 7.8);
+                for text in lines {
+                    marks.push(words(line, FIELD, Weight::Regular, &text, Ink::Black));
+                    line.y += FIELD.mm() * LEADING;
+                }
                 corner.x += size.x;
             }
-            corner.y += ROW;
+            corner.y += height;
         }
         corner.x = at.x;
         let bar = dvec2(width, self.hold_height(width));
@@ -99,12 +125,8 @@ impl TitleBlock {
     }
 }
 
-fn cell(corner: DVec2, width: f64, label: &str, field: &str) -> [Mark; 2] {
-    let field = shortened(field, FIELD, Weight::Regular, Length::from_mm(width - 2.0 * INSET));
-    [
-        words(corner + dvec2(INSET, 3.4), LABEL, Weight::Regular, label, Ink::Grey),
-        words(corner + dvec2(INSET, 7.8), FIELD, Weight::Regular, &field, Ink::Black),
-    ]
+fn in_cell(field: &str, width: f64) -> String {
+    shortened(field, FIELD, Weight::Regular, Length::from_mm(width - 2.0 * INSET))
 }
 
 fn words(at: DVec2, size: Length, weight: Weight, words: &str, ink: Ink) -> Mark {
@@ -127,7 +149,9 @@ mod tests {
             made_by: field("made by 7"),
             kind: field("kind 8"),
             build: field("build 9"),
-            book: field("book 10"),
+            book: field(
+                "A body with a long name: a book with a longer one, restated, and nobody has confirmed it; book 10",
+            ),
             revision: field("revision 11"),
             hold: field("HELD: tacks only. Nothing is fully welded before the scrutineer releases it. ").repeat(2),
         }

@@ -6,6 +6,7 @@ use super::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::foreseen::{CagePart, Foreseen};
 use crate::domain::rule_books::RuleBook;
+use crate::domain::rule_books::kinds::ClassEdge;
 use crate::domain::weighed_after::Compared;
 use crate::quantity::{Length, Mass, Show as _, Units};
 
@@ -63,7 +64,7 @@ impl Line {
         let mut masses: Vec<Mass> = cars.iter().flat_map(spread).collect();
         let last = cars.last().map(|car| car.0).unwrap_or_default();
         let far = |edge: &Mass| (*edge - last).abs().kg();
-        masses.extend(edges(rules).into_iter().map(|edge| edge.0).min_by(|one, two| far(one).total_cmp(&far(two))));
+        masses.extend(edges(rules).into_iter().map(|edge| edge.at).min_by(|one, two| far(one).total_cmp(&far(two))));
         let kilograms = || masses.iter().map(|mass| mass.kg());
         let (least, most) = (kilograms().fold(f64::MAX, f64::min), kilograms().fold(f64::MIN, f64::max));
         let range = (most - least).max(LEAST.kg());
@@ -99,11 +100,10 @@ impl Line {
         let level = self.y(LEVEL);
         let mut marks = vec![Self::stroke(dvec2(0.0, level), dvec2(self.wide, level), Pen::Wide)];
         let inside = |mass: &Mass| *mass > self.ends.0 && *mass < self.ends.1;
-        for (edge, printed) in edges(rules).into_iter().filter(|edge| inside(&edge.0)) {
-            let x = self.x(edge);
+        for edge in edges(rules).into_iter().filter(|edge| inside(&edge.at)) {
+            let x = self.x(edge.at);
             marks.push(Self::stroke(dvec2(x, self.y(LEVEL - 1.2)), dvec2(x, self.y(7.4)), Pen::Wide));
-            let told = if printed.is_empty() { edge.show(self.units) } else { printed };
-            marks.push(self.words((x, 8.3), &told, Weight::Bold, Ink::Black));
+            marks.push(self.words((x, 8.3), &edge.told(self.units), Weight::Bold, Ink::Black));
         }
         for class in &rules.weight_classes {
             let from = class.over.as_ref().map_or(0.0, |edge| self.x(edge.at));
@@ -151,12 +151,12 @@ impl Line {
 /// How far down the line lies, in heights of the type.
 const LEVEL: f64 = 2.6;
 
-/// Every edge of a class once, with its words in the book's own unit.
-fn edges(rules: &RuleBook) -> Vec<(Mass, String)> {
-    let mut found: Vec<(Mass, String)> = Vec::new();
+/// Every edge of a class once.
+fn edges(rules: &RuleBook) -> Vec<&ClassEdge> {
+    let mut found: Vec<&ClassEdge> = Vec::new();
     for edge in rules.weight_classes.iter().flat_map(|class| class.over.iter().chain(&class.upto)) {
-        if !found.iter().any(|known| known.0 == edge.at) {
-            found.push((edge.at, edge.printed.clone()));
+        if !found.iter().any(|known| known.at == edge.at) {
+            found.push(edge);
         }
     }
     found

@@ -19,6 +19,7 @@ use crate::actions::{self, ActionError};
 use crate::clock::Clock;
 use crate::demo::{self, DemoError, Standing, Wanted};
 use crate::domain::fingerprint::Fingerprint;
+use crate::quantity::Units;
 use crate::store::{Store, StoreError};
 use crate::web::{App, Carried, router};
 
@@ -122,14 +123,16 @@ impl Server {
         self.app.reached.authority.as_deref().map(Fingerprint::of)
     }
 
-    /// Makes the demo shop where the folder is empty; leaves one that is there as it is, and refuses a real shop.
+    /// Makes the demo shop where the folder is empty; leaves one that is there as it is, and refuses a real shop. Its book
+    /// is metric, and so is what it shows to who has not chosen.
     pub async fn make_demo(
-        &self,
+        &mut self,
         folder: &Path,
         wanted: Wanted,
         progress: demo::Progress<'_>,
     ) -> Result<(), StartError> {
         let named = || folder.display().to_string();
+        self.app.units = Units::Metric;
         match demo::standing(&self.app.store).await? {
             Standing::Demo => Ok(()),
             Standing::Real => Err(StartError::RealShop(named())),

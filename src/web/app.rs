@@ -10,6 +10,7 @@ use super::reached::Reached;
 use crate::actions::looking;
 use crate::actions::photos::Look;
 use crate::clock::Clock;
+use crate::quantity::Units;
 use crate::store::Store;
 
 /// The running program, handed to each request. Cheap to clone.
@@ -29,6 +30,8 @@ pub struct App {
     pub look: Look,
     /// The photographs on their way in.
     pub uploads: Uploads,
+    /// The units of readers who have chosen none.
+    pub units: Units,
 }
 
 impl App {
@@ -36,7 +39,7 @@ impl App {
     pub fn new(store: Store, clock: Clock, names: Vec<String>, program: PathBuf) -> Self {
         let look = looking::in_child(store.clone(), program);
         let (memory, reached, uploads) = (Memory::default(), Arc::default(), Uploads::default());
-        Self { store, clock, names, reached, memory, look, uploads }
+        Self { store, clock, names, reached, memory, look, uploads, units: Units::Inch }
     }
 }
 

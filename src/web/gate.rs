@@ -54,8 +54,9 @@ where
         let Some(by) = actions::people::who(&app.store, &app.clock, &token).await? else {
             return Err(Problem::SignInFirst(then));
         };
+        let units = reader::units(&parts.headers, carried, app.units);
         let ctx = Context { store: app.store, clock: app.clock, by };
-        Ok(Self { ctx, units: reader::units(&parts.headers, carried), token, memory: app.memory })
+        Ok(Self { ctx, units, token, memory: app.memory })
     }
 }
 

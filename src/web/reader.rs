@@ -35,9 +35,13 @@ pub(crate) fn cookie(headers: &HeaderMap, carried: Carried, cookie: Cookie) -> O
     lines.flat_map(|line| line.split("; ")).find_map(|pair| pair.strip_prefix(name)?.strip_prefix('='))
 }
 
-/// The units this reader chose; inches until they say otherwise.
-pub(crate) fn units(headers: &HeaderMap, carried: Carried) -> Units {
-    if cookie(headers, carried, UNITS) == Some("metric") { Units::Metric } else { Units::Inch }
+/// The units this reader chose; until then the shop's own.
+pub(crate) fn units(headers: &HeaderMap, carried: Carried, own: Units) -> Units {
+    match cookie(headers, carried, UNITS) {
+        Some("metric") => Units::Metric,
+        Some("inch") => Units::Inch,
+        _ => own,
+    }
 }
 
 /// The line that sets a cookie for `seconds`; scripts cannot read it, other sites cannot send it along.

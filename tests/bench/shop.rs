@@ -68,7 +68,7 @@ impl Shop {
             let book = ctx.store.books().await.unwrap().first().map(|book| book.id);
             let new = NewBuild { name: name.to_owned(), about: String::new(), book, event_day: None };
             let build = actions::builds::begin(ctx, new).await.unwrap().id;
-            let conditions = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"].map(str::to_owned);
+            let conditions = ["tank at half", "crew out", "loose gear out", "stage wheels on"].map(str::to_owned);
             let pads = Pads {
                 left_front: pounds("661"),
                 right_front: pounds("650"),

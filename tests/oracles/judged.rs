@@ -19,7 +19,7 @@ const TODAY: Date = date(2026, 6, 1);
 fn rule(kind: &str, force: &str, evidence: &str, fields: &str) -> RuleBook {
     let book = format!(
         "[book]\nname = \"x\"\nbody = \"x\"\nedition = \"x\"\nunits = \"inch\"\n[[{kind}]]\nid = \"r\"\nclause = \"1\"\n\
-         text_ours = \"x\"\nforce = \"{force}\"\nevidence = \"{evidence}\"\nsure = \"invented\"\n{fields}\n",
+         text_ours = \"x\"\nforce = \"{force}\"\nevidence = \"{evidence}\"\nsure = \"from memory\"\n{fields}\n",
     );
     read(&book).unwrap_or_else(|mistakes| panic!("{mistakes:#?}"))
 }

@@ -58,7 +58,7 @@ fn the_doubt_of_four_pads_is_that_of_their_displays_read_and_zeroed() {
 
 #[test]
 fn a_class_edge_is_too_close_within_twice_the_doubt() {
-    let words = "text_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"invented\"\nclause = \"1\"";
+    let words = "text_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"from memory\"\nclause = \"1\"";
     let tubes = "[[weight_class.tube]]\nuse = \"hoop\"\noutside = 1.5\nwall = 0.12\nunit = \"in\"\n\
                  [[weight_class.tube]]\nuse = \"other\"\noutside = 1.5\nwall = 0.12\nunit = \"in\"\n";
     for case in oracles(DATA, "weigh.edge.") {

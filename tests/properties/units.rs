@@ -33,7 +33,7 @@ fn book(edge: u32, most: bool, included: bool, metric: bool) -> RuleBook {
     let side = if most { "most" } else { "least" };
     let text = format!(
         "[book]\nname = \"x\"\nbody = \"x\"\nedition = \"x\"\nunits = \"metric\"\n[[limit]]\nid = \"r\"\nclause = \"1\"\n\
-         text_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"invented\"\n\
+         text_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\nsure = \"from memory\"\n\
          measure = \"helmet to the nearest bar\"\nof = \"every bar\"\n{side} = {value}\n{side}_included = {included}\n\
          unit = \"{unit}\"\n",
     );

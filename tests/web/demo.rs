@@ -69,14 +69,14 @@ async fn each_build_is_where_it_says_it_is() {
         let found = Findings::of(&facts, clock.today());
         (facts, found)
     };
-    let (weighed, found) = of("alder-saloon").await;
+    let (weighed, found) = of("burdock-saloon").await;
     assert!(weighed.cage.is_none() && weighed.sticks.is_empty() && weighed.weigh_ins.len() == 1);
     assert!(found.class.unwrap().is_ok());
 
-    let (tacked, found) = of("pine-coupe").await;
+    let (tacked, found) = of("teasel-coupe").await;
     assert_eq!(found.cage.faults, []);
     assert!(found.cage.members.iter().all(|bar| !bar.ends.contains(&End::Free)));
-    let all = [of("hazel-hatch").await, of("rowan-estate").await, (tacked.clone(), found.clone())];
+    let all = [of("yarrow-hatch").await, of("campion-estate").await, (tacked.clone(), found.clone())];
     last_bars_wait_for_the_saw(&store, &all).await;
     assert_eq!(tacked.questions.iter().filter(|question| question.settled.is_none()).count(), 1);
     assert_eq!(tacked.photos.iter().filter(|photo| photo.received.is_some()).count(), 2);
@@ -89,18 +89,18 @@ async fn each_build_is_where_it_says_it_is() {
     assert_eq!(failing, [("kit-belts", "K4".to_owned())]);
     assert!(found.verdicts.iter().any(|verdict| verdict.word == Word::NotMeasured));
 
-    // Six pounds under the edge of 2,650 lb; two questions of the scrutineer's.
-    let (asked, found) = of("hazel-hatch").await;
-    assert!((asked.weigh_ins[0].reading.total().lb() - 2_644.0).abs() < 1e-6);
+    // 2.5 kg inside the edge of 1360 kg; two questions of the scrutineer's.
+    let (asked, found) = of("yarrow-hatch").await;
+    assert!((asked.weigh_ins[0].reading.total().kg() - 1_357.5).abs() < 1e-6);
     assert_eq!((found.cage.faults.len(), found.hold.clone()), (0, Hold::NotYet(1)));
     let open = asked.questions.iter().filter(|question| question.from_reply && question.settled.is_none());
     assert!(open.clone().count() == 2 && open.clone().all(|question| question.about.is_some()));
     assert!(found.changes.is_empty());
 
-    let (released, found) = of("rowan-estate").await;
+    let (released, found) = of("campion-estate").await;
     assert!(matches!(found.hold, Hold::Released { round: 1, .. }) && found.changes.is_empty());
     assert_eq!(found.cage.faults, []);
-    for (facts, found) in [(&asked, of("hazel-hatch").await.1), (&released, found)] {
+    for (facts, found) in [(&asked, of("yarrow-hatch").await.1), (&released, found)] {
         let musts = found.verdicts.iter().filter(|verdict| verdict.force == Force::Must);
         let failing: Vec<_> = musts.filter(|verdict| verdict.word.fails()).collect();
         assert!(failing.is_empty(), "{}: {failing:?}", facts.build.slug);
@@ -108,7 +108,7 @@ async fn each_build_is_where_it_says_it_is() {
         assert_eq!(unknown.count(), 0, "{}", facts.build.slug);
     }
 
-    let (van, found) = of("sloe-van").await;
+    let (van, found) = of("tansy-pickup").await;
     assert!(van.book.is_none() && found.verdicts.is_empty());
     assert!(van.notes.first().unwrap().waits_on().is_some());
     store.close().await;
@@ -118,13 +118,13 @@ async fn each_build_is_where_it_says_it_is() {
 fn read_off(measure: Measure) -> Option<(Amount, &'static str)> {
     Some(match measure {
         Measure::Roundness => (Amount::Ratio(0.96), "0.96"),
-        Measure::InspectionHole => (Amount::Length(Length::from_inches(0.2)), "0.2 in"),
-        Measure::BodyGap => (Amount::Length(Length::from_inches(1.5)), "1.5 in"),
-        Measure::HeadGap => (Amount::Length(Length::from_inches(3.0)), "3 in"),
+        Measure::InspectionHole => (Amount::Length(Length::from_mm(4.0)), "4 mm"),
+        Measure::BodyGap => (Amount::Length(Length::from_mm(30.0)), "30 mm"),
+        Measure::HeadGap => (Amount::Length(Length::from_mm(90.0)), "90 mm"),
         Measure::Carbon | Measure::Manganese | Measure::OtherElement => (Amount::Percent(0.2), "0.2"),
-        Measure::Tensile => (Amount::Stress(Stress::from_ksi(76.0)), "76 ksi"),
-        Measure::DoorBarHeight => (Amount::Length(Length::from_inches(11.0)), "11 in"),
-        Measure::OpeningHeight => (Amount::Length(Length::from_inches(27.25)), "27 1/4 in"),
+        Measure::Tensile => (Amount::Stress(Stress::from_mpa(510.0)), "510 MPa"),
+        Measure::DoorBarHeight => (Amount::Length(Length::from_mm(280.0)), "280 mm"),
+        Measure::OpeningHeight => (Amount::Length(Length::from_mm(862.0)), "862 mm"),
         _ => return None,
     })
 }
@@ -136,7 +136,7 @@ async fn the_build_to_work_on_can_be_finished() {
     let store = Store::open(&folder.0).await.unwrap();
     let (clock, look) = (Clock::of_machine(), looking::in_child(store.clone(), program()));
     make(&store, &look, &clock, Wanted { builds: 1, photos: 0 }, &|_, _, _| ()).await.unwrap();
-    let build = store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
+    let build = store.build_by_slug("teasel-coupe").await.unwrap().unwrap().id;
     let read = async || {
         let facts = store.facts(build).await.unwrap();
         let found = Findings::of(&facts, clock.today());
@@ -145,15 +145,15 @@ async fn the_build_to_work_on_can_be_finished() {
     let by = store.person_by_name("office").await.unwrap().unwrap().person;
     let ctx = Context { store: store.clone(), clock: clock.clone(), by };
 
-    // a finished weight that stays in its class: 20 lb more come out
-    let pounds = |pounds: f64| Typed { value: Mass::from_lb(pounds), text: format!("{pounds} lb") };
-    let thing = Thing { name: "second spare wheel".to_owned(), way: Way::Out, mass: pounds(20.0), spread: None };
+    // a finished weight that stays in its class: 12 kg more come out
+    let mass = Typed { value: Mass::from_kg(12.0), text: "12 kg".to_owned() };
+    let thing = Thing { name: "tow bar".to_owned(), way: Way::Out, mass, spread: None };
     foreseen::add(&ctx, build, thing).await.unwrap();
     // a belt that lasts
     let (facts, found) = read().await;
     let belt = facts.kit.iter().find(|item| item.number == 4).unwrap();
-    let ends = Some("2040".parse().unwrap());
-    let label = Label { ends_printed: ends, ..belt.label.clone() };
+    let made = facts.kit.iter().find(|item| item.number == 3).unwrap().label.made;
+    let label = Label { made, ..belt.label.clone() };
     let new = kit::NewItem { item: belt.item.clone(), label, second_label: None, note: String::new() };
     kit::change(&ctx, build, belt.id, belt.version, new).await.unwrap();
     // the last bars are cut
@@ -189,7 +189,7 @@ async fn the_build_to_work_on_can_be_finished() {
     }
     // the question
     let question = read().await.0.questions[0].clone();
-    questions::answer(&ctx, build, question.id, "It stays; the straps run level.", None).await.unwrap();
+    questions::answer(&ctx, build, question.id, "Leave it; the belts run level.", None).await.unwrap();
     questions::settle(&ctx, build, question.id).await.unwrap();
 
     let (facts, found) = read().await;

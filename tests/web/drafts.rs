@@ -6,12 +6,21 @@ use tackbook::domain::rule_books::read;
 use crate::house::{Browser, House};
 
 const DEMO: &str = include_str!("../../src/demo/book.toml");
+/// The words of its first limit.
+const WORDS: &str = "text_ours = \"Tube is bent round a centre line of at least 2.5 diameters.\"";
+
+/// Saves a draft with words in its first limit that name no figure, so that any figure may stand in its field.
+async fn wordless(browser: &Browser<'_>, house: &House, draft: &str) {
+    let toml = text_of(house).await.replacen(WORDS, "text_ours = \"Tube is bent wide.\"", 1);
+    let saved = browser.post(&format!("{draft}/text"), &[("version", "1"), ("toml", &toml)]).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
+}
 
 /// A shop with the demo's book and a draft of its next edition: the book's address, and the draft's.
 async fn with_draft(office: &Browser<'_>, house: &House) -> (String, String) {
     office.post("/books", &[("toml", DEMO)]).await;
     let book = format!("/books/{}", house.store.books().await.unwrap().first().unwrap().id);
-    let begun = office.post(&format!("{book}/draft"), &[("edition", "fourth, 2027")]).await;
+    let begun = office.post(&format!("{book}/draft"), &[("edition", "third issue")]).await;
     assert_eq!(begun.status, StatusCode::SEE_OTHER, "{}", begun.text);
     (book, begun.to)
 }
@@ -44,11 +53,11 @@ async fn a_rule_is_written_on_its_form_and_the_edition_it_came_from_stays() {
     let (book, draft) = with_draft(&office, &house).await;
     let begun = text_of(&house).await;
     let head: Vec<_> = DEMO.lines().zip(begun.lines()).filter(|(one, other)| one != other).collect();
-    assert_eq!(head, [("edition = \"third, 2026\"", "edition = \"fourth, 2027\"")]);
+    assert_eq!(head, [("edition = \"second issue\"", "edition = \"third issue\"")]);
     let sheet = office.get(&draft).await.text;
     assert!(sheet.contains("<b>DRAFT.</b>") && sheet.contains("No build is judged by it"), "{sheet}");
-    assert!(!office.get("/builds/new").await.text.contains("fourth, 2027"), "a draft is no book to build to");
-    assert!(office.get("/books").await.text.contains("DRAFT: Ottermoss Gravel Trials Circle Car Book"));
+    assert!(!office.get("/builds/new").await.text.contains("third issue"), "a draft is no book to build to");
+    assert!(office.get("/books").await.text.contains("DRAFT: Lanternfell Stage League Build Rules"));
     let rule = format!("{draft}/rules/limit-1");
     // Nothing typed, nothing changed.
     let same = post(&office, &rule, &sent(&office, &rule, &[]).await).await;
@@ -67,21 +76,27 @@ async fn a_rule_is_written_on_its_form_and_the_edition_it_came_from_stays() {
         assert!(told.text.contains(words), "{words}: {}", told.text);
     }
     assert_eq!(text_of(&house).await, begun, "what has mistakes is not saved unasked");
-    let right = post(&office, &rule, &sent(&office, &rule, &[("rule.least", "4")]).await).await;
+    // The words must say what the fields hold.
+    let apart = post(&office, &rule, &sent(&office, &rule, &[("rule.least", "4")]).await).await;
+    assert_eq!(apart.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let told = "The words say “at least 2.5 diameters”; the fields of this rule hold at least 4 diameters.";
+    assert!(apart.text.contains(told) && apart.text.contains("value=\"4\""), "{}", apart.text);
+    let both = [("rule.least", "4"), ("rule.text_ours", "Wide bends: at least 4 diameters.")];
+    let right = post(&office, &rule, &sent(&office, &rule, &both).await).await;
     assert_eq!(right.status, StatusCode::SEE_OTHER, "{}", right.text);
     let written = text_of(&house).await;
     let changed: Vec<_> = begun.lines().zip(written.lines()).filter(|(one, other)| one != other).collect();
-    assert_eq!(changed, [("least = 3", "least = 4")]);
+    assert_eq!(changed, [(WORDS, "text_ours = \"Wide bends: at least 4 diameters.\""), ("least = 2.5", "least = 4")]);
     let used = office.post(&format!("{draft}/use"), &[("version", "2")]).await;
     assert_eq!(used.status, StatusCode::SEE_OTHER, "{}", used.text);
     let books = house.store.books().await.unwrap();
     assert_eq!(books.iter().map(|book| book.toml.as_str()).collect::<Vec<_>>(), [DEMO, written.as_str()]);
     assert_eq!(used.to, format!("/books/{}", books.last().unwrap().id));
-    assert!(office.get("/builds/new").await.text.contains("fourth, 2027"));
-    assert!(office.get(&book).await.text.contains("at least 3 diameters"));
+    assert!(office.get("/builds/new").await.text.contains("third issue"));
+    assert!(office.get(&book).await.text.contains("at least 2.5 diameters"));
     // It is an edition now: nobody writes on it, and no other edition may be called the same.
     assert_eq!(post(&office, &rule, &[("rule.least".to_owned(), "5".to_owned())]).await.status, StatusCode::CONFLICT);
-    let again = office.post(&format!("{book}/draft"), &[("edition", "fourth, 2027")]).await.to;
+    let again = office.post(&format!("{book}/draft"), &[("edition", "third issue")]).await.to;
     let taken = office.post(&format!("{again}/use"), &[("version", "1")]).await;
     assert_eq!(taken.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(taken.text.contains("This edition of this book is here already"), "{}", taken.text);
@@ -95,16 +110,16 @@ async fn rules_and_their_rows_are_added_and_taken_out() {
     let class = format!("{draft}/rules/weight_class-1");
     let row = [
         ("rule.tube.2.use", "other"),
-        ("rule.tube.2.outside", "1.75"),
-        ("rule.tube.2.wall", ".095"),
-        ("rule.tube.2.unit", "in"),
+        ("rule.tube.2.outside", "42.4"),
+        ("rule.tube.2.wall", "2"),
+        ("rule.tube.2.unit", "mm"),
     ];
     let more = post(&office, &class, &sent(&office, &class, &row).await).await;
     assert_eq!(more.status, StatusCode::SEE_OTHER, "{}", more.text);
     let book = read(&text_of(&house).await).unwrap();
     let sizes: Vec<String> =
         book.weight_classes.first().unwrap().other.iter().map(|row| row.size.to_string()).collect();
-    assert_eq!(sizes, ["1.5 × .095 in", "1.75 × .095 in"]);
+    assert_eq!(sizes, ["38 × 2.3 mm", "42.4 × 2 mm"]);
     let new = format!("{draft}/new/member_needed");
     let typed = [
         ("rule.id", "need-dash-bar"),
@@ -137,6 +152,7 @@ async fn two_people_at_one_draft_lose_nothing_of_each_others() {
     let office = house.browser("office").await;
     let other = house.browser("office").await;
     let (_, draft) = with_draft(&office, &house).await;
+    wordless(&office, &house, &draft).await;
     let (first, second) = (format!("{draft}/rules/limit-1"), format!("{draft}/rules/limit-2"));
     let mine = sent(&office, &first, &[("rule.least", "4")]).await;
     let theirs = sent(&other, &first, &[("rule.least", "5")]).await;
@@ -162,7 +178,7 @@ async fn two_people_at_one_draft_lose_nothing_of_each_others() {
     assert!(text_of(&house).await.contains("least = 5\n"));
     // A rule that was taken out meanwhile is not written over the one that stands in its place now.
     let late = sent(&other, &first, &[("rule.least", "6")]).await;
-    let out = office.post(&format!("{first}/take-out"), &[("version", "4")]).await;
+    let out = office.post(&format!("{first}/take-out"), &[("version", "5")]).await;
     assert_eq!(out.status, StatusCode::SEE_OTHER, "{}", out.text);
     let without = text_of(&house).await;
     let told = post(&other, &first, &late).await;

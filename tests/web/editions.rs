@@ -19,10 +19,10 @@ fn next_year() -> String {
         &DEMO[at..end]
     };
     let upright = rule("hoop-upright");
-    DEMO.replacen("edition = \"third, 2026\"", "edition = \"fourth, 2027\"", 1)
-        .replacen("least = 3\ntimes_diameter", "least = 40\ntimes_diameter", 1)
-        .replacen("upto = 2650", "upto = 2500", 1)
-        .replacen("over = 2650", "over = 2500", 1)
+    DEMO.replacen("edition = \"second issue\"", "edition = \"third issue\"", 1)
+        .replacen("at least 2.5 diameters", "at least 40 diameters", 1)
+        .replacen("least = 2.5\ntimes_diameter", "least = 40\ntimes_diameter", 1)
+        .replace("1360", "1170")
         .replacen(upright, &upright.replacen("hoop-upright", "hoop-straight", 1), 1)
 }
 
@@ -36,7 +36,7 @@ async fn shop(house: &House, office: &Browser<'_>) -> (BuildId, [String; 2]) {
     let [older, newer] = [books.first().unwrap(), books.last().unwrap()].map(|book| book.id.to_string());
     office.post("/builds/new", &[("name", "Pine Coupe"), ("book", &older)]).await;
     let mut pairs = vec![("total", "2600 lb"), ("resolution", "1 lb")];
-    let all = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"];
+    let all = ["tank at half", "crew out", "loose gear out", "stage wheels on"];
     pairs.extend(all.map(|key| ("condition", key)));
     let weighed = office.post("/builds/pine-coupe/weigh-in", &pairs).await;
     assert_eq!(weighed.status, StatusCode::SEE_OTHER, "{}", weighed.text);
@@ -60,17 +60,17 @@ async fn two_editions_stand_side_by_side_with_what_changes_for_the_builds() {
         "− 1 gone",
         "≠ 3 changed",
         "≠ Changed: 4.1, bend-radius",
-        "at least 3 diameters",
+        "at least 2.5 diameters",
         "<b>at least 40 diameters</b>",
         "+ Added: 4.3, hoop-straight",
         "− Gone: 4.3, hoop-upright",
-        "under 2650 lb",
-        "<b>under 2500 lb</b>",
-        // The car weighs 2,600 lb: light under the older edition, heavy under the newer.
-        "Class light, under 2650 lb; now heavy, from 2500 lb",
+        "over 1120 kg, up to and including 1360 kg",
+        "<b>over 1120 kg, up to and including 1170 kg</b>",
+        // The car weighs 2,600 lb, 1179.3 kg: middle under the older edition, heavy under the newer.
+        "Class middle, over 1120 kg, up to and including 1360 kg; now heavy, over 1170 kg",
         "not asked of this car",
-        "<b>heavy, from 2500 lb</b>",
-        "<b>main bars 1.75 × .120 in; other bars 1.5 × .120 in or 1.75 × .095 in</b>",
+        "<b>heavy, over 1170 kg</b>",
+        "<b>main bars 48.3 × 3.2 mm; other bars 42.4 × 2.6 mm</b>",
         "not in the book",
     ] {
         assert!(text.contains(words), "{words}: {text}");
@@ -134,13 +134,13 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
     let asked = format!("{page}?to={newer}");
     assert!(office.get("/builds/pine-coupe").await.text.contains(page));
     let sheet = office.get(&asked).await.text;
-    for words in ["heavy, from 2500 lb", "would no longer meet", "Round 1 waits for its reply under the edition"] {
+    for words in ["heavy, over 1170 kg", "would no longer meet", "Round 1 waits for its reply under the edition"] {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }
     let as_of = house.store.facts(build).await.unwrap().as_of.to_string();
     let unreasoned = office.post(page, &[("to", &newer), ("as_of", &as_of), ("reason", " ")]).await;
     assert_eq!(unreasoned.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(unreasoned.text.contains("This must not be empty.") && unreasoned.text.contains("heavy, from 2500 lb"));
+    assert!(unreasoned.text.contains("This must not be empty.") && unreasoned.text.contains("heavy, over 1170 kg"));
     // Something was recorded while its mover looked: the move is not made, and what was typed stays.
     let reason = "The event is in 2027";
     let late = office.post(page, &[("to", &newer), ("as_of", "1"), ("reason", reason)]).await;
@@ -157,7 +157,7 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
     let moved = office.post(page, &good).await;
     assert_eq!(moved.status, StatusCode::SEE_OTHER, "{}", moved.text);
     let facts = house.store.facts(build).await.unwrap();
-    assert_eq!(facts.book.as_ref().unwrap().edition, "fourth, 2027");
+    assert_eq!(facts.book.as_ref().unwrap().edition, "third issue");
     let found = Findings::of(&facts, house.clock.today());
     assert_eq!(found.class.as_ref().unwrap().as_ref().unwrap().class, "heavy");
     assert!(found.verdicts.iter().any(|verdict| verdict.rule_id == "bend-radius" && verdict.word == Word::ShortBy));
@@ -165,13 +165,13 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
     let round = facts.rounds.first().unwrap();
     assert_eq!(round, before.rounds.first().unwrap());
     let contents: Contents = serde_json::from_str(&round.contents).unwrap();
-    assert_eq!(contents.book.unwrap()[1], "third, 2026");
+    assert_eq!(contents.book.unwrap()[1], "second issue");
     assert!(found.changes.iter().any(|change| change.what.contains("another rule book or edition")));
     let rounds = office.get("/builds/pine-coupe/rounds").await.text;
-    assert!(rounds.contains("Judged by Ottermoss Gravel Trials Circle Car Book, third, 2026"), "{rounds}");
+    assert!(rounds.contains("Judged by Lanternfell Stage League Build Rules, second issue"), "{rounds}");
     let log = office.get("/builds/pine-coupe/log").await.text.replace("&#39;", "'");
-    let said = "was moved from Ottermoss Gravel Trials Circle Car Book, third, 2026 to Ottermoss Gravel Trials Circle Car \
-                Book, fourth, 2027: The event is in 2027. Class light, under 2650 lb; now heavy, from 2500 lb;";
+    let said = "was moved from Lanternfell Stage League Build Rules, second issue to Lanternfell Stage League Build Rules, third \
+                issue: The event is in 2027. Class middle, over 1120 kg, up to and including 1360 kg; now heavy, over 1170 kg;";
     assert!(log.contains(said), "{log}");
     let sheet = office.get(page).await.text;
     assert!(sheet.contains("Moved on 2026-05-04 by office from"), "{sheet}");

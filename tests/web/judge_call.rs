@@ -33,7 +33,7 @@ async fn a_builds_file_is_judged_as_on_the_screen() {
     let look = tackbook::actions::looking::in_child(store.clone(), program);
     make(&store, &look, &clock, Wanted { builds: 1, photos: 5 }, &|_, _, _| ()).await.unwrap();
     assert!(!SIGN_INS.is_empty());
-    let build = store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
+    let build = store.build_by_slug("teasel-coupe").await.unwrap().unwrap().id;
     let facts = store.facts(build).await.unwrap();
     let screen = Findings::of(&facts, clock.today());
     let file = folder.0.join("build.json");
@@ -61,7 +61,7 @@ async fn the_sheet_gives_the_file_and_a_broken_rule_says_no() {
     let house = House::new().await;
     laid_out(&house).await;
     let office = house.browser("office").await;
-    weigh(&office, "661", "").await;
+    weigh(&office, "740", "").await;
     let dates = [("registered", "1998"), ("homologated", "1996-03")];
     office.post("/builds/pine-coupe/car", &dates).await;
     let gap = |text: &'static str| [("helmet-to-the-nearest-bar-M1", text)];
@@ -77,14 +77,14 @@ async fn the_sheet_gives_the_file_and_a_broken_rule_says_no() {
     put().await;
     let told = judge(BOOK, &file, &["--day", "2026-05-04"]);
     let out = String::from_utf8_lossy(&told.stdout).into_owned();
-    assert!(out.contains("4.10 helmet-gap M1 helmet to the nearest bar: meets. 4 in against at least 2 in."), "{out}");
+    assert!(out.contains("4.10 helmet-gap M1 helmet to the nearest bar: meets. 4 in against at least 65 mm."), "{out}");
     assert!(out.contains("The tool approves nothing"));
     let before = told.status.code();
     office.post("/builds/pine-coupe/measures", &gap("1 in")).await;
     let text = put().await;
     let no = judge(BOOK, &file, &["--metric"]);
     assert_eq!(no.status.code(), Some(1), "{before:?}");
-    assert!(String::from_utf8_lossy(&no.stdout).contains("helmet-gap M1 helmet to the nearest bar: short by 25.4 mm."));
+    assert!(String::from_utf8_lossy(&no.stdout).contains("helmet-gap M1 helmet to the nearest bar: short by 39.6 mm."));
 
     let line = text.lines().position(|line| line.contains("\"event_day\"")).unwrap() + 1;
     for (from, to, said) in [

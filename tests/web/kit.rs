@@ -11,7 +11,7 @@ use crate::paper::words;
 const PAGE: &str = "/builds/pine-coupe/kit";
 
 const BELTS: [(&str, &str); 4] =
-    [("item", "belts"), ("standard", "FIA 8853-2016"), ("serial", "<b>00417</b>"), ("ends_printed", "2026")];
+    [("item", "belts"), ("standard", "LSL-B6"), ("serial", "<b>00417</b>"), ("made", "2022")];
 
 async fn belts(browser: &Browser<'_>) {
     let added = browser.post(PAGE, &BELTS).await;
@@ -34,19 +34,20 @@ async fn an_item_is_judged_for_the_event_day_by_its_label() {
     begun(&house).await;
     let browser = house.browser("fabricator").await;
     belts(&browser).await;
-    // The demo book's belts are good until the last day of the printed year; its extinguisher two years from the filling.
-    // The event is on 2026-09-12: 2026-12-31 is 110 days later, 2026-09-11 one day too early.
-    for checked in ["2024-09-12", "2024-09-11"] {
+    // The demo book's belts are good until the last day of the fourth year after that of their making; its extinguisher
+    // to the end of the month three years after the filling. The event is on 2026-09-12: 2026-12-31 is 110 days later, the end of
+    // September 18 days, the end of August 12 days too early.
+    for checked in ["2023-09-12", "2023-08-02"] {
         browser.post(PAGE, &[("item", "extinguisher"), ("checked", checked)]).await;
     }
     let sheet = browser.get(PAGE).await.text;
     for words in ["2026-09-12", "good through 2026-12-31", "110 days are left then", "&#60;b&#62;00417"] {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }
-    assert!(sheet.contains("That is its last day.") && sheet.contains("That is 1 day too late."), "{sheet}");
+    assert!(sheet.contains("18 days are left then") && sheet.contains("That is 12 days too late."), "{sheet}");
     assert!(sheet.contains("/walk?shot=K1%20kit-label"), "{sheet}");
     let table = browser.get(&format!("{PAGE}.csv")).await.text;
-    assert!(table.contains("K1,belts,1,FIA 8853-2016,<b>00417</b>,,2026,,"), "{table}");
+    assert!(table.contains("K1,belts,1,LSL-B6,<b>00417</b>,2022,,,"), "{table}");
 }
 
 #[tokio::test]
@@ -124,8 +125,7 @@ async fn two_people_changing_one_item_see_yours_theirs_and_before() {
     let opened = office.get(&format!("{PAGE}/K1")).await.text;
     let (version, before) = (hidden(&opened, "version"), hidden(&opened, "before"));
     let send = |standard: &'static str, serial: &'static str, note: &'static str| {
-        let typed =
-            [("item", "belts"), ("standard", standard), ("serial", serial), ("ends_printed", "2026"), ("note", note)];
+        let typed = [("item", "belts"), ("standard", standard), ("serial", serial), ("made", "2022"), ("note", note)];
         typed.into_iter().map(|(name, text)| (name.to_owned(), text.to_owned())).collect::<Vec<_>>()
     };
     let post = async |browser: &Browser<'_>, mut pairs: Vec<(String, String)>, version: &str, before: &str| {
@@ -133,16 +133,16 @@ async fn two_people_changing_one_item_see_yours_theirs_and_before() {
         let pairs: Vec<(&str, &str)> = pairs.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
         browser.post(&format!("{PAGE}/K1"), &pairs).await
     };
-    let theirs = post(&floor, send("SFI 16.1", "<b>00417</b>", "as delivered"), &version, &before).await;
+    let theirs = post(&floor, send("LSL-B4", "<b>00417</b>", "as delivered"), &version, &before).await;
     assert_eq!(theirs.status, StatusCode::SEE_OTHER, "{}", theirs.text);
-    let mine = post(&office, send("SFI 16.5", "<b>00417</b>", ""), &version, &before).await;
+    let mine = post(&office, send("LSL-B5", "<b>00417</b>", ""), &version, &before).await;
     assert_eq!(mine.status, StatusCode::CONFLICT);
     for words in [
         "Somebody else saved this",
         // Both changed the standard: mine is chosen until I say otherwise.
-        "name=\"standard\" value=\"SFI 16.5\" checked><span><small>yours</small>SFI 16.5",
-        "name=\"standard\" value=\"SFI 16.1\"><span><small>theirs</small>SFI 16.1",
-        "<small>before</small>FIA 8853-2016",
+        "name=\"standard\" value=\"LSL-B5\" checked><span><small>yours</small>LSL-B5",
+        "name=\"standard\" value=\"LSL-B4\"><span><small>theirs</small>LSL-B4",
+        "<small>before</small>LSL-B6",
         // I did not touch the note: theirs stands unless I say otherwise.
         "name=\"note\" value=\"as delivered\" checked",
         "name=\"serial\" type=\"text\" value=\"&#60;b&#62;00417",
@@ -150,10 +150,10 @@ async fn two_people_changing_one_item_see_yours_theirs_and_before() {
         assert!(mine.text.contains(words), "{words}: {}", mine.text);
     }
     let (version, before) = (hidden(&mine.text, "version"), hidden(&mine.text, "before"));
-    let chosen = post(&office, send("SFI 16.5", "<b>00417</b>", "as delivered"), &version, &before).await;
+    let chosen = post(&office, send("LSL-B5", "<b>00417</b>", "as delivered"), &version, &before).await;
     assert_eq!(chosen.status, StatusCode::SEE_OTHER, "{}", chosen.text);
     let sheet = office.get(PAGE).await.text;
-    assert!(sheet.contains("SFI 16.5") && sheet.contains("as delivered") && !sheet.contains("SFI 16.1<"), "{sheet}");
+    assert!(sheet.contains("LSL-B5") && sheet.contains("as delivered") && !sheet.contains("LSL-B4<"), "{sheet}");
 }
 
 #[tokio::test]
@@ -292,9 +292,10 @@ async fn an_item_that_runs_out_within_the_season_is_told_before() {
     let house = House::new().await;
     begun(&house).await;
     let office = house.browser("office").await;
-    // The demo book is in force to 2026-12-31, the event is on 2026-09-12; a bottle is good two years from its filling.
-    office.post(PAGE, &[("item", "extinguisher"), ("checked", "2024-10-31")]).await;
-    office.post(PAGE, &[("item", "extinguisher"), ("checked", "2024-12-31")]).await;
+    // The demo book names no last day, so that the season ends with the year of the event, 2026-09-12; a bottle is good to
+    // the end of the month three years after its filling.
+    office.post(PAGE, &[("item", "extinguisher"), ("checked", "2023-10-15")]).await;
+    office.post(PAGE, &[("item", "extinguisher"), ("checked", "2023-12-31")]).await;
     let told = "Runs out on 2026-10-31, within the season, which ends on 2026-12-31";
     let sheet = office.get(PAGE).await.text;
     assert_eq!(sheet.matches("within the season").count(), 1, "{sheet}");

@@ -29,7 +29,7 @@ async fn open(browser: &Browser<'_>) -> String {
 async fn planned(house: &House) {
     begun(house).await;
     let floor = house.browser("fabricator").await;
-    weigh(&floor, "661", "").await;
+    weigh(&floor, "740", "").await;
     assert_eq!(save(&floor, &typed("0")).await.status, StatusCode::SEE_OTHER);
     let plan = [("wanted", "yes"), ("room", "6 in"), ("over", "1/4"), ("roof_front", "43 1/4"), ("under", "610 mm")];
     assert_eq!(floor.post(SHEET, &plan).await.to, SHEET);

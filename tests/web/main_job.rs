@@ -9,7 +9,7 @@ use crate::camera::{Phone, jpeg};
 use crate::house::{Browser, House};
 use crate::paper;
 
-const TICKS: [&str; 4] = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"];
+const TICKS: [&str; 4] = ["tank at half", "crew out", "loose gear out", "stage wheels on"];
 
 /// A build with the demo's book and an event day, begun by the office.
 pub(crate) async fn begun(house: &House) {
@@ -20,10 +20,10 @@ pub(crate) async fn begun(house: &House) {
     assert_eq!(begun.to, "/builds/pine-coupe");
 }
 
-/// Weighs the car, all but the left front pad standing at 1,935 lb; `cage_in` as ticked.
+/// Weighs the car, all but the left front pad standing at 2,204 lb; `cage_in` as ticked.
 pub(crate) async fn weigh(browser: &Browser<'_>, left_front: &str, cage_in: &str) {
     let mut pads =
-        vec![("left_front", left_front), ("right_front", "650"), ("left_rear", "640"), ("right_rear", "645")];
+        vec![("left_front", left_front), ("right_front", "741"), ("left_rear", "730"), ("right_rear", "733")];
     pads.extend([("resolution", "1 lb"), ("cage_in", cage_in)]);
     pads.extend(TICKS.map(|tick| ("condition", tick)));
     assert_eq!(browser.post("/builds/pine-coupe/weigh-in", &pads).await.status, StatusCode::SEE_OTHER);
@@ -37,7 +37,7 @@ async fn from_four_pads_to_a_released_hold() {
     let office = house.browser("office").await;
     let fabricator = house.browser("fabricator").await;
     // Weighed: the tube follows.
-    weigh(&fabricator, "661", "").await;
+    weigh(&fabricator, "740", "").await;
     // Measured: the cage follows, and with it what must be photographed.
     assert_eq!(save(&fabricator, &typed("0")).await.status, StatusCode::SEE_OTHER);
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
@@ -69,7 +69,7 @@ async fn from_four_pads_to_a_released_hold() {
     paper::check(&packet);
     let words = paper::words(&packet);
     for word in
-        ["Round 1", "HELD: tacks only", "2,596 lb", "NO PHOTO", "J1 ", "Reply", "not yet", "SHA-256", "fully welded?"]
+        ["Round 1", "HELD: tacks only", "2,944 lb", "NO PHOTO", "J1 ", "Reply", "not yet", "SHA-256", "fully welded?"]
     {
         assert!(words.contains(word), "{word}");
     }
@@ -86,7 +86,7 @@ async fn from_four_pads_to_a_released_hold() {
     let reply = [
         ("packet_sha256", sha256.as_str()),
         ("decision", "not yet"),
-        ("given_by", "the circle's scrutineer"),
+        ("given_by", "the league's scrutineer"),
         ("about_1", "J2"),
         ("kind_1", "question"),
         ("asked_1", "Which bar runs through?"),
@@ -113,12 +113,12 @@ async fn from_four_pads_to_a_released_hold() {
     office.post("/builds/pine-coupe/rounds/1/reply", &late[..3]).await;
     assert_eq!(found().await.hold, Hold::Waiting(2));
     let sha256 = house.store.rounds(build).await.unwrap()[1].packet_sha256.text().to_owned();
-    let yes = [("packet_sha256", sha256.as_str()), ("decision", "approved"), ("given_by", "the circle's scrutineer")];
+    let yes = [("packet_sha256", sha256.as_str()), ("decision", "approved"), ("given_by", "the league's scrutineer")];
     assert_eq!(scrutineer.post("/builds/pine-coupe/rounds/2/reply", &yes).await.status, StatusCode::SEE_OTHER);
     assert!(matches!(found().await.hold, Hold::Released { round: 2, .. }));
     assert!(found().await.changes.is_empty());
     assert!(
-        office.get("/builds/pine-coupe").await.text.contains("Released: the circle&#39;s scrutineer approved round 2")
+        office.get("/builds/pine-coupe").await.text.contains("Released: the league&#39;s scrutineer approved round 2")
     );
     // A change to what was approved shows as one.
     let mut again = typed("1");

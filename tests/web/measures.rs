@@ -23,26 +23,26 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     laid_out(&house).await;
     let browser = house.browser("fabricator").await;
     let sheet = browser.get(PAGE).await.text;
-    // The demo book: the helmet at least 2 in off the main hoop, the hole 3/16 to 1/4 in, bends at least 0.9 round.
-    for words in ["at least 2 in", "at least 3/16 in, at most 1/4 in", "at least 0.9", "name=\"gap-to-the-body-M2\""] {
+    // The demo book: the helmet at least 65 mm off the main hoop, the hole 3.5 to 4.5 mm, bends at least 0.92 round.
+    for words in ["at least 65 mm", "at least 3.5 mm, at most 4.5 mm", "at least 0.92", "name=\"gap-to-the-body-M2\""] {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }
     // A bar without a bend has no roundness there.
     assert!(sheet.contains("roundness-at-the-bend-M1") && !sheet.contains("roundness-at-the-bend-M4"));
     let typed = [
         ("helmet-to-the-nearest-bar-M1", "1 7/8"),
-        ("inspection-hole-M1", "5.5 mm"),
+        ("inspection-hole-M1", "4.1 mm"),
         ("roundness-at-the-bend-M1", "1.42 / 1.5"),
         ("gap-to-the-body-M2", ""),
     ];
     assert_eq!(browser.post(PAGE, &typed).await.to, PAGE);
     let sheet = browser.get(PAGE).await.text;
-    for words in ["1 7/8 in", "typed “5.5 mm”, fabricator, 2026-05-04", "0.947", "1 of 1 known"] {
+    for words in ["1 7/8 in", "typed “4.1 mm”, fabricator, 2026-05-04", "0.947", "1 of 1 known"] {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }
     let table = browser.get(&format!("{PAGE}.csv")).await.text;
-    // 5.5 mm as typed; 1 7/8 in are 47.625 mm (1 in = 25.4 mm).
-    assert!(table.contains(",5.5000,5.5 mm,fabricator,") && table.contains(",47.6250,1 7/8,"), "{table}");
+    // 4.1 mm as typed; 1 7/8 in are 47.625 mm (1 in = 25.4 mm).
+    assert!(table.contains(",4.1000,4.1 mm,fabricator,") && table.contains(",47.6250,1 7/8,"), "{table}");
     let build = house.store.builds().await.unwrap().remove(0).id;
     let facts = house.store.facts(build).await.unwrap();
     assert_eq!(facts.measured.len(), 3);
@@ -52,12 +52,12 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     assert_eq!(word(Measure::HeadGap), Some(Word::ShortBy));
     assert_eq!(word(Measure::InspectionHole), Some(Word::Meets));
     // Measured again: the newest counts and the older stays in the log.
-    browser.post(PAGE, &[("helmet-to-the-nearest-bar-M1", "2 1/4 in")]).await;
+    browser.post(PAGE, &[("helmet-to-the-nearest-bar-M1", "2 3/4 in")]).await;
     assert_eq!(house.store.measured(build).await.unwrap().len(), 3);
-    assert!(browser.get(PAGE).await.text.contains("2 1/4 in"));
+    assert!(browser.get(PAGE).await.text.contains("2 3/4 in"));
     // What it was read with is chosen, has a plain default, and decides how near is too close.
     assert!(facts.measured.iter().all(|read| read.tool.is_some()));
-    let near = [("helmet-to-the-nearest-bar-M1", "2 1/64 in"), ("tool-helmet-to-the-nearest-bar", "tape-1/16in")];
+    let near = [("helmet-to-the-nearest-bar-M1", "65.4 mm"), ("tool-helmet-to-the-nearest-bar", "tape-1/16in")];
     browser.post(PAGE, &near).await;
     let word = async || {
         let facts = house.store.facts(build).await.unwrap();

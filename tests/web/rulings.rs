@@ -19,7 +19,7 @@ async fn head_gap(house: &House) -> Verdict {
     found.verdicts.into_iter().find(|verdict| verdict.measure == Some(Measure::HeadGap)).unwrap()
 }
 
-const EDITION: &str = "Ottermoss Gravel Trials Circle Car Book, third, 2026";
+const EDITION: &str = "Lanternfell Stage League Build Rules, second issue";
 
 const RULED: [(&str, &str); 7] = [
     ("letter", "the letter of 3 May"),
@@ -80,14 +80,23 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
     assert_eq!(head_gap(&house).await.to_do(), "Ask the scrutineer again; record the ruling.");
     let open = office.get("/builds/pine-coupe").await.text;
     assert!(open.contains("What was ruled no longer holds: ask again (clause 4.10)"), "{open}");
-    // Even where the rule is kept by now, the word stays the scrutineer's, and it is told that the figure changed.
+    let worse = head_gap(&house).await;
+    assert_eq!((worse.word, worse.ruling.is_none()), (Word::ShortBy, true), "the word is what is found");
+    let sheet = office.get(PAGE).await.text;
+    assert!(sheet.contains("It stands in no verdict now"), "{sheet}");
+    let packet = words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);
+    assert!(packet.contains("It stands in no verdict now"), "{packet}");
+    // The figure that was ruled on, read again: the ruling stands again.
+    office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "1 1/2")]).await;
+    assert!(head_gap(&house).await.may_stay());
+    // Where the rule is kept by now it is met, and what was ruled of another figure is told as history.
     office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "3")]).await;
     let verdict = head_gap(&house).await;
-    assert_eq!((verdict.word, verdict.state()), (Word::ScrutineerDecides, Word::Meets));
+    assert_eq!((verdict.word, verdict.to_do()), (Word::Meets, ""));
     assert!(
         verdict
             .basis()
-            .contains("what is found has changed; it was: M1 helmet to the nearest bar short by 12.7 mm 38.1 mm"),
+            .contains("Ruling 1 was of another figure, M1 helmet to the nearest bar short by 26.9 mm 38.1 mm: it may stay, “Padded"),
         "{}",
         verdict.basis()
     );
@@ -146,9 +155,9 @@ async fn what_is_to_be_changed_stays_open_and_what_is_no_ruling_is_refused() {
     let changed =
         "Helmet to the nearest bar 1 1/2 in. Ruling 1: it is to be changed. Change it as the scrutineer ruled.";
     assert!(office.get("/builds/pine-coupe").await.text.contains(changed));
-    // A figure that keeps the rule does not undo a ruling; only the scrutineer's next word does.
+    // A figure that keeps the rule meets it; that the scrutineer has seen the change is still open.
     office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "3")]).await;
-    let after = "3 in. Ruling 1: it is to be changed. Ask the scrutineer again; record the ruling. (clause 4.10)";
+    let after = "3 in. Ruling 1 was of another figure: it was to be changed. Ask the scrutineer again; record the ruling. (clause 4.10)";
     assert!(office.get("/builds/pine-coupe").await.text.contains(after));
     let file = office.get("/builds/pine-coupe/build.json").await.text;
     assert!(file.contains(&format!("\"edition\": \"{EDITION}\"")), "{file}");

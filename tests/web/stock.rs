@@ -144,17 +144,17 @@ async fn all_bars_of_a_size_come_from_one_stick_where_they_fit_and_mixed_grades_
     asked_for(&mut phone).await;
     let office = house.browser("office").await;
     let mut weighed: Vec<(&str, &str)> =
-        ["fuel full", "nobody aboard", "spares aboard", "oil and water full"].map(|tick| ("condition", tick)).to_vec();
+        ["tank at half", "crew out", "loose gear out", "stage wheels on"].map(|tick| ("condition", tick)).to_vec();
     weighed.extend([("total", "2600 lb"), ("resolution", "1 lb")]);
     assert_eq!(office.post("/builds/elm-saloon/weigh-in", &weighed).await.status, StatusCode::SEE_OTHER);
-    for (size, length, grade) in [("1.5 x .120 in", "49 ft", "cold drawn"), ("1.5 x .095 in", "20 ft", "seamless")] {
+    for (size, length, grade) in [("42.4 x 3.2 mm", "49 ft", "cold drawn"), ("38 x 2.6 mm", "20 ft", "seamless")] {
         office.post("/stock", &[("size", size), ("length", length), ("grade", grade)]).await;
     }
     let ids: Vec<String> = house.store.sticks().await.unwrap().iter().map(|stick| stick.id.to_string()).collect();
     for id in &ids {
         office.post("/builds/elm-saloon/tube/give", &[("stick", id)]).await;
     }
-    let saved = office.post("/builds/elm-saloon/tube", &[("all 1.5 × .120 in", &ids[0])]).await;
+    let saved = office.post("/builds/elm-saloon/tube", &[("all 42.4 × 3.2 mm", &ids[0])]).await;
     assert_eq!(saved.to, "/builds/elm-saloon/tube", "{}", saved.text);
     let build = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
     let facts = house.store.facts(build).await.unwrap();

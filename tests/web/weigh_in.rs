@@ -56,29 +56,31 @@ async fn the_books_class_and_tube_follow_from_the_weight_and_its_edge_is_told() 
     office.post("/builds/new", &[("name", "Pine Coupe"), ("book", &id)]).await;
     let weigh = async |left_front: &str, ticks: &[&str]| {
         let mut pairs =
-            vec![("left_front", left_front), ("right_front", "650"), ("left_rear", "640"), ("right_rear", "649")];
+            vec![("left_front", left_front), ("right_front", "741"), ("left_rear", "730"), ("right_rear", "733")];
         pairs.push(("resolution", "1"));
         pairs.extend(ticks.iter().map(|tick| ("condition", *tick)));
         let answer = office.post("/builds/pine-coupe/weigh-in", &pairs).await;
         assert_eq!(answer.status, StatusCode::SEE_OTHER, "{}", answer.text);
         office.get("/builds/pine-coupe/weigh-in").await.text
     };
-    let all = ["fuel full", "nobody aboard", "spares aboard", "oil and water full"];
-    // The demo book's edge is under 2,650 lb (common practice): 2,600 lb is in by 50 lb, 2,649 lb by less than the doubt
-    // of 1.6 lb (GUM 4.3.7), 2,650 lb is out.
-    let light = weigh("661", &all).await;
-    assert!(light.contains("light") && light.contains("50 lb") && !light.contains("too close to call"), "{light}");
-    let near = weigh("710", &all).await;
+    let all = ["tank at half", "crew out", "loose gear out", "stage wheels on"];
+    // The demo book's edge is at 1360 kg, 2,998.29 lb (1 lb = 0.45359237 kg, NIST SP 811 B.8): 2,944 lb is in by 54.3 lb,
+    // 2,997 lb by less than the doubt of 1.6 lb (GUM 4.3.7), 3,001 lb is out.
+    let middle = weigh("740", &all).await;
+    for words in ["middle", "54.3 lb", "over 1120 kg (2,469.2 lb), up to and including 1360 kg (2,998.3 lb)"] {
+        assert!(middle.contains(words) && !middle.contains("too close to call"), "{words}: {middle}");
+    }
+    let near = weigh("793", &all).await;
     assert!(near.contains("too close to call") && near.contains("heavy"), "{near}");
-    assert!(weigh("711", &all).await.contains("heavy"));
-    assert!(weigh("661", &all[1..]).await.contains("No class: "));
+    assert!(weigh("797", &all).await.contains("heavy"));
+    assert!(weigh("740", &all[1..]).await.contains("No class: "));
 }
 
 #[tokio::test]
 async fn a_faulty_book_is_refused_with_the_line_of_its_mistake() {
     let house = House::new().await;
     let office = house.browser("office").await;
-    let book = include_str!("../../src/demo/book.toml").replace("upto = 2650", "up_to = 2650");
+    let book = include_str!("../../src/demo/book.toml").replace("upto = 1360", "up_to = 1360");
     let answer = office.post("/books", &[("toml", &book)]).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
     let line = book.lines().position(|line| line.contains("up_to")).unwrap() + 1;

@@ -9,7 +9,8 @@ use crate::domain::ids::BuildId;
 use crate::domain::kit::{Label, LabelDate};
 use crate::domain::people::Role;
 
-/// Two seats, two belts, a bottle, padding. With a `short` year the second belt ends before the event.
+/// Two seats, two belts, a bottle, padding. Where it is `short` the second belt is too old: its last year ends before the
+/// event's begins.
 pub(super) async fn bring(
     house: &House<'_>,
     build: BuildId,
@@ -25,17 +26,17 @@ pub(super) async fn bring(
         serial: serial.to_owned(),
         ..Label::default()
     };
-    let seat = |serial: &str| Label { made: month(-420), ..label("FIA 8855-1999", serial) };
-    let belts = |serial: &str, last: i16| Label { ends_printed: year(last), ..label("FIA 8853-2016", serial) };
-    let second = if short { event.year() - 1 } else { event.year() + 3 };
-    let bottle = Label { checked: Some(LabelDate::Day(house.day(-200))), ..label("", "B-0412") };
+    let seat = |serial: &str| Label { made: month(-500), ..label("LSL-S3", serial) };
+    let belts = |serial: &str, made: i16| Label { made: year(made), ..label("LSL-B6", serial) };
+    let second = event.year() - if short { 5 } else { 2 };
+    let bottle = Label { checked: Some(LabelDate::Day(house.day(-150))), ..label("", "E-117") };
     let kit = [
-        ("seat", seat("S-20731"), "left"),
-        ("seat", seat("S-20732"), "right"),
-        ("belts", belts("H-5518", event.year() + 3), "left"),
-        ("belts", belts("H-2207", second), "right"),
-        ("extinguisher", bottle, "behind the left seat"),
-        ("padding", label("SFI 45.1", ""), "roof, both sides"),
+        ("seat", seat("SH-4406"), "left"),
+        ("seat", seat("SH-4409"), "right"),
+        ("belts", belts("BW-0932", event.year() - 1), "left"),
+        ("belts", belts("BW-0718", second), "right"),
+        ("extinguisher", bottle, "on the tunnel"),
+        ("padding", label("LSL-P1", ""), "half hoops, both"),
     ];
     for (item, label, note) in kit {
         let new = NewItem { item: item.to_owned(), label, second_label: None, note: note.to_owned() };

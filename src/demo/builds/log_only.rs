@@ -5,17 +5,22 @@ use crate::demo::DemoError;
 use crate::demo::house::{House, Past, Words};
 
 pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
-    let about = "The shop's own van: gearbox out, bulkhead repair.";
-    let build = steps::begin(house, Past { days: 20, hour: 8 }, ("Sloe Van", about), None).await?.id;
-    let out = Words { text: "Gearbox out; two teeth of third gone.", hours: 4.0, ..Words::default() };
+    let about = "Tow car of the shop: rear axle apart, a cross member to mend.";
+    let build = steps::begin(house, Past { days: 20, hour: 8 }, ("Tansy Pickup", about), None).await?.id;
+    let out =
+        Words { text: "Axle down; the left half shaft's splines are worn through.", hours: 4.0, ..Words::default() };
     house.note(build, Past { days: 18, hour: 15 }, out).await?;
-    let bulkhead =
-        Words { text: "Rust cut out of the bulkhead, patch let in.", hours: 5.5, cost: 38, ..Words::default() };
-    house.note(build, Past { days: 16, hour: 15 }, bulkhead).await?;
+    let member = Words {
+        text: "Cross member cut back to sound metal, new piece tacked.",
+        hours: 5.5,
+        cost: 44,
+        ..Words::default()
+    };
+    house.note(build, Past { days: 16, hour: 15 }, member).await?;
     let waits = Words {
-        text: "Gears ordered.",
-        cost: 265,
-        waiting_on: "third gear pair from the gearbox breaker",
+        text: "A shaft is on its way.",
+        cost: 190,
+        waiting_on: "half shaft, left, from the axle works",
         ..Words::default()
     };
     house.note(build, Past { days: 14, hour: 11 }, waits).await?;

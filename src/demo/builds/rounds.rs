@@ -9,10 +9,9 @@ use crate::domain::rounds::{Asked, Decision, Round};
 use crate::quantity::Units;
 
 /// Makes the packet and issues it.
-pub(super) async fn issue(house: &House<'_>, build: BuildId, past: Past) -> Result<Round, DemoError> {
+pub(super) async fn issue(house: &House<'_>, build: BuildId, past: Past, units: Units) -> Result<Round, DemoError> {
     let key = format!("demo round {}", past.days);
-    Ok(packet::issue(&house.at(Role::Office, past)?, build, (&key, Asked::WholeCage), Units::Inch, house.look())
-        .await?)
+    Ok(packet::issue(&house.at(Role::Office, past)?, build, (&key, Asked::WholeCage), units, house.look()).await?)
 }
 
 /// Records the scrutineer's reply.
@@ -29,7 +28,7 @@ pub(super) async fn reply(
         decision,
         released: Vec::new(),
         words: words.to_owned(),
-        given_by: "the circle's scrutineer".to_owned(),
+        given_by: "the league's scrutineer".to_owned(),
         items,
         settles: Vec::new(),
     };

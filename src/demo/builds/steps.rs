@@ -1,10 +1,11 @@
 //! What several of the demo's builds do alike: begin, weigh, lay out, buy and cut, measure.
 
-use crate::actions::{self, ActionError};
+use crate::actions;
+use crate::demo::cages::Layout;
 use crate::demo::house::{House, Past, typed};
 use crate::demo::{DemoError, cages};
 use crate::domain::builds::{Build, NewBuild};
-use crate::domain::cage::{Cage, CageRecord, Tubes};
+use crate::domain::cage::Cage;
 use crate::domain::car_dates::CarDates;
 use crate::domain::carried::{Spread, SpreadIs, Thing, Way};
 use crate::domain::figures::Measure;
@@ -12,16 +13,13 @@ use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, BuildId, Kind, StickId};
 use crate::domain::measuring;
 use crate::domain::people::Role;
-use crate::domain::rule_books::RuleBook;
 use crate::domain::tools::Tool;
 use crate::domain::tube::TubeSize;
 use crate::domain::verdicts::Word;
 use crate::domain::weigh_in::{Loads, Pads, Reading};
-use crate::quantity::{FromTyped as _, Length, Typed, Units};
+use crate::quantity::{Length, Typed, Units};
 
-/// A stick as it is bought.
-const STICK: &str = "20 ft";
-/// What the saw takes, and a little to hold on to.
+/// What each cut takes of a stick (own choice).
 const KERF: Length = Length::from_mm(6.0);
 
 pub(super) async fn begin(
@@ -39,15 +37,15 @@ pub(super) async fn begin(
     Ok(actions::builds::begin(&house.at(Role::Office, past)?, new).await?)
 }
 
-/// Weighs a car: left front, right front, left rear, right rear, in pounds, by a scale that shows whole pounds.
+/// Weighs a car: left front, right front, left rear, right rear as typed, by a scale that shows such steps.
 pub(super) async fn weigh(
     house: &House<'_>,
     build: BuildId,
     past: Past,
-    pads: [u32; 4],
+    (pads, step): ([&str; 4], &str),
     note: &str,
 ) -> Result<(), DemoError> {
-    let [left_front, right_front, left_rear, right_rear] = pads.map(|pounds| typed(&format!("{pounds} lb")));
+    let [left_front, right_front, left_rear, right_rear] = pads.map(typed);
     let (_, found) = house.found(build).await?;
     let weight = found.rules.and_then(|rules| rules.weight);
     let conditions = weight.map(|weight| weight.conditions.into_iter().map(|condition| condition.key).collect());
@@ -58,9 +56,9 @@ pub(super) async fn weigh(
         right_rear: right_rear?,
     });
     let reading = Reading {
-        scale: "The shop's four pads, certificate SC-031 of last spring".to_owned(),
+        scale: "Four pads, certificate LP-208".to_owned(),
         note: note.to_owned(),
-        ..Reading::of(loads, typed("1 lb")?, conditions.unwrap_or_default())
+        ..Reading::of(loads, typed(step)?, conditions.unwrap_or_default())
     };
     actions::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;
     Ok(())
@@ -87,11 +85,11 @@ pub(super) async fn lay_out(
     house: &House<'_>,
     build: BuildId,
     past: Past,
-    cage: fn(&Tubes, &RuleBook) -> Result<CageRecord, DemoError>,
+    layout: Layout,
 ) -> Result<Findings, DemoError> {
     let (_, found) = house.found(build).await?;
     let book = found.rules.as_ref().ok_or_else(|| DemoError::Unreadable("the rule book".to_owned()))?;
-    let record = cage(&found.tubes, book)?;
+    let record = cages::cage(layout, &found.tubes, book)?;
     let json = serde_json::to_string(&record).map_err(|error| DemoError::Unreadable(error.to_string()))?;
     actions::cage::save(&house.at(Role::Fabricator, past)?, build, 0, json).await?;
     Ok(house.found(build).await?.1)
@@ -103,7 +101,7 @@ pub(super) async fn buy_and_cut(
     build: BuildId,
     (bought, cut): (Past, Past),
     (cage, waits): (&Cage, &[Balloon]),
-    heat: u32,
+    (heat, stick): (u32, &str),
 ) -> Result<(), DemoError> {
     let (office, floor) = (house.at(Role::Office, bought)?, house.at(Role::Fabricator, cut)?);
     let mut cuts = Vec::new();
@@ -122,7 +120,7 @@ pub(super) async fn buy_and_cut(
             let needs = bar.cut_length + KERF;
             if !sticks.iter().any(|stick| stick.1 >= needs) {
                 let heat = heat + u32::try_from(done.len()).unwrap_or(0);
-                sticks.push((buy(&office, build, size, heat).await?, whole_stick()?));
+                sticks.push((buy(&office, build, size, (heat, stick)).await?, typed(stick)?.value));
             }
             if let Some(stick) = sticks.iter_mut().find(|stick| stick.1 >= needs) {
                 stick.1 = stick.1 - needs;
@@ -136,16 +134,17 @@ pub(super) async fn buy_and_cut(
     Ok(())
 }
 
-fn whole_stick() -> Result<Length, DemoError> {
-    Length::from_typed(STICK).map_err(|error| DemoError::Unreadable(error.to_string()))
-}
-
-async fn buy(office: &actions::Context, build: BuildId, size: TubeSize, heat: u32) -> Result<StickId, ActionError> {
+async fn buy(
+    office: &actions::Context,
+    build: BuildId,
+    size: TubeSize,
+    (heat, length): (u32, &str),
+) -> Result<StickId, DemoError> {
     let new = actions::stock::NewStick {
         size: Typed { value: size, text: size.to_string() },
-        grade: "cold drawn, 1020".to_owned(),
+        grade: "seamless, E355".to_owned(),
         heat: format!("{heat}"),
-        length: Typed { value: whole_stick().unwrap_or_default(), text: STICK.to_owned() },
+        length: typed(length)?,
         certificate: None,
     };
     let stick = actions::stock::add_stick(office, new).await?;
@@ -157,11 +156,11 @@ pub(super) async fn measure(
     house: &House<'_>,
     build: BuildId,
     past: Past,
-    wanted: fn(usize, Measure) -> bool,
+    (wanted, units): (fn(usize, Measure) -> bool, Units),
 ) -> Result<(), DemoError> {
     let (facts, found) = house.found(build).await?;
     let ctx = house.at(Role::Fabricator, past)?;
-    let registered = "1998-03".parse().ok();
+    let registered = "2006-10".parse().ok();
     actions::car_dates::record(&ctx, build, CarDates { registered, ..CarDates::default() }).await?;
     let open = found.verdicts.iter().filter(|verdict| verdict.figure.is_none() && verdict.word == Word::NotMeasured);
     let mut asked: Vec<(Balloon, Measure)> = Vec::new();
@@ -175,11 +174,11 @@ pub(super) async fn measure(
         asked.into_iter().enumerate().filter(|(number, (_, measure))| wanted(*number, *measure))
     {
         let step = u32::try_from(number % 4).unwrap_or(0);
-        let Some(text) = reading(measure, step) else { continue };
+        let Some(text) = reading(measure, step, units) else { continue };
         let text = if measure == Measure::Roundness { format!("0.{}", 94 + step) } else { text.to_owned() };
         let amount =
-            measuring::read(measure, &text, Units::Inch).map_err(|error| DemoError::Unreadable(error.to_string()))?;
-        let tool = Tool::of(measure, Units::Inch).first().copied();
+            measuring::read(measure, &text, units).map_err(|error| DemoError::Unreadable(error.to_string()))?;
+        let tool = Tool::of(measure, units).first().copied();
         actions::measures::record(&ctx, build, actions::measures::NewMeasured { measure, of, amount, text, tool })
             .await?;
     }
@@ -187,28 +186,22 @@ pub(super) async fn measure(
 }
 
 /// What the tape or the gauge shows.
-fn reading(measure: Measure, step: u32) -> Option<&'static str> {
-    match measure {
-        Measure::BodyGap => Some(if step.is_multiple_of(2) { "1 1/4 in" } else { "1 1/2 in" }),
-        Measure::HeadGap => Some("3 1/2 in"),
-        Measure::InspectionHole => Some("7/32 in"),
-        Measure::Roundness => Some(""),
-        Measure::Carbon => Some(if step.is_multiple_of(2) { "0.18" } else { "0.20" }),
-        Measure::Manganese => Some("0.47"),
-        Measure::OtherElement => Some("0.22"),
-        Measure::Tensile => Some("76 ksi"),
-        Measure::DoorBarHeight => Some(if step.is_multiple_of(2) { "12 1/2 in" } else { "11 in" }),
-        Measure::OpeningHeight => Some("27 1/4 in"),
-        _ => None,
-    }
-}
-
-/// No more bars than the book asks for, under a roof a little higher than the example's.
-pub(super) fn plain(tubes: &Tubes, book: &RuleBook) -> Result<CageRecord, DemoError> {
-    cages::plain(tubes, book, ["44 1/4 in", "45 1/2 in"])
-}
-
-/// The whole example.
-pub(super) fn whole(tubes: &Tubes, book: &RuleBook) -> Result<CageRecord, DemoError> {
-    cages::whole(tubes, book)
+fn reading(measure: Measure, step: u32, units: Units) -> Option<&'static str> {
+    let [inch, metric] = match (measure, step.is_multiple_of(2)) {
+        (Measure::BodyGap, true) => ["1 1/16 in", "26 mm"],
+        (Measure::BodyGap, false) => ["1 3/8 in", "34 mm"],
+        (Measure::HeadGap, _) => ["3 3/8 in", "86 mm"],
+        (Measure::InspectionHole, _) => ["5/32 in", "4 mm"],
+        (Measure::Roundness, _) => [""; 2],
+        (Measure::Carbon, true) => ["0.16"; 2],
+        (Measure::Carbon, false) => ["0.19"; 2],
+        (Measure::Manganese, _) => ["1.24"; 2],
+        (Measure::OtherElement, _) => ["0.31"; 2],
+        (Measure::Tensile, _) => ["73 ksi", "508 MPa"],
+        (Measure::DoorBarHeight, true) => ["12 3/8 in", "318 mm"],
+        (Measure::DoorBarHeight, false) => ["10 5/8 in", "274 mm"],
+        (Measure::OpeningHeight, _) => ["33 7/8 in", "862 mm"],
+        _ => return None,
+    };
+    Some(if units == Units::Inch { inch } else { metric })
 }

@@ -16,6 +16,8 @@ use crate::quantity::Length;
 
 /// What a sheet's heading takes, mm.
 const HEADED: f64 = 11.0;
+/// The size of a heading inside a page.
+const SUBHEADING: Length = Length::from_mm(3.9);
 /// Room between two blocks, mm.
 const BETWEEN: f64 = 2.5;
 
@@ -94,15 +96,17 @@ impl Flow {
         self.put(marks, height + 1.0);
     }
 
-    /// A heading inside a page.
+    /// A heading inside a page, on as many lines as it needs.
     pub(super) fn subheading(&mut self, words: &str) {
         // A heading never stands alone at a page's foot.
         if self.left() < 24.0 {
             self.go_on();
         }
-        let rule = Mark::Line { from: dvec2(0.0, 6.4), to: dvec2(self.width(), 6.4), pen: Pen::Narrow };
-        let heading = Mark::words(dvec2(0.0, 4.8), Length::from_mm(3.9), Weight::Bold, words);
-        self.put(vec![heading, rule], 8.0);
+        let (heading, down) = paragraph(words, SUBHEADING, Weight::Bold, Ink::Black, self.width());
+        let line = down + 1.3;
+        let mut marks = moved(heading, dvec2(0.0, 0.9));
+        marks.push(Mark::Line { from: dvec2(0.0, line), to: dvec2(self.width(), line), pen: Pen::Narrow });
+        self.put(marks, line + 1.6);
     }
 
     /// A table, cut between rows where it must be.

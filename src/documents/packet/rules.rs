@@ -11,7 +11,7 @@ use crate::domain::verdicts::{Verdict, Word};
 use crate::domain::wording::capital;
 use crate::drawing::sheet::moved;
 use crate::drawing::signs::sign;
-use crate::drawing::{Ink, Mark, Pen, Weight};
+use crate::drawing::{Ink, Mark, Pen, Weight, text};
 
 /// Where the columns begin, mm: clause, word, part, figure and limit.
 const COLUMNS: [f64; 4] = [0.0, 16.0, 58.0, 74.0];
@@ -50,12 +50,10 @@ fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[Verdict]) {
         Force::Scrutineer => " The scrutineer decides.",
     };
     let room = flow.width() - COLUMNS[1];
-    let (words, height) = paragraph(&format!("{}{force}", first.words), TYPE, Weight::Regular, Ink::Black, room);
-    let mut head = vec![
-        Mark::Line { from: dvec2(0.0, 0.0), to: dvec2(flow.width(), 0.0), pen: Pen::Narrow },
-        Mark::words(dvec2(COLUMNS[0], 4.4), TYPE, Weight::Bold, &first.clause),
-    ];
-    head.extend(moved(words, dvec2(COLUMNS[1], 1.2)));
+    let words = paragraph(&format!("{}{force}", first.words), TYPE, Weight::Regular, Ink::Black, room);
+    let mut head = vec![Mark::Line { from: dvec2(0.0, 0.0), to: dvec2(flow.width(), 0.0), pen: Pen::Narrow }];
+    let (named, height) = under_its_clause(&first.clause, words, flow.width());
+    head.extend(named);
     // The rule stays together with its first verdict.
     let lines: Vec<(Vec<Mark>, f64)> =
         gathered(verdicts).iter().map(|alike| one_line(packet, alike, flow.width())).collect();
@@ -70,6 +68,20 @@ fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[Verdict]) {
         flow.put(marks, height);
     }
     flow.skip(1.6);
+}
+
+/// A rule's words beside its clause where the clause is short, as a number is; else under it: neither is printed over the
+/// other, nor cut.
+fn under_its_clause(clause: &str, (words, high): (Vec<Mark>, f64), width: f64) -> (Vec<Mark>, f64) {
+    if text::width(clause, TYPE, Weight::Bold).mm() <= COLUMNS[1] - COLUMNS[0] - 1.0 {
+        let mut marks = vec![Mark::words(dvec2(COLUMNS[0], 4.4), TYPE, Weight::Bold, clause)];
+        marks.extend(moved(words, dvec2(COLUMNS[1], 1.2)));
+        return (marks, high);
+    }
+    let (above, down) = paragraph(clause, TYPE, Weight::Bold, Ink::Black, width - COLUMNS[0]);
+    let mut marks = moved(above, dvec2(COLUMNS[0], 1.2));
+    marks.extend(moved(words, dvec2(COLUMNS[1], 1.2 + down)));
+    (marks, high + down)
 }
 
 /// Verdicts of one rule, those alike together: what differs is never hidden among what does not.

@@ -2,7 +2,7 @@
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
-use crate::domain::rulings::Ruling;
+use crate::domain::rulings::{NO_MORE, Ruling};
 use crate::drawing::{Ink, Weight};
 
 /// The rulings' pages; none when nothing was ruled.
@@ -27,6 +27,9 @@ fn one(flow: &mut Flow, packet: &Packet<'_>, ruling: &Ruling) {
     if let Some((at, by, why)) = &ruling.taken_back {
         let told = format!("Taken back by {by}, {}: {why}", (packet.day_of)(*at));
         flow.words(&told, TYPE, Weight::Bold, Ink::Black);
+    }
+    if ruling.taken_back.is_none() && !ruling.stands_in(&packet.found.verdicts) {
+        flow.words(NO_MORE, TYPE, Weight::Regular, Ink::Black);
     }
     let recorded = format!("Recorded by {}, {}.", ruling.by, (packet.day_of)(ruling.recorded));
     flow.words(&format!("Found then: {}. {recorded}", ruling.found), SMALL, Weight::Regular, Ink::Grey);

@@ -126,7 +126,7 @@ fn class(flow: &mut Flow, packet: &Packet<'_>) {
         (None, _) => return,
     };
     let now = &weighed.now;
-    flow.subheading(&format!("Class {} by this weighing: {}", now.class, now.edges));
+    flow.subheading(&format!("Class {} by this weighing: {}", now.class, now.edges_in(units)));
     if let Some(edge) = now.edge {
         let close = if now.too_close { ": less than the scale can tell; too close to call" } else { "" };
         let told = format!("{} inside its nearest edge{close}.", edge.show(units));

@@ -2,7 +2,7 @@
 
 use glam::DVec3;
 
-use super::fittings::{Foot, TubeRole, Tubes};
+use super::fittings::{Foot, Tubes};
 use super::measures::{Hand, TapeMeasure};
 use super::parts::Side;
 use super::record::CageRecord;
@@ -133,7 +133,7 @@ impl<'a> Draft<'a> {
     /// Adds a bar through corner points.
     pub(super) fn add(&mut self, label: Label, points: Vec<DVec3>, ends: [Landing; 2]) {
         let tube = self.tube(&label);
-        let radius = self.record.bend_radius.get(&TubeRole::of(label.role)).map(|typed| typed.value);
+        let radius = self.record.bend_radius.get(&self.tubes.main.size_of(label.role)).map(|typed| typed.value);
         match CentreLine::new(points, radius.unwrap_or_default()) {
             Ok(line) => {
                 self.wanted.push(label.key.clone());

@@ -45,8 +45,8 @@ const ON_THE_RIGHT: [(TapeMeasure, &str, f64); 2] = [
     (TapeMeasure::FrontFootForward(Hand::Right), "45 1/8 in", 45.125),
 ];
 
-/// The sizes an invented book asks for below its class edge.
-pub const TUBES: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.120), other: TubeSize::inch(1.5, 0.095) };
+/// The tubes it is shown in (own choice; no book asks for just these).
+pub const TUBES: Tubes = Tubes::new(TubeSize::inch(1.625, 0.095), TubeSize::inch(1.5, 0.083));
 
 fn inches(text: &str, value: f64) -> Typed<Length> {
     Typed { value: Length::from_inches(value), text: text.to_owned() }
@@ -56,9 +56,9 @@ fn inches(text: &str, value: f64) -> Typed<Length> {
 pub fn example_record() -> CageRecord {
     let measured = MEASURED.iter().chain(&ON_THE_RIGHT);
     let plate = PlateRecord {
-        side_a: inches("4 in", 4.0),
-        side_b: inches("3 in", 3.0),
-        thickness: inches("1/8 in", 0.125),
+        side_a: inches("4 3/4 in", 4.75),
+        side_b: inches("3 1/2 in", 3.5),
+        thickness: inches("3/16 in", 0.1875),
         fixed: Fixing::Welded,
     };
     let record = CageRecord {

@@ -271,9 +271,9 @@ mod tests {
             check_on(record, Measure::EndToFoot, "hoop-diagonal/left", inches(2.0));
             check_on(record, Measure::EndToFoot, "pillar-strut/right", inches(2.0));
             check_on(record, Measure::EndToJoint, "hoop-diagonal/left", inches(0.0));
-            check_on(record, Measure::EndToJoint, "pillar-strut/left", inches(3.0));
-            check_on(record, Measure::EndToJoint, "roof-diagonal/right", inches(3.0));
-            check_on(record, Measure::PlateShortSide, "plate/front/left", inches(3.0));
+            check_on(record, Measure::EndToJoint, "pillar-strut/left", inches(3.25));
+            check_on(record, Measure::EndToJoint, "roof-diagonal/right", inches(3.25));
+            check_on(record, Measure::PlateShortSide, "plate/front/left", inches(3.5));
         }
         let [front, lateral] = &both;
         let lean = Amount::Angle(Angle::from_degrees(1.969_28));
@@ -299,14 +299,14 @@ mod tests {
         check(Measure::EndToJoint, "hoop-diagonal/right/1", inches(0.0));
         check(Measure::EndToJoint, "hoop-diagonal/right/2", inches(0.0));
         check(Measure::EndToJoint, "hoop-diagonal/left", inches(0.0));
-        check(Measure::EndToJoint, "pillar-strut/left", inches(3.0));
-        check(Measure::EndToJoint, "roof-diagonal/right", inches(3.0));
+        check(Measure::EndToJoint, "pillar-strut/left", inches(3.25));
+        check(Measure::EndToJoint, "roof-diagonal/right", inches(3.25));
         check(Measure::OverSill, "sill-bar/left", inches(3.0));
-        check(Measure::PlateShortSide, "plate/front/left", inches(3.0));
+        check(Measure::PlateShortSide, "plate/front/left", inches(3.5));
         check(
             Measure::PlateArea,
             "plate/backstay/right",
-            Amount::Area(crate::quantity::Area::from_square_inches(12.0)),
+            Amount::Area(crate::quantity::Area::from_square_inches(16.625)),
         );
     }
 
@@ -329,7 +329,7 @@ mod tests {
         let radius = path(Measure::BendRadius, "main-hoop");
         assert_eq!(radius, "the model: the tightest of its 4 bends");
         assert!(path(Measure::EndToJoint, "pillar-strut/left").contains("to the nearest junction, "));
-        assert_eq!(path(Measure::PlateArea, "plate/front/left"), "the cage's record: 4 in by 3 in by 1/8 in");
+        assert_eq!(path(Measure::PlateArea, "plate/front/left"), "the cage's record: 4 3/4 in by 3 1/2 in by 3/16 in");
         assert!(path(Measure::OverSill, "sill-bar/left").ends_with("less the height of the left sill"));
     }
 }

@@ -46,8 +46,7 @@ pub fn solved(text: &str) -> Result<Cage, Vec<Fault>> {
         Form::Drawn => drawn::read(text),
         Form::Measured => {
             let Brought { record, tubes } = measured_file::read(text)?;
-            let why =
-                "Say the tube of the basic structure (hoop) and of the bracing (other), each with outside and wall.";
+            let why = "Say the tube of the main bars (hoop) and of the others (other), each with outside and wall.";
             let tubes = tubes.ok_or_else(|| vec![Fault::new("tubes", why)])?;
             Ok(solve(&record, &tubes))
         }
@@ -74,7 +73,7 @@ mod tests {
     use crate::domain::cage::body::{BodyPart, BodyPlace, Taken};
     use crate::domain::cage::by_hand::{At, Axis, HandBar, Stand, next_number};
     use crate::domain::cage::example::{TUBES, example_on, example_record};
-    use crate::domain::cage::fittings::{Toward, TubeOverride, Tubes};
+    use crate::domain::cage::fittings::{MainBars, Toward, TubeOverride, Tubes};
     use crate::domain::cage::measures::{Hand, TapeMeasure};
     use crate::domain::cage::record::CageRecord;
     use crate::domain::cage::seats::SeatRecord;
@@ -159,9 +158,15 @@ mod tests {
 
     #[test]
     fn out_and_in_is_the_same_record_and_out_again_the_same_bytes() {
-        let mixed = Tubes { hoop: TubeSize::metric(45.0, 2.5), other: TubeSize::inch(1.625, 0.095) };
+        let mixed = Tubes::new(TubeSize::metric(45.0, 2.5), TubeSize::inch(1.625, 0.095));
         let on = BasicStructure::ALL.map(|structure| (example_on(structure), TUBES));
-        let more = [(by_two(), mixed), (with_bars_by_hand(), mixed), (CageRecord::default(), TUBES)];
+        let named = Tubes { main: MainBars::these(&[MemberRole::MainHoop, MemberRole::DoorBar]), ..TUBES };
+        let more = [
+            (by_two(), mixed),
+            (with_bars_by_hand(), mixed),
+            (CageRecord::default(), TUBES),
+            (example_record().numbered_for(&named), named),
+        ];
         for (record, tubes) in on.into_iter().chain(more) {
             let out = written(&record, &tubes);
             let Brought { record: again, tubes: said } = measured(&out).unwrap();
@@ -242,7 +247,7 @@ mod tests {
             ("\"tackbook_cage\": 1", "\"tackbook_cage\": 2", "reads version 1"),
             ("\"48 in\"", "\"about forty\"", "hoop_feet_width: “about forty” does not read as a length"),
             ("\"48 in\"", "4.8", "hoop_feet_width: “4.8 in” is out of bounds"),
-            ("\"outside\": 1.5", "\"outside\": 15.0", "tubes, hoop: An outside diameter"),
+            ("\"outside\": 1.625", "\"outside\": 16.25", "tubes, hoop: An outside diameter"),
             ("\"tubes\": {", "\"members\": [], \"tubes\": {", "leave one of the two out"),
         ] {
             let said = told(from, to);

@@ -11,9 +11,9 @@ use crate::quantity::{Length, Typed};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum TubeRole {
-    /// The basic structure: hoops, half hoops, roof bars, transverse bars, backstays.
+    /// The main bars: those that the book counts with the hoops; the basic structure, where no book says which.
     Hoop,
-    /// Every bar that braces it.
+    /// Every other bar.
     Other,
 }
 
@@ -21,7 +21,8 @@ impl TubeRole {
     /// Both of them.
     pub const BOTH: [Self; 2] = [Self::Hoop, Self::Other];
 
-    /// The size a bar of this role takes.
+    /// The size a bar of this role takes where no book says otherwise: the larger one for the basic structure (hoops, half
+    /// hoops, roof bars, transverse bars, backstays), the other for the bars that brace it.
     pub const fn of(role: MemberRole) -> Self {
         match role {
             MemberRole::MainHoop
@@ -39,8 +40,8 @@ impl TubeRole {
     /// The words for it.
     pub const fn word(self) -> &'static str {
         match self {
-            Self::Hoop => "basic structure",
-            Self::Other => "bracing",
+            Self::Hoop => "main bars",
+            Self::Other => "other bars",
         }
     }
 
@@ -53,19 +54,64 @@ impl TubeRole {
     }
 }
 
+/// The roles of the bars that take the larger of a book's two sizes, a bit for each; which they are differs from book to
+/// book.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct MainBars(u32);
+
+impl MainBars {
+    /// The basic structure, by [`TubeRole::of`]: what counts where no book says which.
+    pub const BASIC_STRUCTURE: Self = Self(
+        Self::bit(MemberRole::MainHoop)
+            | Self::bit(MemberRole::FrontHoop)
+            | Self::bit(MemberRole::LateralHoop)
+            | Self::bit(MemberRole::LateralHalfHoop)
+            | Self::bit(MemberRole::RoofBar)
+            | Self::bit(MemberRole::WindscreenHeader)
+            | Self::bit(MemberRole::RearTransverseBar)
+            | Self::bit(MemberRole::Backstay),
+    );
+
+    const fn bit(role: MemberRole) -> u32 {
+        1 << role as u32
+    }
+
+    /// These roles and no other.
+    pub fn these(roles: &[MemberRole]) -> Self {
+        Self(roles.iter().fold(0, |bits, role| bits | Self::bit(*role)))
+    }
+
+    /// Which of the two sizes a bar of this role takes.
+    pub const fn size_of(self, role: MemberRole) -> TubeRole {
+        if self.0 & Self::bit(role) == 0 { TubeRole::Other } else { TubeRole::Hoop }
+    }
+
+    /// The roles, in the order of all of them.
+    pub fn roles(self) -> Vec<MemberRole> {
+        MemberRole::ALL.into_iter().filter(|role| self.size_of(*role) == TubeRole::Hoop).collect()
+    }
+}
+
 /// The tube asked for, by the book's class or as chosen.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tubes {
-    /// For the basic structure.
+    /// For the main bars.
     pub hoop: TubeSize,
-    /// For every bar that braces it.
+    /// For every other bar.
     pub other: TubeSize,
+    /// Which bars are the main bars.
+    pub main: MainBars,
 }
 
 impl Tubes {
+    /// These sizes, the larger for the basic structure.
+    pub const fn new(hoop: TubeSize, other: TubeSize) -> Self {
+        Self { hoop, other, main: MainBars::BASIC_STRUCTURE }
+    }
+
     /// The size for a bar of this role.
     pub fn of(&self, role: MemberRole) -> TubeSize {
-        match TubeRole::of(role) {
+        match self.main.size_of(role) {
             TubeRole::Hoop => self.hoop,
             TubeRole::Other => self.other,
         }
@@ -256,5 +302,23 @@ impl TubeOverride {
     /// Its size, and its grade where that was said.
     pub fn told(&self) -> String {
         self.tube.of_grade(self.grade.as_ref())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_main_bars_are_the_basic_structure_until_a_book_names_others() {
+        for role in MemberRole::ALL {
+            assert_eq!(MainBars::BASIC_STRUCTURE.size_of(role), TubeRole::of(role), "{}", role.word());
+        }
+        assert_eq!(MainBars::these(&MainBars::BASIC_STRUCTURE.roles()), MainBars::BASIC_STRUCTURE);
+        let (thick, thin) = (TubeSize::metric(45.0, 2.5), TubeSize::metric(38.0, 2.5));
+        let named = [MemberRole::LateralHoop, MemberRole::RearTransverseBar];
+        let tubes = Tubes { main: MainBars::these(&named), ..Tubes::new(thick, thin) };
+        assert_eq!(tubes.main.roles(), [MemberRole::LateralHoop, MemberRole::RearTransverseBar]);
+        assert_eq!((tubes.of(MemberRole::LateralHoop), tubes.of(MemberRole::Backstay)), (thick, thin));
     }
 }

@@ -12,7 +12,9 @@ use super::body::BodyPlace;
 use super::by_hand::HandBar;
 use super::cage_file::Unit;
 use super::entry::Entry;
-use super::fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, TubeOverride, TubeRole, Tubes};
+use super::fittings::{
+    Arm, Fixing, Foot, GussetKind, GussetRecord, MainBars, PlateRecord, TubeOverride, TubeRole, Tubes,
+};
 use super::measures::TapeMeasure;
 use super::options::Options;
 use super::record::CageRecord;
@@ -20,13 +22,14 @@ use super::seats::SeatRecord;
 use super::slips::slip;
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
+use crate::domain::roles::MemberRole;
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Typed};
 
 /// The version of the cage file that this program reads and writes.
 pub(super) const VERSION: u32 = 1;
 /// Fields by which this form is known from the drawn one.
-pub(super) const OWN: [&str; 11] = [
+pub(super) const OWN: [&str; 12] = [
     "measurements",
     "structure",
     "options",
@@ -35,6 +38,7 @@ pub(super) const OWN: [&str; 11] = [
     "torch_radius",
     "seats",
     "tubes",
+    "main_bars",
     "bend_radius",
     "own_tubes",
     "numbers",
@@ -61,6 +65,8 @@ pub(super) struct MeasuredFile {
     pub(super) seats: Vec<SeatRecord<Entry>>,
     #[serde(default, deserialize_with = "once")]
     pub(super) tubes: BTreeMap<TubeRole, FileSize>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) main_bars: Option<Vec<MemberRole>>,
     #[serde(default, deserialize_with = "once")]
     pub(super) bend_radius: BTreeMap<TubeRole, Entry>,
     #[serde(default, deserialize_with = "once")]
@@ -314,6 +320,7 @@ pub(super) fn read(text: &str) -> Result<Brought, Vec<Fault>> {
         faults.extend(size.size(file.unit).faults_at(&format!("tubes, {}", role.key())));
     }
     let of = |role| file.tubes.get(&role).map(|size| size.size(file.unit));
-    let tubes = of(TubeRole::Hoop).zip(of(TubeRole::Other)).map(|(hoop, other)| Tubes { hoop, other });
+    let main = file.main_bars.as_deref().map_or(MainBars::BASIC_STRUCTURE, MainBars::these);
+    let tubes = of(TubeRole::Hoop).zip(of(TubeRole::Other)).map(|(hoop, other)| Tubes { hoop, other, main });
     if faults.is_empty() { Ok(Brought { record, tubes }) } else { Err(faults) }
 }

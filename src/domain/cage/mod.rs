@@ -37,7 +37,9 @@ pub mod where_measured;
 mod written;
 
 pub use basic_structure::BasicStructure;
-pub use fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, Toward, TubeOverride, TubeRole, Tubes};
+pub use fittings::{
+    Arm, Fixing, Foot, GussetKind, GussetRecord, MainBars, PlateRecord, Toward, TubeOverride, TubeRole, Tubes,
+};
 pub use gap_figures::gap_figures;
 pub use gussets::GussetCut;
 pub use masses::{Masses, OfSize};

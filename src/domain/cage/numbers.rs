@@ -77,7 +77,7 @@ impl CageRecord {
     #[must_use]
     pub fn numbered(&self) -> Self {
         let tube = TubeSize::inch(1.5, 0.120);
-        self.numbered_for(&Tubes { hoop: tube, other: tube })
+        self.numbered_for(&Tubes::new(tube, tube))
     }
 
     /// The same for the tubes that will be used.

@@ -2,7 +2,7 @@
 
 use super::cage_file::Unit;
 use super::entry::{Entry, reads_as};
-use super::fittings::{TubeRole, Tubes};
+use super::fittings::{MainBars, TubeRole, Tubes};
 use super::measured_file::{FileGusset, FilePlate, FileSize, MeasuredFile, OwnTube, VERSION};
 use super::record::CageRecord;
 use crate::quantity::{Length, Typed, Units};
@@ -25,6 +25,7 @@ pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
         tubes: [(TubeRole::Hoop, tubes.hoop), (TubeRole::Other, tubes.other)]
             .map(|(role, tube)| (role, FileSize::of(&tube, unit)))
             .into(),
+        main_bars: Some(tubes.main).filter(|main| *main != MainBars::BASIC_STRUCTURE).map(|main| main.roles()),
         bend_radius: record.bend_radius.iter().map(|(role, typed)| (*role, entry(typed))).collect(),
         plates: record.plates.iter().map(|(foot, plate)| (*foot, FilePlate::of(plate, unit))).collect(),
         gussets: record.gussets.iter().map(|gusset| FileGusset::of(gusset, unit)).collect(),

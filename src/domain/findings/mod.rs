@@ -24,7 +24,7 @@ mod doubts;
 mod judged;
 
 /// The tube that a cage is worked out with until a weighed car's class says which for the first time.
-const UNTIL_WEIGHED: Tubes = Tubes { hoop: TubeSize::inch(1.5, 0.095), other: TubeSize::inch(1.5, 0.095) };
+const UNTIL_WEIGHED: Tubes = Tubes::new(TubeSize::inch(1.5, 0.095), TubeSize::inch(1.5, 0.095));
 
 /// What follows from the facts of a build.
 #[derive(Debug, Clone, PartialEq)]

@@ -12,7 +12,7 @@ use crate::quantity::{Angle, Length};
 pub const LOOKS_UP: Angle = Angle::from_degrees(30.0);
 /// Less of a seam than this is no side of it (own choice).
 const LEAST_SIDE: f64 = 0.02;
-/// The roof measured at the hoop counts for joints no further from the hoop's top along the car, mm (*common practice*).
+/// The roof measured at the hoop counts for joints no further from the hoop's top along the car, mm (own choice).
 const AT_HOOP: f64 = 150.0;
 
 /// A joint under the roof with seams that look up.
@@ -28,7 +28,7 @@ pub struct RoofJoint {
     pub top: Length,
     /// The roof over it; none where nobody measured it.
     pub roof: Option<Length>,
-    /// Free between the two: nothing where the roof is not known, for bars sit as close to the body as can be.
+    /// Free between the two; taken as none where nobody measured the roof, which is the unsafe case.
     pub gap: Length,
     /// What the torch's room lacks.
     pub short: Length,

@@ -105,7 +105,10 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
     let mut open = Vec::new();
     for verdicts in found.by_rule() {
         open.extend(to_be_changed(verdicts, units));
-        let changed = |verdict: &Verdict| verdict.ruling.as_ref().is_some_and(|ruling| !ruling.stays);
+        let changed = |verdict: &Verdict| {
+            let lapsed = verdict.lapsed.as_ref().is_some_and(|lapsed| !lapsed.stays);
+            verdict.ruling.as_ref().is_some_and(|ruling| !ruling.stays) || lapsed
+        };
         let of_rule =
             || verdicts.iter().filter(move |verdict| asked(verdict.force) && !verdict.may_stay() && !changed(verdict));
         open.extend(of_rule().filter(|verdict| verdict.state().fails()).map(|verdict| broken(verdict, units)));
@@ -124,16 +127,23 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
     open
 }
 
-/// What the scrutineer ruled to be changed, whatever the figures say: until another ruling, or until it is taken back.
+/// What the scrutineer ruled to be changed: until it is, and then until the scrutineer has seen it or the ruling is taken
+/// back, whatever the figures say.
 fn to_be_changed(verdicts: &[Verdict], units: Units) -> Vec<OpenItem> {
     let one = |verdict: &Verdict| {
-        let ruling = verdict.ruling.as_ref().filter(|ruling| !ruling.stays)?;
+        let stands = verdict.ruling.as_ref().filter(|ruling| !ruling.stays).map(|ruling| ruling.place);
+        let lapsed = verdict.lapsed.as_ref().filter(|lapsed| !lapsed.stays).map(|lapsed| lapsed.place);
+        let (ruled, waits) = match (stands, lapsed) {
+            (Some(place), _) => (format!("Ruling {place}: it is to be changed."), Waits::Fabricator),
+            (None, Some(place)) => {
+                (format!("Ruling {place} was of another figure: it was to be changed."), Waits::Office)
+            }
+            (None, None) => return None,
+        };
         let what = verdict.measure.map_or_else(String::new, |measure| {
             format!("{} {}. ", capital(measure.word()), verdict.figure_told(units))
         });
-        let what =
-            format!("{what}Ruling {}: it is to be changed. {}{}", ruling.place, verdict.to_do(), clause(verdict));
-        let waits = if ruling.holds { Waits::Fabricator } else { Waits::Office };
+        let what = format!("{what}{ruled} {}{}", verdict.to_do(), clause(verdict));
         let item = OpenItem::missing(what, waits, Place::Rulings).sort(Sort::Fails);
         Some(OpenItem { at: verdict.of, ..item })
     };
@@ -184,7 +194,7 @@ fn broken(verdict: &Verdict, units: Units) -> OpenItem {
     let what = match (verdict.measure, verdict.of) {
         (Some(measure), _) => {
             let told = verdict.state_told(units);
-            let again = if verdict.ruling.is_some() { ". What was ruled no longer holds: ask again" } else { "" };
+            let again = if verdict.lapsed.is_some() { ". What was ruled no longer holds: ask again" } else { "" };
             let figure = verdict.figure_told(units);
             format!("{} {figure}, {limit}: {told}{again}{}", capital(measure.word()), clause(verdict))
         }

@@ -127,7 +127,7 @@ const WEIGHT: &[Ask] = &[
         "conditions",
         "What is ticked at the weigh-in",
         Shape::Rows(&[
-            ask("key", "Short name", Shape::Line).hint("Kept with the weigh-in: fuel full."),
+            ask("key", "Short name", Shape::Line).hint("Kept with the weigh-in: tank at half."),
             ask("words", "What is ticked", Shape::Text),
         ]),
     ),

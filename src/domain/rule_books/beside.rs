@@ -137,6 +137,12 @@ mod tests {
         }
     }
 
+    /// A book without its own words, which would be wrong of every other figure.
+    fn wordless(toml: &str) -> String {
+        let lines = toml.lines().map(|line| if line.starts_with("text_ours") { "text_ours = \"x\"" } else { line });
+        lines.collect::<Vec<_>>().join("\n")
+    }
+
     /// The newer book, where one field of a rule is another and the book still reads.
     fn rewritten(editing: &Editing, place: Place, name: &str, text: &str) -> Option<RuleBook> {
         let mut typed: Pairs = editing.typed(place)?;
@@ -149,8 +155,10 @@ mod tests {
     #[test]
     fn whatever_is_changed_is_told_of_its_rule_alone() {
         let mut tried: HashSet<(RuleKind, String)> = HashSet::new();
-        for toml in BOOKS {
-            let (Some(editing), Ok(book)) = (Editing::of(toml), read(toml)) else { return assert!(read(toml).is_ok()) };
+        for toml in BOOKS.map(wordless) {
+            let (Some(editing), Ok(book)) = (Editing::of(&toml), read(&toml)) else {
+                return assert!(read(&toml).is_ok());
+            };
             for rule in editing.rules() {
                 let kind = rule.place.kind;
                 let typed = editing.typed(rule.place).unwrap_or_default();
@@ -185,7 +193,7 @@ mod tests {
         let newer = toml.replacen("id = \"bend-radius\"", "id = \"bend-radius-new\"", 1);
         let (Ok(older), Ok(newer)) = (read(toml), read(&newer)) else { return assert!(read(toml).is_ok()) };
         let beside = Beside::of(&older, &newer);
-        let told: Vec<(&str, bool)> = beside.rules.iter().map(|rule| (rule.id.as_str(), matches!(&rule.stands, Stands::Added(says) if says.contains(&("limit".to_owned(), "at least 3 diameters".to_owned()))))).collect();
+        let told: Vec<(&str, bool)> = beside.rules.iter().map(|rule| (rule.id.as_str(), matches!(&rule.stands, Stands::Added(says) if says.contains(&("limit".to_owned(), "at least 2.5 diameters".to_owned()))))).collect();
         assert_eq!(told, [("bend-radius-new", true), ("bend-radius", false)]);
         assert!(matches!(beside.rules.last().map(|rule| &rule.stands), Some(Stands::Gone(_))));
         assert_eq!(beside.same + 1, older.rules().count());

@@ -2,11 +2,11 @@
 
 use std::fmt;
 
-use crate::domain::cage::Tubes;
-use crate::quantity::Mass;
+use crate::domain::cage::{MainBars, Tubes};
+use crate::quantity::{Mass, Units};
 
 use super::book::RuleBook;
-use super::kinds::{Condition, TubeRow, WeightClass};
+use super::kinds::{ClassEdge, Condition, TubeRow, WeightClass, edges_in_words};
 
 /// The tubes a class asks for; each list holds alternatives.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,12 +15,14 @@ pub struct ClassTubes {
     pub hoop: Vec<TubeRow>,
     /// For all the others.
     pub other: Vec<TubeRow>,
+    /// Which bars the book counts with the hoops.
+    pub main: MainBars,
 }
 
 impl ClassTubes {
     /// The first size of each list: what a shop buys that has no reason for another.
     pub fn first(&self) -> Option<Tubes> {
-        Some(Tubes { hoop: self.hoop.first()?.size, other: self.other.first()?.size })
+        Some(Tubes { hoop: self.hoop.first()?.size, other: self.other.first()?.size, main: self.main })
     }
 }
 
@@ -42,8 +44,10 @@ pub struct ClassAnswer {
     pub rule_id: String,
     /// What the car weighed.
     pub total: Mass,
-    /// The class's edges in words.
+    /// The class's edges in words, as the book prints them.
     pub edges: String,
+    /// The edges themselves, the lower and the upper; none where the class has none.
+    pub between: [Option<ClassEdge>; 2],
     /// The tubes it asks for.
     pub tubes: ClassTubes,
     /// How far the weight is inside the nearest edge; none when the class has no edge.
@@ -52,6 +56,13 @@ pub struct ClassAnswer {
     pub too_close: bool,
     /// The classes that lie within two standard deviations.
     pub neighbours: Vec<Neighbour>,
+}
+
+impl ClassAnswer {
+    /// The class's edges in words, in the reader's units too where the book prints others.
+    pub fn edges_in(&self, units: Units) -> String {
+        edges_in_words(self.between.each_ref().map(Option::as_ref), |edge| edge.told(units))
+    }
 }
 
 /// Why no class can be given.
@@ -136,23 +147,26 @@ impl RuleBook {
             rule_id: class.rule.id.clone(),
             total,
             edges: class.edges(),
-            tubes: tubes_of(class),
+            between: [class.over.clone(), class.upto.clone()],
+            tubes: self.tubes_of(class),
             edge,
             too_close: edge.is_some_and(|margin| margin.abs() < reach),
             neighbours: neighbours
-                .map(|other| Neighbour { class: other.name.clone(), tubes: tubes_of(other) })
+                .map(|other| Neighbour { class: other.name.clone(), tubes: self.tubes_of(other) })
                 .collect(),
         }
     }
-}
 
-fn tubes_of(class: &WeightClass) -> ClassTubes {
-    ClassTubes { hoop: class.hoop.clone(), other: class.other.clone() }
+    fn tubes_of(&self, class: &WeightClass) -> ClassTubes {
+        let main = self.weight.as_ref().map_or(MainBars::these(&[]), |weight| MainBars::these(&weight.hoop_bars));
+        ClassTubes { hoop: class.hoop.clone(), other: class.other.clone(), main }
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::roles::MemberRole;
     use crate::domain::rule_books::read;
 
     fn demo() -> Option<RuleBook> {
@@ -164,37 +178,46 @@ mod tests {
     }
 
     #[test]
-    fn the_edge_itself_is_heavy_and_one_pound_less_is_light() {
+    fn the_edge_itself_is_the_lighter_classs_and_a_little_more_the_heavier_ones() {
         let book = demo();
-        let class = |pounds: f64| {
+        let class = |kg: f64| {
             let book = book.as_ref()?;
-            book.class(Mass::from_lb(pounds), Mass::from_lb(0.8), &all(book)).ok()
+            book.class(Mass::from_kg(kg), Mass::from_kg(0.4), &all(book)).ok()
         };
-        let told = |pounds| {
-            class(pounds).map(|answer| (answer.class, answer.edge.map(|edge| edge.lb().round()), answer.too_close))
-        };
-        assert_eq!(told(2600.0), Some(("light".to_owned(), Some(50.0), false)));
-        assert_eq!(told(2649.0), Some(("light".to_owned(), Some(1.0), true)));
-        assert_eq!(told(2650.0), Some(("heavy".to_owned(), Some(0.0), true)));
-        assert_eq!(told(2700.0), Some(("heavy".to_owned(), Some(50.0), false)));
-        let first = class(2600.0).and_then(|answer| answer.tubes.first());
+        let told =
+            |kg| class(kg).map(|answer| (answer.class, answer.edge.map(|edge| edge.kg().round()), answer.too_close));
+        let wanted = |class: &str, edge: f64, close: bool| Some((class.to_owned(), Some(edge), close));
+        assert_eq!(told(1080.0), wanted("light", 40.0, false));
+        assert_eq!(told(1120.0), wanted("light", 0.0, true));
+        assert_eq!(told(1120.6), wanted("middle", 1.0, true));
+        assert_eq!(told(1200.0), wanted("middle", 80.0, false));
+        assert_eq!(told(1360.0), wanted("middle", 0.0, true));
+        assert_eq!(told(1400.0), wanted("heavy", 40.0, false));
+        let first = class(1200.0).and_then(|answer| answer.tubes.first());
         assert_eq!(first.map(|tubes| (tubes.hoop.to_string(), tubes.other.to_string())), {
-            Some(("1.5 × .120 in".to_owned(), "1.5 × .095 in".to_owned()))
+            Some(("42.4 × 3.2 mm".to_owned(), "38 × 2.6 mm".to_owned()))
         });
-        assert_eq!(class(2649.0).map(|answer| answer.neighbours.len()), Some(1));
-        assert_eq!(class(2600.0).map(|answer| answer.neighbours.len()), Some(0));
+        let of = |role| first.map(|tubes| tubes.of(role).to_string());
+        assert_eq!(of(MemberRole::HoopDiagonal).as_deref(), Some("42.4 × 3.2 mm"), "as the book's own list says");
+        assert_eq!(of(MemberRole::Backstay).as_deref(), Some("38 × 2.6 mm"));
+        let edges = |units| class(1200.0).map(|answer| answer.edges_in(units)).unwrap_or_default();
+        assert_eq!(edges(Units::Metric), "over 1120 kg, up to and including 1360 kg");
+        // 1 lb = 0.45359237 kg (NIST SP 811, B.8)
+        assert_eq!(edges(Units::Inch), "over 1120 kg (2,469.2 lb), up to and including 1360 kg (2,998.3 lb)");
+        assert_eq!(class(1359.5).map(|answer| answer.neighbours.len()), Some(1));
+        assert_eq!(class(1200.0).map(|answer| answer.neighbours.len()), Some(0));
     }
 
     #[test]
     fn a_missing_tick_gives_no_class() {
         let Some(book) = demo() else { return assert!(demo().is_some()) };
-        let ticked: Vec<String> = all(&book).into_iter().filter(|key| key != "fuel full").collect();
-        let answer = book.class(Mass::from_lb(2600.0), Mass::from_lb(1.0), &ticked);
+        let ticked: Vec<String> = all(&book).into_iter().filter(|key| key != "tank at half").collect();
+        let answer = book.class(Mass::from_kg(1200.0), Mass::from_lb(1.0), &ticked);
         let missing = match answer {
             Err(NoClass::NotTicked(missing)) => missing.into_iter().map(|condition| condition.key).collect(),
             _ => Vec::new(),
         };
-        assert_eq!(missing, ["fuel full"]);
+        assert_eq!(missing, ["tank at half"]);
         assert_eq!(book.class(Mass::from_lb(f64::NAN), Mass::from_lb(1.0), &all(&book)), Err(NoClass::NoWeight));
     }
 }

@@ -29,6 +29,14 @@ pub(super) fn check(classes: &[(&Fields<'_>, WeightClass)], as_printed: bool) {
     });
     for (fields, class) in by_weight {
         let Some(over) = &class.over else { continue };
+        // One that lies over this edge leaves no gap there; that they overlap is said already.
+        let lies_over = |other: &&WeightClass| {
+            let begins = other.over.as_ref().is_none_or(|edge| edge.at < over.at);
+            begins && other.upto.as_ref().is_none_or(|edge| edge.at > over.at)
+        };
+        if below.iter().any(lies_over) {
+            continue;
+        }
         // The class that ends last before this one begins.
         let ending = below.iter().filter_map(|other| Some((*other, other.upto.as_ref()?)));
         let before = ending.filter(|(_, upto)| upto.at <= over.at);

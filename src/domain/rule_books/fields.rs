@@ -72,6 +72,11 @@ impl<'a> Fields<'a> {
         self.note(span.unwrap_or_else(|| self.span.clone()), name, what, wanted);
     }
 
+    /// How many mistakes were noted so far, here and elsewhere.
+    pub(super) fn mistakes(&self) -> usize {
+        self.slips.count()
+    }
+
     /// True when the field stands there.
     pub(super) fn has(&self, name: &'static str) -> bool {
         self.known(name);

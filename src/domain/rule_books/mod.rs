@@ -1,5 +1,6 @@
 //! Rule books as data: one edition of one body's book, read from TOML with every mistake at its line.
 
+mod agreeing;
 pub mod asked;
 mod asked_of;
 mod beside;

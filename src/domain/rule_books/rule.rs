@@ -45,8 +45,8 @@ words!(
         FromMemory = "from memory",
         /// No rule; what shops usually do.
         CommonPractice = "common practice",
-        /// The body is invented, and so is the rule.
-        Invented = "invented",
+        /// The body is invented, and so is the rule: it is in no real book.
+        Invented = "invented for the demo",
     }
 );
 

@@ -10,7 +10,7 @@ use crate::domain::car_dates::CarDate;
 use crate::domain::figures::{Amount, Measure};
 use crate::domain::ids::Balloon;
 use crate::domain::rule_books::{Evidence, Force, Rule};
-use crate::domain::rulings::Ruled;
+use crate::domain::rulings::{Lapsed, Ruled};
 use crate::quantity::{Show as _, Units};
 
 use super::known::{CAR, Known};
@@ -161,6 +161,8 @@ pub struct Verdict {
     pub also: Vec<(Measure, Balloon)>,
     /// What the scrutineer ruled, where a ruling stands.
     pub ruling: Option<Ruled>,
+    /// What the scrutineer ruled of another figure or under another edition; it has no force here.
+    pub lapsed: Option<Lapsed>,
     /// Whether the word waits for nothing but the stick that a bar is cut from.
     #[serde(skip)]
     pub uncut: bool,
@@ -197,6 +199,7 @@ impl Verdict {
             evidence: Vec::new(),
             also: Vec::new(),
             ruling: None,
+            lapsed: None,
             uncut: false,
             car_date: None,
             force: rule.force,
@@ -265,6 +268,11 @@ impl Verdict {
     pub(in crate::domain) fn ruled(self, ruling: Ruled) -> Self {
         Self { ruling: Some(ruling), ..self.left_to_the_scrutineer() }
     }
+
+    /// With a ruling that holds no more told beside it: the word stays what is found.
+    pub(in crate::domain) fn ruled_before(self, lapsed: Lapsed) -> Self {
+        Self { lapsed: Some(lapsed), ..self }
+    }
 }
 
 impl Verdict {
@@ -292,16 +300,18 @@ impl Verdict {
         letters.next().map(|first| format!("{}{}.", first.to_uppercase(), letters.as_str())).unwrap_or_default()
     }
 
-    /// What it rests on as one text: a ruling first, then by what kind of evidence, then each sentence.
+    /// What it rests on as one text: a ruling that stands first, then by what kind of evidence, then each sentence, and last a
+    /// ruling that holds no more.
     pub fn basis(&self) -> String {
         let (ruling, rests) = (self.ruling.iter().map(|ruling| ruling.told.clone()), self.rests_on_words());
         let rests = (!rests.is_empty()).then_some(rests);
-        ruling.chain(rests).chain(self.evidence.iter().cloned()).collect::<Vec<_>>().join(" ")
+        let lapsed = self.lapsed.iter().map(|lapsed| lapsed.told.clone());
+        ruling.chain(rests).chain(self.evidence.iter().cloned()).chain(lapsed).collect::<Vec<_>>().join(" ")
     }
 
     /// True when the scrutineer ruled that it may stay as it is, and it still is so.
     pub fn may_stay(&self) -> bool {
-        self.ruling.as_ref().is_some_and(|ruling| ruling.stays && ruling.holds)
+        self.ruling.as_ref().is_some_and(|ruling| ruling.stays)
     }
 
     /// The word with its margin, as it is read: "short by 18 mm", "meets".
@@ -342,11 +352,11 @@ impl Verdict {
     /// What is to be done about it, in a sentence; empty when nothing is.
     pub fn to_do(&self) -> &'static str {
         if let Some(ruling) = &self.ruling {
-            return match (ruling.holds, ruling.stays) {
-                (true, true) => "",
-                (true, false) => "Change it as the scrutineer ruled.",
-                (false, _) => "Ask the scrutineer again; record the ruling.",
-            };
+            return if ruling.stays { "" } else { "Change it as the scrutineer ruled." };
+        }
+        // What might stay as it was and keeps the rule by now needs nobody's leave.
+        if self.lapsed.as_ref().is_some_and(|lapsed| !(lapsed.stays && self.word == Word::Meets)) {
+            return "Ask the scrutineer again; record the ruling.";
         }
         match (self.word, self.state()) {
             (Word::ScrutineerDecides, Word::Meets | Word::ScrutineerDecides) => {

@@ -4,7 +4,7 @@ use askama::Template;
 
 use crate::domain::findings::Findings;
 use crate::domain::people::{Deed, may};
-use crate::domain::rulings::Ruling;
+use crate::domain::rulings::{NO_MORE, Ruling};
 use crate::domain::verdicts::{Verdict, Word};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -40,6 +40,8 @@ struct Line {
     photo: Option<String>,
     recorded: String,
     taken_back: String,
+    /// That it stands in no verdict's place, where it does not.
+    no_more: &'static str,
     why: Field,
 }
 
@@ -136,6 +138,7 @@ impl Line {
             taken_back: back
                 .map(|(at, by, why)| format!("taken back by {by}, {}: {why}", clock.minute_of(*at)))
                 .unwrap_or_default(),
+            no_more: if back.is_none() && !ruling.stands_in(&found.verdicts) { NO_MORE } else { "" },
             why: form.field_named(why_field(ruling.place), "Why it is taken back"),
         }
     }

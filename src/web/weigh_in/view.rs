@@ -59,7 +59,7 @@ impl Class {
         let near = asks.into_iter().flat_map(|asks| &asks.neighbours);
         Self {
             name: now.class.clone(),
-            edges: now.edges.clone(),
+            edges: now.edges_in(units),
             margin: now.edge.map(|edge| edge.show(units)).unwrap_or_default(),
             too_close: now.too_close,
             told: weighed.told(units),

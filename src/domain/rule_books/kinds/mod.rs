@@ -20,4 +20,5 @@ pub use plate::{PlateRule, SectionShare};
 pub use shot::{Before, Per, ShotRule};
 pub use steel::SteelRule;
 pub use weight::{Condition, EdgeBelongs, Weight};
+pub(super) use weight_class::edges_in_words;
 pub use weight_class::{ClassEdge, Made, TubeRow, TubeUse, WeightClass};

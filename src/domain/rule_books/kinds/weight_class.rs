@@ -7,7 +7,7 @@ use crate::domain::rule_books::fields::Fields;
 use crate::domain::rule_books::rule::UnitOf;
 use crate::domain::rule_books::words::words;
 use crate::domain::tube::TubeSize;
-use crate::quantity::{Length, Mass};
+use crate::quantity::{Length, Mass, Show as _, Units};
 
 use super::EdgeBelongs;
 
@@ -40,8 +40,30 @@ pub struct ClassEdge {
     pub at: Mass,
     /// Whether a car exactly there is in this class.
     pub included: bool,
-    /// As the book prints it: `2650 lb`.
+    /// As the book prints it: `1120 kg`.
     pub printed: String,
+}
+
+impl ClassEdge {
+    /// As the book prints it, and in the reader's units beside that where those are others: `1120 kg (2,469.2 lb)`.
+    pub fn told(&self, units: Units) -> String {
+        let own = if self.printed.ends_with(Unit::Pound.word()) { Units::Inch } else { Units::Metric };
+        if own == units { self.printed.clone() } else { format!("{} ({})", self.printed, self.at.show(units)) }
+    }
+}
+
+/// Both edges of a class in words, each as it is told.
+pub(in crate::domain::rule_books) fn edges_in_words(
+    [over, upto]: [Option<&ClassEdge>; 2],
+    told: impl Fn(&ClassEdge) -> String,
+) -> String {
+    let over = over.map(|edge| format!("{} {}", if edge.included { "from" } else { "over" }, told(edge)));
+    let upto =
+        upto.map(|edge| format!("{} {}", if edge.included { "up to and including" } else { "under" }, told(edge)));
+    match (over, upto) {
+        (Some(over), Some(upto)) => format!("{over}, {upto}"),
+        (one, other) => one.or(other).unwrap_or_else(|| "any weight".to_owned()),
+    }
 }
 
 /// A tube size a class allows, at least; one of several.
@@ -58,7 +80,7 @@ pub struct TubeRow {
 }
 
 impl TubeRow {
-    /// Alternatives in words: `1.5 × .120 in or 1.75 × .095 in`.
+    /// Alternatives in words: `45 × 2.5 mm or 50 × 2 mm`.
     pub fn sizes(rows: &[Self]) -> String {
         rows.iter().map(|row| row.size.to_string()).collect::<Vec<_>>().join(" or ")
     }
@@ -141,18 +163,9 @@ impl WeightClass {
         }
     }
 
-    /// Its edges in words: "over 2199 lb, up to and including 2650 lb".
+    /// Its edges in words: "over 1120 kg, up to and including 1360 kg".
     pub fn edges(&self) -> String {
-        let over =
-            self.over.as_ref().map(|edge| format!("{} {}", if edge.included { "from" } else { "over" }, edge.printed));
-        let upto = self
-            .upto
-            .as_ref()
-            .map(|edge| format!("{} {}", if edge.included { "up to and including" } else { "under" }, edge.printed));
-        match (over, upto) {
-            (Some(over), Some(upto)) => format!("{over}, {upto}"),
-            (one, other) => one.or(other).unwrap_or_else(|| "any weight".to_owned()),
-        }
+        edges_in_words([self.over.as_ref(), self.upto.as_ref()], |edge| edge.printed.clone())
     }
 }
 
