@@ -99,8 +99,8 @@ fn a_car_that_weighs_in_under_the_edge_and_finishes_over_it_is_caught() {
 
 #[test]
 fn the_cages_own_tube_gussets_and_plates_count_until_it_stood_on_the_scale() {
-    let light = Tubes { hoop: TubeSize::inch(1.5, 0.120), other: TubeSize::inch(1.5, 0.095) };
-    let heavy = Tubes { hoop: TubeSize::inch(1.75, 0.120), other: TubeSize::inch(1.5, 0.120) };
+    let light = Tubes::new(TubeSize::inch(1.5, 0.120), TubeSize::inch(1.5, 0.095));
+    let heavy = Tubes::new(TubeSize::inch(1.75, 0.120), TubeSize::inch(1.5, 0.120));
     let record = example_record();
     let cage = solve(&record, &light);
     let sum: Mass = cage.members.iter().map(|bar| bar.mass).sum::<Mass>()

@@ -194,7 +194,7 @@ proptest! {
     #[test]
     fn whatever_is_measured_is_worked_out_or_refused(record in any_car(), outside in 20.0..80.0) {
         let tube = TubeSize::metric(outside, 2.5);
-        let cage = solve(&record, &Tubes { hoop: tube, other: tube });
+        let cage = solve(&record, &Tubes::new(tube, tube));
         sound(&cage)?;
     }
 

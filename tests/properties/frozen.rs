@@ -33,7 +33,7 @@ fn closed(mut value: Value) -> Option<BuildFacts> {
 }
 
 /// Every value's pointer, the last values first, and whether a whole list entry or a value that may be missing.
-fn pointers(at: &str, value: &Value, found: &mut Vec<String>) {
+pub(crate) fn pointers(at: &str, value: &Value, found: &mut Vec<String>) {
     match value {
         Value::Object(fields) => {
             for (name, value) in fields {

@@ -17,4 +17,5 @@ mod known;
 mod long_books;
 mod quantity;
 mod rules;
+mod taken_away;
 mod units;
