@@ -12,6 +12,7 @@ use crate::camera::{Phone, jpeg};
 use crate::house::{Browser, House};
 use crate::main_job::{begun, weigh};
 use crate::paper;
+use crate::rounds::approve;
 
 const SHEET: &str = "/builds/pine-coupe/lowering";
 const ROUNDS: &str = "/builds/pine-coupe/rounds";
@@ -139,12 +140,16 @@ async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_he
         assert!(answer.text.contains(why) && answer.text.contains("scrutineer A"), "{why}: {}", answer.text);
     }
     // All but one: recorded, and the plan still stands.
-    assert_eq!(send(reply(&joints[1..])).await.status, StatusCode::SEE_OTHER);
+    let confirmed = async |pairs: Vec<(String, String)>| {
+        let pairs: Vec<(&str, &str)> = pairs.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+        approve(&scrutineer, "/builds/pine-coupe/rounds/1/reply", &pairs).await
+    };
+    assert_eq!(confirmed(reply(&joints[1..])).await.status, StatusCode::SEE_OTHER);
     let now = found(&house).await;
     let Release::Partly { given, lacks } = &now.release else { panic!("{:?}", now.release) };
     assert_eq!(lacks.iter().map(ToString::to_string).collect::<Vec<_>>(), joints[..1]);
     assert_eq!((given.joints.len(), &now.hold), (joints.len() - 1, &Hold::JointsOnly(1)));
-    assert_eq!(send(reply(&joints)).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(confirmed(reply(&joints)).await.status, StatusCode::SEE_OTHER);
     assert!(matches!(found(&house).await.release, Release::Given(given) if given.round == 1));
     let sheet = floor.get(SHEET).await.text;
     assert!(

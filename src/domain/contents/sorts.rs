@@ -87,6 +87,11 @@ impl Sort {
         }
     }
 
+    /// Whether its balloon is its own, and not that of a part that something is said of.
+    pub(super) const fn is_part(self) -> bool {
+        matches!(self, Self::WeighIn | Self::Plate | Self::Gusset | Self::Stick | Self::Kit)
+    }
+
     /// Where it stands among a build's facts, where some of it is not frozen.
     const fn path(self) -> &'static str {
         match self {
