@@ -104,6 +104,7 @@ impl Sort {
             Self::Cut => "cuts/*",
             Self::Kit => "kit/*",
             Self::Measured => "measured/*",
+            Self::Way => "kit_ways/*/stays/*",
             _ => "",
         }
     }
@@ -138,6 +139,12 @@ impl Sort {
             Self::Cut => &[
                 ("member", Apart::Elsewhere("it stands under its bar")),
                 ("stick", Apart::Elsewhere("the stick is frozen by its number")),
+            ],
+            Self::Way => &[
+                ("build", OWN_NAME),
+                ("slug", Apart::Name("its address is given once")),
+                ("item/id", OWN_NAME),
+                ("item/version", COUNTS),
             ],
             Self::Kit => &[("id", OWN_NAME), ("version", COUNTS)],
             Self::Measured => &[
@@ -190,7 +197,7 @@ const NOT_FROZEN: [(&str, Apart); 19] = [
     ("kit_ways/*/here/build", THIS_CAR),
     ("kit_ways/*/here/car", THIS_CAR),
     ("kit_ways/*/here/slug", THIS_CAR),
-    ("kit_ways/*/here/item/id", OWN_NAME),
+    ("kit_ways/*/here/item/number", Apart::Name("its number is given once")),
     ("kit_ways/*/here/item", Apart::NoChange("the item is frozen as this car's kit")),
     ("kit_ways/*/here/photos", Apart::NoChange("its photographs are frozen as this car's")),
     ("text", Apart::NoChange("beside a value, how it was typed: the same value in other units is no change")),
