@@ -7,7 +7,7 @@ use super::error::ActionError;
 use crate::domain::faults::Fault;
 use crate::domain::ids::BuildId;
 use crate::domain::limits;
-use crate::domain::lowering::{Look, Lowering, UNDER, UP, WAY_UP};
+use crate::domain::lowering::{Look, Lowering, TICK, Task, UNDER, UP};
 use crate::domain::people::Deed;
 
 const ROOM: &str = "lowering";
@@ -15,9 +15,11 @@ const ROOM: &str = "lowering";
 /// What was looked at, as it is entered.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NewLook {
-    /// The plate over which the hole is, or the way up.
+    /// The plate over which the hole is, or the step that is ticked.
     pub place: String,
-    /// The hole as it is planned; empty for the way up.
+    /// The plan it is ticked for, by its mark.
+    pub plan: String,
+    /// The hole as it is planned; empty for a step.
     pub looked: Vec<f64>,
     /// What was ticked, by key.
     pub ticked: Vec<String>,
@@ -28,8 +30,12 @@ pub struct NewLook {
 impl NewLook {
     fn faults(&self) -> Vec<Fault> {
         let mut faults = limits::text_faults("note", &self.note);
-        let known = if self.place == WAY_UP { UP.as_slice() } else { UNDER.as_slice() };
-        if !self.ticked.iter().all(|key| known.iter().any(|(one, _)| one == key)) {
+        let known: Vec<&str> = match Task::ticked_at(&self.place) {
+            Some(Task::Up) => UP.iter().map(|(key, _)| *key).collect(),
+            Some(_) => vec![TICK],
+            None => UNDER.iter().map(|(key, _)| *key).collect(),
+        };
+        if !self.ticked.iter().all(|key| known.contains(&key.as_str())) {
             faults.push(Fault::new("ticked", "This is not on the list. Open the sheet again."));
         }
         faults
@@ -63,14 +69,21 @@ pub async fn plan(ctx: &Context, build: BuildId, lowering: Lowering) -> Result<(
 pub async fn look(ctx: &Context, build: BuildId, new: NewLook) -> Result<(), ActionError> {
     ctx.allow(Deed::RecordWork)?;
     refuse(new.faults())?;
-    let at = if new.place == WAY_UP { "The way back up".to_owned() } else { format!("The floor under {}", new.place) };
     let ticked = if new.ticked.is_empty() { "nothing".to_owned() } else { new.ticked.join(", ") };
-    let detail = json!({ "place": new.place, "looked": new.looked, "ticked": new.ticked, "note": new.note });
-    let entry = ctx.entry(ROOM, build, format!("{at} was looked at; ticked: {ticked}."), detail);
+    let what = match Task::ticked_at(&new.place) {
+        Some(Task::Up) => format!("The way back up was looked at; ticked: {ticked}."),
+        Some(task) if new.ticked.is_empty() => format!("A step of the lowering was taken back: {}.", task.gives()),
+        Some(task) => format!("A step of the lowering was ticked: {}.", task.gives()),
+        None => format!("The floor under {} was looked at; ticked: {ticked}.", new.place),
+    };
+    let detail =
+        json!({ "place": new.place, "plan": new.plan, "looked": new.looked, "ticked": new.ticked, "note": new.note });
+    let entry = ctx.entry(ROOM, build, what, detail);
     let look = Look {
         place: new.place,
         looked: new.looked,
         ticked: new.ticked,
+        plan: new.plan,
         note: new.note.trim().to_owned(),
         at: ctx.clock.now(),
         by: ctx.by.name.clone(),

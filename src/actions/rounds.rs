@@ -5,7 +5,8 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use super::questions::words_faults;
-use crate::domain::contents::Asks;
+use crate::domain::approving::{self, Beside};
+use crate::domain::contents::{Asks, Contents};
 use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::Fingerprint;
@@ -14,7 +15,7 @@ use crate::domain::ids::{Balloon, BuildId, QuestionId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
 use crate::domain::questions::Question;
-use crate::domain::rounds::{Decision, Reply, Round};
+use crate::domain::rounds::{Decision, Despite, Reply, Round};
 
 const ROOM: &str = "rounds";
 
@@ -48,6 +49,9 @@ pub struct NewReply {
     pub words: String,
     /// Who gave it, as typed.
     pub given_by: String,
+    /// What was read of all that is open in the round, by its fingerprint, and why it is approved all the same; none where
+    /// nobody was asked yet.
+    pub despite: Option<(Fingerprint, String)>,
     /// A question for each item, with its balloon as printed.
     pub items: Vec<(Option<Balloon>, String)>,
     /// The questions that it settles.
@@ -109,32 +113,39 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
 pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply, ActionError> {
     ctx.allow(Deed::Reply)?;
     refuse(reply_faults(&new))?;
+    let (round, open) = answered(ctx, build, &new).await?;
+    if round.packet_sha256 != new.packet_sha256 {
+        let why = "This is not the fingerprint of that round's packet. Look at the packet's cover.";
+        return Err(ActionError::Refused(vec![Fault::new("packet_sha256", why)]));
+    }
+    refuse(released_faults(&round, &new))?;
+    refuse(item_faults(&round, &new))?;
+    refuse(despite_faults(&open, &new))?;
+    let why = new.despite.as_ref().map(|(_, words)| words.trim().to_owned()).filter(|_| !open.is_empty());
+    let despite = why.map(|words| Despite { open, words });
     let at = ctx.clock.now();
     let asked: Vec<Question> = new.items.iter().map(|item| asked(ctx, build, item, new.given_by.trim())).collect();
     let detail = json!({
         "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
-        "released": new.released, "items": new.items, "settles": new.settles,
+        "released": new.released, "items": new.items, "settles": new.settles, "despite": despite,
     });
     let joints: Vec<String> = new.released.iter().map(ToString::to_string).collect();
     let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
-    let what = format!("The reply to round {} was recorded: {}{released}.", new.round, new.decision.word());
+    let passed = despite.as_ref().map(|despite| format!(", though {} still open", things(despite.open.len())));
+    let passed = passed.unwrap_or_default();
+    let what = format!("The reply to round {} was recorded: {}{released}{passed}.", new.round, new.decision.word());
     let entry = ctx.entry(ROOM, build, what, detail);
     let (id, by) = (ctx.clock.new_id().to_string(), ctx.by.name.clone());
     ctx.store
         .change(move |write| {
             Box::pin(async move {
-                let round = write.rounds(build).await?.into_iter().find(|round| round.number == new.round);
-                let round = round.ok_or(ActionError::NotFound("round"))?;
-                if round.packet_sha256 != new.packet_sha256 {
-                    let why = "This is not the fingerprint of that round's packet. Look at the packet's cover.";
-                    return Err(ActionError::Refused(vec![Fault::new("packet_sha256", why)]));
-                }
-                refuse(released_faults(&round, &new))?;
+                write.build(build).await?;
                 let reply = Reply {
                     id,
                     round: round.id,
                     decision: new.decision,
                     released: new.released,
+                    despite,
                     words: new.words.trim().to_owned(),
                     given_by: new.given_by.trim().to_owned(),
                     received: at,
@@ -153,6 +164,65 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
             })
         })
         .await
+}
+
+/// What is open in the round that a reply approves; nothing of one that does not approve.
+pub async fn still_open(ctx: &Context, build: BuildId, new: &NewReply) -> Result<Vec<String>, ActionError> {
+    ctx.allow(Deed::Reply)?;
+    Ok(answered(ctx, build, new).await?.1)
+}
+
+/// The round that is answered, and what is open in it where it is approved.
+async fn answered(ctx: &Context, build: BuildId, new: &NewReply) -> Result<(Round, Vec<String>), ActionError> {
+    let facts = ctx.store.facts(build).await?;
+    let round = facts.rounds.iter().find(|round| round.number == new.round).ok_or(ActionError::NotFound("round"))?;
+    if new.decision == Decision::NotYet {
+        return Ok((round.clone(), Vec::new()));
+    }
+    let changes = Findings::of(&facts, ctx.clock.today()).changes;
+    let beside = Beside { items: &new.items, settles: &new.settles };
+    Ok((round.clone(), approving::still_open(&facts, &changes, round, beside)))
+}
+
+fn things(count: usize) -> String {
+    if count == 1 { "1 thing is".to_owned() } else { format!("{count} things are") }
+}
+
+/// An approval over what is open is confirmed by somebody who read the list, and says why.
+fn despite_faults(open: &[String], new: &NewReply) -> Vec<Fault> {
+    if open.is_empty() {
+        return Vec::new();
+    }
+    let one = |at: &str, why: String| vec![Fault::new(at, why)];
+    match &new.despite {
+        None => one(
+            "despite",
+            format!(
+                "{} still open in this round. Nothing is recorded yet: read the list, tick that it was read, and write why \
+                 the scrutineer approves all the same.",
+                things(open.len())
+            ),
+        ),
+        Some((read, _)) if *read != approving::fingerprint(open) => {
+            one("despite", "What is open is not what was read. Read the list again, and tick it again.".to_owned())
+        }
+        Some((_, words)) if words.trim().is_empty() => {
+            one("despite_words", "Write why it is approved all the same, in the scrutineer's words.".to_owned())
+        }
+        Some((_, words)) => limits::text_faults("despite_words", words),
+    }
+}
+
+/// What is asked is asked of something that the round showed.
+fn item_faults(round: &Round, new: &NewReply) -> Vec<Fault> {
+    let Some(contents) = Contents::read(&round.contents) else { return Vec::new() };
+    let parts = new.items.iter().filter_map(|(about, _)| *about);
+    parts.filter(|part| !contents.shows(*part)).map(|part| Fault::new("items", not_shown(round.number, part))).collect()
+}
+
+/// What is said of a number that a round does not show.
+pub fn not_shown(round: u32, part: Balloon) -> String {
+    format!("{part} is not in round {round}. Look at the packet; leave it empty for the whole car.")
 }
 
 fn asked(ctx: &Context, build: BuildId, item: &(Option<Balloon>, String), by: &str) -> Question {

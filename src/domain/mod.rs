@@ -26,6 +26,7 @@ pub mod certificate;
 pub mod scale_class;
 pub mod scale_paper;
 pub mod weigh_in;
+pub mod approving;
 pub mod backups;
 pub mod balance;
 pub mod rule_books;

@@ -65,6 +65,15 @@ impl Decision {
     }
 }
 
+/// What was open in a round that was approved all the same.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Despite {
+    /// What was open, each in a sentence, as it was read before it was confirmed.
+    pub open: Vec<String>,
+    /// Why it is approved all the same, in the scrutineer's words.
+    pub words: String,
+}
+
 /// A reply to a round as it was received.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Reply {
@@ -80,6 +89,8 @@ pub struct Reply {
     pub words: String,
     /// Who gave it, as typed.
     pub given_by: String,
+    /// What was open in the round and approved all the same; none where nothing was, or it was not approved.
+    pub despite: Option<Despite>,
     /// When it was received.
     pub received: Timestamp,
     /// Who recorded it.

@@ -20,6 +20,7 @@ struct LookRow {
     place: String,
     looked: String,
     ticked: String,
+    plan: String,
     note: String,
     at: String,
     by: String,
@@ -31,6 +32,7 @@ impl LookRow {
             place: self.place,
             looked: listed("lowering_looks", "looked", &self.looked)?,
             ticked: listed("lowering_looks", "ticked", &self.ticked)?,
+            plan: self.plan,
             note: self.note,
             at: parsed("lowering_looks", "at", &self.at)?,
             by: self.by,
@@ -84,13 +86,14 @@ impl Write {
     /// Adds what was looked at.
     pub async fn add_look(&mut self, build: BuildId, look: &Look) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO lowering_looks (build, place, looked, ticked, note, at, by)
-             VALUES ($1, $2, $3, $4, $5, $6, $7)",
+            "INSERT INTO lowering_looks (build, place, looked, ticked, plan, note, at, by)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
         )
         .bind(build.to_string())
         .bind(&look.place)
         .bind(json(&look.looked)?)
         .bind(json(&look.ticked)?)
+        .bind(&look.plan)
         .bind(&look.note)
         .bind(moment(look.at))
         .bind(&look.by)

@@ -7,7 +7,7 @@ use super::handle::Store;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
 use crate::domain::ids::BuildId;
-use crate::domain::rounds::{Decision, Reply, Round};
+use crate::domain::rounds::{Decision, Despite, Reply, Round};
 
 #[derive(Debug, FromRow)]
 struct Row {
@@ -46,6 +46,7 @@ struct ReplyRow {
     round: String,
     decision: String,
     released: String,
+    despite: String,
     words: String,
     given_by: String,
     received: String,
@@ -59,6 +60,7 @@ impl ReplyRow {
             round: parsed("replies", "round", &self.round)?,
             decision: decision.ok_or(StoreError::Damaged { table: "replies", column: "decision" })?,
             released: listed("replies", "released", &self.released)?,
+            despite: despite(&self.despite)?,
             received: parsed("replies", "received", &self.received)?,
             id: self.id,
             words: self.words,
@@ -66,6 +68,13 @@ impl ReplyRow {
             by: self.by,
         })
     }
+}
+
+fn despite(text: &str) -> Result<Option<Despite>, StoreError> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    serde_json::from_str(text).map(Some).map_err(|_| StoreError::Damaged { table: "replies", column: "despite" })
 }
 
 /// A build's rounds, oldest first.
@@ -153,8 +162,8 @@ impl Write {
     /// Adds a reply.
     pub async fn add_reply(&mut self, reply: &Reply) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO replies (id, round, decision, words, given_by, received, by, released)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
+            "INSERT INTO replies (id, round, decision, words, given_by, received, by, released, despite)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
         )
         .bind(&reply.id)
         .bind(reply.round.to_string())
@@ -164,6 +173,7 @@ impl Write {
         .bind(moment(reply.received))
         .bind(&reply.by)
         .bind(json(&reply.released)?)
+        .bind(reply.despite.as_ref().map(json).transpose()?.unwrap_or_default())
         .execute(&mut self.connection)
         .await?;
         Ok(())

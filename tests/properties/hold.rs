@@ -34,6 +34,7 @@ fn approved_as(mut facts: BuildFacts, contents: &Value, text: String) -> BuildFa
         round: round.id,
         decision: Decision::Approved,
         released: joints.map(|(joint, _)| joint.parse().unwrap()).collect(),
+        despite: None,
         words: String::new(),
         given_by: "scrutineer A".to_owned(),
         received: AT,

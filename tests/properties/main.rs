@@ -15,6 +15,7 @@ mod hold;
 mod known;
 #[path = "../fixture/long_books.rs"]
 mod long_books;
+mod lowering;
 mod quantity;
 mod rules;
 mod taken_away;

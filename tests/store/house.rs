@@ -119,6 +119,7 @@ pub(crate) fn reply_to(round: &Round, decision: Decision) -> NewReply {
         packet_sha256: round.packet_sha256.clone(),
         decision,
         released: Vec::new(),
+        despite: None,
         words: "Seen.".to_owned(),
         given_by: "scrutineer".to_owned(),
         items: Vec::new(),

@@ -12,6 +12,7 @@ use crate::camera::{Phone, jpeg};
 use crate::house::{Browser, House};
 use crate::main_job::{begun, weigh};
 use crate::paper;
+use crate::rounds::approve;
 
 const SHEET: &str = "/builds/pine-coupe/lowering";
 const ROUNDS: &str = "/builds/pine-coupe/rounds";
@@ -139,12 +140,16 @@ async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_he
         assert!(answer.text.contains(why) && answer.text.contains("scrutineer A"), "{why}: {}", answer.text);
     }
     // All but one: recorded, and the plan still stands.
-    assert_eq!(send(reply(&joints[1..])).await.status, StatusCode::SEE_OTHER);
+    let confirmed = async |pairs: Vec<(String, String)>| {
+        let pairs: Vec<(&str, &str)> = pairs.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+        approve(&scrutineer, "/builds/pine-coupe/rounds/1/reply", &pairs).await
+    };
+    assert_eq!(confirmed(reply(&joints[1..])).await.status, StatusCode::SEE_OTHER);
     let now = found(&house).await;
     let Release::Partly { given, lacks } = &now.release else { panic!("{:?}", now.release) };
     assert_eq!(lacks.iter().map(ToString::to_string).collect::<Vec<_>>(), joints[..1]);
     assert_eq!((given.joints.len(), &now.hold), (joints.len() - 1, &Hold::JointsOnly(1)));
-    assert_eq!(send(reply(&joints)).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(confirmed(reply(&joints)).await.status, StatusCode::SEE_OTHER);
     assert!(matches!(found(&house).await.release, Release::Given(given) if given.round == 1));
     let sheet = floor.get(SHEET).await.text;
     assert!(
@@ -211,8 +216,50 @@ async fn each_hole_is_ticked_off_by_a_person_with_a_photograph() {
     }
     assert_eq!(save(&floor, &again).await.status, StatusCode::SEE_OTHER);
     assert_eq!(floor.get(SHEET).await.text.matches("▲ The hole moved since").count(), 2);
-    // Up again: nothing of the lowering is open any more.
+}
+
+/// A tick stands for its own step and for the plan it was made for: the way back up makes nothing else done.
+#[tokio::test]
+async fn a_tick_stands_for_its_own_step_and_its_own_plan() {
+    let house = House::new().await;
+    planned(&house).await;
+    let floor = house.browser("fabricator").await;
+    let looks = |place: &str| format!("{SHEET}/looks/{place}");
     let up = ["plates", "feet", "heights", "square"].map(|key| ("ticked", key));
     assert_eq!(floor.post(&looks("up"), &up).await.status, StatusCode::SEE_OTHER);
-    assert!(!open(&floor).await.contains("Lowering is blocked"));
+    let sheet = floor.get(SHEET).await.text;
+    assert!(!sheet.contains("<b>done:</b>"), "{sheet}");
+    assert!(sheet.contains("<b>ticked before its turn:</b> Bring the cage up"), "{sheet}");
+    let list = open(&floor).await;
+    for words in [
+        "Lowering is blocked",
+        "Look under the floor where the hole is cut",
+        "the cage standing on its plates again is ticked, and this is not there: the cage let down, the joints welded",
+        "Lowering, 0 of 9 steps done; next: Tack these bars",
+    ] {
+        assert!(list.contains(words), "{words}: {list}");
+    }
+    // Each of the others by its own tick, and back again; the release and the looks have none.
+    for place in ["tack", "stand"] {
+        assert_eq!(floor.post(&looks(place), &[("ticked", "done")]).await.to, format!("{SHEET}#{place}"));
+    }
+    for place in ["release", "look", "paint"] {
+        assert_eq!(floor.post(&looks(place), &[("ticked", "done")]).await.status, StatusCode::NOT_FOUND, "{place}");
+    }
+    assert_eq!(floor.post(&looks("cut"), &[("ticked", "lines")]).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(floor.get(SHEET).await.text.matches("<b>done:</b>").count(), 2);
+    assert_eq!(floor.post(&looks("cut"), &[("ticked", "done")]).await.status, StatusCode::SEE_OTHER);
+    let sheet = floor.get(SHEET).await.text;
+    assert!(sheet.contains("<b>Not there: the release, the look under each hole.</b>"), "{sheet}");
+    let printed = paper::words(&floor.get("/builds/pine-coupe/lowering.pdf").await.bytes);
+    assert!(printed.contains("TICKED BEFORE ITS TURN"), "{printed}");
+    assert_eq!(floor.post(&looks("cut"), &[]).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(floor.get(SHEET).await.text.matches("<b>ticked before its turn:</b>").count(), 1);
+    // Another plan: what was ticked for the one before counts no more, and says so.
+    let plan = [("wanted", "yes"), ("room", "7 in"), ("over", "1/4"), ("roof_front", "43 1/4"), ("under", "610 mm")];
+    assert_eq!(floor.post(SHEET, &plan).await.to, SHEET);
+    let sheet = floor.get(SHEET).await.text;
+    assert!(!sheet.contains("<b>done:</b>"), "{sheet}");
+    assert_eq!(sheet.matches("Ticked for an earlier plan, which does not count").count(), 4, "{sheet}");
+    assert!(open(&floor).await.contains("the bars tacked was ticked for an earlier plan"));
 }

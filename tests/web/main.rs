@@ -40,6 +40,7 @@ mod people;
 mod phones;
 mod photos;
 mod questions;
+mod rounds;
 mod rulings;
 mod seams;
 mod sending;

@@ -8,6 +8,7 @@ use crate::cage::{save, typed};
 use crate::camera::{Phone, jpeg};
 use crate::house::{Browser, House};
 use crate::paper;
+use crate::rounds::approve;
 
 const TICKS: [&str; 4] = ["tank at half", "crew out", "loose gear out", "stage wheels on"];
 
@@ -110,11 +111,12 @@ async fn from_four_pads_to_a_released_hold() {
     // A reply to the old round is kept and releases nothing; one to the newest does.
     let mut late = reply;
     late[1].1 = "approved";
-    office.post("/builds/pine-coupe/rounds/1/reply", &late[..3]).await;
+    approve(&office, "/builds/pine-coupe/rounds/1/reply", &late[..3]).await;
     assert_eq!(found().await.hold, Hold::Waiting(2));
     let sha256 = house.store.rounds(build).await.unwrap()[1].packet_sha256.text().to_owned();
     let yes = [("packet_sha256", sha256.as_str()), ("decision", "approved"), ("given_by", "the league's scrutineer")];
-    assert_eq!(scrutineer.post("/builds/pine-coupe/rounds/2/reply", &yes).await.status, StatusCode::SEE_OTHER);
+    let approved = approve(&scrutineer, "/builds/pine-coupe/rounds/2/reply", &yes).await;
+    assert_eq!(approved.status, StatusCode::SEE_OTHER);
     assert!(matches!(found().await.hold, Hold::Released { round: 2, .. }));
     assert!(found().await.changes.is_empty());
     assert!(
@@ -127,7 +129,9 @@ async fn from_four_pads_to_a_released_hold() {
     }
     assert_eq!(save(&fabricator, &again).await.status, StatusCode::SEE_OTHER);
     assert!(!found().await.changes.is_empty());
-    assert!(office.get("/builds/pine-coupe").await.text.contains("changed since the scrutineer approved round 2"));
+    let lapsed = office.get("/builds/pine-coupe").await.text;
+    assert!(lapsed.contains("since the scrutineer approved round 2, which releases nothing any more"), "{lapsed}");
+    assert!(lapsed.contains("HELD: tacks only.") && !lapsed.contains("Released:"), "{lapsed}");
 }
 
 #[tokio::test]

@@ -3,6 +3,7 @@
 use crate::actions::{packet, rounds};
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
+use crate::domain::approving;
 use crate::domain::ids::{Balloon, BuildId};
 use crate::domain::people::Role;
 use crate::domain::rounds::{Asked, Decision, Round};
@@ -22,16 +23,22 @@ pub(super) async fn reply(
     (decision, words): (Decision, &str),
     items: Vec<(Option<Balloon>, String)>,
 ) -> Result<(), DemoError> {
-    let reply = rounds::NewReply {
+    let mut reply = rounds::NewReply {
         round: round.number,
         packet_sha256: round.packet_sha256.clone(),
         decision,
         released: Vec::new(),
+        despite: None,
         words: words.to_owned(),
         given_by: "the league's scrutineer".to_owned(),
         items,
         settles: Vec::new(),
     };
-    rounds::reply(&house.at(Role::Scrutineer, past)?, round.build, reply).await?;
+    let scrutineer = house.at(Role::Scrutineer, past)?;
+    let open = rounds::still_open(&scrutineer, round.build, &reply).await?;
+    if !open.is_empty() {
+        reply.despite = Some((approving::fingerprint(&open), "I look at these at final inspection.".to_owned()));
+    }
+    rounds::reply(&scrutineer, round.build, reply).await?;
     Ok(())
 }

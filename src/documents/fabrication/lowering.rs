@@ -117,12 +117,18 @@ fn ordered(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
     for (number, step) in (1..).zip(plan.steps(lowered.release, lowered.looks, of.units)) {
         let word = match step.state {
             State::Done => "done: ",
+            State::OutOfTurn => "TICKED BEFORE ITS TURN: ",
             State::Open => "",
             State::Blocked => "BLOCKED: ",
         };
-        let waits = if step.blocked_by.is_empty() { String::new() } else { format!(" Waits for {}.", step.blocked_by) };
+        let waits = match (step.blocked_by.as_str(), step.lacks.as_str()) {
+            ("", "") => String::new(),
+            ("", lacks) => format!(" Not there: {lacks}."),
+            (waits, _) => format!(" Waits for {waits}."),
+        };
+        let void = if step.void { " It was ticked for an earlier plan, which does not count." } else { "" };
         let parts = if step.parts.is_empty() { String::new() } else { format!(" {}.", named(&step.parts)) };
-        page.words(&format!("{number}. {word}{}{waits}{parts}", step.what), Style { size: TYPE, ..Style::SMALL });
+        page.words(&format!("{number}. {word}{}{waits}{void}{parts}", step.what), Style { size: TYPE, ..Style::SMALL });
     }
     for weld in &plan.welds {
         let later = match weld.later.as_slice() {

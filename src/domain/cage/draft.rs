@@ -160,7 +160,7 @@ impl<'a> Draft<'a> {
 }
 
 /// The words a key reads as.
-pub(super) fn words(key: &str) -> String {
+pub fn words(key: &str) -> String {
     key.replace(['-', '/'], " ")
 }
 

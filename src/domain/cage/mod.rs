@@ -37,6 +37,7 @@ pub mod where_measured;
 mod written;
 
 pub use basic_structure::BasicStructure;
+pub use draft::words as key_words;
 pub use fittings::{
     Arm, Fixing, Foot, GussetKind, GussetRecord, MainBars, PlateRecord, Toward, TubeOverride, TubeRole, Tubes,
 };

@@ -49,6 +49,9 @@ pub struct Contents {
     /// What is drawn over those photographs, by balloon; not there before anything was drawn.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub drawn: BTreeMap<String, Vec<String>>,
+    /// The photographs that are asked for and not there, by the part they would be of.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub missing: BTreeMap<String, Vec<String>>,
     /// Each rule's word with its figure, by rule and balloon.
     pub verdicts: BTreeMap<String, String>,
     /// Each verdict whole, by the same.
@@ -104,7 +107,7 @@ impl Asks {
 }
 
 /// The format that is written.
-const FORMAT: u32 = 2;
+pub(super) const FORMAT: u32 = 2;
 
 const CAR: Balloon = Balloon::new(Kind::Car, 1);
 
@@ -124,6 +127,7 @@ impl Contents {
             parts: parts(facts, found),
             photos: photos(facts),
             drawn: drawn(facts),
+            missing: missing(found),
             verdicts: judged(found, line),
             judged: judged(found, whole),
             record: frozen::record(facts, found),
@@ -252,6 +256,16 @@ fn photos(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
         there.sort();
     }
     photos
+}
+
+/// The shots that are asked for and not taken, by their parts.
+fn missing(found: &Findings) -> BTreeMap<String, Vec<String>> {
+    let mut missing: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for shot in found.shots.iter().filter(|shot| !shot.taken()) {
+        let view = shot.view.clone().unwrap_or_else(|| shot.what.trim_end_matches('.').to_owned());
+        missing.entry(shot.of.to_string()).or_default().push(view);
+    }
+    missing
 }
 
 /// What stands drawn over the photographs that count, by the part they are of.

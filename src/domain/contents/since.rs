@@ -2,10 +2,14 @@
 
 use std::collections::BTreeSet;
 
+use super::frozen::Thing;
 use super::leaves::Leaves;
 use super::{CAR, Change, Contents, FORMAT, told};
 use crate::domain::ids::Balloon;
 use crate::domain::verdicts::Word;
+
+/// The words of a verdict that fails, as they are written.
+const FAILS: [&str; 2] = ["short_by", "over_by"];
 
 impl Contents {
     /// What is not as it was put before the scrutineer. The log, the questions and the photographs still to come go on;
@@ -111,6 +115,29 @@ impl Contents {
         let (at, rule) = self.rule_of(before, key);
         let said = |line: Option<String>| line.unwrap_or_else(|| "no such rule".to_owned());
         Change { at, what: format!("{rule}: was {}; now {}", said(was), said(is)), adds }
+    }
+
+    /// Each verdict's part, its rule, and its word with its figure.
+    pub fn told(&self) -> impl Iterator<Item = (Balloon, String, &str)> {
+        self.verdicts.iter().map(|(key, line)| {
+            let (of, rule) = self.rule_of(self, key);
+            (of, rule, line.as_str())
+        })
+    }
+
+    /// What fails and is left to the scrutineer: part and rule.
+    pub fn found_failing(&self) -> impl Iterator<Item = (Balloon, String)> {
+        let fails = |leaves: &Leaves| leaves.get("found").is_some_and(|found| FAILS.contains(&found.is()));
+        self.judged.iter().filter(move |(_, leaves)| fails(leaves)).map(|(key, _)| self.rule_of(self, key))
+    }
+
+    /// Whether it shows a part under this number, so that a reply can speak of it.
+    pub fn shows(&self, part: Balloon) -> bool {
+        let named = |name: &str| name.parse() == Ok(part);
+        part == CAR
+            || self.parts.keys().chain(self.questions.keys()).any(|name| named(name))
+            || self.told().any(|(of, _, _)| of == part)
+            || self.record.keys().filter_map(|key| Thing::of(key)).any(|thing| thing.at == part && thing.sort.is_part())
     }
 
     /// The part and the rule of a verdict's key.

@@ -87,6 +87,11 @@ impl Sort {
         }
     }
 
+    /// Whether its balloon is its own, and not that of a part that something is said of.
+    pub(super) const fn is_part(self) -> bool {
+        matches!(self, Self::WeighIn | Self::Plate | Self::Gusset | Self::Stick | Self::Kit)
+    }
+
     /// Where it stands among a build's facts, where some of it is not frozen.
     const fn path(self) -> &'static str {
         match self {
@@ -99,6 +104,7 @@ impl Sort {
             Self::Cut => "cuts/*",
             Self::Kit => "kit/*",
             Self::Measured => "measured/*",
+            Self::Way => "kit_ways/*/stays/*",
             _ => "",
         }
     }
@@ -133,6 +139,12 @@ impl Sort {
             Self::Cut => &[
                 ("member", Apart::Elsewhere("it stands under its bar")),
                 ("stick", Apart::Elsewhere("the stick is frozen by its number")),
+            ],
+            Self::Way => &[
+                ("build", OWN_NAME),
+                ("slug", Apart::Name("its address is given once")),
+                ("item/id", OWN_NAME),
+                ("item/version", COUNTS),
             ],
             Self::Kit => &[("id", OWN_NAME), ("version", COUNTS)],
             Self::Measured => &[
@@ -185,7 +197,7 @@ const NOT_FROZEN: [(&str, Apart); 19] = [
     ("kit_ways/*/here/build", THIS_CAR),
     ("kit_ways/*/here/car", THIS_CAR),
     ("kit_ways/*/here/slug", THIS_CAR),
-    ("kit_ways/*/here/item/id", OWN_NAME),
+    ("kit_ways/*/here/item/number", Apart::Name("its number is given once")),
     ("kit_ways/*/here/item", Apart::NoChange("the item is frozen as this car's kit")),
     ("kit_ways/*/here/photos", Apart::NoChange("its photographs are frozen as this car's")),
     ("text", Apart::NoChange("beside a value, how it was typed: the same value in other units is no change")),

@@ -6,7 +6,7 @@ use super::Change;
 use super::frozen::{Record, Thing};
 use super::leaves::{Leaf, Leaves};
 use super::sorts::Sort;
-use crate::domain::cage::{BasicStructure, TapeMeasure};
+use crate::domain::cage::{BasicStructure, TapeMeasure, key_words};
 use crate::domain::car_dates::CarDate;
 
 /// So many values of a new thing are told.
@@ -32,7 +32,8 @@ fn of_thing(key: &str, was: Option<&Leaves>, is: Option<&Leaves>) -> Vec<Change>
         // New photographs and marks are counted with their bytes.
         (None, Some(_)) | (Some(_), None) if matches!(thing.sort, Sort::Photo | Sort::Mark) => Vec::new(),
         (None, Some(is)) if !thing.sort.alone() => {
-            let values: Vec<String> = is.iter().map(|(path, leaf)| thing.value(path, leaf)).take(VALUES).collect();
+            let said = is.iter().filter(|(path, _)| !thing.sort.goes_without_saying(path));
+            let values: Vec<String> = said.map(|(path, leaf)| thing.value(path, leaf)).take(VALUES).collect();
             one(format!("{} is new: {}", thing.word(), values.join(", ")), true)
         }
         (Some(_), None) if !thing.sort.alone() => one(format!("{} is not there any more", thing.word()), false),
@@ -112,6 +113,7 @@ impl Thing {
             (Sort::Cage, _) if self.which == "structure" => {
                 text.parse().map_or_else(|_| text.to_owned(), |structure: BasicStructure| structure.word().to_owned())
             }
+            _ if KEYS.contains(&last_of(path)) => key_words(text),
             (Sort::Cage, _) | (Sort::HandBar, "role") | (Sort::Body, "part") => text.replace('_', " "),
             _ => text.to_owned(),
         }
@@ -125,6 +127,13 @@ impl Sort {
             self,
             Self::Build | Self::Car | Self::Wheels | Self::Cage | Self::Measures | Self::Dies | Self::Lowering
         )
+    }
+
+    /// Whether a value of a new thing is left out of the sentence: when and by whom it was entered, and where a gusset
+    /// sits, which its number says.
+    fn goes_without_saying(self, path: &str) -> bool {
+        let gusset = self == Self::Gusset && (path.starts_with("between") || path == "joint");
+        gusset || matches!(last_of(path), "at" | "by" | "recorded" | "toward" | "printed")
     }
 
     /// What a value is called; empty where its own text says it.
@@ -147,6 +156,13 @@ impl Sort {
             _ => spoken(path),
         }
     }
+}
+
+/// The fields that name a bar or a joint by its key.
+const KEYS: [&str; 5] = ["on", "bar", "member", "joint", "corner_with"];
+
+fn last_of(path: &str) -> &str {
+    path.rsplit('/').next().unwrap_or(path)
 }
 
 /// A path as one says it.

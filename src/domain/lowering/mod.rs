@@ -23,7 +23,7 @@ pub use reckoned::{GUSSETS, TAKEN};
 pub use release::Release;
 pub use roof::{LOOKS_UP, RoofJoint};
 pub use shots::shot_under;
-pub use steps::{State, Step};
+pub use steps::{State, Step, TICK, Task};
 
 /// The figures a plan is made with, as typed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -108,12 +108,15 @@ pub const WAY_UP: &str = "up";
 /// What a person looked at and ticked.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Look {
-    /// The plate over which the hole is, or the way up.
+    /// The plate over which the hole is, or the step that is ticked.
     pub place: String,
-    /// The hole as it was planned then: forward and left of the origin, long, wide, mm; empty for the way up.
+    /// The hole as it was planned then: forward and left of the origin, long, wide, mm; empty for a step.
     pub looked: Vec<f64>,
     /// What was ticked, by key.
     pub ticked: Vec<String>,
+    /// The plan it was ticked for, by its mark; empty where that was not kept.
+    #[serde(default)]
+    pub plan: String,
     /// What there is to say.
     pub note: String,
     /// When.

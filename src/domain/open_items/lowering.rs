@@ -4,13 +4,14 @@ use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::hold::named;
-use crate::domain::lowering::Release;
+use crate::domain::lowering::{Release, State, Step};
 use crate::quantity::{Length, Units};
 
 /// Until the cage is up again.
 pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
     let Some(plan) = &found.lowering else { return Vec::new() };
-    if plan.up_again(&facts.looks).is_some() || plan.drop == Length::default() {
+    let steps = plan.steps(&found.release, &facts.looks, units);
+    if steps.iter().all(|step| step.state == State::Done) || plan.drop == Length::default() {
         return Vec::new();
     }
     let mut open = Vec::new();
@@ -58,6 +59,7 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
         Release::NothingToAsk | Release::Given(_) | Release::WholeCage => None,
     };
     open.extend(waits.map(|(what, waits, place)| OpenItem::missing(what, waits, place)));
+    open.extend(of_steps(&steps));
     for hole in plan.holes.iter().filter(|hole| hole.covered < Length::default()) {
         let by = (-hole.covered).by_tape(units);
         let what = format!("The plate does not cover the hole under it: {by} of the hole stay open");
@@ -85,4 +87,25 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
         open.push(item(what, Waits::Fabricator).at(*joint));
     }
     open
+}
+
+/// What was ticked before its turn or for another plan, and what comes next.
+fn of_steps(steps: &[Step]) -> Vec<OpenItem> {
+    let item = |what: String| OpenItem::missing(what, Waits::Fabricator, Place::Lowering);
+    let early = steps.iter().filter(|step| step.state == State::OutOfTurn).map(|step| {
+        item(format!("Lowering: {} is ticked, and this is not there: {}", step.task.gives(), step.lacks))
+            .sort(Sort::Fails)
+    });
+    let void = steps.iter().filter(|step| step.void).map(|step| {
+        item(format!(
+            "Lowering: {} was ticked for an earlier plan, which does not count: look at the plan, and tick it again",
+            step.task.gives()
+        ))
+    });
+    let done = steps.iter().filter(|step| step.state == State::Done).count();
+    let next = steps.iter().find(|step| step.state == State::Open);
+    let next = next.map(|step| {
+        item(format!("Lowering, {done} of {} steps done; next: {}", steps.len(), step.what.trim_end_matches('.')))
+    });
+    early.chain(void).chain(next).collect()
 }

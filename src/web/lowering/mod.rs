@@ -19,7 +19,7 @@ use crate::actions::{self, ActionError};
 use crate::documents::fabrication::{Lowered, lowering_sheets, make};
 use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
-use crate::domain::lowering::{Lowering, Plan, Release, Settings, WAY_UP};
+use crate::domain::lowering::{Lowering, Plan, Release, Settings, Task};
 use crate::domain::people::Deed;
 
 /// The room's addresses.
@@ -87,12 +87,13 @@ async fn look(
     let plan = found.lowering.as_ref().ok_or(Problem::NotFound)?;
     let looked = match plan.holes.iter().find(|hole| hole.plate.to_string() == place) {
         Some(hole) => hole.mark(),
-        None if place == WAY_UP => Vec::new(),
+        None if Task::ticked_at(&place).is_some() => Vec::new(),
         None => return Err(Problem::NotFound),
     };
     let mut form = Form::of(seen.who.units, typed);
     let at = format!("note_{place}");
-    let new = NewLook { place: place.clone(), looked, ticked: form.chosen("ticked"), note: form.text(&at).to_owned() };
+    let (ticked, note) = (form.chosen("ticked"), form.text(&at).to_owned());
+    let new = NewLook { place: place.clone(), plan: plan.mark(), looked, ticked, note };
     match actions::lowering::look(&seen.who.ctx, seen.build(), new).await {
         Ok(()) => return Ok(Redirect::to(&seen.address(&format!("/lowering#{place}"))).into_response()),
         Err(ActionError::Refused(faults)) => {

@@ -6,7 +6,7 @@ use crate::domain::cage::Cage;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::lowering::{
-    GUSSETS, Hole, Look, Plan, Release, RoofJoint, State, Step, TAKEN, UNDER, UP, WAY_UP, shot_under,
+    GUSSETS, Hole, Look, Plan, Release, RoofJoint, State, Step, TAKEN, Task, UNDER, UP, WAY_UP, shot_under,
 };
 use crate::domain::people::{Deed, may};
 use crate::drawing::Mark;
@@ -63,6 +63,8 @@ struct Shown {
     steps: Vec<StepShown>,
     heights: Vec<(String, String, String)>,
     up: Ticks,
+    /// Whether the way back up was ticked for another plan.
+    up_void: bool,
 }
 
 struct Part {
@@ -111,6 +113,16 @@ struct StepShown {
     sign: &'static str,
     word: &'static str,
     blocked_by: String,
+    /// What it rests on and is not there, where it was ticked all the same.
+    lacks: String,
+    /// Whether it was ticked for another plan.
+    void: bool,
+    /// Its place among the ticks; empty where it has no tick of its own here.
+    place: &'static str,
+    /// Whether it is ticked for this plan.
+    on: bool,
+    /// Who ticked it last, and when.
+    told: String,
 }
 
 impl LoweringSheet {
@@ -158,6 +170,12 @@ impl Shown {
         let part = |balloon: &Balloon| part(seen, *balloon);
         let parts = |balloons: &[Balloon]| balloons.iter().map(part).collect::<Vec<_>>();
         let role = |bar: Balloon| cage.member(bar).map_or("bar", |bar| bar.role.word()).to_owned();
+        let (up_void, mut up) =
+            (plan.up_is_void(looks), Ticks::of(seen, WAY_UP, (&UP, plan.up_again(looks).is_some()), typed));
+        if up_void && typed.1 != Some(WAY_UP) {
+            // What was ticked for another plan is ticked anew, one by one.
+            up.lines.iter_mut().for_each(|line| line.2 = false);
+        }
         let drawn = |draw: fn(&Cage, &Plan, Drawing) -> Vec<Mark>, frame| {
             let marks = draw(cage, plan, Drawing { frame, size: SIZE, units });
             Svg::of(&marks, frame, |balloon| Some(seen.address(&part_address(*balloon))))
@@ -192,7 +210,8 @@ impl Shown {
                 .iter()
                 .map(|height| (height.what.clone(), height.is.by_tape(units), height.typed.clone()))
                 .collect(),
-            up: Ticks::of(seen, WAY_UP, (&UP, plan.up_again(looks).is_some()), typed),
+            up,
+            up_void,
         }
     }
 }
@@ -282,8 +301,13 @@ impl Ticks {
 
 impl StepShown {
     fn of(seen: &Seen, step: &Step) -> Self {
+        let (key, clock) = (step.task.key(), &seen.who.ctx.clock);
+        // The way back up has a list of its own further down.
+        let own = step.task != Task::Up && Task::ticked_at(key).is_some();
+        let last = seen.facts.looks.iter().find(|look| look.place == key && !look.ticked.is_empty());
         let (sign, word) = match step.state {
             State::Done => ("full", "done"),
+            State::OutOfTurn => ("stop", "ticked before its turn"),
             State::Open => ("open", "to do"),
             State::Blocked => ("stop", "blocked"),
         };
@@ -293,6 +317,11 @@ impl StepShown {
             sign,
             word,
             blocked_by: step.blocked_by.clone(),
+            lacks: step.lacks.clone(),
+            void: step.void,
+            place: if own { key } else { "" },
+            on: last.is_some() && !step.void,
+            told: last.map(|look| format!("{}, {}", look.by, clock.minute_of(look.at))).unwrap_or_default(),
         }
     }
 }

@@ -18,6 +18,8 @@ use super::problem::Problem;
 use crate::actions::packet;
 use crate::actions::rounds::NewReply;
 use crate::actions::{self, ActionError};
+use crate::domain::contents::Contents;
+use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::{Balloon, QuestionId};
 use crate::domain::people::Deed;
 use crate::domain::rounds::{Asked, Decision};
@@ -90,7 +92,7 @@ async fn reply(
     let seen = seen.who_may(Deed::Reply)?;
     let round = number.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(seen.who.units, typed);
-    if let Some(new) = read(&mut form, round) {
+    if let Some(new) = read(&mut form, &seen, round) {
         match actions::rounds::reply(&seen.who.ctx, seen.build(), new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/rounds")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
@@ -100,7 +102,9 @@ async fn reply(
     sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
 }
 
-fn read(form: &mut Form, round: u32) -> Option<NewReply> {
+fn read(form: &mut Form, seen: &Seen, round: u32) -> Option<NewReply> {
+    let showed = seen.facts.rounds.iter().find(|one| one.number == round);
+    let showed = showed.and_then(|round| Contents::read(&round.contents));
     let decision = match form.text("decision") {
         "approved" => Some(Decision::Approved),
         "not yet" => Some(Decision::NotYet),
@@ -109,22 +113,23 @@ fn read(form: &mut Form, round: u32) -> Option<NewReply> {
             None
         }
     };
-    let mut items = Vec::new();
     for line in 1..=LINES {
-        let (about, kind, asked) = (format!("about_{line}"), format!("kind_{line}"), format!("asked_{line}"));
-        let text = form.text(&asked).to_owned();
-        if text.is_empty() {
-            if !form.text(&about).is_empty() {
-                form.fault(&asked, "Write what is asked of it.");
-            }
-            continue;
+        let (about, asked) = (format!("about_{line}"), format!("asked_{line}"));
+        if form.text(&asked).is_empty() && !form.text(&about).is_empty() {
+            form.fault(&asked, "Write what is asked of it.");
         }
         let part: Option<Balloon> = form.parse(&about, "A number of the packet, like J7; or leave it empty.");
-        let text = if form.text(&kind) == "change" { format!("Change asked: {text}") } else { text };
-        items.push((part, text));
+        if let (Some(part), Some(showed)) = (part, &showed)
+            && !showed.shows(part)
+        {
+            form.fault(&about, actions::rounds::not_shown(round, part));
+        }
     }
+    let items = items(form);
     let released: Vec<Balloon> = form.chosen("released").iter().filter_map(|joint| joint.parse().ok()).collect();
-    let settles: Vec<QuestionId> = form.chosen("settles").iter().filter_map(|id| id.parse().ok()).collect();
+    let settles = settles(form);
+    let read: Option<Fingerprint> = form.parse("despite", "This is no fingerprint. Open the sheet again.");
+    let despite = read.map(|read| (read, form.text("despite_words").to_owned()));
     let packet_sha256 = form.parse("packet_sha256", "This is no fingerprint. Open the sheet again.");
     if form.is_faulty() {
         return None;
@@ -135,9 +140,26 @@ fn read(form: &mut Form, round: u32) -> Option<NewReply> {
         packet_sha256: packet_sha256?,
         decision: decision?,
         released,
+        despite,
         words,
         given_by,
         items,
         settles,
     })
+}
+
+/// What is asked, line by line; what does not read is left out here and told at its field.
+fn items(form: &Form) -> Vec<(Option<Balloon>, String)> {
+    let item = |line: usize| {
+        let text = form.text(&format!("asked_{line}"));
+        let change = form.text(&format!("kind_{line}")) == "change";
+        let text = if change { format!("Change asked: {text}") } else { text.to_owned() };
+        (form.text(&format!("about_{line}")).parse().ok(), text)
+    };
+    (1..=LINES).filter(|line| !form.text(&format!("asked_{line}")).is_empty()).map(item).collect()
+}
+
+/// The questions that were ticked as settled.
+fn settles(form: &Form) -> Vec<QuestionId> {
+    form.chosen("settles").iter().filter_map(|id| id.parse().ok()).collect()
 }

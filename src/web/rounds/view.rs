@@ -3,6 +3,7 @@
 use askama::Template;
 
 use super::LINES;
+use crate::domain::approving::{self, Beside};
 use crate::domain::contents::{self, Asks};
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::short;
@@ -48,6 +49,8 @@ struct Issued {
     edition: String,
     /// The joints it asks for; empty where it asks about the whole cage.
     early: String,
+    /// Whether what it asked cannot be read.
+    unreadable: bool,
     replies: Vec<Answered>,
 }
 
@@ -57,6 +60,9 @@ struct Answered {
     day: String,
     words: String,
     released: String,
+    /// What was open and approved all the same, and why.
+    despite: Vec<String>,
+    despite_words: String,
 }
 
 struct Changed {
@@ -80,6 +86,12 @@ struct ReplyForm {
     /// What is wrong with those ticks.
     early_why: String,
     settles: Vec<(String, String, bool)>,
+    /// What is open in the round, once it is to be approved all the same.
+    open: Vec<String>,
+    /// That list by its fingerprint, and whether it was ticked as read.
+    despite: (String, bool),
+    despite_why: String,
+    despite_words: Field,
 }
 
 impl Rounds {
@@ -94,12 +106,20 @@ impl Rounds {
             typed => typed.to_owned(),
         };
         let reply = facts.rounds.last().filter(|_| may(role, Deed::Reply));
-        let reply = reply.map(|round| ReplyForm::of(seen, round, form));
-        let shown: Vec<&Field> =
-            reply.iter().flat_map(|reply| reply.fields.iter().chain(reply.lines.iter().flatten())).collect();
+        let reply = reply.map(|round| ReplyForm::of(seen, found, round, form));
+        let fields = |reply: &'_ ReplyForm| {
+            [&reply.despite_words]
+                .into_iter()
+                .chain(&reply.fields)
+                .chain(reply.lines.iter().flatten())
+                .cloned()
+                .collect::<Vec<Field>>()
+        };
+        let shown: Vec<Field> = reply.iter().flat_map(fields).collect();
         let decision = form.field("decision", "");
         let released = form.field("released", "");
-        let faults = form.other_faults(&shown.into_iter().chain([&decision, &released]).collect::<Vec<_>>());
+        let despite = form.field("despite", "");
+        let faults = form.other_faults(&shown.iter().chain([&decision, &released, &despite]).collect::<Vec<_>>());
         let early = found.lowering.as_ref().filter(|_| !matches!(found.hold, Hold::Released { .. }));
         let early = early.map(Plan::asks).unwrap_or_default().into_iter();
         Self {
@@ -142,6 +162,8 @@ impl Issued {
             day: clock.day_of(reply.received).to_string(),
             words: reply.words.clone(),
             released: named(&reply.released),
+            despite: reply.despite.as_ref().map(|despite| despite.open.clone()).unwrap_or_default(),
+            despite_words: reply.despite.as_ref().map(|despite| despite.words.clone()).unwrap_or_default(),
         };
         Self {
             number: round.number,
@@ -150,6 +172,7 @@ impl Issued {
             short: short(round.packet_sha256.text()),
             edition: contents::edition_of(round).unwrap_or_default(),
             packet: seen.address(&format!("/rounds/{}/packet.pdf", round.number)),
+            unreadable: Asks::of(round) == Asks::Unreadable,
             early: named(Asks::of(round).joints().keys()),
             replies: own.map(answered).collect(),
         }
@@ -157,7 +180,15 @@ impl Issued {
 }
 
 impl ReplyForm {
-    fn of(seen: &Seen, round: &Round, form: &Form) -> Self {
+    fn of(seen: &Seen, found: &Findings, round: &Round, form: &Form) -> Self {
+        let open = if form.text("decision") == "approved" {
+            let (items, settles) = (super::items(form), super::settles(form));
+            let beside = Beside { items: &items, settles: &settles };
+            approving::still_open(&seen.facts, &found.changes, round, beside)
+        } else {
+            Vec::new()
+        };
+        let read = approving::fingerprint(&open).text().to_owned();
         let decision = form.field("decision", "");
         let (settled, ticked) = (form.chosen("settles"), form.chosen("released"));
         let early = Asks::of(round).joints().into_iter().map(|(joint, welds)| {
@@ -165,8 +196,8 @@ impl ReplyForm {
             let on = ticked.contains(&joint);
             (joint, welds, on)
         });
-        let open = seen.facts.questions.iter().filter(|question| question.settled.is_none());
-        let settles = open.map(|question| {
+        let unsettled = seen.facts.questions.iter().filter(|question| question.settled.is_none());
+        let settles = unsettled.map(|question| {
             let id = question.id.to_string();
             let about = question.about.map(|about| format!(" ({about})")).unwrap_or_default();
             let ticked = settled.contains(&id);
@@ -197,6 +228,12 @@ impl ReplyForm {
             early: early.collect(),
             early_why: form.field("released", "").fault.unwrap_or_default(),
             settles: settles.collect(),
+            despite: (read.clone(), form.text("despite") == read),
+            open,
+            despite_why: form.field("despite", "").fault.unwrap_or_default(),
+            despite_words: form
+                .field("despite_words", "Why it is approved all the same, in the scrutineer's words")
+                .area(),
         }
     }
 }
