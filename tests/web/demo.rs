@@ -11,7 +11,7 @@ use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
 use tackbook::domain::cage::End;
 use tackbook::domain::carried::{Thing, Way};
 use tackbook::domain::cut_list::balance;
-use tackbook::domain::cut_plan::of_build;
+use tackbook::domain::cut_plan::{Effort, of_build};
 use tackbook::domain::facts::BuildFacts;
 use tackbook::domain::figures::{Amount, Measure};
 use tackbook::domain::findings::Findings;
@@ -42,7 +42,7 @@ async fn last_bars_wait_for_the_saw(store: &Store, all: &[(BuildFacts, Findings)
     let saw = Saw::default();
     let left = |stick: Stick| (stick.clone(), balance(&stick, &saw, all.iter().map(|one| (&one.0, &one.1))));
     let sticks: Vec<_> = store.sticks().await.unwrap().into_iter().map(left).collect();
-    let plan = of_build(tacked, found, &sticks, &saw);
+    let plan = of_build(tacked, found, &sticks, &saw).planned(&mut Effort::steps(Effort::USUAL));
     let pieces = plan.sizes.iter().flat_map(|size| &size.sticks).flat_map(|stick| &stick.pieces);
     let mut cut: Vec<String> = pieces.map(|piece| piece.name.clone()).collect();
     cut.sort();

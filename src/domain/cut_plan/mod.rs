@@ -1,20 +1,20 @@
 //! The cut plan: which bars are cut from which stick, so that the least tube is bought and the least cut into.
 
-mod bound;
 mod files;
 mod numbers;
 mod of_build;
-mod packing;
+mod search;
 mod told;
 
 use super::saw::Saw;
 use super::tube::TubeSize;
 use crate::quantity::Length;
-use packing::{Alike, Sticks, pack};
+use search::{Alike, Source, Sticks, pack};
 
 pub use files::{pieces_of, stock_of};
 pub use numbers::{as_json, beside, rows};
-pub use of_build::{of_build, of_cage};
+pub use of_build::{Asked, of_build, of_cage};
+pub use search::{Effort, Progress, Standing};
 
 /// A piece that is wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,12 +74,12 @@ pub struct SizePlan {
     pub sticks: Vec<CutStick>,
     /// The shop's sticks of this size that stay whole.
     pub whole: Vec<Free>,
-    /// Pieces longer than every stick that is left for them.
+    /// Pieces longer than every stick there is, and than those to buy.
+    pub too_long: Vec<Piece>,
+    /// Pieces longer than a stick to buy, for which none of the shop's is left in this plan.
     pub no_stick: Vec<Piece>,
-    /// No plan buys less than this, and of those that buy as little none cuts into less of the tube.
-    pub bound: (Length, Length),
-    /// Whether the plan reaches that bound.
-    pub proven: bool,
+    /// How good the plan is known to be.
+    pub standing: Standing,
 }
 
 impl SizePlan {
@@ -118,6 +118,18 @@ impl SizePlan {
     }
 }
 
+/// The pieces, sticks and saw of one size, as the search takes them.
+struct Size {
+    tube: TubeSize,
+    /// Pieces of one length, the longest first, with their kerf.
+    pieces: Vec<(f64, Vec<Piece>)>,
+    /// Sticks of one length, the shortest first.
+    own: Vec<(f64, Vec<Free>)>,
+    /// Nothing is cut from these.
+    whole: Vec<Free>,
+    too_long: Vec<Piece>,
+}
+
 /// The plan for all sizes, and what it counts with.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct CutPlan {
@@ -130,23 +142,26 @@ pub struct CutPlan {
 }
 
 impl CutPlan {
-    /// The plan for these pieces and sticks.
-    pub fn of(pieces: &[Piece], sticks: &[Free], saw: &Saw) -> Self {
+    /// The plan for these pieces and sticks, as good as the effort allows.
+    pub fn of(pieces: &[Piece], sticks: &[Free], saw: &Saw, effort: &mut Effort<'_>) -> Self {
         let mut sizes: Vec<TubeSize> = Vec::new();
         for piece in pieces {
             if !sizes.contains(&piece.tube) {
                 sizes.push(piece.tube);
             }
         }
-        let mut new = 0;
-        let size = |tube: TubeSize| {
-            let own = |of: &&Free| of.tube == tube;
-            let rounded =
-                |piece: &Piece| Piece { length: from_micrometres(micrometres(piece.length)), ..piece.clone() };
-            let wanted = pieces.iter().filter(|piece| piece.tube == tube).map(rounded).collect();
-            of_size(tube, wanted, sticks.iter().filter(own).cloned().collect(), (saw, &mut new))
+        let (mut new, count) = (0, sizes.len());
+        let size = |(at, tube): (usize, TubeSize)| {
+            effort.share(at, count - at);
+            Size::of(tube, pieces, sticks, saw).planned(saw, effort, &mut new)
         };
-        Self { saw: saw.clone(), sizes: sizes.into_iter().map(size).collect(), unsure: Vec::new() }
+        let sizes = sizes.into_iter().enumerate().map(size).collect();
+        Self { saw: saw.clone(), sizes, unsure: Vec::new() }
+    }
+
+    /// Whether no plan is better, for every size.
+    pub fn is_proven(&self) -> bool {
+        self.sizes.iter().all(|size| size.standing.is_proven())
     }
 }
 
@@ -180,56 +195,92 @@ fn first<T>(of: &mut Vec<T>) -> Option<T> {
     if of.is_empty() { None } else { Some(of.remove(0)) }
 }
 
-/// The plan for one size; new sticks are numbered on.
-fn of_size(tube: TubeSize, pieces: Vec<Piece>, own: Vec<Free>, (saw, new): (&Saw, &mut u32)) -> SizePlan {
-    let (kerf, trims) = (micrometres(saw.kerf.value), 2.0 * micrometres(saw.trim.value));
-    // Each piece takes a kerf with it; the last piece of a stick needs none, which the stick's room makes up for.
-    let room = |length: f64| length - trims + kerf;
-    let mut pieces = alike(pieces, |piece| micrometres(piece.length) + kerf);
-    pieces.sort_by(|one, two| two.0.total_cmp(&one.0));
-    let least = pieces.last().map_or(f64::INFINITY, |one| one.0);
-    let takes_one = |stick: &Free| room(micrometres(stick.length)) >= least;
-    let (own, mut whole): (Vec<Free>, Vec<Free>) = own.into_iter().partition(takes_one);
-    let mut sticks = alike(own, |stick| micrometres(stick.length));
-    sticks.sort_by(|one, two| one.0.total_cmp(&two.0));
-    sticks.push((micrometres(saw.buy.value), Vec::new()));
-    let sizes: Vec<Alike> = pieces.iter().map(|(size, same)| Alike { size: *size, count: count(same) }).collect();
-    let kind = |(length, same): &(f64, Vec<Free>)| {
-        let bought = same.is_empty();
-        Sticks { room: room(*length), length: *length, count: if bought { u32::MAX } else { count(same) }, bought }
-    };
-    let mut packed = pack(&sizes, &sticks.iter().map(kind).collect::<Vec<_>>());
-    packed.filled.sort_by_key(|one| one.of);
-    let mut take = |at: usize| pieces.get_mut(at).and_then(|one| first(&mut one.1));
-    let mut cut = Vec::new();
-    for one in packed.filled {
-        let Some((length, free)) = sticks.get_mut(one.of) else { continue };
-        let stick = first(free);
-        if stick.is_none() {
-            *new += 1;
-        }
-        let name = stick.as_ref().map_or_else(|| format!("new {new}"), |stick| stick.name.clone());
-        let pieces = one.pieces.into_iter().filter_map(&mut take).collect();
-        cut.push(cut_stick((name, stick), pieces, (*length, trims, kerf), saw.keep.value));
+/// What fits into a stick: each piece takes a kerf with it; the last piece of a stick needs none, which the stick's room
+/// makes up for.
+fn room(length: f64, saw: &Saw) -> f64 {
+    length - 2.0 * micrometres(saw.trim.value) + micrometres(saw.kerf.value)
+}
+
+impl Size {
+    fn of(tube: TubeSize, pieces: &[Piece], sticks: &[Free], saw: &Saw) -> Self {
+        let kerf = micrometres(saw.kerf.value);
+        let rounded = |piece: &Piece| Piece { length: from_micrometres(micrometres(piece.length)), ..piece.clone() };
+        let pieces = pieces.iter().filter(|piece| piece.tube == tube).map(rounded);
+        let own = || sticks.iter().filter(|free| free.tube == tube).cloned();
+        let longest = own().map(|free| micrometres(free.length)).fold(micrometres(saw.buy.value), f64::max);
+        let fits = |piece: &Piece| micrometres(piece.length) + kerf <= room(longest, saw);
+        let (pieces, too_long): (Vec<Piece>, Vec<Piece>) = pieces.partition(fits);
+        let mut pieces = alike(pieces, |piece| micrometres(piece.length) + kerf);
+        pieces.sort_by(|one, two| two.0.total_cmp(&one.0));
+        let least = pieces.last().map_or(f64::INFINITY, |one| one.0);
+        let takes_one = |free: &Free| room(micrometres(free.length), saw) >= least;
+        let (own, whole): (Vec<Free>, Vec<Free>) = own().partition(takes_one);
+        let mut own = alike(own, |free| micrometres(free.length));
+        own.sort_by(|one, two| one.0.total_cmp(&two.0));
+        Self { tube, pieces, own, whole, too_long }
     }
-    whole.extend(sticks.into_iter().flat_map(|one| one.1));
-    SizePlan {
-        tube,
-        sticks: cut,
-        no_stick: packed.no_room.into_iter().filter_map(take).collect(),
-        whole,
-        bound: (from_micrometres(packed.bound.bought), from_micrometres(packed.bound.used)),
-        proven: packed.bound == packed.cost,
+
+    /// The sticks as the search takes them: the shop's, those to buy, and nowhere for pieces longer than these.
+    fn sticks(&self, saw: &Saw) -> Vec<Sticks> {
+        let own = |(length, same): &(f64, Vec<Free>)| Sticks {
+            room: room(*length, saw),
+            length: *length,
+            count: count(same),
+            source: Source::Own,
+        };
+        let mut sticks: Vec<Sticks> = self.own.iter().map(own).collect();
+        let of = |longer: f64| {
+            let those = self.pieces.iter().filter(|one| one.0 > longer);
+            those.map(|one| count(&one.1)).sum()
+        };
+        let buy = micrometres(saw.buy.value);
+        let room = room(buy, saw);
+        sticks.push(Sticks { room, length: buy, count: of(0.0), source: Source::Bought });
+        sticks.push(Sticks { room: 0.0, length: 0.0, count: of(room), source: Source::Nowhere });
+        sticks
+    }
+
+    /// The plan; new sticks are numbered on.
+    fn planned(mut self, saw: &Saw, effort: &mut Effort<'_>, new: &mut u32) -> SizePlan {
+        let alike: Vec<Alike> =
+            self.pieces.iter().map(|(size, same)| Alike { size: *size, count: count(same) }).collect();
+        let sticks = self.sticks(saw);
+        let mut packed = pack(&alike, &sticks, effort);
+        packed.cuts.sort_by(|one, two| one.of.cmp(&two.of).then_with(|| one.filling.cmp(&two.filling)));
+        let (mut cut, mut no_stick) = (Vec::new(), Vec::new());
+        for one in packed.cuts {
+            let Some(kind) = sticks.get(one.of) else { continue };
+            let mut pieces = Vec::new();
+            for (place, count) in one.filling {
+                let same = self.pieces.get_mut(place).map(|one| &mut one.1);
+                pieces.extend(
+                    same.into_iter().flat_map(|same| (0..count).filter_map(|_| first(same)).collect::<Vec<_>>()),
+                );
+            }
+            let stick = self.own.get_mut(one.of).and_then(|one| first(&mut one.1));
+            let name = match kind.source {
+                Source::Nowhere => {
+                    no_stick.append(&mut pieces);
+                    continue;
+                }
+                Source::Own => stick.as_ref().map(|stick| stick.name.clone()).unwrap_or_default(),
+                Source::Bought => {
+                    *new += 1;
+                    format!("new {new}")
+                }
+            };
+            cut.push(cut_stick((name, stick), pieces, kind.length, saw));
+        }
+        let mut whole = self.whole;
+        whole.extend(self.own.into_iter().flat_map(|one| one.1));
+        let (tube, too_long, standing) = (self.tube, self.too_long, packed.standing);
+        SizePlan { tube, sticks: cut, whole, too_long, no_stick, standing }
     }
 }
 
 /// A stick with its pieces, and what saw and trims leave of it.
-fn cut_stick(
-    (name, stick): (String, Option<Free>),
-    pieces: Vec<Piece>,
-    (length, trims, kerf): (f64, f64, f64),
-    keep: Length,
-) -> CutStick {
+fn cut_stick((name, stick): (String, Option<Free>), pieces: Vec<Piece>, length: f64, saw: &Saw) -> CutStick {
+    let (trims, kerf) = (2.0 * micrometres(saw.trim.value), micrometres(saw.kerf.value));
     let taken: f64 = pieces.iter().map(|piece| micrometres(piece.length)).sum();
     let cuts = f64::from(count(&pieces));
     // Where less than a kerf would be left the last cut takes it all.
@@ -241,7 +292,7 @@ fn cut_stick(
         pieces,
         kerf: from_micrometres(length - trims - taken - offcut),
         offcut: from_micrometres(offcut),
-        keep: offcut > 0.0 && from_micrometres(offcut) >= keep,
+        keep: offcut > 0.0 && from_micrometres(offcut) >= saw.keep.value,
     }
 }
 

@@ -7,7 +7,8 @@ use crate::domain::tube::TubeSize;
 use crate::quantity::Length;
 
 /// What plans are compared by.
-const MEASURE: &str = "least length to buy; of those, least length of the sticks cut into";
+const MEASURE: &str =
+    "fewest pieces without a stick; of those, least length to buy; of those, least length of the sticks cut into";
 
 fn of_tube(tube: &TubeSize) -> Value {
     json!({ "outside": tube.outside.mm(), "wall": tube.wall.mm() })
@@ -46,7 +47,7 @@ pub fn as_json(plan: &CutPlan) -> Value {
     let no_stick = |size: &SizePlan| {
         let of =
             |piece: &Piece| json!({ "name": piece.name, "tube": of_tube(&size.tube), "length": piece.length.mm() });
-        size.no_stick.iter().map(of).collect()
+        size.too_long.iter().chain(&size.no_stick).map(of).collect()
     };
     let to_buy = |size: &SizePlan| {
         let line = json!({ "tube": of_tube(&size.tube), "length": plan.saw.buy.value.mm(), "count": size.to_buy() });
@@ -72,9 +73,9 @@ pub fn as_json(plan: &CutPlan) -> Value {
         "cut": sum(&SizePlan::cut),
         "waste": sum(&SizePlan::waste),
         "kept": sum(&SizePlan::kept),
-        "bound": sum(&|size| size.bound.1),
-        "bound_to_buy": sum(&|size| size.bound.0),
-        "proven": plan.sizes.iter().all(|size| size.proven),
+        "bound": sum(&|size| size.standing.least_cut_into()),
+        "bound_to_buy": sum(&|size| size.standing.least_to_buy()),
+        "proven": plan.is_proven(),
     })
 }
 

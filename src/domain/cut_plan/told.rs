@@ -37,18 +37,39 @@ impl SizePlan {
         )
     }
 
-    /// Whether it can be bettered.
+    /// Whether it can be bettered, and by how much at most where that is not known.
     pub fn proven_told(&self, units: Units) -> String {
-        if self.proven {
-            return "No plan buys less, and of those that buy as little none cuts into less of the tube: all were tried or \
-                    ruled out."
+        let standing = &self.standing;
+        if standing.is_proven() {
+            return "Proven: no plan buys less, and of those that buy as little none cuts into less of the tube. All were \
+                    tried or ruled out."
                 .to_owned();
         }
+        let bought = self.sticks.iter().filter(|stick| stick.stick.is_none()).map(|stick| stick.length).sum::<Length>();
         format!(
-            "Not all plans were tried: at least {} must be bought and {} cut into.",
-            self.bound.0.by_tape(units),
-            self.bound.1.by_tape(units)
+            "Not proven: the search ended before all plans were tried or ruled out. At least {} must be bought and {} cut \
+             into; this plan buys {} and cuts into {}.",
+            standing.least_to_buy().by_tape(units),
+            standing.least_cut_into().by_tape(units),
+            bought.by_tape(units),
+            self.used().by_tape(units)
         )
+    }
+
+    /// Which pieces get no stick, and why.
+    pub fn without_told(&self, units: Units) -> Vec<(String, String)> {
+        let told = |piece: &super::Piece, why: &str| {
+            (piece.name.clone(), format!("takes {}: {why}", piece.length.by_tape(units)))
+        };
+        let long =
+            self.too_long.iter().map(|piece| told(piece, "longer than every stick there is, and than those you buy."));
+        let least = if self.standing.is_proven() {
+            "longer than a stick you buy, and the shop's longer sticks cannot hold all such pieces."
+        } else {
+            "longer than a stick you buy, and no way was found to cut it from the shop's longer sticks; whether there is one is \
+             not known."
+        };
+        long.chain(self.no_stick.iter().map(|piece| told(piece, least))).collect()
     }
 }
 
