@@ -48,6 +48,7 @@ fn plan(pieces: &[u32], sticks: &[u32], (kerf, buy): (u32, u32)) -> SizePlan {
         heat: String::new(),
         tube: TUBE,
         length: mm(*length).value,
+        begun: false,
     };
     let pieces: Vec<Piece> = (1..).zip(pieces).map(piece).collect();
     let sticks: Vec<Free> = (1..).zip(sticks).map(free).collect();
@@ -61,7 +62,8 @@ fn is_a_plan(size: &SizePlan, pieces: &[Piece], kerf: u32) {
     let cut = size.sticks.iter().flat_map(|stick| &stick.pieces).chain(&size.no_stick).chain(&size.too_long);
     let mut names: Vec<&str> = cut.map(|piece| piece.name.as_str()).collect();
     let mut wanted: Vec<&str> = pieces.iter().map(|piece| piece.name.as_str()).collect();
-    (names.sort_unstable(), wanted.sort_unstable());
+    names.sort_unstable();
+    wanted.sort_unstable();
     assert_eq!(names, wanted);
     for stick in &size.sticks {
         let sum: f64 = stick.pieces.iter().map(|piece| piece.length.mm()).sum();

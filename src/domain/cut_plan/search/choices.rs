@@ -3,7 +3,7 @@
 //! As in Hooker and Ottosson, "Logic-based Benders decomposition", Mathematical Programming 96 (2003): a choice that does
 //! not do leaves behind needs, which rule out others without a look at their pieces.
 
-use super::choosing::{self, Ranges};
+use super::choosing::{self, Next, Ranges};
 use super::fitting::Ruled;
 use super::relaxed::Needs;
 use super::{Alike, Cost, Source, Sticks};
@@ -125,14 +125,15 @@ impl<'a> Choices<'a> {
         self.level
     }
 
-    /// The shortest choice at a level and under a length that is neither ruled out nor open; none where there is none, and
-    /// nothing at all where the search for it was given up. With how many looks it took.
-    pub(super) fn next(&mut self, level: Level, under: f64) -> (Option<Option<Vec<u32>>>, usize) {
+    /// The shortest choice at a level and under a length that is neither ruled out nor open, and how many looks it took.
+    pub(super) fn next(&mut self, level: Level, under: f64) -> (Next, usize) {
         let exactly = |count: u32| (count, count);
         let ranges = self.ranges(exactly(level.without), exactly(level.bought));
         let (next, looks) = choosing::next(self, &ranges, under);
-        if let Some(next) = &next {
-            self.floor = (level, next.as_ref().map_or(under, |choice| self.length(choice)));
+        match &next {
+            Next::Choice(choice) => self.floor = (level, self.length(choice)),
+            Next::Nothing => self.floor = (level, under),
+            Next::GivenUp => {}
         }
         (next, looks)
     }

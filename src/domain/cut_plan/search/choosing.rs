@@ -13,19 +13,34 @@ const LOOKS: usize = 400_000;
 /// Less than exact by rounding, never more.
 const UNDER: f64 = 1.0 - 1e-12;
 
-/// The shortest choice within these ranges and under a length that is neither ruled out nor open; none where there is
-/// none, nothing where it was given up.
-pub(super) fn next(of: &Choices<'_>, ranges: &Ranges, under: f64) -> (Option<Option<Vec<u32>>>, usize) {
+/// What the search for a choice came to.
+pub(super) enum Next {
+    /// This one: all shorter ones are ruled out or open.
+    Choice(Vec<u32>),
+    /// There is none under what was asked.
+    Nothing,
+    /// It was given up.
+    GivenUp,
+}
+
+/// The shortest choice within these ranges and under a length that is neither ruled out nor open, and how many looks it
+/// took.
+pub(super) fn next(of: &Choices<'_>, ranges: &Ranges, under: f64) -> (Next, usize) {
     let mut order: Vec<usize> = (0..of.sticks.len()).collect();
     let length = |at: &usize| of.sticks.get(*at).map_or(0.0, |one| one.length);
     order.sort_by(|one, two| length(two).total_cmp(&length(one)));
     let ratios: Vec<Vec<f64>> = of.needs.iter().map(|needs| ratios(needs, of.sticks, &order, ranges)).collect();
-    let needed = of.needs.iter().map(Needs::needed).collect();
+    let needed: Vec<f64> = of.needs.iter().map(Needs::needed).collect();
     let choice = ranges.iter().map(|range| range.0).collect();
     let mut search = Search { of, ranges, ratios: &ratios, choice, best: under, found: None, looks: 0 };
-    search.go(&order, 0.0, needed);
+    search.go(&order, 0.0, &needed);
     let looks = search.looks;
-    if looks >= LOOKS { (None, looks) } else { (Some(search.found), looks) }
+    let found = match search.found {
+        _ if looks >= LOOKS => Next::GivenUp,
+        Some(choice) => Next::Choice(choice),
+        None => Next::Nothing,
+    };
+    (found, looks)
 }
 
 /// No choice within these ranges that needs do not rule out is shorter than this.
@@ -64,7 +79,7 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    fn go(&mut self, kinds: &[usize], length: f64, needed: Vec<f64>) {
+    fn go(&mut self, kinds: &[usize], length: f64, needed: &[f64]) {
         self.looks += 1 + needed.len() / 8;
         let depth = self.of.sticks.len() - kinds.len();
         let least = |(needed, ratios): (&f64, &Vec<f64>)| {
@@ -88,11 +103,11 @@ impl Search<'_> {
         for count in (few..=many.min(may.max(few))).rev() {
             let taken = f64::from(count);
             let left = needed.iter().zip(&self.of.needs).map(|(needed, needs)| needed - taken * needs.gives(*at));
-            let left = left.collect();
+            let left: Vec<f64> = left.collect();
             if let Some(place) = self.choice.get_mut(*at) {
                 *place = count;
             }
-            self.go(rest, length + taken * one.length, left);
+            self.go(rest, length + taken * one.length, &left);
         }
         if let Some(place) = self.choice.get_mut(*at) {
             *place = few;

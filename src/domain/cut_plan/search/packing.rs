@@ -1,6 +1,7 @@
 //! From quick plans to the best: sticks are chosen, asked about, and ruled out, until none is left to ask about.
 
 use super::choices::{Choices, Level};
+use super::choosing::Next;
 use super::effort::Effort;
 use super::fitting::{Fits, fits};
 use super::relaxed::{Cut, Known, Left};
@@ -57,7 +58,9 @@ impl<'a> Search<'a> {
         // Nothing that is known reaches this cost: were there no plan, nothing would be proven of it.
         let (cost, best) = best.unwrap_or((Cost { without: f64::INFINITY, ..Cost::default() }, Vec::new()));
         let mut known = Known::new(pieces, sticks);
-        best.iter().for_each(|cut| known.keep(cut.clone()));
+        for cut in &best {
+            known.keep(cut.clone());
+        }
         Self { known, choices: Choices::new(pieces, sticks), best, cost }
     }
 
@@ -119,7 +122,7 @@ impl<'a> Search<'a> {
         while !effort.is_over() && self.choices.open(self.reached()).count() < OPEN {
             let (next, looks) = self.choices.next(self.reached(), self.cost.used);
             effort.spend(looks * 10);
-            let Some(Some(choice)) = next else { return };
+            let Next::Choice(choice) = next else { return };
             self.settle(choice, effort, allowed);
         }
     }

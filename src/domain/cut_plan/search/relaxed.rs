@@ -261,14 +261,13 @@ impl<'l> Programme<'l> {
             let over = if row.is_some() { ((cost(of) - price(&row)) * SCALE).ceil().max(0.0) + 2.0 } else { 0.0 };
             let without: Vec<Filling> =
                 self.left.without.iter().filter(|cut| cut.of == of).map(|cut| cut.filling.clone()).collect();
-            let (filling, gives) = match one.source {
-                Source::Nowhere => dearest(known, self.left, &priced.worth, over),
-                _ => {
-                    let (pieces, left, worth) = (known.pieces, &self.left.pieces, &priced.worth);
-                    let found = best(Asked { pieces, left, worth, room: one.room, over, without: &without });
-                    effort.spend(found.looks * 12);
-                    (found.filling, found.at_most)
-                }
+            let (filling, gives) = if one.source == Source::Nowhere {
+                dearest(known, self.left, &priced.worth, over)
+            } else {
+                let (pieces, left, worth) = (known.pieces, &self.left.pieces, &priced.worth);
+                let found = best(Asked { pieces, left, worth, room: one.room, over, without: &without });
+                effort.spend(found.looks * 12);
+                (found.filling, found.at_most)
             };
             priced.gives.push(gives);
             if let Some(filling) = filling.filter(|_| row.is_some()) {
