@@ -44,7 +44,7 @@ fn search(bencher: Bencher<'_, '_>, of: &str, (pieces, sticks): (&[u32], &[u32])
     let pieces: Vec<Piece> = pieces.iter().enumerate().map(piece).collect();
     let free = |(at, length): (usize, &u32)| {
         let (grade, heat) = (String::new(), String::new());
-        Free { name: format!("S{at}"), grade, heat, tube: TUBE, length: mm(*length) }
+        Free { name: format!("S{at}"), grade, heat, tube: TUBE, length: mm(*length), begun: false }
     };
     let sticks: Vec<Free> = sticks.iter().enumerate().map(free).collect();
     bencher.bench_local(|| {

@@ -34,6 +34,7 @@ fn within(steps: usize, pieces: &[u32], sticks: &[u32], (kerf, trim, buy): (u32,
         heat: String::new(),
         tube: TUBE,
         length: mm(*length).value,
+        begun: false,
     };
     let pieces: Vec<Piece> = (1..).zip(pieces).map(piece).collect();
     let sticks: Vec<Free> = (1..).zip(sticks).map(free).collect();

@@ -40,7 +40,7 @@ async fn last_bars_wait_for_the_saw(store: &Store, all: &[(BuildFacts, Findings)
     let uncut = found.cage.members.iter().filter(|bar| tacked.stick_of(bar.balloon).is_none());
     let uncut: Vec<String> = uncut.map(|bar| bar.balloon.to_string()).collect();
     let saw = Saw::default();
-    let left = |stick: Stick| (stick.clone(), balance(&stick, &saw, all.iter().map(|one| (&one.0, &one.1))));
+    let left = |stick: Stick| (stick.clone(), balance(&stick, all.iter().map(|one| &one.0)));
     let sticks: Vec<_> = store.sticks().await.unwrap().into_iter().map(left).collect();
     let plan = of_build(tacked, found, &sticks, &saw).planned(&mut Effort::steps(Effort::USUAL));
     let pieces = plan.sizes.iter().flat_map(|size| &size.sticks).flat_map(|stick| &stick.pieces);

@@ -44,9 +44,11 @@ pub struct Free {
     pub tube: TubeSize,
     /// How long it is, or what is left of it.
     pub length: Length,
+    /// Whether it is begun: one of its ends is sawn, and needs no trim.
+    pub begun: bool,
 }
 
-/// A stick that is cut into. Its length is twice the trim, the pieces, the kerf and the offcut together.
+/// A stick that is cut into. Its length is the trims, the pieces, the kerf and the offcut together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CutStick {
     /// The stick; none of the shop's where it is to buy.
@@ -57,6 +59,10 @@ pub struct CutStick {
     pub length: Length,
     /// Its pieces, in the order in which they are cut.
     pub pieces: Vec<Piece>,
+    /// What is trimmed before the first piece; nothing where that end is sawn.
+    pub trim: Length,
+    /// What is trimmed in all.
+    pub trims: Length,
     /// What the saw takes in all.
     pub kerf: Length,
     /// What is left between the last cut and the far end's trim.
@@ -118,13 +124,37 @@ impl SizePlan {
     }
 }
 
+/// A stick without its marks: its length, and whether it is begun.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Bare {
+    length: f64,
+    begun: bool,
+}
+
+impl Bare {
+    fn of(free: &Free) -> Self {
+        Self { length: micrometres(free.length), begun: free.begun }
+    }
+
+    /// What is trimmed before the first piece, and in all.
+    fn trims(self, saw: &Saw) -> (f64, f64) {
+        let trim = micrometres(saw.trim.value);
+        if self.begun { (0.0, trim) } else { (trim, 2.0 * trim) }
+    }
+
+    /// What fits into it: each piece takes a kerf with it; the last one needs none, which the room makes up for.
+    fn room(self, saw: &Saw) -> f64 {
+        self.length - self.trims(saw).1 + micrometres(saw.kerf.value)
+    }
+}
+
 /// The pieces, sticks and saw of one size, as the search takes them.
 struct Size {
     tube: TubeSize,
     /// Pieces of one length, the longest first, with their kerf.
     pieces: Vec<(f64, Vec<Piece>)>,
-    /// Sticks of one length, the shortest first.
-    own: Vec<(f64, Vec<Free>)>,
+    /// Sticks of one length with as many ends to trim, the shortest first.
+    own: Vec<(Bare, Vec<Free>)>,
     /// Nothing is cut from these.
     whole: Vec<Free>,
     too_long: Vec<Piece>,
@@ -174,14 +204,14 @@ fn from_micrometres(value: f64) -> Length {
     Length::from_mm(value / 1000.0)
 }
 
-/// Things of one length together, in the order in which the lengths first come.
-fn alike<T>(things: impl IntoIterator<Item = T>, length: impl Fn(&T) -> f64) -> Vec<(f64, Vec<T>)> {
-    let mut alike: Vec<(f64, Vec<T>)> = Vec::new();
+/// Things that are alike together, in the order in which they first come.
+fn alike<T, K: PartialEq>(things: impl IntoIterator<Item = T>, key: impl Fn(&T) -> K) -> Vec<(K, Vec<T>)> {
+    let mut alike: Vec<(K, Vec<T>)> = Vec::new();
     for thing in things {
-        let length = length(&thing);
-        match alike.iter_mut().find(|one| one.0.total_cmp(&length).is_eq()) {
+        let key = key(&thing);
+        match alike.iter_mut().find(|one| one.0 == key) {
             Some((_, same)) => same.push(thing),
-            None => alike.push((length, vec![thing])),
+            None => alike.push((key, vec![thing])),
         }
     }
     alike
@@ -195,36 +225,30 @@ fn first<T>(of: &mut Vec<T>) -> Option<T> {
     if of.is_empty() { None } else { Some(of.remove(0)) }
 }
 
-/// What fits into a stick: each piece takes a kerf with it; the last piece of a stick needs none, which the stick's room
-/// makes up for.
-fn room(length: f64, saw: &Saw) -> f64 {
-    length - 2.0 * micrometres(saw.trim.value) + micrometres(saw.kerf.value)
-}
-
 impl Size {
     fn of(tube: TubeSize, pieces: &[Piece], sticks: &[Free], saw: &Saw) -> Self {
         let kerf = micrometres(saw.kerf.value);
         let rounded = |piece: &Piece| Piece { length: from_micrometres(micrometres(piece.length)), ..piece.clone() };
         let pieces = pieces.iter().filter(|piece| piece.tube == tube).map(rounded);
         let own = || sticks.iter().filter(|free| free.tube == tube).cloned();
-        let longest = own().map(|free| micrometres(free.length)).fold(micrometres(saw.buy.value), f64::max);
-        let fits = |piece: &Piece| micrometres(piece.length) + kerf <= room(longest, saw);
+        let longest = own().map(|free| Bare::of(&free).room(saw)).fold(bought(saw).room(saw), f64::max);
+        let fits = |piece: &Piece| micrometres(piece.length) + kerf <= longest;
         let (pieces, too_long): (Vec<Piece>, Vec<Piece>) = pieces.partition(fits);
         let mut pieces = alike(pieces, |piece| micrometres(piece.length) + kerf);
         pieces.sort_by(|one, two| two.0.total_cmp(&one.0));
         let least = pieces.last().map_or(f64::INFINITY, |one| one.0);
-        let takes_one = |free: &Free| room(micrometres(free.length), saw) >= least;
+        let takes_one = |free: &Free| Bare::of(free).room(saw) >= least;
         let (own, whole): (Vec<Free>, Vec<Free>) = own().partition(takes_one);
-        let mut own = alike(own, |free| micrometres(free.length));
-        own.sort_by(|one, two| one.0.total_cmp(&two.0));
+        let mut own = alike(own, Bare::of);
+        own.sort_by(|one, two| one.0.length.total_cmp(&two.0.length).then(one.0.begun.cmp(&two.0.begun)));
         Self { tube, pieces, own, whole, too_long }
     }
 
     /// The sticks as the search takes them: the shop's, those to buy, and nowhere for pieces longer than these.
     fn sticks(&self, saw: &Saw) -> Vec<Sticks> {
-        let own = |(length, same): &(f64, Vec<Free>)| Sticks {
-            room: room(*length, saw),
-            length: *length,
+        let own = |(bare, same): &(Bare, Vec<Free>)| Sticks {
+            room: bare.room(saw),
+            length: bare.length,
             count: count(same),
             source: Source::Own,
         };
@@ -233,9 +257,8 @@ impl Size {
             let those = self.pieces.iter().filter(|one| one.0 > longer);
             those.map(|one| count(&one.1)).sum()
         };
-        let buy = micrometres(saw.buy.value);
-        let room = room(buy, saw);
-        sticks.push(Sticks { room, length: buy, count: of(0.0), source: Source::Bought });
+        let (length, room) = (bought(saw).length, bought(saw).room(saw));
+        sticks.push(Sticks { room, length, count: of(0.0), source: Source::Bought });
         sticks.push(Sticks { room: 0.0, length: 0.0, count: of(room), source: Source::Nowhere });
         sticks
     }
@@ -269,7 +292,8 @@ impl Size {
                     format!("new {new}")
                 }
             };
-            cut.push(cut_stick((name, stick), pieces, kind.length, saw));
+            let bare = stick.as_ref().map_or_else(|| bought(saw), Bare::of);
+            cut.push(cut_stick((name, stick), pieces, bare, saw));
         }
         let mut whole = self.whole;
         whole.extend(self.own.into_iter().flat_map(|one| one.1));
@@ -279,21 +303,28 @@ impl Size {
 }
 
 /// A stick with its pieces, and what saw and trims leave of it.
-fn cut_stick((name, stick): (String, Option<Free>), pieces: Vec<Piece>, length: f64, saw: &Saw) -> CutStick {
-    let (trims, kerf) = (2.0 * micrometres(saw.trim.value), micrometres(saw.kerf.value));
+fn cut_stick((name, stick): (String, Option<Free>), pieces: Vec<Piece>, bare: Bare, saw: &Saw) -> CutStick {
+    let ((trim, trims), kerf) = (bare.trims(saw), micrometres(saw.kerf.value));
     let taken: f64 = pieces.iter().map(|piece| micrometres(piece.length)).sum();
     let cuts = f64::from(count(&pieces));
     // Where less than a kerf would be left the last cut takes it all.
-    let offcut = (length - trims - taken - cuts * kerf).max(0.0);
+    let offcut = (bare.length - trims - taken - cuts * kerf).max(0.0);
     CutStick {
         stick,
         name,
-        length: from_micrometres(length),
+        length: from_micrometres(bare.length),
         pieces,
-        kerf: from_micrometres(length - trims - taken - offcut),
+        trim: from_micrometres(trim),
+        trims: from_micrometres(trims),
+        kerf: from_micrometres(bare.length - trims - taken - offcut),
         offcut: from_micrometres(offcut),
         keep: offcut > 0.0 && from_micrometres(offcut) >= saw.keep.value,
     }
+}
+
+/// A stick to buy.
+fn bought(saw: &Saw) -> Bare {
+    Bare { length: micrometres(saw.buy.value), begun: false }
 }
 
 #[cfg(test)]

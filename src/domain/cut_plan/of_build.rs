@@ -47,9 +47,10 @@ pub fn of_build(facts: &BuildFacts, found: &Findings, sticks: &[(Stick, Balance)
         heat: stick.heat.clone(),
         tube: stick.size.value,
         length: balance.left,
+        begun: balance.is_begun(),
     };
     let (known, unsure): (Vec<_>, Vec<_>) =
-        sticks.iter().filter(|one| ours(&one.0)).partition(|(_, balance)| balance.gone == 0);
+        sticks.iter().filter(|one| ours(&one.0)).partition(|(_, balance)| balance.unknown == 0);
     let known: Vec<Free> = known.into_iter().map(free).collect();
     let wanted = |stick: &Stick| pieces.iter().any(|piece| piece.tube == stick.size.value);
     let unsure = unsure.into_iter().filter(|(stick, _)| wanted(stick)).map(|(stick, _)| format!("S{}", stick.number));

@@ -8,7 +8,7 @@ impl Saw {
     /// What is counted, in sentences.
     pub fn told(&self) -> String {
         format!(
-            "Counted: {} of kerf for each cut; {} trimmed at each end of every stick; {} added to a blank for each cope; \
+            "Counted: {} of kerf for each cut; {} trimmed at each end of a stick that is not sawn yet; {} added to a blank for each cope; \
              {} of straight tube beyond a bend for the bender to hold, what a blank lacks of it added. To buy are sticks \
              of {}. Offcuts of {} and more are kept.",
             self.kerf.text, self.trim.text, self.cope.text, self.grip.text, self.buy.text, self.keep.text
@@ -96,7 +96,7 @@ car.";
             return String::new();
         }
         format!(
-            "Left out: {}. A bar that is no longer in its cage was cut from each, so nobody knows what is left of it.",
+            "Left out: {}. How long a bar was that was cut from it is not recorded, so nobody knows what is left of it.",
             self.unsure.join(", ")
         )
     }

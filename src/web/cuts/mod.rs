@@ -54,7 +54,7 @@ async fn searched(seen: &Seen, found: &Findings, patience: Patience) -> Result<A
     let found = found.clone();
     let work = move || {
         let left = |stick: Stick| {
-            let left = balance(&stick, &saw, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
+            let left = balance(&stick, all.iter().map(|looked| &*looked.facts));
             (stick, left)
         };
         let sticks: Vec<_> = sticks.into_iter().map(left).collect();
