@@ -5,10 +5,11 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::faults::Fault;
+use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, BuildId, CaptureId, Kind, StickId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
-use crate::domain::stock::{Cut, Stick};
+use crate::domain::stock::{Cut, Stick, Taken};
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Typed};
 
@@ -107,25 +108,60 @@ pub async fn give(ctx: &Context, id: StickId, build: Option<BuildId>) -> Result<
         .await
 }
 
-/// Records which stick a bar was cut from. Cut again, the newest counts; said twice, it is recorded once.
+/// A bar that is cut from a stick.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct BarCut {
+    /// The bar.
+    pub member: Balloon,
+    /// The stick.
+    pub stick: StickId,
+    /// Whether this is another piece, though the bar's newest one came from the same stick.
+    pub again: bool,
+}
+
+/// Records which stick a bar was cut from. Cut from another stick, the newest counts for the bar; said twice, it is
+/// recorded once.
 pub async fn cut_from(ctx: &Context, build: BuildId, member: Balloon, stick: StickId) -> Result<Cut, ActionError> {
+    let mut cuts = cut_bars(ctx, build, &[BarCut { member, stick, again: false }]).await?;
+    cuts.pop().ok_or(ActionError::NotFound("cut"))
+}
+
+/// Records which sticks bars were cut from, each with what it took of its stick by the model and the saw as they are now.
+pub async fn cut_bars(ctx: &Context, build: BuildId, bars: &[BarCut]) -> Result<Vec<Cut>, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    if member.kind != Kind::Member {
+    if let Some(BarCut { member, .. }) = bars.iter().find(|bar| bar.member.kind != Kind::Member) {
         let why = format!("{member} is no bar. A bar's balloon is M and a number, like M3.");
         return Err(ActionError::Refused(vec![Fault::new("member", why)]));
     }
-    let cut = Cut { member, stick, at: ctx.clock.now(), by: ctx.by.name.clone() };
-    let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "member": member, "stick": stick }));
+    let (facts, today) = (ctx.store.facts(build).await?, ctx.clock.today());
+    let saw = ctx.store.saw().await?.unwrap_or_default();
+    let work = move || Findings::of(&facts, today).cage;
+    let cage = tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    let mut cuts = Vec::new();
+    for bar in bars {
+        // Of a bar that is not in the cage nobody knows what it takes.
+        let taken = cage.member(bar.member).map(|member| Taken::of(member, &saw));
+        cuts.push(cut(ctx, build, *bar, taken).await?);
+    }
+    Ok(cuts)
+}
+
+async fn cut(ctx: &Context, build: BuildId, bar: BarCut, taken: Option<Taken>) -> Result<Cut, ActionError> {
+    let BarCut { member, stick, again } = bar;
+    let cut = Cut { member, stick, at: ctx.clock.now(), by: ctx.by.name.clone(), taken };
+    let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "member": member, "stick": stick, "taken": taken }));
     ctx.store
         .change(move |write| {
             Box::pin(async move {
                 write.build(build).await?;
                 let from = write.stick(stick).await?;
-                if let Some(there) = write.cut_of(build, member).await?.filter(|there| there.stick == stick) {
-                    return Ok((there, None));
+                let there = write.cut_of(build, member).await?.filter(|there| there.stick == stick);
+                if let Some(there) = there.as_ref().filter(|_| !again) {
+                    return Ok((there.clone(), None));
                 }
                 write.add_cut(build, &cut).await?;
-                entry.what = format!("{member} was cut from S{}.", from.number);
+                let again = if there.is_some() { " again" } else { "" };
+                entry.what = format!("{member} was cut{again} from S{}.", from.number);
                 Ok((cut, Some(entry)))
             })
         })

@@ -4,6 +4,7 @@ use std::fs::{self, File};
 use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::time::Instant;
 
 use clap::Args;
 
@@ -12,7 +13,7 @@ use crate::clock::Clock;
 use crate::documents::fabrication::{Fabrication, cut_sheets, make};
 use crate::domain::cage::Cage;
 use crate::domain::cage::files::solved;
-use crate::domain::cut_plan::{CutPlan, Free, as_json, of_cage, pieces_of, rows, stock_of};
+use crate::domain::cut_plan::{CutPlan, Effort, Free, Progress, SizePlan, as_json, of_cage, pieces_of, rows, stock_of};
 use crate::domain::faults::Fault;
 use crate::domain::hold::HELD_UNTIL;
 use crate::domain::saw::Saw;
@@ -54,6 +55,9 @@ pub(super) struct Wanted {
     /// The shortest offcut worth keeping; 12 in when not said.
     #[arg(long)]
     keep: Option<String>,
+    /// For how long a better plan is searched for, at most, where the best is not proven before.
+    #[arg(long, default_value_t = 10, value_parser = clap::value_parser!(u64).range(1..=86_400))]
+    seconds: u64,
     /// Print in metric units.
     #[arg(long)]
     metric: bool,
@@ -78,12 +82,14 @@ pub(super) fn write(wanted: &Wanted) -> Result<ExitCode, StartError> {
     };
     let path = wanted.pieces.as_deref().or(wanted.cage.as_deref()).unwrap_or(Path::new(""));
     let text = text_of(path)?;
-    let (plan, cage) = match planned(&text, wanted.pieces.is_some(), &stock, &saw) {
+    let units = if wanted.metric { Units::Metric } else { Units::Inch };
+    let mut effort = Effort::watched(usize::MAX, watch(wanted.seconds, units));
+    let (plan, cage) = match planned(&text, wanted.pieces.is_some(), (&stock, &saw), &mut effort) {
         Ok(planned) => planned,
         Err(faults) => return Ok(wrong(&path.display().to_string(), &faults)),
     };
     let name = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-    let Some(pdf) = pdf(&plan, &cage, &name, if wanted.metric { Units::Metric } else { Units::Inch }) else {
+    let Some(pdf) = pdf(&plan, &cage, &name, units) else {
         eprintln!("The plan could not be printed.");
         return Ok(ExitCode::from(SAYS_NO));
     };
@@ -95,14 +101,43 @@ pub(super) fn write(wanted: &Wanted) -> Result<ExitCode, StartError> {
     put("plan.json", format!("{:#}\n", as_json(&plan)).as_bytes())?;
     put("plan.csv", table(&plan).as_bytes())?;
     put("plan.pdf", &pdf)?;
-    let (sticks, to_buy, none) = plan.sizes.iter().fold((0, 0, 0), |(sticks, to_buy, none), size| {
-        (sticks + size.sticks.len(), to_buy + size.to_buy(), none + size.no_stick.len())
-    });
+    Ok(told(&plan, &cage, wanted, units))
+}
+
+/// Says what came of it.
+fn told(plan: &CutPlan, cage: &Cage, wanted: &Wanted, units: Units) -> ExitCode {
+    let sum = |of: &dyn Fn(&SizePlan) -> usize| plan.sizes.iter().map(of).sum::<usize>();
+    let (sticks, to_buy) = (sum(&|size| size.sticks.len()), sum(&SizePlan::to_buy));
     println!("{sticks} sticks are cut into, {to_buy} of them to buy: written to {}.", wanted.out.display());
-    if none > 0 {
-        eprintln!("{none} pieces are longer than every stick left for them; plan.json names them under no_stick.");
+    for size in &plan.sizes {
+        println!("{}: {}", size.tube, size.proven_told(units));
+        for (name, why) in size.without_told(units) {
+            eprintln!("{name} {why}");
+        }
     }
-    Ok(if none == 0 && cage.faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) })
+    let none = sum(&|size| size.too_long.len() + size.no_stick.len());
+    if none > 0 {
+        eprintln!("{none} pieces get no stick; plan.json names them under no_stick.");
+    }
+    if none == 0 && cage.faults.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) }
+}
+
+/// Ends the search after so many seconds, and says each second how it stands.
+fn watch(seconds: u64, units: Units) -> impl FnMut(&Progress) -> bool {
+    let (begun, mut said) = (Instant::now(), 0);
+    move |progress: &Progress| {
+        let passed = begun.elapsed().as_secs();
+        if passed > said {
+            said = passed;
+            let (bought, used) = progress.best();
+            let (bought, used) = (bought.by_tape(units), used.by_tape(units));
+            let size = progress.size + 1;
+            eprintln!(
+                "Searching, {passed} s of {seconds} s: for tube size {size} the best plan so far buys {bought} and cuts into {used}."
+            );
+        }
+        passed < seconds
+    }
 }
 
 fn of(path: &Path) -> impl Fn(io::Error) -> StartError + use<> {
@@ -146,12 +181,17 @@ fn saw(wanted: &Wanted) -> Result<Saw, Vec<Fault>> {
 }
 
 /// The plan, and the cage it is for; an empty one for a table of pieces.
-fn planned(text: &str, table: bool, stock: &[Free], saw: &Saw) -> Result<(CutPlan, Cage), Vec<Fault>> {
+fn planned(
+    text: &str,
+    table: bool,
+    (stock, saw): (&[Free], &Saw),
+    effort: &mut Effort<'_>,
+) -> Result<(CutPlan, Cage), Vec<Fault>> {
     if table {
-        return Ok((CutPlan::of(&pieces_of(text)?, stock, saw), Cage::default()));
+        return Ok((CutPlan::of(&pieces_of(text)?, stock, saw, effort), Cage::default()));
     }
     let cage = solved(text)?;
-    Ok((of_cage(&cage, stock, saw), cage))
+    Ok((of_cage(&cage, stock, saw, effort), cage))
 }
 
 fn table(plan: &CutPlan) -> String {

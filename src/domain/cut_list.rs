@@ -6,7 +6,7 @@ use super::findings::Findings;
 use super::ids::{Balloon, StickId};
 use super::roles::MemberRole;
 use super::saw::Saw;
-use super::stock::Stick;
+use super::stock::{Cut, Stick, Taken};
 use super::tube::TubeSize;
 use crate::quantity::Length;
 
@@ -33,6 +33,12 @@ pub struct CutLine {
     pub grade: Option<String>,
     /// That stick's grade, where it is not the bar's.
     pub other_grade: Option<String>,
+    /// How often it was cut so far.
+    pub times: usize,
+    /// What it was cut to, where that was recorded.
+    pub taken: Option<Taken>,
+    /// By how much its blank is longer now than it was cut, where it is another.
+    pub longer_now: Option<Length>,
 }
 
 /// Every bar of a build's cage with the stick it is cut from.
@@ -47,6 +53,7 @@ pub fn is_loose(bar: &Member) -> bool {
 
 fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
     let stick = facts.stick_of(bar.balloon);
+    let taken = facts.cut_of(bar.balloon).and_then(|cut| cut.taken);
     let other = stick.filter(|stick| bar.is_other_grade(&stick.grade));
     CutLine {
         member: bar.balloon,
@@ -59,20 +66,24 @@ fn line(facts: &BuildFacts, bar: &Member) -> CutLine {
         other_size: stick.map(|stick| stick.size.value).filter(|size| *size != bar.tube),
         grade: bar.grade.clone(),
         other_grade: other.map(|stick| stick.grade.clone()),
+        times: facts.cuts.iter().filter(|cut| cut.member == bar.balloon).count(),
+        taken,
+        longer_now: taken.and_then(|taken| taken.longer_now(bar)),
     }
 }
 
-/// What the cuts take of a stick. Of a bar cut twice only the newest cut is known.
-#[derive(Debug, Clone, PartialEq)]
+/// What the cuts took of a stick: all that were ever made from it, each as it was recorded.
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Balance {
-    /// How many bars are cut from it.
-    pub bars: usize,
-    /// Their blanks with what is added to them, and a kerf for each.
+    /// How many pieces were cut from it.
+    pub pieces: usize,
+    /// Those whose length is known, with what was added to their blanks and a kerf for each, and the trim of its first end.
     pub needed: Length,
-    /// What is left; less than nothing where the cuts need more than the stick has.
+    /// What is left of it, with an end as it was bought; less than nothing where the cuts need more than the stick has.
+    /// Where a piece's length is not known there is less left than this.
     pub left: Length,
-    /// Bars that were cut from it and are no longer in their cage, so that their length is not known.
-    pub gone: usize,
+    /// Pieces whose length was not recorded.
+    pub unknown: usize,
 }
 
 impl Balance {
@@ -84,36 +95,35 @@ impl Balance {
     /// How much longer the stick would have to be for these pieces too; none where they fit.
     pub fn short_with(&self, pieces: &[Length], saw: &Saw) -> Option<Length> {
         let more: Length = pieces.iter().map(|piece| *piece + saw.kerf.value).sum();
-        Self { left: self.left - more, ..self.clone() }.short_by()
+        let trim = if self.is_begun() { Length::default() } else { saw.trim.value };
+        Self { left: self.left - more - trim, ..self.clone() }.short_by()
+    }
+
+    /// Whether one of its ends is sawn, and needs no trim any more.
+    pub fn is_begun(&self) -> bool {
+        self.pieces > 0
     }
 }
 
 /// The grades of the sticks that a build's bars are cut from, each once: more than one is worth a look.
 pub fn grades(facts: &BuildFacts) -> Vec<String> {
-    let used = facts.sticks.iter().filter(|stick| facts.cuts.iter().any(|cut| cut.stick == stick.id));
+    let used = facts.sticks.iter().filter(|stick| facts.newest_cuts().any(|cut| cut.stick == stick.id));
     let mut grades: Vec<String> = used.map(|stick| stick.grade.clone()).collect();
     grades.sort_by_key(|grade| grade.to_lowercase());
     grades.dedup_by_key(|grade| grade.to_lowercase());
     grades
 }
 
-/// What is left of a stick by the cuts of all builds.
-pub fn balance<'a>(
-    stick: &Stick,
-    saw: &Saw,
-    builds: impl IntoIterator<Item = (&'a BuildFacts, &'a Findings)>,
-) -> Balance {
-    let (mut needed, mut bars, mut gone) = (Length::default(), 0, 0);
-    for (facts, found) in builds {
-        for cut in facts.cuts.iter().filter(|cut| cut.stick == stick.id) {
-            match found.cage.member(cut.member) {
-                Some(bar) => {
-                    bars += 1;
-                    needed = needed + saw.piece(bar) + saw.kerf.value;
-                }
-                None => gone += 1,
-            }
-        }
-    }
-    Balance { bars, needed, left: stick.length.value - needed, gone }
+/// What is left of a stick by the cuts of all builds. What a model or the saw is now says nothing of it.
+pub fn balance<'a>(stick: &Stick, builds: impl IntoIterator<Item = &'a BuildFacts>) -> Balance {
+    let cuts = builds.into_iter().flat_map(|facts| &facts.cuts).filter(|cut| cut.stick == stick.id);
+    let mut cuts: Vec<&Cut> = cuts.collect();
+    cuts.sort_by_key(|cut| cut.at);
+    let taken = || cuts.iter().filter_map(|cut| cut.taken);
+    // The first cut of all trimmed the end; where that one is not known, its trim is not either.
+    let trim = cuts.first().and_then(|cut| cut.taken).map_or(Length::default(), |taken| taken.trim);
+    let needed = taken().map(|taken| taken.piece() + taken.kerf).sum::<Length>();
+    let needed = if cuts.is_empty() { needed } else { needed + trim };
+    let unknown = cuts.len() - taken().count();
+    Balance { pieces: cuts.len(), needed, left: stick.length.value - needed, unknown }
 }

@@ -55,7 +55,7 @@ pub struct BuildFacts {
     /// The sticks given to it, and those its bars were cut from: a bar keeps its heat when the stick goes back on the rack.
     /// `given_to` tells the two apart.
     pub sticks: Vec<Stick>,
-    /// The stick each bar was cut from, the newest of each bar.
+    /// Every cut of its bars, in the order they were recorded: a bar that was cut again has several.
     pub cuts: Vec<Cut>,
     /// Its kit, by number.
     pub kit: Vec<KitItem>,
@@ -87,9 +87,20 @@ impl BuildFacts {
         Some(rule_books::read(&self.book.as_ref()?.toml))
     }
 
+    /// The newest cut of a bar: that of the piece there is; none where it was not cut.
+    pub fn cut_of(&self, bar: Balloon) -> Option<&Cut> {
+        self.cuts.iter().rev().find(|cut| cut.member == bar)
+    }
+
+    /// The newest cut of each bar, in the order they were recorded.
+    pub fn newest_cuts(&self) -> impl Iterator<Item = &Cut> {
+        let later = |at: usize, bar: Balloon| self.cuts.iter().skip(at + 1).any(|cut| cut.member == bar);
+        self.cuts.iter().enumerate().filter(move |(at, cut)| !later(*at, cut.member)).map(|one| one.1)
+    }
+
     /// The stick that a bar was cut from; none where that was not said.
     pub fn stick_of(&self, bar: Balloon) -> Option<&Stick> {
-        let cut = self.cuts.iter().find(|cut| cut.member == bar)?;
+        let cut = self.cut_of(bar)?;
         self.sticks.iter().find(|stick| stick.id == cut.stick)
     }
 

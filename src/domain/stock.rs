@@ -3,7 +3,9 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use super::cage::Member;
 use super::ids::{Balloon, BuildId, CaptureId, StickId};
+use super::saw::Saw;
 use super::tube::TubeSize;
 use crate::quantity::{Length, Typed};
 
@@ -39,8 +41,9 @@ impl Stick {
     }
 }
 
-/// A bar cut from a stick, which gives it its heat; a bar's newest one counts.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+/// A bar cut from a stick, which gives it its heat. Every cut stays; a bar's newest one counts for the bar, all of a stick's
+/// count for the stick.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Cut {
     /// The bar.
     pub member: Balloon,
@@ -50,4 +53,57 @@ pub struct Cut {
     pub at: Timestamp,
     /// Who recorded it.
     pub by: String,
+    /// What it took of the stick; none where that was not recorded, and is not known any more.
+    pub taken: Option<Taken>,
 }
+
+/// What a cut took of its stick, by the model and the shop's saw as they were when it was recorded. Neither changes it
+/// later.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Taken {
+    /// The blank, from long point to long point round the bends.
+    pub blank: Length,
+    /// What was added before it.
+    pub before: Length,
+    /// What was added after it.
+    pub after: Length,
+    /// The saw's kerf.
+    pub kerf: Length,
+    /// What is trimmed of a stick's end before its first cut.
+    pub trim: Length,
+}
+
+impl Taken {
+    /// What cutting this bar takes now.
+    pub fn of(bar: &Member, saw: &Saw) -> Self {
+        let [before, after] = saw.more(bar);
+        Self { blank: bar.cut_length, before, after, kerf: saw.kerf.value, trim: saw.trim.value }
+    }
+
+    /// The piece: the blank with what was added.
+    pub fn piece(&self) -> Length {
+        self.blank + self.before + self.after
+    }
+
+    /// Its lengths, by name.
+    pub(super) fn lengths(&self) -> [(&'static str, Length); 5] {
+        [
+            ("blank", self.blank),
+            ("before", self.before),
+            ("after", self.after),
+            ("kerf", self.kerf),
+            ("trim", self.trim),
+        ]
+    }
+
+    /// By how much a bar's blank is longer than this one was cut; less than nothing where it is shorter, none where the
+    /// two are alike.
+    pub fn longer_now(&self, bar: &Member) -> Option<Length> {
+        let longer = bar.cut_length - self.blank;
+        (longer.abs() > ALIKE).then_some(longer)
+    }
+}
+
+/// Blanks that differ by no more than this are alike (own choice: half of what a tape tells).
+const ALIKE: Length = Length::from_mm(0.5);

@@ -26,7 +26,7 @@ pub fn drawn(plan: &CutPlan, stick: &CutStick, (wide, size): (Length, Length), u
         text((wide.mm(), size.mm() * 1.1), &stick.left(units), Weight::Regular, Anchor::End),
         Mark::rectangle(dvec2(0.0, top), dvec2(stick.length.mm() * scale, high), Some(Pen::Narrow), None),
     ];
-    let mut from = plan.saw.trim.value.mm() * scale;
+    let mut from = stick.trim.mm() * scale;
     // Names that do not fit in their piece stand under it, none over another.
     let mut free = 0.0;
     for piece in &stick.pieces {

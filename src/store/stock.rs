@@ -7,7 +7,7 @@ use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
 use crate::domain::ids::{Balloon, BuildId, StickId};
-use crate::domain::stock::{Cut, Stick};
+use crate::domain::stock::{Cut, Stick, Taken};
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Typed, Units};
 
@@ -60,11 +60,28 @@ struct CutRow {
     stick: String,
     at: String,
     by: String,
+    blank_mm: Option<f64>,
+    before_mm: Option<f64>,
+    after_mm: Option<f64>,
+    kerf_mm: Option<f64>,
+    trim_mm: Option<f64>,
 }
 
 impl CutRow {
+    fn taken(&self) -> Option<Taken> {
+        let mm = |value: Option<f64>| value.map(Length::from_mm);
+        Some(Taken {
+            blank: mm(self.blank_mm)?,
+            before: mm(self.before_mm)?,
+            after: mm(self.after_mm)?,
+            kerf: mm(self.kerf_mm)?,
+            trim: mm(self.trim_mm)?,
+        })
+    }
+
     fn cut(self) -> Result<Cut, StoreError> {
         Ok(Cut {
+            taken: self.taken(),
             member: parsed("cuts", "member", &self.member)?,
             stick: parsed("cuts", "stick", &self.stick)?,
             at: parsed("cuts", "at", &self.at)?,
@@ -85,15 +102,12 @@ pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Res
     rows.into_iter().map(Row::stick).collect()
 }
 
-/// The stick each bar of a build was cut from: the newest of each bar, in the order they were recorded.
+/// Every cut of a build's bars, in the order they were recorded.
 pub(super) async fn cuts_of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Cut>, StoreError> {
-    let rows: Vec<CutRow> = sqlx::query_as(
-        "SELECT * FROM cuts WHERE number IN (SELECT MAX(number) FROM cuts WHERE build = $1 GROUP BY member)
-         ORDER BY number",
-    )
-    .bind(build.to_string())
-    .fetch_all(on)
-    .await?;
+    let rows: Vec<CutRow> = sqlx::query_as("SELECT * FROM cuts WHERE build = $1 ORDER BY number")
+        .bind(build.to_string())
+        .fetch_all(on)
+        .await?;
     rows.into_iter().map(CutRow::cut).collect()
 }
 
@@ -110,7 +124,7 @@ impl Store {
         of_build(self.readers(), build).await
     }
 
-    /// The stick each bar of a build was cut from: the newest of each bar.
+    /// Every cut of a build's bars, in the order they were recorded.
     pub async fn cuts(&self, build: BuildId) -> Result<Vec<Cut>, StoreError> {
         cuts_of_build(self.readers(), build).await
     }
@@ -168,14 +182,23 @@ impl Write {
 
     /// Adds that a bar was cut from a stick.
     pub async fn add_cut(&mut self, build: BuildId, cut: &Cut) -> Result<(), StoreError> {
-        sqlx::query("INSERT INTO cuts (build, member, stick, at, by) VALUES ($1, $2, $3, $4, $5)")
-            .bind(build.to_string())
-            .bind(cut.member.to_string())
-            .bind(cut.stick.to_string())
-            .bind(moment(cut.at))
-            .bind(&cut.by)
-            .execute(&mut self.connection)
-            .await?;
+        let taken = |of: fn(&Taken) -> Length| cut.taken.as_ref().map(|taken| of(taken).mm());
+        sqlx::query(
+            "INSERT INTO cuts (build, member, stick, at, by, blank_mm, before_mm, after_mm, kerf_mm, trim_mm)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)",
+        )
+        .bind(build.to_string())
+        .bind(cut.member.to_string())
+        .bind(cut.stick.to_string())
+        .bind(moment(cut.at))
+        .bind(&cut.by)
+        .bind(taken(|taken| taken.blank))
+        .bind(taken(|taken| taken.before))
+        .bind(taken(|taken| taken.after))
+        .bind(taken(|taken| taken.kerf))
+        .bind(taken(|taken| taken.trim))
+        .execute(&mut self.connection)
+        .await?;
         Ok(())
     }
 

@@ -5,6 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use jiff::civil::Date;
 
+use super::cuts::Plans;
 use super::gate::SignedIn;
 use super::problem::Problem;
 use crate::domain::facts::BuildFacts;
@@ -14,7 +15,11 @@ use crate::domain::ids::BuildId;
 /// The findings of builds. A key is the build, its last log entry and the day: facts with the same number are the same
 /// facts, so that what is remembered cannot be wrong.
 #[derive(Debug, Clone, Default)]
-pub struct Memory(Arc<Mutex<HashMap<BuildId, Remembered>>>);
+pub struct Memory {
+    found: Arc<Mutex<HashMap<BuildId, Remembered>>>,
+    /// The cut plans.
+    pub(crate) plans: Plans,
+}
 
 #[derive(Debug)]
 struct Remembered {
@@ -43,12 +48,12 @@ impl Memory {
         let found = tokio::task::spawn_blocking(move || Findings::of(&worked, day)).await;
         let found = Arc::new(found.map_err(|error| Problem::NotMade(error.to_string()))?);
         let remembered = Remembered { as_of: facts.as_of, day, facts: Arc::clone(&facts), found: Arc::clone(&found) };
-        self.0.lock().unwrap_or_else(PoisonError::into_inner).insert(facts.build.id, remembered);
+        self.found.lock().unwrap_or_else(PoisonError::into_inner).insert(facts.build.id, remembered);
         Ok(Looked { facts, found })
     }
 
     fn recall(&self, build: BuildId, as_of: i64, day: Date) -> Option<Looked> {
-        let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let kept = self.found.lock().unwrap_or_else(PoisonError::into_inner);
         let there = kept.get(&build).filter(|there| there.as_of == as_of && there.day == day)?;
         Some(Looked { facts: Arc::clone(&there.facts), found: Arc::clone(&there.found) })
     }

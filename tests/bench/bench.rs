@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, clippy::disallowed_methods, reason = "a bench may stop, and its files are no evidence")]
 
 mod cage;
+mod cuts;
 #[path = "../fixture/folder.rs"]
 mod folder;
 mod intake;

@@ -5,7 +5,7 @@ use tackbook::documents::fabrication::{Fabrication, make, sheets};
 use tackbook::domain::cage::by_hand::{At, HandBar, Stand};
 use tackbook::domain::cage::example::{TUBES, example_record};
 use tackbook::domain::cage::{CageRecord, Diagonal, RoofDiagonal, Toward, solve};
-use tackbook::domain::cut_plan::of_cage;
+use tackbook::domain::cut_plan::{Effort, of_cage};
 use tackbook::domain::fabrication::numbers::numbers;
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::saw::Saw;
@@ -75,7 +75,7 @@ fn cage_to_all_numbers(bencher: Bencher, which: usize) {
 #[divan::bench(args = [0, 1], sample_count = 5, sample_size = 1)]
 fn sheets_as_pdf(bencher: Bencher, which: usize) {
     let cage = solve(&record(which), &TUBES);
-    let (rates, cuts) = (Rates::usual(), of_cage(&cage, &[], &Saw::default()));
+    let (rates, cuts) = (Rates::usual(), of_cage(&cage, &[], &Saw::default(), &mut Effort::steps(Effort::USUAL)));
     let of = Fabrication {
         cage: &cage,
         dies: &[],

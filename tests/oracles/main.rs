@@ -15,6 +15,7 @@ mod asked;
 mod blanks;
 mod classes;
 mod copes;
+mod cuts;
 mod drawing;
 mod foreseen;
 mod geometry;

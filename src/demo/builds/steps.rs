@@ -1,6 +1,7 @@
 //! What several of the demo's builds do alike: begin, weigh, lay out, buy and cut, measure.
 
-use crate::actions;
+use crate::actions::stock::BarCut;
+use crate::actions::{self, ActionError};
 use crate::demo::cages::Layout;
 use crate::demo::house::{House, Past, typed};
 use crate::demo::{DemoError, cages};
@@ -128,9 +129,9 @@ pub(super) async fn buy_and_cut(
             }
         }
     }
-    for (bar, stick) in cuts.into_iter().filter(|(bar, _)| !waits.contains(bar)) {
-        actions::stock::cut_from(&floor, build, bar, stick).await?;
-    }
+    let cuts = cuts.into_iter().filter(|(bar, _)| !waits.contains(bar));
+    let cuts: Vec<BarCut> = cuts.map(|(member, stick)| BarCut { member, stick, again: false }).collect();
+    actions::stock::cut_bars(&floor, build, &cuts).await?;
     Ok(())
 }
 

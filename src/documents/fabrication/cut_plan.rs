@@ -46,10 +46,8 @@ fn of_size(of: &Fabrication<'_>, size: &SizePlan) -> Vec<Block> {
     let mut blocks = vec![words(&format!("{}: {}", size.tube, size.told(units)), Style::BOLD)];
     let grades = size.grades_told();
     blocks.extend((!grades.is_empty()).then(|| words(&grades, Style::BOLD)));
-    for piece in &size.no_stick {
-        let told =
-            format!("{} takes {}: longer than every stick left for it.", piece.name, piece.length.by_tape(units));
-        blocks.push(words(&told, Style::BOLD));
+    for (name, why) in size.without_told(units) {
+        blocks.push(words(&format!("{name} {why}"), Style::BOLD));
     }
     let stick = |stick: &CutStick| {
         let mut marks = drawn(of.cuts, stick, (Length::from_mm(wide), SMALL), units);

@@ -46,8 +46,8 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
 }
 
 fn row(packet: &Packet<'_>, stick: &Stick) -> Vec<String> {
-    let mut bars: Vec<Balloon> =
-        packet.facts.cuts.iter().filter(|cut| cut.stick == stick.id).map(|cut| cut.member).collect();
+    let of_stick = packet.facts.newest_cuts().filter(|cut| cut.stick == stick.id);
+    let mut bars: Vec<Balloon> = of_stick.map(|cut| cut.member).collect();
     bars.sort();
     let bars: Vec<String> = bars.iter().map(ToString::to_string).collect();
     let heat = if stick.heat.is_empty() { "none marked".to_owned() } else { stick.heat.clone() };

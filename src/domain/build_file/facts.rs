@@ -13,7 +13,13 @@ impl BuildFile {
         let (photos, kit) = (self.photos.into_iter().enumerate(), self.kit.into_iter().enumerate());
         let toml = toml.to_owned();
         BuildFacts {
-            cuts: self.sticks.iter().flat_map(StickFile::cuts).collect(),
+            // A bar's newest cut comes last.
+            cuts: self
+                .sticks
+                .iter()
+                .flat_map(StickFile::earlier_cuts)
+                .chain(self.sticks.iter().flat_map(StickFile::cuts))
+                .collect(),
             build: Build {
                 id: build,
                 slug: builds::slug(&self.name),

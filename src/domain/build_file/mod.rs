@@ -10,7 +10,6 @@ use super::cage::CageRecord;
 use super::cage::slips::slip;
 use super::facts::BuildFacts;
 use super::faults::Fault;
-use super::ids::Kind;
 use super::limits;
 use parts::{CarFile, KitFile, ListedFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed};
 
@@ -70,7 +69,7 @@ impl BuildFile {
             weigh_in: facts.weigh_ins.first().map(Weighed::of),
             cage: facts.cage.as_ref().and_then(|cage| serde_json::from_str(&cage.json).ok()),
             goes_in_and_out: facts.foreseen.iter().map(ListedFile::of).collect(),
-            sticks: facts.sticks.iter().map(|stick| StickFile::of(stick, &facts.cuts)).collect(),
+            sticks: facts.sticks.iter().map(|stick| StickFile::of(stick, facts)).collect(),
             kit: facts.kit.iter().map(KitFile::of).collect(),
             measured: facts.measured.iter().map(ReadFile::of).collect(),
             photos: shown.map(PhotoFile::of).collect(),
@@ -118,9 +117,7 @@ impl BuildFile {
         }
         for stick in &self.sticks {
             faults.extend(stick.size.value.faults().into_iter().map(|fault| Fault::new("sticks", fault.why)));
-            if let Some(bar) = stick.bars.iter().find(|bar| bar.kind != Kind::Member) {
-                faults.push(Fault::new("sticks", format!("{bar} is no bar.")));
-            }
+            faults.extend(stick.bar_faults());
         }
         for read in &self.measured {
             if !read.measure.measured() || !read.value.is_finite() || read.value < 0.0 {

@@ -7,13 +7,16 @@ use uuid::Uuid;
 
 use crate::domain::car_dates::CarDates;
 use crate::domain::carried::{Listed, Thing};
+use crate::domain::facts::BuildFacts;
+use crate::domain::faults::Fault;
 use crate::domain::figures::{Measure, Measured};
 use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::{Balloon, BuildId, StickId};
+use crate::domain::ids::{Balloon, BuildId, Kind, StickId};
 use crate::domain::kit::{KitItem, Label, LabelDate};
+use crate::domain::limits;
 use crate::domain::photos::{Photo, Received};
 use crate::domain::rulings::{NewRuling, Ruling};
-use crate::domain::stock::{Cut, Stick};
+use crate::domain::stock::{Cut, Stick, Taken};
 use crate::domain::tools::Tool;
 use crate::domain::tube::TubeSize;
 use crate::domain::weigh_in::{Reading, WeighIn};
@@ -67,6 +70,28 @@ pub(super) struct StickFile {
     pub(super) heat: String,
     /// The bars that were cut from it.
     pub(super) bars: Vec<Balloon>,
+    /// What those took of it, as far as it was recorded. Not in files of before it was.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) taken: Vec<TakenFile>,
+    /// Pieces that were cut from it before their bars were cut again.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) earlier: Vec<EarlierFile>,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TakenFile {
+    pub(super) bar: Balloon,
+    pub(super) lengths: Taken,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct EarlierFile {
+    pub(super) bar: Balloon,
+    /// None where it was not recorded.
+    #[serde(default)]
+    pub(super) lengths: Option<Taken>,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -149,15 +174,60 @@ impl ListedFile {
 }
 
 impl StickFile {
-    pub(super) fn of(stick: &Stick, cuts: &[Cut]) -> Self {
-        let bars = cuts.iter().filter(|cut| cut.stick == stick.id).map(|cut| cut.member).collect();
+    pub(super) fn of(stick: &Stick, facts: &BuildFacts) -> Self {
+        let from_it = |cut: &&Cut| cut.stick == stick.id;
+        let newest: Vec<&Cut> = facts.newest_cuts().filter(from_it).collect();
+        let is_newest = |cut: &Cut| newest.iter().any(|one| std::ptr::eq(*one, cut));
+        let earlier = facts.cuts.iter().filter(from_it).filter(|cut| !is_newest(cut));
         let Stick { number, size, grade, heat, .. } = stick.clone();
-        Self { number, size, grade, heat, bars }
+        Self {
+            earlier: earlier.map(|cut| EarlierFile { bar: cut.member, lengths: cut.taken }).collect(),
+            bars: newest.iter().map(|cut| cut.member).collect(),
+            taken: newest.iter().filter_map(|cut| Some(TakenFile { bar: cut.member, lengths: cut.taken? })).collect(),
+            number,
+            size,
+            grade,
+            heat,
+        }
+    }
+
+    /// The pieces that were cut from it before their bars were cut again.
+    pub(super) fn earlier_cuts(&self) -> impl Iterator<Item = Cut> {
+        self.earlier.iter().map(|one| self.cut(one.bar, one.lengths))
     }
 
     pub(super) fn cuts(&self) -> impl Iterator<Item = Cut> {
-        let stick = stick_id(self.number);
-        self.bars.iter().map(move |member| Cut { member: *member, stick, at: NEVER, by: String::new() })
+        let taken = |bar: Balloon| self.taken.iter().find(|one| one.bar == bar).map(|one| one.lengths);
+        self.bars.iter().map(move |bar| self.cut(*bar, taken(*bar)))
+    }
+
+    fn cut(&self, member: Balloon, taken: Option<Taken>) -> Cut {
+        Cut { member, stick: stick_id(self.number), at: NEVER, by: String::new(), taken }
+    }
+
+    /// What is wrong with its bars, if anything.
+    pub(super) fn bar_faults(&self) -> Vec<Fault> {
+        let fault = |why: String| Fault::new("sticks", why);
+        let bars = self
+            .bars
+            .iter()
+            .chain(self.taken.iter().map(|one| &one.bar))
+            .chain(self.earlier.iter().map(|one| &one.bar));
+        let mut faults: Vec<Fault> =
+            bars.filter(|bar| bar.kind != Kind::Member).take(1).map(|bar| fault(format!("{bar} is no bar."))).collect();
+        let known = |bar: Balloon| self.bars.contains(&bar);
+        if let Some(one) = self.taken.iter().find(|one| !known(one.bar)) {
+            faults.push(fault(format!(
+                "What {} took of S{} is said, but not that it was cut from it.",
+                one.bar, self.number
+            )));
+        }
+        let lengths = self.taken.iter().map(|one| one.lengths).chain(self.earlier.iter().filter_map(|one| one.lengths));
+        let within = |length: Length| length >= Length::default() && length <= limits::STICK;
+        for (name, length) in lengths.flat_map(|taken| taken.lengths()).filter(|(_, length)| !within(*length)).take(1) {
+            faults.push(fault(format!("A cut's {name} is between 0 and 15 m, not {} mm.", length.mm())));
+        }
+        faults
     }
 
     pub(super) fn stick(self, build: BuildId) -> Stick {

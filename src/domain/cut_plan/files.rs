@@ -77,7 +77,7 @@ pub fn stock_of(text: &str) -> Result<Vec<Free>, Vec<Fault>> {
     let stick = |line: &Line<'_>, faults: &mut Vec<Fault>| {
         let (name, length, tube) = line.named("stick", faults)?;
         let [grade, heat] = ["grade", "heat"].map(|column| line.cell(column).to_owned());
-        Some(Free { name, grade, heat, tube, length })
+        Some(Free { name, grade, heat, tube, length, begun: false })
     };
     let known = ["stick", "length", "tube", "count", "price", "grade", "heat"];
     table(text, (&known, &["stick", "length", "tube"]), stick)

@@ -1,20 +1,20 @@
 //! The cut plan: which bars are cut from which stick, so that the least tube is bought and the least cut into.
 
-mod bound;
 mod files;
 mod numbers;
 mod of_build;
-mod packing;
+mod search;
 mod told;
 
 use super::saw::Saw;
 use super::tube::TubeSize;
 use crate::quantity::Length;
-use packing::{Alike, Sticks, pack};
+use search::{Alike, Source, Sticks, pack};
 
 pub use files::{pieces_of, stock_of};
 pub use numbers::{as_json, beside, rows};
-pub use of_build::{of_build, of_cage};
+pub use of_build::{Asked, of_build, of_cage};
+pub use search::{Effort, Progress, Standing};
 
 /// A piece that is wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,9 +44,11 @@ pub struct Free {
     pub tube: TubeSize,
     /// How long it is, or what is left of it.
     pub length: Length,
+    /// Whether it is begun: one of its ends is sawn, and needs no trim.
+    pub begun: bool,
 }
 
-/// A stick that is cut into. Its length is twice the trim, the pieces, the kerf and the offcut together.
+/// A stick that is cut into. Its length is the trims, the pieces, the kerf and the offcut together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CutStick {
     /// The stick; none of the shop's where it is to buy.
@@ -57,6 +59,10 @@ pub struct CutStick {
     pub length: Length,
     /// Its pieces, in the order in which they are cut.
     pub pieces: Vec<Piece>,
+    /// What is trimmed before the first piece; nothing where that end is sawn.
+    pub trim: Length,
+    /// What is trimmed in all.
+    pub trims: Length,
     /// What the saw takes in all.
     pub kerf: Length,
     /// What is left between the last cut and the far end's trim.
@@ -74,12 +80,12 @@ pub struct SizePlan {
     pub sticks: Vec<CutStick>,
     /// The shop's sticks of this size that stay whole.
     pub whole: Vec<Free>,
-    /// Pieces longer than every stick that is left for them.
+    /// Pieces longer than every stick there is, and than those to buy.
+    pub too_long: Vec<Piece>,
+    /// Pieces longer than a stick to buy, for which none of the shop's is left in this plan.
     pub no_stick: Vec<Piece>,
-    /// No plan buys less than this, and of those that buy as little none cuts into less of the tube.
-    pub bound: (Length, Length),
-    /// Whether the plan reaches that bound.
-    pub proven: bool,
+    /// How good the plan is known to be.
+    pub standing: Standing,
 }
 
 impl SizePlan {
@@ -118,6 +124,42 @@ impl SizePlan {
     }
 }
 
+/// A stick without its marks: its length, and whether it is begun.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Bare {
+    length: f64,
+    begun: bool,
+}
+
+impl Bare {
+    fn of(free: &Free) -> Self {
+        Self { length: micrometres(free.length), begun: free.begun }
+    }
+
+    /// What is trimmed before the first piece, and in all.
+    fn trims(self, saw: &Saw) -> (f64, f64) {
+        let trim = micrometres(saw.trim.value);
+        if self.begun { (0.0, trim) } else { (trim, 2.0 * trim) }
+    }
+
+    /// What fits into it: each piece takes a kerf with it; the last one needs none, which the room makes up for.
+    fn room(self, saw: &Saw) -> f64 {
+        self.length - self.trims(saw).1 + micrometres(saw.kerf.value)
+    }
+}
+
+/// The pieces, sticks and saw of one size, as the search takes them.
+struct Size {
+    tube: TubeSize,
+    /// Pieces of one length, the longest first, with their kerf.
+    pieces: Vec<(f64, Vec<Piece>)>,
+    /// Sticks of one length with as many ends to trim, the shortest first.
+    own: Vec<(Bare, Vec<Free>)>,
+    /// Nothing is cut from these.
+    whole: Vec<Free>,
+    too_long: Vec<Piece>,
+}
+
 /// The plan for all sizes, and what it counts with.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct CutPlan {
@@ -130,23 +172,26 @@ pub struct CutPlan {
 }
 
 impl CutPlan {
-    /// The plan for these pieces and sticks.
-    pub fn of(pieces: &[Piece], sticks: &[Free], saw: &Saw) -> Self {
+    /// The plan for these pieces and sticks, as good as the effort allows.
+    pub fn of(pieces: &[Piece], sticks: &[Free], saw: &Saw, effort: &mut Effort<'_>) -> Self {
         let mut sizes: Vec<TubeSize> = Vec::new();
         for piece in pieces {
             if !sizes.contains(&piece.tube) {
                 sizes.push(piece.tube);
             }
         }
-        let mut new = 0;
-        let size = |tube: TubeSize| {
-            let own = |of: &&Free| of.tube == tube;
-            let rounded =
-                |piece: &Piece| Piece { length: from_micrometres(micrometres(piece.length)), ..piece.clone() };
-            let wanted = pieces.iter().filter(|piece| piece.tube == tube).map(rounded).collect();
-            of_size(tube, wanted, sticks.iter().filter(own).cloned().collect(), (saw, &mut new))
+        let (mut new, count) = (0, sizes.len());
+        let size = |(at, tube): (usize, TubeSize)| {
+            effort.share(at, count - at);
+            Size::of(tube, pieces, sticks, saw).planned(saw, effort, &mut new)
         };
-        Self { saw: saw.clone(), sizes: sizes.into_iter().map(size).collect(), unsure: Vec::new() }
+        let sizes = sizes.into_iter().enumerate().map(size).collect();
+        Self { saw: saw.clone(), sizes, unsure: Vec::new() }
+    }
+
+    /// Whether no plan is better, for every size.
+    pub fn is_proven(&self) -> bool {
+        self.sizes.iter().all(|size| size.standing.is_proven())
     }
 }
 
@@ -159,14 +204,14 @@ fn from_micrometres(value: f64) -> Length {
     Length::from_mm(value / 1000.0)
 }
 
-/// Things of one length together, in the order in which the lengths first come.
-fn alike<T>(things: impl IntoIterator<Item = T>, length: impl Fn(&T) -> f64) -> Vec<(f64, Vec<T>)> {
-    let mut alike: Vec<(f64, Vec<T>)> = Vec::new();
+/// Things that are alike together, in the order in which they first come.
+fn alike<T, K: PartialEq>(things: impl IntoIterator<Item = T>, key: impl Fn(&T) -> K) -> Vec<(K, Vec<T>)> {
+    let mut alike: Vec<(K, Vec<T>)> = Vec::new();
     for thing in things {
-        let length = length(&thing);
-        match alike.iter_mut().find(|one| one.0.total_cmp(&length).is_eq()) {
+        let key = key(&thing);
+        match alike.iter_mut().find(|one| one.0 == key) {
             Some((_, same)) => same.push(thing),
-            None => alike.push((length, vec![thing])),
+            None => alike.push((key, vec![thing])),
         }
     }
     alike
@@ -180,69 +225,106 @@ fn first<T>(of: &mut Vec<T>) -> Option<T> {
     if of.is_empty() { None } else { Some(of.remove(0)) }
 }
 
-/// The plan for one size; new sticks are numbered on.
-fn of_size(tube: TubeSize, pieces: Vec<Piece>, own: Vec<Free>, (saw, new): (&Saw, &mut u32)) -> SizePlan {
-    let (kerf, trims) = (micrometres(saw.kerf.value), 2.0 * micrometres(saw.trim.value));
-    // Each piece takes a kerf with it; the last piece of a stick needs none, which the stick's room makes up for.
-    let room = |length: f64| length - trims + kerf;
-    let mut pieces = alike(pieces, |piece| micrometres(piece.length) + kerf);
-    pieces.sort_by(|one, two| two.0.total_cmp(&one.0));
-    let least = pieces.last().map_or(f64::INFINITY, |one| one.0);
-    let takes_one = |stick: &Free| room(micrometres(stick.length)) >= least;
-    let (own, mut whole): (Vec<Free>, Vec<Free>) = own.into_iter().partition(takes_one);
-    let mut sticks = alike(own, |stick| micrometres(stick.length));
-    sticks.sort_by(|one, two| one.0.total_cmp(&two.0));
-    sticks.push((micrometres(saw.buy.value), Vec::new()));
-    let sizes: Vec<Alike> = pieces.iter().map(|(size, same)| Alike { size: *size, count: count(same) }).collect();
-    let kind = |(length, same): &(f64, Vec<Free>)| {
-        let bought = same.is_empty();
-        Sticks { room: room(*length), length: *length, count: if bought { u32::MAX } else { count(same) }, bought }
-    };
-    let mut packed = pack(&sizes, &sticks.iter().map(kind).collect::<Vec<_>>());
-    packed.filled.sort_by_key(|one| one.of);
-    let mut take = |at: usize| pieces.get_mut(at).and_then(|one| first(&mut one.1));
-    let mut cut = Vec::new();
-    for one in packed.filled {
-        let Some((length, free)) = sticks.get_mut(one.of) else { continue };
-        let stick = first(free);
-        if stick.is_none() {
-            *new += 1;
-        }
-        let name = stick.as_ref().map_or_else(|| format!("new {new}"), |stick| stick.name.clone());
-        let pieces = one.pieces.into_iter().filter_map(&mut take).collect();
-        cut.push(cut_stick((name, stick), pieces, (*length, trims, kerf), saw.keep.value));
+impl Size {
+    fn of(tube: TubeSize, pieces: &[Piece], sticks: &[Free], saw: &Saw) -> Self {
+        let kerf = micrometres(saw.kerf.value);
+        let rounded = |piece: &Piece| Piece { length: from_micrometres(micrometres(piece.length)), ..piece.clone() };
+        let pieces = pieces.iter().filter(|piece| piece.tube == tube).map(rounded);
+        let own = || sticks.iter().filter(|free| free.tube == tube).cloned();
+        let longest = own().map(|free| Bare::of(&free).room(saw)).fold(bought(saw).room(saw), f64::max);
+        let fits = |piece: &Piece| micrometres(piece.length) + kerf <= longest;
+        let (pieces, too_long): (Vec<Piece>, Vec<Piece>) = pieces.partition(fits);
+        let mut pieces = alike(pieces, |piece| micrometres(piece.length) + kerf);
+        pieces.sort_by(|one, two| two.0.total_cmp(&one.0));
+        let least = pieces.last().map_or(f64::INFINITY, |one| one.0);
+        let takes_one = |free: &Free| Bare::of(free).room(saw) >= least;
+        let (own, whole): (Vec<Free>, Vec<Free>) = own().partition(takes_one);
+        let mut own = alike(own, Bare::of);
+        own.sort_by(|one, two| one.0.length.total_cmp(&two.0.length).then(one.0.begun.cmp(&two.0.begun)));
+        Self { tube, pieces, own, whole, too_long }
     }
-    whole.extend(sticks.into_iter().flat_map(|one| one.1));
-    SizePlan {
-        tube,
-        sticks: cut,
-        no_stick: packed.no_room.into_iter().filter_map(take).collect(),
-        whole,
-        bound: (from_micrometres(packed.bound.bought), from_micrometres(packed.bound.used)),
-        proven: packed.bound == packed.cost,
+
+    /// The sticks as the search takes them: the shop's, those to buy, and nowhere for pieces longer than these.
+    fn sticks(&self, saw: &Saw) -> Vec<Sticks> {
+        let own = |(bare, same): &(Bare, Vec<Free>)| Sticks {
+            room: bare.room(saw),
+            length: bare.length,
+            count: count(same),
+            source: Source::Own,
+        };
+        let mut sticks: Vec<Sticks> = self.own.iter().map(own).collect();
+        let of = |longer: f64| {
+            let those = self.pieces.iter().filter(|one| one.0 > longer);
+            those.map(|one| count(&one.1)).sum()
+        };
+        let (length, room) = (bought(saw).length, bought(saw).room(saw));
+        sticks.push(Sticks { room, length, count: of(0.0), source: Source::Bought });
+        sticks.push(Sticks { room: 0.0, length: 0.0, count: of(room), source: Source::Nowhere });
+        sticks
+    }
+
+    /// The plan; new sticks are numbered on.
+    fn planned(mut self, saw: &Saw, effort: &mut Effort<'_>, new: &mut u32) -> SizePlan {
+        let alike: Vec<Alike> =
+            self.pieces.iter().map(|(size, same)| Alike { size: *size, count: count(same) }).collect();
+        let sticks = self.sticks(saw);
+        let mut packed = pack(&alike, &sticks, effort);
+        packed.cuts.sort_by(|one, two| one.of.cmp(&two.of).then_with(|| one.filling.cmp(&two.filling)));
+        let (mut cut, mut no_stick) = (Vec::new(), Vec::new());
+        for one in packed.cuts {
+            let Some(kind) = sticks.get(one.of) else { continue };
+            let mut pieces = Vec::new();
+            for (place, count) in one.filling {
+                let same = self.pieces.get_mut(place).map(|one| &mut one.1);
+                pieces.extend(
+                    same.into_iter().flat_map(|same| (0..count).filter_map(|_| first(same)).collect::<Vec<_>>()),
+                );
+            }
+            let stick = self.own.get_mut(one.of).and_then(|one| first(&mut one.1));
+            let name = match kind.source {
+                Source::Nowhere => {
+                    no_stick.append(&mut pieces);
+                    continue;
+                }
+                Source::Own => stick.as_ref().map(|stick| stick.name.clone()).unwrap_or_default(),
+                Source::Bought => {
+                    *new += 1;
+                    format!("new {new}")
+                }
+            };
+            let bare = stick.as_ref().map_or_else(|| bought(saw), Bare::of);
+            cut.push(cut_stick((name, stick), pieces, bare, saw));
+        }
+        let mut whole = self.whole;
+        whole.extend(self.own.into_iter().flat_map(|one| one.1));
+        let (tube, too_long, standing) = (self.tube, self.too_long, packed.standing);
+        SizePlan { tube, sticks: cut, whole, too_long, no_stick, standing }
     }
 }
 
 /// A stick with its pieces, and what saw and trims leave of it.
-fn cut_stick(
-    (name, stick): (String, Option<Free>),
-    pieces: Vec<Piece>,
-    (length, trims, kerf): (f64, f64, f64),
-    keep: Length,
-) -> CutStick {
+fn cut_stick((name, stick): (String, Option<Free>), pieces: Vec<Piece>, bare: Bare, saw: &Saw) -> CutStick {
+    let ((trim, trims), kerf) = (bare.trims(saw), micrometres(saw.kerf.value));
     let taken: f64 = pieces.iter().map(|piece| micrometres(piece.length)).sum();
     let cuts = f64::from(count(&pieces));
     // Where less than a kerf would be left the last cut takes it all.
-    let offcut = (length - trims - taken - cuts * kerf).max(0.0);
+    let offcut = (bare.length - trims - taken - cuts * kerf).max(0.0);
     CutStick {
         stick,
         name,
-        length: from_micrometres(length),
+        length: from_micrometres(bare.length),
         pieces,
-        kerf: from_micrometres(length - trims - taken - offcut),
+        trim: from_micrometres(trim),
+        trims: from_micrometres(trims),
+        kerf: from_micrometres(bare.length - trims - taken - offcut),
         offcut: from_micrometres(offcut),
-        keep: offcut > 0.0 && from_micrometres(offcut) >= keep,
+        keep: offcut > 0.0 && from_micrometres(offcut) >= saw.keep.value,
     }
+}
+
+/// A stick to buy.
+fn bought(saw: &Saw) -> Bare {
+    Bare { length: micrometres(saw.buy.value), begun: false }
 }
 
 #[cfg(test)]

@@ -7,13 +7,14 @@ use crate::domain::tube::TubeSize;
 use crate::quantity::Length;
 
 /// What plans are compared by.
-const MEASURE: &str = "least length to buy; of those, least length of the sticks cut into";
+const MEASURE: &str =
+    "fewest pieces without a stick; of those, least length to buy; of those, least length of the sticks cut into";
 
 fn of_tube(tube: &TubeSize) -> Value {
     json!({ "outside": tube.outside.mm(), "wall": tube.wall.mm() })
 }
 
-fn of_stick(plan: &CutPlan, tube: &TubeSize, stick: &CutStick) -> Value {
+fn of_stick(tube: &TubeSize, stick: &CutStick) -> Value {
     let piece = |piece: &Piece| {
         let [before, after] = piece.more.map(Length::mm);
         json!({ "name": piece.name, "length": piece.length.mm(), "before": before, "after": after, "final": !piece.loose })
@@ -26,7 +27,7 @@ fn of_stick(plan: &CutPlan, tube: &TubeSize, stick: &CutStick) -> Value {
         "tube": of_tube(tube),
         "length": stick.length.mm(),
         "pieces": stick.pieces.iter().map(piece).collect::<Vec<_>>(),
-        "trims": plan.saw.trim.value.mm() * 2.0,
+        "trims": stick.trims.mm(),
         "kerf": stick.kerf.mm(),
         "offcut": stick.offcut.mm(),
         "keep": stick.keep,
@@ -37,7 +38,7 @@ fn of_stick(plan: &CutPlan, tube: &TubeSize, stick: &CutStick) -> Value {
 pub fn as_json(plan: &CutPlan) -> Value {
     let all = |of: &dyn Fn(&SizePlan) -> Vec<Value>| plan.sizes.iter().flat_map(of).collect::<Vec<Value>>();
     let sum = |of: &dyn Fn(&SizePlan) -> Length| plan.sizes.iter().map(of).sum::<Length>().mm();
-    let sticks = |size: &SizePlan| size.sticks.iter().map(|stick| of_stick(plan, &size.tube, stick)).collect();
+    let sticks = |size: &SizePlan| size.sticks.iter().map(|stick| of_stick(&size.tube, stick)).collect();
     let whole = |size: &SizePlan| {
         let of =
             |free: &super::Free| json!({ "stick": free.name, "tube": of_tube(&size.tube), "length": free.length.mm() });
@@ -46,7 +47,7 @@ pub fn as_json(plan: &CutPlan) -> Value {
     let no_stick = |size: &SizePlan| {
         let of =
             |piece: &Piece| json!({ "name": piece.name, "tube": of_tube(&size.tube), "length": piece.length.mm() });
-        size.no_stick.iter().map(of).collect()
+        size.too_long.iter().chain(&size.no_stick).map(of).collect()
     };
     let to_buy = |size: &SizePlan| {
         let line = json!({ "tube": of_tube(&size.tube), "length": plan.saw.buy.value.mm(), "count": size.to_buy() });
@@ -72,9 +73,9 @@ pub fn as_json(plan: &CutPlan) -> Value {
         "cut": sum(&SizePlan::cut),
         "waste": sum(&SizePlan::waste),
         "kept": sum(&SizePlan::kept),
-        "bound": sum(&|size| size.bound.1),
-        "bound_to_buy": sum(&|size| size.bound.0),
-        "proven": plan.sizes.iter().all(|size| size.proven),
+        "bound": sum(&|size| size.standing.least_cut_into()),
+        "bound_to_buy": sum(&|size| size.standing.least_to_buy()),
+        "proven": plan.is_proven(),
     })
 }
 
@@ -84,7 +85,7 @@ pub fn rows(plan: &CutPlan) -> Vec<[String; 8]> {
     let mut rows = vec![head];
     for size in &plan.sizes {
         for stick in &size.sticks {
-            let mut from = plan.saw.trim.value;
+            let mut from = stick.trim;
             for piece in &stick.pieces {
                 rows.push([
                     stick.name.clone(),

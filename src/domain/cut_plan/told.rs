@@ -8,7 +8,7 @@ impl Saw {
     /// What is counted, in sentences.
     pub fn told(&self) -> String {
         format!(
-            "Counted: {} of kerf for each cut; {} trimmed at each end of every stick; {} added to a blank for each cope; \
+            "Counted: {} of kerf for each cut; {} trimmed at each end of a stick that is not sawn yet; {} added to a blank for each cope; \
              {} of straight tube beyond a bend for the bender to hold, what a blank lacks of it added. To buy are sticks \
              of {}. Offcuts of {} and more are kept.",
             self.kerf.text, self.trim.text, self.cope.text, self.grip.text, self.buy.text, self.keep.text
@@ -37,18 +37,39 @@ impl SizePlan {
         )
     }
 
-    /// Whether it can be bettered.
+    /// Whether it can be bettered, and by how much at most where that is not known.
     pub fn proven_told(&self, units: Units) -> String {
-        if self.proven {
-            return "No plan buys less, and of those that buy as little none cuts into less of the tube: all were tried or \
-                    ruled out."
+        let standing = &self.standing;
+        if standing.is_proven() {
+            return "Proven: no plan buys less, and of those that buy as little none cuts into less of the tube. All were \
+                    tried or ruled out."
                 .to_owned();
         }
+        let bought = self.sticks.iter().filter(|stick| stick.stick.is_none()).map(|stick| stick.length).sum::<Length>();
         format!(
-            "Not all plans were tried: at least {} must be bought and {} cut into.",
-            self.bound.0.by_tape(units),
-            self.bound.1.by_tape(units)
+            "Not proven: the search ended before all plans were tried or ruled out. At least {} must be bought and {} cut \
+             into; this plan buys {} and cuts into {}.",
+            standing.least_to_buy().by_tape(units),
+            standing.least_cut_into().by_tape(units),
+            bought.by_tape(units),
+            self.used().by_tape(units)
         )
+    }
+
+    /// Which pieces get no stick, and why.
+    pub fn without_told(&self, units: Units) -> Vec<(String, String)> {
+        let told = |piece: &super::Piece, why: &str| {
+            (piece.name.clone(), format!("takes {}: {why}", piece.length.by_tape(units)))
+        };
+        let long =
+            self.too_long.iter().map(|piece| told(piece, "longer than every stick there is, and than those you buy."));
+        let least = if self.standing.is_proven() {
+            "longer than a stick you buy, and the shop's longer sticks cannot hold all such pieces."
+        } else {
+            "longer than a stick you buy, and no way was found to cut it from the shop's longer sticks; whether there is one is \
+             not known."
+        };
+        long.chain(self.no_stick.iter().map(|piece| told(piece, least))).collect()
     }
 }
 
@@ -75,7 +96,7 @@ car.";
             return String::new();
         }
         format!(
-            "Left out: {}. A bar that is no longer in its cage was cut from each, so nobody knows what is left of it.",
+            "Left out: {}. How long a bar was that was cut from it is not recorded, so nobody knows what is left of it.",
             self.unsure.join(", ")
         )
     }

@@ -134,6 +134,7 @@ pub fn of(
         open.extend(found::cage(found));
         open.extend(found::tube(facts, found));
         open.extend(found::cut_otherwise(facts, found));
+        open.extend(found::fits_no_more(facts, found, units));
         open.extend(found::verdicts(found, units));
         open.extend(lowering::lowering(facts, found, units));
         open.extend(found::shots(found));

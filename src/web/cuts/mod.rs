@@ -1,14 +1,16 @@
 //! The cut plan: which bar is cut from which stick, what is to buy, and how the shop cuts.
 
+mod plans;
 mod view;
 
 use std::sync::Arc;
 
 use axum::Router;
-use axum::extract::Form as Posted;
+use axum::extract::{Form as Posted, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::get;
+use serde::Deserialize;
 
 use super::app::App;
 use super::csv;
@@ -24,6 +26,9 @@ use crate::domain::people::Deed;
 use crate::domain::saw::Saw;
 use crate::domain::stock::Stick;
 
+use plans::Patience;
+pub(crate) use plans::Plans;
+
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
     Router::new().route("/builds/{build}/cuts", get(plan).post(state)).route("/builds/{build}/cuts.csv", get(table))
@@ -37,7 +42,11 @@ pub(crate) async fn saw(who: &SignedIn) -> Result<(Saw, bool), Problem> {
 }
 
 /// The plan for what of a build is not cut yet.
-pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<CutPlan, Problem> {
+pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<Arc<CutPlan>, Problem> {
+    searched(seen, found, Patience::Page).await
+}
+
+async fn searched(seen: &Seen, found: &Findings, patience: Patience) -> Result<Arc<CutPlan>, Problem> {
     let saw = saw(&seen.who).await?.0;
     let all = seen.who.memory.of_all(&seen.who).await?;
     let sticks = seen.who.ctx.store.sticks().await?;
@@ -45,16 +54,24 @@ pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<CutPlan, Pr
     let found = found.clone();
     let work = move || {
         let left = |stick: Stick| {
-            let left = balance(&stick, &saw, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
+            let left = balance(&stick, all.iter().map(|looked| &*looked.facts));
             (stick, left)
         };
         let sticks: Vec<_> = sticks.into_iter().map(left).collect();
         of_build(&facts, &found, &sticks, &saw)
     };
-    tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))
+    let asked = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
+    seen.who.memory.plans.of(seen.facts.build.id, asked, patience).await
 }
 
-async fn plan(seen: Seen) -> Result<Response, Problem> {
+/// Whether somebody asked that the search go on.
+#[derive(Debug, Deserialize)]
+struct Search {
+    #[serde(default)]
+    search: String,
+}
+
+async fn plan(seen: Seen, Query(asked): Query<Search>) -> Result<Response, Problem> {
     let now = saw(&seen.who).await?.0;
     let typed = [
         ("kerf", &now.kerf.text),
@@ -66,13 +83,14 @@ async fn plan(seen: Seen) -> Result<Response, Problem> {
     ];
     let typed = typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
     let form = Form::filled(seen.who.units, typed);
-    sheet(&seen, StatusCode::OK, &form).await
+    let patience = if asked.search == "on" { Patience::Long } else { Patience::Page };
+    sheet(&seen, StatusCode::OK, &form, patience).await
 }
 
-async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+async fn sheet(seen: &Seen, status: StatusCode, form: &Form, patience: Patience) -> Result<Response, Problem> {
     let found = seen.found();
     let stated = saw(&seen.who).await?.1;
-    let plan = planned(seen, &found).await?;
+    let plan = searched(seen, &found, patience).await?;
     show(status, &view::Cuts::of(seen, &found, (&plan, stated), form))
 }
 
@@ -98,5 +116,5 @@ async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, Patience::Page).await
 }

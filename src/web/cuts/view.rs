@@ -28,6 +28,8 @@ pub(crate) struct Cuts {
     said: &'static str,
     unsure: String,
     sizes: Vec<Size>,
+    /// Where the search goes on; empty where all is proven.
+    search_on: String,
     fields: Vec<Field>,
     faults: Vec<String>,
     tube: String,
@@ -44,7 +46,7 @@ struct Size {
     buy: String,
     sticks: Vec<Stick>,
     whole: Vec<String>,
-    no_stick: Vec<(String, String)>,
+    without: Vec<(String, String)>,
 }
 
 struct Stick {
@@ -75,6 +77,7 @@ impl Cuts {
             said: CutPlan::SAID,
             unsure: plan.unsure_told(),
             sizes: plan.sizes.iter().map(|size| Size::of(seen, plan, size)).collect(),
+            search_on: if plan.is_proven() { String::new() } else { seen.address("/cuts?search=on") },
             fields,
             faults,
             tube: seen.address("/tube"),
@@ -102,7 +105,7 @@ impl Size {
             buy: plan.saw.buy.text.clone(),
             sticks: size.sticks.iter().map(stick).collect(),
             whole: size.whole.iter().map(whole).collect(),
-            no_stick: size.no_stick.iter().map(|piece| (piece.name.clone(), piece.length.by_tape(units))).collect(),
+            without: size.without_told(units),
         }
     }
 }

@@ -48,7 +48,8 @@ async fn listed(seen: Seen) -> Result<Response, Problem> {
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found();
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
-    let all = beside(numbers(&found.cage, &dies, &rates), &cuts::planned(&seen, &found).await?);
+    let plan = cuts::planned(&seen, &found).await?;
+    let all = beside(numbers(&found.cage, &dies, &rates), &plan);
     Ok(([(header::CONTENT_TYPE, "application/json")], all.to_string()).into_response())
 }
 
@@ -115,7 +116,7 @@ async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Respon
     let name = format!("{}-{name}.pdf", seen.facts.build.slug);
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     let cuts = cuts::planned(&seen, &found).await?;
-    let work = move || pdf(&seen, &found, (&dies, &rates, &cuts), (only, wall));
+    let work = move || pdf(&seen, &found, (&dies, &rates, &*cuts), (only, wall));
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     Ok(show_pdf(&name, made?))
 }

@@ -12,7 +12,7 @@ use crate::domain::ids::Balloon;
 use crate::domain::saw::Saw;
 use crate::domain::stock::Stick;
 use crate::domain::tube::TubeSize;
-use crate::quantity::Length;
+use crate::quantity::{Length, Units};
 use crate::web::csv;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -52,6 +52,13 @@ struct BarLine {
     loose: bool,
     other_size: String,
     other_grade: String,
+    /// What it was cut to, or that nobody knows; empty before it is cut.
+    cut_to: String,
+    /// By how much it does not fit any more; empty where it does, or nobody knows.
+    misfit: String,
+    /// Another piece from the same stick: the name of the tick, and whether it is set; how often it was cut so far.
+    again: (String, bool),
+    times: (String, usize),
     /// What was chosen before, so that only a change is recorded.
     was: (String, String),
     stick: Field,
@@ -60,6 +67,31 @@ struct BarLine {
 /// The name of the field that says what a bar's stick was when the sheet was shown.
 pub(super) fn was(bar: Balloon) -> String {
     format!("was_{bar}")
+}
+
+/// The name of the tick that says that a bar was cut again.
+pub(super) fn again(bar: Balloon) -> String {
+    format!("again_{bar}")
+}
+
+/// The name of the field that says how often a bar was cut when the sheet was shown.
+pub(super) fn times(bar: Balloon) -> String {
+    format!("times_{bar}")
+}
+
+/// What a bar was cut to, and by how much that does not fit any more.
+fn fit(bar: &CutLine, units: Units) -> (String, String) {
+    let cut_to = match bar.taken {
+        _ if bar.times == 0 => String::new(),
+        None => "what it was cut to is not recorded".to_owned(),
+        Some(taken) => format!("cut to {}", taken.blank.by_tape_exactly(units)),
+    };
+    let misfit = bar.longer_now.map_or_else(String::new, |longer| {
+        let by = longer.abs().by_tape_exactly(units);
+        let way = if longer > Length::default() { "longer" } else { "shorter" };
+        format!("Does not fit any more: the model now asks {by} {way}.")
+    });
+    (cut_to, misfit)
 }
 
 /// The name of the choice for all bars of a size without a stick.
@@ -86,7 +118,7 @@ impl TubeSheet {
         let used = seen.facts.sticks.iter().filter(|stick| stick.given_to != Some(build));
         let on_rack = sticks.iter().filter(|stick| stick.given_to.is_none());
         let words = |stick: &Stick| {
-            let line = OnRack::of(stick, saw, all, units);
+            let line = OnRack::of(stick, all, units);
             (stick.id.to_string(), format!("{}, {}, {}, {} left", line.no, line.size, line.marks, line.left))
         };
         let mut choices = vec![(String::new(), "choose one".to_owned())];
@@ -101,7 +133,7 @@ impl TubeSheet {
         Self {
             sheet: seen.sheet("Tube"),
             base: seen.address("/tube"),
-            sticks: own.chain(used).map(|stick| OnRack::of(stick, saw, all, units)).collect(),
+            sticks: own.chain(used).map(|stick| OnRack::of(stick, all, units)).collect(),
             faults: form.other_faults(&shown),
             give,
             uncut: list.iter().filter(|bar| bar.stick.is_none()).count(),
@@ -128,12 +160,17 @@ impl BarLine {
         if form.raw(&was(bar.member)).is_empty() && field.value.is_empty() {
             field.value.clone_from(&stick);
         }
+        let (cut_to, misfit) = fit(bar, seen.who.units);
         Self {
             to: seen.address(&part_address(bar.member)),
             words: format!("{}, {}", bar.role.word(), bar.side.word()),
             size: bar.size.of_grade(bar.grade.as_ref()),
             length: bar.length.by_tape(seen.who.units),
             loose: bar.loose,
+            again: (again(bar.member), !form.text(&again(bar.member)).is_empty()),
+            times: (times(bar.member), bar.times),
+            cut_to,
+            misfit,
             other_grade: bar.other_grade.clone().unwrap_or_default(),
             other_size: bar.other_size.map(|size| size.to_string()).unwrap_or_default(),
             was: (was(bar.member), stick),

@@ -9,10 +9,8 @@ use crate::actions::stock::NewStick;
 use crate::actions::{self, ActionError};
 use crate::domain::cut_list::{Balance, balance};
 use crate::domain::people::Deed;
-use crate::domain::saw::Saw;
 use crate::domain::stock::Stick;
 use crate::quantity::Units;
-use crate::web::cuts;
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::SignedIn;
 use crate::web::memory::Looked;
@@ -52,8 +50,8 @@ pub(super) struct OnRack {
 
 impl OnRack {
     /// A stick with what the cuts of all builds leave of it.
-    pub(super) fn of(stick: &Stick, saw: &Saw, all: &[Looked], units: Units) -> Self {
-        let left = balance(stick, saw, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
+    pub(super) fn of(stick: &Stick, all: &[Looked], units: Units) -> Self {
+        let left = balance(stick, all.iter().map(|looked| &*looked.facts));
         let build = all.iter().find(|looked| Some(looked.facts.build.id) == stick.given_to);
         let build = build.map(|looked| &looked.facts.build);
         Self {
@@ -74,22 +72,23 @@ impl OnRack {
 
 /// What is left, or by how much the cuts need more than the stick has.
 fn left_words(left: &Balance, units: Units) -> String {
+    let at_most = if left.unknown > 0 { "at most " } else { "" };
     left.short_by().map_or_else(
-        || left.left.by_tape(units),
+        || format!("{at_most}{}", left.left.by_tape(units)),
         |short| format!("{} too short: its cuts need {}", short.by_tape(units), left.needed.by_tape(units)),
     )
 }
 
 fn cuts_words(left: &Balance) -> String {
-    let bars = match left.bars {
+    let pieces = match left.pieces {
         0 => "nothing cut".to_owned(),
-        1 => "1 bar".to_owned(),
-        many => format!("{many} bars"),
+        1 => "1 piece cut".to_owned(),
+        many => format!("{many} pieces cut"),
     };
-    match left.gone {
-        0 => bars,
-        1 => format!("{bars}, and 1 that left its cage, of unknown length"),
-        gone => format!("{bars}, and {gone} that left their cage, of unknown length"),
+    match left.unknown {
+        0 => pieces,
+        1 => format!("{pieces}; how long 1 of them is was not recorded"),
+        many => format!("{pieces}; how long {many} of them are was not recorded"),
     }
 }
 
@@ -101,7 +100,6 @@ pub(super) async fn stock(who: SignedIn) -> Result<Response, Problem> {
 async fn sheet(who: &SignedIn, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let sticks = who.ctx.store.sticks().await?;
     let all = who.memory.of_all(who).await?;
-    let saw = cuts::saw(who).await?.0;
     let fields = vec![
         form.field("size", "Size").hint("Outside diameter and wall: 1 1/2 x .120, or 45 x 2.5 mm."),
         form.field("grade", "Grade").hint("As printed on the tube or its paper."),
@@ -109,7 +107,7 @@ async fn sheet(who: &SignedIn, status: StatusCode, form: &Form) -> Result<Respon
         form.field("heat", "Heat number").hint("As printed on the tube or its paper; leave empty when there is none."),
     ];
     let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
-    let sticks = sticks.iter().map(|stick| OnRack::of(stick, &saw, &all, who.units)).collect();
+    let sticks = sticks.iter().map(|stick| OnRack::of(stick, &all, who.units)).collect();
     show(status, &Rack { sheet: Sheet::of_shop(who, "Stock"), sticks, fields, faults })
 }
 

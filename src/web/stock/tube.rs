@@ -5,10 +5,11 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::cuts::{self, TubeSheet};
+use crate::actions::stock::BarCut;
 use crate::actions::{self, ActionError};
 use crate::domain::cut_list::{CutLine, balance, cut_list};
 use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, BuildId, StickId};
+use crate::domain::ids::BuildId;
 use crate::domain::people::Deed;
 use crate::domain::saw::Saw;
 use crate::domain::stock::Stick;
@@ -46,12 +47,10 @@ pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let saw = web_cuts::saw(&seen.who).await?.0;
     let (wanted, overtaken) = read(&mut form, (&seen, &found, &saw), &cut_list(&seen.facts, &found), &all);
     if !form.is_faulty() {
-        for (member, stick) in wanted {
-            match actions::stock::cut_from(&seen.who.ctx, seen.build(), member, stick).await {
-                Ok(_) => {}
-                Err(ActionError::Refused(faults)) => form.refuse(faults),
-                Err(other) => return Err(other.into()),
-            }
+        match actions::stock::cut_bars(&seen.who.ctx, seen.build(), &wanted).await {
+            Ok(_) => {}
+            Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(other) => return Err(other.into()),
         }
     }
     if form.is_faulty() {
@@ -81,7 +80,7 @@ fn read(
     (seen, found, saw): (&Seen, &Findings, &Saw),
     list: &[CutLine],
     all: &[Looked],
-) -> (Vec<(Balloon, StickId)>, bool) {
+) -> (Vec<BarCut>, bool) {
     let (mut wanted, mut overtaken) = (Vec::new(), false);
     let mut alike: Vec<Alike<'_>> = Vec::new();
     let piece = |bar: &CutLine| found.cage.member(bar.member).map_or(bar.length, |member| saw.piece(member));
@@ -90,6 +89,12 @@ fn read(
         let (chosen, was) = (form.text(&name).to_owned(), form.text(&cuts::was(bar.member)).to_owned());
         let for_all = form.text(&cuts::all_of(&bar.size)).to_owned();
         let now = bar.stick.map(|stick| stick.to_string()).unwrap_or_default();
+        let again = !form.text(&cuts::again(bar.member)).is_empty();
+        if again && form.text(&cuts::times(bar.member)) != bar.times.to_string() {
+            form.fault(&name, "Somebody else recorded a cut of it meanwhile. Save again if yours stands.");
+            overtaken = true;
+            continue;
+        }
         let by_size = bar.stick.is_none() && chosen.is_empty() && !for_all.is_empty();
         let (at, text) = match (bar.stick, chosen.is_empty()) {
             (None, true) if by_size => (cuts::all_of(&bar.size), for_all),
@@ -99,7 +104,7 @@ fn read(
                 continue;
             }
             // What this sheet did not change may have been changed on another since.
-            _ if chosen == was || chosen == now => continue,
+            _ if !again && (chosen == was || chosen == now) => continue,
             _ if was != now => {
                 form.fault(&name, "Somebody else said another stick meanwhile. Save again if yours stands.");
                 overtaken = true;
@@ -110,7 +115,7 @@ fn read(
         let offered = offered(&seen.facts.sticks, seen.build(), Some(bar));
         match offered.iter().find(|stick| stick.id.to_string() == text) {
             Some(stick) => {
-                wanted.push((bar.member, stick.id));
+                wanted.push(BarCut { member: bar.member, stick: stick.id, again });
                 match alike.iter_mut().find(|there| there.at == at) {
                     Some(there) => there.pieces.push(piece(bar)),
                     None if by_size => alike.push(Alike { at, stick, pieces: vec![piece(bar)] }),
@@ -121,7 +126,7 @@ fn read(
         }
     }
     for Alike { at, stick, pieces } in alike {
-        let left = balance(stick, saw, all.iter().map(|looked| (&*looked.facts, &*looked.found)));
+        let left = balance(stick, all.iter().map(|looked| &*looked.facts));
         if let Some(short) = left.short_with(&pieces, saw) {
             let (bars, short) = (pieces.len(), short.by_tape(seen.who.units));
             let why = format!(

@@ -1,0 +1,76 @@
+//! Cut plans, each searched for once and kept for as long as the same is asked.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::{Duration, Instant};
+
+use tokio::sync::Mutex as Turn;
+
+use crate::domain::cut_plan::{Asked, CutPlan, Effort};
+use crate::domain::ids::BuildId;
+use crate::web::problem::Problem;
+
+/// How long is searched for a plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Patience {
+    /// As long as a page may take.
+    Page,
+    /// As long as somebody waits who asked for more.
+    Long,
+}
+
+impl Patience {
+    /// Own choice, both: a page has one minute at most.
+    pub(crate) const fn seconds(self) -> u64 {
+        match self {
+            Self::Page => 5,
+            Self::Long => 40,
+        }
+    }
+
+    const fn steps(self) -> usize {
+        match self {
+            Self::Page => Effort::USUAL,
+            Self::Long => usize::MAX,
+        }
+    }
+}
+
+/// The newest plan of each build. Who asks for one that is being searched for waits for that one.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Plans(Arc<Mutex<HashMap<BuildId, OfBuild>>>);
+
+/// A build's newest plan; who searches for it holds it.
+type OfBuild = Arc<Turn<Option<Kept>>>;
+
+#[derive(Debug)]
+struct Kept {
+    asked: Asked,
+    patience: Patience,
+    plan: Arc<CutPlan>,
+}
+
+impl Plans {
+    /// The plan that is asked for, searched for away from the threads that answer others where it is not there.
+    pub(crate) async fn of(&self, build: BuildId, asked: Asked, patience: Patience) -> Result<Arc<CutPlan>, Problem> {
+        let turn = {
+            let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+            Arc::clone(all.entry(build).or_default())
+        };
+        let mut kept = turn.lock().await;
+        let enough = |kept: &&Kept| kept.asked == asked && (kept.patience >= patience || kept.plan.is_proven());
+        if let Some(there) = kept.as_ref().filter(enough) {
+            return Ok(Arc::clone(&there.plan));
+        }
+        let work = move || {
+            let until = Instant::now() + Duration::from_secs(patience.seconds());
+            let mut effort = Effort::watched(patience.steps(), |_| Instant::now() < until);
+            let plan = Arc::new(asked.planned(&mut effort));
+            Kept { asked, patience, plan }
+        };
+        let worked = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
+        let plan = Arc::clone(&worked.plan);
+        *kept = Some(worked);
+        Ok(plan)
+    }
+}
