@@ -63,7 +63,8 @@ fn full() -> Value {
     let stick = |number: u32, outside: f64, bars: Vec<String>| {
         let mut stick = first.clone();
         stick["number"] = json!(number);
-        stick["size"] = json!({"value": {"outside": outside, "wall": 3.0, "printed": "metric"}, "text": format!("{outside} x 3")});
+        stick["size"] =
+            json!({"value": {"outside": outside, "wall": 3.0, "printed": "metric"}, "text": format!("{outside} x 3")});
         stick["bars"] = json!(bars);
         stick
     };
@@ -109,7 +110,8 @@ fn said(found: &Findings) -> Said {
     let line = |verdict: &Verdict| {
         let of = verdict.of.map(|of| of.to_string()).unwrap_or_default();
         let measure = verdict.measure.map(Measure::word).unwrap_or_default();
-        let limit = verdict.limit.as_ref().map(|limit| format!("{} {:?}", limit.text, limit.amount)).unwrap_or_default();
+        let limit =
+            verdict.limit.as_ref().map(|limit| format!("{} {:?}", limit.text, limit.amount)).unwrap_or_default();
         (format!("{} {of} {measure}", verdict.rule_id), (verdict.word, verdict.figure, limit))
     };
     found.verdicts.iter().map(line).collect()
@@ -128,8 +130,12 @@ fn others(value: &Value, bars: &[String]) -> Vec<Value> {
         Value::String(text) => {
             let date = text.parse::<Date>().is_ok() || text.parse::<u16>().is_ok();
             let earlier = date.then(|| json!(format!("20{:02}{}", 9, &text[4..])));
-            let words = ["flat", "tube", "bolted", "welded", "left", "right", "caliper-.001in", "norm 2"].map(|word| json!(word));
-            std::iter::once(json!(format!("{text}x"))).chain(earlier).chain(words.into_iter().take(if date { 0 } else { 8 })).collect()
+            let words = ["flat", "tube", "bolted", "welded", "left", "right", "caliper-.001in", "norm 2"]
+                .map(|word| json!(word));
+            std::iter::once(json!(format!("{text}x")))
+                .chain(earlier)
+                .chain(words.into_iter().take(if date { 0 } else { 8 }))
+                .collect()
         }
         _ => Vec::new(),
     }
@@ -153,7 +159,8 @@ fn what_a_verdict_rests_on_cannot_be_taken_away_and_the_rule_still_be_met() {
     let base = said(&judged(&full).unwrap());
     let unmet: Vec<_> = base.iter().filter(|(_, said)| !matches!(said.0, Word::Meets | Word::NotAsked)).collect();
     assert!(unmet.is_empty(), "the build to begin with: {unmet:#?}");
-    let rules: BTreeSet<&str> = base.iter().filter(|(_, said)| said.0 == Word::Meets).filter_map(|(key, _)| key.split(' ').next()).collect();
+    let rules: BTreeSet<&str> =
+        base.iter().filter(|(_, said)| said.0 == Word::Meets).filter_map(|(key, _)| key.split(' ').next()).collect();
     assert!(rules.len() >= 16, "{rules:?}");
     let mut all = Vec::new();
     pointers("", &full, &mut all);
@@ -168,7 +175,11 @@ fn what_a_verdict_rests_on_cannot_be_taken_away_and_the_rule_still_be_met() {
             *altered.pointer_mut(pointer).unwrap() = other;
             let Some(found) = judged(&altered) else { continue };
             let now = said(&found);
-            here.extend(base.iter().filter(|(key, was)| was.0 == Word::Meets && now.get(*key) != Some(was)).map(|(key, _)| key.clone()));
+            here.extend(
+                base.iter()
+                    .filter(|(key, was)| was.0 == Word::Meets && now.get(*key) != Some(was))
+                    .map(|(key, _)| key.clone()),
+            );
         }
         let parts = moved.range(format!("{pointer}/")..format!("{pointer}0")).flat_map(|entry| entry.1.clone());
         here.extend(parts.collect::<Vec<_>>());

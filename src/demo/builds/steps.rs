@@ -1,7 +1,7 @@
 //! What several of the demo's builds do alike: begin, weigh, lay out, buy and cut, measure.
 
+use crate::actions;
 use crate::actions::stock::BarCut;
-use crate::actions::{self, ActionError};
 use crate::demo::cages::Layout;
 use crate::demo::house::{House, Past, typed};
 use crate::demo::{DemoError, cages};

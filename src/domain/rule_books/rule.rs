@@ -46,7 +46,9 @@ words!(
         /// No rule; what shops usually do.
         CommonPractice = "common practice",
         /// The body is invented, and so is the rule: it is in no real book.
-        Invented = "invented for the demo",
+        Invented = "invented",
+        /// Made up for the demo's book, and for nothing else.
+        ForTheDemo = "invented for the demo",
     }
 );
 
