@@ -62,6 +62,7 @@ const sheet = (walk, shot, here, svg) => {
     make("h1", { class: "part" }, make("span", { class: "big" }, shot.balloon), ` ${shot.part}`),
     make("p", { class: "large" }, ...view, `${shot.what}${shot.must_show ? ` Must be seen: ${shot.must_show}.` : ""}`),
     make("p", { class: "soft" }, shot.asked, shot.state ? ` ${shot.state}.` : ""),
+    ...(shot.caution ? [make("p", { class: "note look" }, `▲ ${shot.caution}`)] : []),
     taking(walk, shot, following),
     make("div", { class: "buttons" }, ...skip),
     without, list,

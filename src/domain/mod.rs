@@ -7,6 +7,7 @@ pub mod limits;
 pub mod wording;
 mod near_word;
 pub mod glossary;
+pub mod cautions;
 pub mod roles;
 pub mod basis;
 pub mod figures;

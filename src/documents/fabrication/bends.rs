@@ -3,6 +3,7 @@
 use glam::{DVec2, dvec2};
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
+use crate::domain::cautions;
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::cage::locate;
 use crate::drawing::part::alone;
@@ -59,7 +60,7 @@ fn marked(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
         }
         None => NO_TEST.to_owned(),
     };
-    let said = format!("{SAID} {by}");
+    let said = format!("{SAID} {by} {}", cautions::BENDER);
     let (marks, down) = paragraph(&said, dvec2(0.0, down + 1.0), Style::SMALL, room.x);
     page.marks.extend(marks);
     page.marks.extend(blank(of, bar, dvec2(0.0, down + 6.0), room.x));

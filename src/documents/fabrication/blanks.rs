@@ -111,7 +111,7 @@ pub(super) fn pages(of: &Fabrication<'_>, blank: &Blank) -> Vec<Page> {
                 words.push(plain(templates::cut(of, cope, tube)));
                 templates::drawn(of, cope, tube, words)
             });
-            full_size(of, &title, &place, templates::SAID, drawings.collect())
+            full_size(of, &title, &place, &templates::said(), drawings.collect())
         }
     }
 }

@@ -3,6 +3,7 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
+use crate::domain::cautions;
 use crate::domain::cut_plan::{CutPlan, CutStick, SizePlan};
 use crate::drawing::Mark;
 use crate::drawing::cut_plan::{drawn, height};
@@ -19,7 +20,8 @@ pub(super) fn pages(of: &Fabrication<'_>) -> Vec<Page> {
     }
     let room = room(of);
     let words = |words: &str, style: Style| paragraph(words, dvec2(0.0, 0.0), style, room.x);
-    let mut blocks: Vec<Block> = vec![words(&format!("{} {}", of.cuts.saw.told(), CutPlan::SAID), Style::SMALL)];
+    let mut blocks: Vec<Block> =
+        vec![words(&format!("{} {} {}", of.cuts.saw.told(), CutPlan::SAID, cautions::SAW), Style::SMALL)];
     let unsure = of.cuts.unsure_told();
     blocks.extend((!unsure.is_empty()).then(|| words(&unsure, Style::BOLD)));
     for size in &of.cuts.sizes {

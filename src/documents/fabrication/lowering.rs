@@ -3,17 +3,14 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, finished, paragraph, room, title_block};
+use crate::domain::cautions;
 use crate::domain::lowering::{GUSSETS, Look, Plan, Release, State, TAKEN};
 use crate::drawing::lowering::{Drawing, from_above, hole, side};
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
 use crate::drawing::title_block::TitleBlock;
 use crate::drawing::{Mark, Pen, Sheet};
-use crate::quantity::Length;
-
-const CAUTION: &str = "Before anything is cut: battery off, tank and lines emptied or out, extinguisher at hand, the car on \
-stands on hard ground and nobody under it while it is sawn or let down. A floor's structure may not be cut: questions go to a \
-licensed engineer. The body's current book and its scrutineer decide; the plan approves nothing. Welds by a qualified welder.";
+use crate::quantity::{Length, Show as _};
 
 /// A plan, and how far it is.
 #[derive(Debug, Clone, Copy)]
@@ -30,7 +27,7 @@ pub struct Lowered<'a> {
 
 /// The plan's sheets.
 pub fn lowering_sheets(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Sheet> {
-    let pages = vec![drawn(of, lowered), ordered(of, lowered), holes(of, lowered), up(of, lowered)];
+    let pages = vec![drawn(of, lowered), cautioned(of), ordered(of, lowered), holes(of, lowered), up(of, lowered)];
     let block = TitleBlock { number: "lowering".to_owned(), kind: "Lowering plan".to_owned(), ..title_block(of) };
     finished(pages.into_iter().flatten().collect(), &block)
 }
@@ -98,11 +95,22 @@ fn drawn(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
         let told = "The roof's height inside is not measured: no room is taken to be over any joint.";
         page.words(told, Style::BOLD);
     }
-    page.words(CAUTION, Style::SMALL);
     let height = (room(of).y - page.down - 3.0).min(125.0);
     let drawing =
         Drawing { frame: (Length::from_mm(page.width), Length::from_mm(height)), size: SMALL, units: of.units };
     page.put(side(of.cage, plan, drawing), height);
+    vec![page.page]
+}
+
+/// The cautions in the order of the work, before the work's own order.
+fn cautioned(of: &Fabrication<'_>) -> Vec<Page> {
+    let mut page = Filling::begun(of, "In this order, before anything is cut", Some("cautions"));
+    let style = Style { size: TYPE, ..Style::SMALL };
+    for (number, said) in (1..).zip(cautions::LOWERING) {
+        page.words(&format!("{number}. {said}"), style);
+    }
+    page.words(&cautions::held(&of.cage.mass().show(of.units)), style);
+    page.words(cautions::WELDING, style);
     vec![page.page]
 }
 

@@ -4,6 +4,7 @@ use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
 use crate::domain::cage::Masses;
+use crate::domain::cautions;
 use crate::domain::seams::{Estimate, SeamsAt, seams};
 use crate::drawing::balance::balance;
 use crate::drawing::sheet::moved;
@@ -31,7 +32,7 @@ fn seam_pages(of: &Fabrication<'_>) -> Vec<Page> {
     let words = [Column::of("At", Length::from_mm(14.0)), Column::of("Bars", Length::from_mm(rest))];
     let figures = columns.map(|(heading, width)| Column::of_figures(heading, Length::from_mm(width)));
     let table = Table { columns: words.into_iter().chain(figures).collect(), rows, size: TYPE };
-    let told = format!("{CAUTION} {}", told(of));
+    let told = format!("{CAUTION} {}\n{}\n{}", told(of), cautions::WELDING, cautions::CHROME_MOLY);
     let (head, down) = paragraph(&told, dvec2(0.0, 9.0), Style::SMALL, room.x);
     let pieces = table.pieces(Length::from_mm(room.y - down - 2.0), Length::from_mm(room.y - 14.0));
     let mut pages = Vec::new();

@@ -3,6 +3,7 @@
 use super::full_size::{FullSize, bold, pages as full_size, plain};
 use super::{Fabrication, Page};
 use crate::domain::cage::End;
+use crate::domain::cautions;
 use crate::domain::fabrication::{BarSheet, EndCut};
 use crate::domain::tube::TubeSize;
 use crate::drawing::wrap::{Wall, Wrap};
@@ -10,8 +11,13 @@ use crate::geometry::Cope;
 use crate::quantity::{Angle, Length, Show as _, Units};
 
 /// How a template is used.
-pub(super) const SAID: &str = "Wrap round the outside of the tube, straight edge square across it, the point LONG on the mark of the \
-blank's end; cut along the curve. Wear gloves: coped edges are razors.";
+const SAID: &str = "Wrap round the outside of the tube, straight edge square across it, the point LONG on the mark of the blank's \
+end; cut along the curve.";
+
+/// How a template is used, and what to mind at it.
+pub(super) fn said() -> String {
+    format!("{SAID} {}", cautions::COPED_ENDS)
+}
 
 /// The template pages of one bar: both ends on one sheet where they fit.
 pub(super) fn pages(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Page> {
@@ -26,7 +32,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Page> {
         words.push(plain(clock(bar, end)));
         Some(drawn(of, &end.cope, &member.tube, words))
     });
-    full_size(of, &title, &place, SAID, drawings.collect())
+    full_size(of, &title, &place, &said(), drawings.collect())
 }
 
 /// A cope's template under these words.

@@ -4,6 +4,7 @@ use glam::dvec2;
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, link, paragraph};
+use crate::domain::cautions;
 use crate::domain::fingerprint::{Fingerprint, short};
 use crate::domain::ids::Kind;
 use crate::domain::rule_books::Force;
@@ -35,7 +36,8 @@ pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
     picture(&mut flow, packet);
     summary(&mut flow, packet);
     flow.space();
-    let (marks, height) = paragraph(CAUTION, TYPE, Weight::Regular, Ink::Black, flow.width() - 4.0);
+    let caution = format!("{CAUTION}\n{}", cautions::COVER);
+    let (marks, height) = paragraph(&caution, TYPE, Weight::Regular, Ink::Black, flow.width() - 4.0);
     let frame = Mark::rectangle(dvec2(0.0, 0.0), dvec2(flow.width(), height + 3.6), Some(Pen::Wide), None);
     let mut boxed = vec![frame];
     boxed.extend(moved(marks, dvec2(2.0, 1.4)));

@@ -106,12 +106,10 @@ impl Findings {
         shots.extend(lowering.iter().flat_map(|plan| plan.shots(&cage, facts)));
         let day = facts.build.event_day.unwrap_or(today);
         let runs_out = rules.as_ref().map(|rules| running_out(rules, &facts.kit, day)).unwrap_or_default();
-        let out_of_force = rules.as_ref();
-        let out_of_force = out_of_force.and_then(|rules| OutOfForce::of(&rules.book, facts.build.event_day, today));
         let mut found = Self {
+            out_of_force: rules.as_ref().and_then(|it| OutOfForce::of(&it.book, facts.build.event_day, today)),
             rules,
             unread_book,
-            out_of_force,
             class,
             weighed,
             foreseen,

@@ -52,7 +52,7 @@ async fn over(
 ) -> Result<Response, Problem> {
     let line: NoteId = line.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(seen.who.units, typed);
-    match actions::notes::end_wait(&seen.who.ctx, seen.build(), line, &form.text("how").to_owned()).await {
+    match actions::notes::end_wait(&seen.who.ctx, seen.build(), line, form.text("how")).await {
         Ok(_) => Ok(Redirect::to(&seen.address("/log")).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);

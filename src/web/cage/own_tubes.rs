@@ -8,6 +8,7 @@ use serde::Deserialize;
 
 use super::{bar_in, kept, standing, store};
 use crate::domain::cage::{Member, TubeOverride};
+use crate::domain::cautions;
 use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;

@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::domain::cautions;
 use crate::domain::dies::{Die, Springback};
 use crate::quantity::Angle;
 use crate::web::form::{Field, Form};

@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::domain::cautions;
 use crate::domain::dies::Die;
 use crate::domain::fabrication::{BarSheet, Blank};
 use crate::domain::findings::Findings;

@@ -3,6 +3,7 @@
 use askama::Template;
 
 use crate::domain::cage::Cage;
+use crate::domain::cautions;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::lowering::{
@@ -48,6 +49,7 @@ struct Shown {
     taken: &'static str,
     gussets: &'static str,
     short_under: String,
+    held: String,
     holes_told: usize,
     welds_told: usize,
     lowers: bool,
@@ -187,6 +189,7 @@ impl Shown {
             under_reckoned: plan.under_reckoned(units),
             taken: TAKEN,
             gussets: GUSSETS,
+            held: cautions::held(&cage.mass().show(units)),
             short_under: plan.short_under().map(|by| by.by_tape(units)).unwrap_or_default(),
             holes_told: plan.holes.len(),
             welds_told: plan.welds.len(),

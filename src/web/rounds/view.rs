@@ -4,6 +4,7 @@ use askama::Template;
 
 use super::LINES;
 use crate::domain::approving::{self, Beside};
+use crate::domain::cautions;
 use crate::domain::contents::{self, Asks};
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::short;
@@ -26,6 +27,8 @@ pub(crate) struct Rounds {
     sees_draft: bool,
     draft: String,
     rulings: String,
+    /// Whether anything is released to be welded.
+    released: bool,
     /// The joints that a round could ask for, each with what is welded there; and whether that was chosen.
     early: Vec<(String, String)>,
     asks_early: bool,
@@ -125,6 +128,7 @@ impl Rounds {
         Self {
             sheet: seen.sheet("Rounds"),
             rulings: seen.address("/rulings"),
+            released: matches!(found.hold, Hold::Released { .. } | Hold::JointsOnly(_)),
             rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round)).collect(),
             may_issue: may(role, Deed::IssueRounds),
             sees_draft: may(role, Deed::SeeBuilds),

@@ -5,6 +5,7 @@ use axum::extract::Query;
 use axum::http::StatusCode;
 use axum::response::Response;
 
+use crate::domain::cautions;
 use crate::domain::heat_input::{Arc, Process};
 use crate::quantity::Units;
 use crate::web::form::{Field, Form, Pairs};

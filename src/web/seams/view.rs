@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::domain::cautions;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::seams::{Estimate, Rates, SeamsAt, seams};

@@ -7,6 +7,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use crate::actions::stock::NewStick;
 use crate::actions::{self, ActionError};
+use crate::domain::cautions;
 use crate::domain::cut_list::{Balance, balance};
 use crate::domain::people::Deed;
 use crate::domain::stock::Stick;

@@ -6,6 +6,7 @@ use super::after::After;
 use super::balance::Balance;
 use super::finished::Finished;
 use super::papers::Papers;
+use crate::domain::cautions;
 use crate::domain::findings::Findings;
 use crate::domain::rule_books::{ClassTubes, RuleBook, kinds::TubeRow};
 use crate::domain::scale_class::{Looked, ScaleClass};

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
-use super::walk::{ON_A_PHONE, before};
+use super::walk::{ON_A_PHONE, before, caution};
 use crate::domain::cage::Cage;
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::Fingerprint;
@@ -24,7 +24,7 @@ pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
         let asked = format!("{force} {}, clause {}.", before(shot.before), shot.clause);
         json!({
             "name": shot.name(), "number": at + 1, "balloon": shot.of.to_string(), "part": shot.part,
-            "view": shot.view, "what": shot.what, "must_show": shot.must_show.join(", "), "asked": asked,
+            "view": shot.view, "what": shot.what, "must_show": shot.must_show.join(", "), "asked": asked, "caution": caution(shot),
             "area": shot.area.word(), "left": stands.left(),
             "state": if stands.left() { "" } else { stands.word() },
         })

@@ -4,8 +4,9 @@ use askama::Template;
 
 use super::picture::{Picture, kept_pictures};
 use crate::domain::cage::Cage;
+use crate::domain::cautions;
 use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, CaptureId};
+use crate::domain::ids::{Balloon, CaptureId, Kind};
 use crate::domain::rule_books::Force;
 use crate::domain::rule_books::kinds::Before;
 use crate::domain::shots::Shot;
@@ -70,6 +71,8 @@ struct AskedFor {
     before: &'static str,
     recommended: bool,
     clause: String,
+    /// What to mind where it is taken; empty for most.
+    caution: &'static str,
     state: String,
     pictures: Vec<Picture>,
 }
@@ -123,6 +126,7 @@ impl AskedFor {
             before: before(shot.before),
             recommended: shot.force == Force::Should,
             clause: shot.clause.clone(),
+            caution: caution(shot),
             state: match &stands {
                 Stands::AskedFor | Stands::Taken => String::new(),
                 Stands::Cannot { question, why } => format!("Q{question}, {}: {why}", stands.word()),
@@ -132,6 +136,11 @@ impl AskedFor {
             name,
         }
     }
+}
+
+/// What to mind where a shot is taken: a plate and what lies under it are seen from under the car.
+pub(super) const fn caution(shot: &Shot) -> &'static str {
+    if matches!(shot.of.kind, Kind::Plate) { cautions::UNDER_THE_CAR } else { "" }
 }
 
 /// Before which work a shot is taken.
