@@ -8,6 +8,7 @@ mod builds;
 mod camera;
 mod cage;
 mod cage_file;
+mod cut_again;
 mod cuts;
 mod cuts_call;
 mod damaged;
