@@ -54,6 +54,7 @@ pub struct Cut {
     /// Who recorded it.
     pub by: String,
     /// What it took of the stick; none where that was not recorded, and is not known any more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub taken: Option<Taken>,
 }
 

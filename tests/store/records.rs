@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use sqlx::{Connection as _, SqliteConnection};
 use tackbook::actions::measures::NewMeasured;
 use tackbook::actions::stock::NewStick;
 use tackbook::actions::{self, ActionError, Context};
@@ -126,7 +127,9 @@ async fn the_newest_cut_of_a_bar_counts_and_saying_it_twice_is_saying_it_once() 
     cut(&house.office, build, "M4").await;
     let cuts = house.office.store.cuts(build).await.unwrap();
     let from: HashMap<String, _> = cuts.iter().map(|cut| (cut.member.to_string(), cut.stick)).collect();
-    assert_eq!((from.len(), from.get("M3")), (2, Some(&two.id)));
+    assert_eq!((cuts.len(), from.len(), from.get("M3")), (3, 2, Some(&two.id)));
+    // No cage is there: nobody knows what they took, and nothing is made up.
+    assert!(cuts.iter().all(|cut| cut.taken.is_none()));
     let log = house.office.store.log_of_build(build, 100).await.unwrap();
     assert_eq!(log.iter().filter(|entry| entry.what.starts_with("M3 was cut from S")).count(), 2);
     // a stick that is on the rack: the bar cut from it keeps its heat
@@ -271,4 +274,35 @@ async fn every_change_of_a_build_moves_its_number_so_that_remembered_facts_canno
     }
     reading.join_all().await;
     assert!(house.office.store.facts(build).await.unwrap().as_of >= before.as_of + 60);
+}
+
+/// The rows of a shop that cut before it was kept what a cut takes: they stay, and what they lack is unknown.
+#[tokio::test]
+async fn cuts_of_before_their_lengths_were_kept_stay_and_lack_them() {
+    let mut old = SqliteConnection::connect("sqlite::memory:").await.unwrap();
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("migrations");
+    let mut files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.retain(|file| file.extension().is_some_and(|ending| ending == "sql"));
+    files.sort();
+    let last = files.iter().position(|file| file.to_string_lossy().contains("cut_lengths")).unwrap();
+    sqlx::query("PRAGMA foreign_keys = OFF").execute(&mut old).await.unwrap();
+    for file in &files[..last] {
+        run(&mut old, &std::fs::read_to_string(file).unwrap()).await;
+    }
+    run(
+        &mut old,
+        "INSERT INTO cuts (build, member, stick, at, by) VALUES ('b', 'M1', 's', '2031-01-02T03:04:05Z', 'Floor')",
+    )
+    .await;
+    run(&mut old, &std::fs::read_to_string(&files[last]).unwrap()).await;
+    let row: (String, Option<f64>, Option<f64>) =
+        sqlx::query_as("SELECT member, blank_mm, kerf_mm FROM cuts").fetch_one(&mut old).await.unwrap();
+    assert_eq!(row, ("M1".to_owned(), None, None));
+    // Half of what a cut takes is refused.
+    let half = "INSERT INTO cuts (build, member, stick, at, by, blank_mm) VALUES ('b', 'M2', 's', 'x', 'y', 7.0)";
+    assert!(sqlx::query(half).execute(&mut old).await.is_err());
+}
+
+async fn run(on: &mut SqliteConnection, text: &str) {
+    sqlx::raw_sql(sqlx::AssertSqlSafe(text.to_owned())).execute(on).await.unwrap();
 }

@@ -9,6 +9,7 @@ mod camera;
 mod cage;
 mod cage_file;
 mod cautions;
+mod cut_again;
 mod cuts;
 mod cuts_call;
 mod damaged;
