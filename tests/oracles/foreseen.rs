@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 use tackbook::domain::cage::example::example_record;
-use tackbook::domain::cage::{Cage, CageRecord, Tubes, solve};
+use tackbook::domain::cage::{Cage, CageRecord, MainBars, Tubes, solve};
 use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use tackbook::domain::foreseen::{CagePart, Foreseen, Outlook, normal};
 use tackbook::domain::rule_books::{RuleBook, read};
@@ -67,46 +67,49 @@ fn masses_add_with_their_signs_and_doubts_in_quadrature() {
     assert_eq!((found.unspread, found.cage, found.outlook), (1, CagePart::Weighed, Outlook::Stays));
 }
 
-/// The trap the tool is made for (figures of the trade, common practice): 60 ft of 1.5 x .120 in weigh 106 lb, so that a
-/// car with 50 lb of margin weighs in under the edge of 2,650 lb and finishes over it.
+/// 18 m of 42.4 x 3.2 mm weigh (D - T) x T x 0.0246615 kg/m (EN 10220, mass per length) x 18 = 55.68 kg, so that a car with
+/// 30 kg of margin weighs in under the demo book's edge of 1360 kg and finishes over it.
 #[test]
 fn a_car_that_weighs_in_under_the_edge_and_finishes_over_it_is_caught() {
-    let tube = TubeSize::inch(1.5, 0.120).mass(tackbook::quantity::Length::from_inches(720.0));
-    assert!((tube.lb() - 106.0).abs() < 0.5, "{}", tube.lb());
-    let found = foreseen("2600 lb", true, &[listed(Way::In, "106 lb", None)]);
-    assert_eq!(found.now.as_ref().unwrap().as_ref().unwrap().class, "light");
+    let tube = TubeSize::metric(42.4, 3.2).mass(tackbook::quantity::Length::from_mm(18_000.0));
+    let want = (42.4 - 3.2) * 3.2 * 0.024_661_5 * 18.0;
+    assert!((tube.kg() - want).abs() < 0.01 && (want - 55.68).abs() < 0.01, "{}", tube.kg());
+    let found = foreseen("1330 kg", true, &[listed(Way::In, "55.7 kg", None)]);
+    assert_eq!(found.now.as_ref().unwrap().as_ref().unwrap().class, "middle");
     assert_eq!(found.then.as_ref().unwrap().as_ref().unwrap().class, "heavy");
     assert_eq!(found.outlook, Outlook::Crosses);
     assert!(found.chance.unwrap() > 0.999_999);
     let other = found.other.unwrap();
-    assert_eq!(other.tubes.first().unwrap().hoop.to_string(), "1.75 × .120 in");
+    assert_eq!(other.tubes.first().unwrap().hoop.to_string(), "48.3 × 3.2 mm");
     assert!(other.cage.is_none(), "it stood on the scale");
-    // 2,649 lb is in by 1 lb: with a doubt of 2 x sqrt(1/6 + 3) = 3.56 lb that is too close; 2,650 lb itself is over.
-    let spread = Some(("3 lb", SpreadIs::Limits));
+    // Doubt of two deviations: 2 x sqrt((1 lb)² / 6 + (1.5 kg)² / 3) = 1.77 kg (GUM 4.3.7, 5.1.2). 1357 kg is 3 kg in;
+    // 1359.5 kg and the edge itself, which is the lighter class's, are too close; 1360.5 kg is over.
+    let spread = Some(("1.5 kg", SpreadIs::Limits));
     for (mass, outlook) in [
-        ("45 lb", Outlook::Stays),
-        ("49 lb", Outlook::TooClose),
-        ("50 lb", Outlook::Crosses),
-        ("51 lb", Outlook::Crosses),
+        ("27 kg", Outlook::Stays),
+        ("29.5 kg", Outlook::TooClose),
+        ("30 kg", Outlook::TooClose),
+        ("30.5 kg", Outlook::Crosses),
     ] {
-        assert_eq!(foreseen("2600 lb", true, &[listed(Way::In, mass, spread)]).outlook, outlook, "{mass}");
+        assert_eq!(foreseen("1330 kg", true, &[listed(Way::In, mass, spread)]).outlook, outlook, "{mass}");
     }
-    // What comes out brings it back, and a heavy car may finish light: that is told as well.
-    let both = [listed(Way::In, "106 lb", None), listed(Way::Out, "70 lb", None)];
-    assert_eq!(foreseen("2600 lb", true, &both).outlook, Outlook::Stays);
-    assert_eq!(foreseen("2690 lb", true, &[listed(Way::Out, "70 lb", None)]).outlook, Outlook::Crosses);
+    // What comes out brings it back, and a heavy car may finish lighter: that is told as well.
+    let both = [listed(Way::In, "55.7 kg", None), listed(Way::Out, "30 kg", None)];
+    assert_eq!(foreseen("1330 kg", true, &both).outlook, Outlook::Stays);
+    assert_eq!(foreseen("1385 kg", true, &[listed(Way::Out, "30 kg", None)]).outlook, Outlook::Crosses);
 }
 
 #[test]
 fn the_cages_own_tube_gussets_and_plates_count_until_it_stood_on_the_scale() {
-    let light = Tubes::new(TubeSize::inch(1.5, 0.120), TubeSize::inch(1.5, 0.095));
-    let heavy = Tubes::new(TubeSize::inch(1.75, 0.120), TubeSize::inch(1.5, 0.120));
+    let main = MainBars::these(&book().weight.unwrap().hoop_bars);
+    let middle = Tubes { main, ..Tubes::new(TubeSize::metric(42.4, 3.2), TubeSize::metric(38.0, 2.6)) };
+    let heavy = Tubes { main, ..Tubes::new(TubeSize::metric(48.3, 3.2), TubeSize::metric(42.4, 2.6)) };
     let record = example_record();
-    let cage = solve(&record, &light);
+    let cage = solve(&record, &middle);
     let sum: Mass = cage.members.iter().map(|bar| bar.mass).sum::<Mass>()
         + cage.gussets.iter().map(|gusset| gusset.mass).sum::<Mass>()
         + cage.plates.iter().map(|plate| plate.mass).sum::<Mass>();
-    let of = |cage_in| Foreseen::of(&weighed("2600 lb", cage_in), &[], Some(&book()), (&record, &cage));
+    let of = |cage_in| Foreseen::of(&weighed("1330 kg", cage_in), &[], Some(&book()), (&record, &cage));
     let found = of(false);
     near((found.finished - found.weighed).kg(), sum.kg());
     // 5 % either way, anywhere alike: 0.05 x m / sqrt(3) (GUM 4.3.7), beside the scale's 1 lb x sqrt(2/12).
@@ -119,8 +122,8 @@ fn the_cages_own_tube_gussets_and_plates_count_until_it_stood_on_the_scale() {
     assert!(other.finished > found.finished);
     let stood = of(true);
     assert_eq!((stood.cage, stood.outlook), (CagePart::Weighed, Outlook::Stays));
-    near(stood.finished.lb(), 2600.0);
-    let none = foreseen("2600 lb", false, &[]);
+    near(stood.finished.kg(), 1330.0);
+    let none = foreseen("1330 kg", false, &[]);
     assert_eq!(none.cage, CagePart::NotLaidOut);
     assert!(!none.tells());
 }
