@@ -37,6 +37,10 @@ pub const WORDS: &[(&str, &str)] = &[
     ("heat number", "The steel maker's number of the melt a tube came from. An offcut keeps it."),
     ("hold point", "Where work stops until somebody named says yes: here, before anything is fully welded."),
     ("joint", "Where bars meet: one carrier that runs on, and the bars whose ends land on it."),
+    (
+        "drawn, recorded, measured, seen",
+        "What a verdict rests on: the model alone; a paper, a stick, a label or what somebody entered of the part; a figure read off the car with a tool; a photograph.",
+    ),
     ("kerf", "What the saw turns into dust."),
     ("lateral half hoop", "From the main hoop along the roof's edge and down the windscreen pillar to the floor."),
     (

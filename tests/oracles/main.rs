@@ -13,11 +13,14 @@
 
 mod asked;
 mod blanks;
+mod claims;
 mod classes;
 mod copes;
 mod cuts;
 mod drawing;
 mod foreseen;
+#[path = "../fixture/full_build.rs"]
+mod full_build;
 mod geometry;
 mod judged;
 mod kit;

@@ -68,6 +68,10 @@ fn full() -> Value {
         stick["bars"] = json!(bars);
         stick
     };
+    // A right side that is not measured follows the left, and a measurement gone there leaves the left's.
+    value["cage"]["measures"].as_object_mut().unwrap().retain(|measure, _| !measure.ends_with("_right"));
+    value["cage"]["plates"]["front"]["fixed"] = json!("bolted");
+    value["weigh_in"]["reading"]["conditions"] = json!(["fuel full"]);
     value["sticks"] = json!([stick(1, 40.0, bars(true)), stick(2, 38.0, bars(false))]);
     // What is asked for is measured and photographed, until nothing more is asked for.
     for _ in 0..4 {
@@ -129,7 +133,7 @@ fn others(value: &Value, bars: &[String]) -> Vec<Value> {
         Value::String(text) if bars.contains(text) => vec![json!("M98"), json!("J98")],
         Value::String(text) => {
             let date = text.parse::<Date>().is_ok() || text.parse::<u16>().is_ok();
-            let earlier = date.then(|| json!(format!("20{:02}{}", 9, &text[4..])));
+            let earlier = date.then(|| json!(format!("20{:02}{}", 9, text.get(4..).unwrap_or_default())));
             let words = ["flat", "tube", "bolted", "welded", "left", "right", "caliper-.001in", "norm 2"]
                 .map(|word| json!(word));
             std::iter::once(json!(format!("{text}x")))
