@@ -22,7 +22,9 @@ async fn screen(browser: &Browser<'_>, end: &str) -> String {
 
 /// A paper's words without its line ends.
 async fn sheet(browser: &Browser<'_>, end: &str) -> String {
-    let words = paper::words(&browser.get(end).await.bytes);
+    let pdf = browser.get(end).await.bytes;
+    paper::keep(&pdf);
+    let words = paper::words(&pdf);
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
