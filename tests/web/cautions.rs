@@ -1,13 +1,16 @@
 //! Each caution stands where its work is, on screen and on paper, and those of the lowering in the order of the work.
+#![expect(clippy::disallowed_methods, reason = "a test's own files are no evidence")]
 
 use tackbook::domain::cautions;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::ids::Kind;
 use tackbook::domain::shots::Shot;
 
+use crate::folder::Folder;
 use crate::house::{Browser, House};
 use crate::measures::laid_out;
 use crate::paper;
+use crate::sheets_call::{call, two_bars};
 
 const BUILD: &str = "/builds/pine-coupe";
 
@@ -19,7 +22,9 @@ async fn screen(browser: &Browser<'_>, end: &str) -> String {
 
 /// A paper's words without its line ends.
 async fn sheet(browser: &Browser<'_>, end: &str) -> String {
-    let words = paper::words(&browser.get(end).await.bytes);
+    let pdf = browser.get(end).await.bytes;
+    paper::keep(&pdf);
+    let words = paper::words(&pdf);
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -49,14 +54,12 @@ async fn each_caution_stands_on_its_screen() {
 
 #[tokio::test]
 async fn each_caution_stands_on_its_paper() {
-    let house = House::new().await;
-    laid_out(&house).await;
-    let office = house.browser("office").await;
-    let pdf = office.get(&format!("{BUILD}/sheets.pdf")).await.bytes;
-    paper::keep(&pdf);
-    let words = paper::words(&pdf);
-    let pages: Vec<String> =
-        words.split('\u{c}').map(|page| page.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
+    let folder = Folder::new();
+    let done = call(&folder, &two_bars().to_string());
+    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+    let words = paper::words(&std::fs::read(folder.0.join("out/sheets.pdf")).unwrap());
+    let plain = |page: &str| page.split_whitespace().collect::<Vec<_>>().join(" ");
+    let pages: Vec<String> = words.split('\u{c}').map(plain).collect();
     for (title, said) in [
         ("Cut plan", vec![cautions::SAW]),
         ("Seams, wire and time", vec![cautions::WELDING, cautions::CHROME_MOLY]),
@@ -68,8 +71,12 @@ async fn each_caution_stands_on_its_paper() {
             assert!(page.contains(one), "{one} on {title}: {page}");
         }
     }
-    let packet = paper::words(&office.get(&format!("{BUILD}/packet.pdf")).await.bytes);
-    let cover = packet.split('\u{c}').next().unwrap().split_whitespace().collect::<Vec<_>>().join(" ");
+    let house = House::new().await;
+    laid_out(&house).await;
+    let packet = house.browser("office").await.get(&format!("{BUILD}/packet.pdf")).await.bytes;
+    paper::keep(&packet);
+    let packet = paper::words(&packet);
+    let cover = plain(packet.split('\u{c}').next().unwrap());
     assert!(cover.contains(cautions::COVER) && cover.contains("it approves nothing"), "{cover}");
 }
 

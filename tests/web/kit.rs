@@ -107,11 +107,11 @@ async fn a_date_that_cannot_have_been_yet_is_told_where_it_was_typed() {
         assert!(car.text.contains(words), "{words}: {}", car.text);
     }
     // A year alone counts from its first day, and the sheet says so.
-    let added = browser.post(PAGE, &[("item", "extinguisher"), ("checked", "2024")]).await;
+    let added = browser.post(PAGE, &[("item", "extinguisher"), ("checked", "2023")]).await;
     assert_eq!(added.status, StatusCode::SEE_OTHER);
     let sheet = browser.get(PAGE).await.text;
     assert!(
-        sheet.contains("Checked 2024, counted from its first day, 2024-01-01") && sheet.contains("does not meet"),
+        sheet.contains("Checked 2023, counted from its first day, 2023-01-01") && sheet.contains("does not meet"),
         "{sheet}"
     );
 }

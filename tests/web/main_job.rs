@@ -122,6 +122,12 @@ async fn from_four_pads_to_a_released_hold() {
     assert!(
         office.get("/builds/pine-coupe").await.text.contains("Released: the league&#39;s scrutineer approved round 2")
     );
+    // What is released is welded now: its caution stands there, and only then.
+    let welding = async || {
+        let sheet = office.get("/builds/pine-coupe/rounds").await.text.replace("&#39;", "'");
+        sheet.contains(tackbook::domain::cautions::WELDING)
+    };
+    assert!(welding().await);
     // A change to what was approved shows as one.
     let mut again = typed("1");
     for pair in again.iter_mut().filter(|pair| pair.0 == "hoop_roof_height") {
@@ -132,6 +138,7 @@ async fn from_four_pads_to_a_released_hold() {
     let lapsed = office.get("/builds/pine-coupe").await.text;
     assert!(lapsed.contains("since the scrutineer approved round 2, which releases nothing any more"), "{lapsed}");
     assert!(lapsed.contains("HELD: tacks only.") && !lapsed.contains("Released:"), "{lapsed}");
+    assert!(!welding().await);
 }
 
 #[tokio::test]

@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use crate::folder::Folder;
 use crate::paper;
 
-fn call(folder: &Folder, cage: &str) -> Output {
+pub(crate) fn call(folder: &Folder, cage: &str) -> Output {
     let file = folder.0.join("two-bars.json");
     std::fs::File::create(&file).unwrap().write_all(cage.as_bytes()).unwrap();
     let out = folder.0.join("out");
@@ -17,7 +17,7 @@ fn call(folder: &Folder, cage: &str) -> Output {
 }
 
 /// A level bar between two plates' bends, and one standing on it at right angles, both 38.1 mm outside.
-fn two_bars() -> Value {
+pub(crate) fn two_bars() -> Value {
     let tube = json!({ "outside": 38.1, "wall": 2.413 });
     json!({
         "tackbook_cage": 1,
