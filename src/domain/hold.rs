@@ -152,9 +152,8 @@ impl Hold {
             Self::JointsOnly(round) if release.released().is_some() => {
                 format!("held, joints released by round {round}")
             }
-            Self::JointsOnly(round) => format!("held, changed since round {round}"),
+            Self::JointsOnly(round) | Self::Lapsed { round, .. } => format!("held, changed since round {round}"),
             Self::Released { round, .. } => format!("released by round {round}"),
-            Self::Lapsed { round, .. } => format!("held, changed since round {round}"),
         }
     }
 }

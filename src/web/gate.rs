@@ -3,6 +3,7 @@
 use axum::extract::{FromRef, FromRequestParts, Path};
 use axum::http::request::Parts;
 use std::collections::HashMap;
+use std::future::{Ready, ready};
 use std::sync::Arc;
 
 use super::app::App;
@@ -147,9 +148,10 @@ impl Seen {
         self.facts.build.id
     }
 
-    /// What follows from what is recorded.
-    pub(crate) fn found(&self) -> Arc<Findings> {
-        Arc::clone(&self.found)
+    /// What follows from what is recorded. It was worked out when the build was seen, for the hold on its sheet; a sheet
+    /// waits for it as for anything that it reads.
+    pub(crate) fn found(&self) -> Ready<Result<Arc<Findings>, Problem>> {
+        ready(Ok(Arc::clone(&self.found)))
     }
 
     /// How the hold point stands, in a sentence.

@@ -14,6 +14,7 @@ use crate::domain::facts::{BuildFacts, CageText};
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::{Balloon, Kind};
+use crate::domain::kit::KitItem;
 use crate::domain::kit_moves::{Stay, Way};
 use crate::domain::stock::Stick;
 
@@ -53,10 +54,11 @@ impl Kept {
         for (path, _) in sort.left_out() {
             leaves.retain(|at, _| at != path && !at.starts_with(&format!("{path}/")));
         }
-        let key = Thing { at, sort, which: which.to_string() }.to_string();
+        let mut key = Thing { at, sort, which: which.to_string() }.to_string();
         // Two things of one name are both kept.
-        let next = (2_u32..).map(|number| format!("{key} ({number})")).find(|key| !self.0.contains_key(key));
-        let key = if self.0.contains_key(&key) { next.unwrap_or(key) } else { key };
+        while self.0.contains_key(&key) {
+            key.push_str(" again");
+        }
         self.0.insert(key, leaves);
     }
 }
@@ -113,12 +115,7 @@ pub(super) fn record(facts: &BuildFacts, found: &Findings) -> Record {
         kept.put(Balloon::new(Kind::Stick, stick.number), Sort::Stick, "", stick);
     }
     of_cuts(&mut kept, facts);
-    for item in kit {
-        kept.put(Balloon::new(Kind::Kit, item.number), Sort::Kit, "", item);
-    }
-    for way in kit_ways {
-        of_way(&mut kept, way);
-    }
+    of_kit(&mut kept, kit, kit_ways);
     for read in measured {
         kept.put(read.of, Sort::Measured, read.measure.word(), read);
     }
@@ -204,6 +201,16 @@ fn of_cuts(kept: &mut Kept, facts: &BuildFacts) {
         let stick = facts.sticks.iter().find(|stick| stick.id == cut.stick);
         let from = stick.map_or_else(|| cut.stick.to_string(), |Stick { number, .. }| format!("S{number}"));
         kept.put(cut.member, Sort::Cut, "", &From { from, cut });
+    }
+}
+
+/// The kit, each item with its way into this car.
+fn of_kit(kept: &mut Kept, kit: &[KitItem], ways: &[Way]) {
+    for item in kit {
+        kept.put(Balloon::new(Kind::Kit, item.number), Sort::Kit, "", item);
+    }
+    for way in ways {
+        of_way(kept, way);
     }
 }
 

@@ -312,8 +312,9 @@ fn whole(verdict: &Verdict) -> Leaves {
 }
 
 /// What of a verdict is not frozen, each with the reason.
-pub const SENTENCES: [(&str, &str); 2] = [
+const SENTENCES: [(&str, &str); 3] = [
     ("words", "the book's own sentence; its text is frozen"),
+    ("doubt", "how finely a figure was read; where that decides anything, the word is too close to call"),
     ("evidence", "sentences made of the figures, the record and the day, which are frozen or judged by themselves"),
 ];
 

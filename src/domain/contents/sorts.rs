@@ -173,7 +173,7 @@ const ENTERED: Apart = Apart::NoChange("when it was entered and by whom, the thi
 const THIS_CAR: Apart = Apart::Name("this car itself");
 
 /// What of a build's facts is not frozen with the record, by its path: each with the reason.
-const NOT_FROZEN: [(&str, Apart); 19] = [
+const NOT_FROZEN: [(&str, Apart); 20] = [
     ("book/id", OWN_NAME),
     ("book", Apart::Elsewhere("frozen by name, edition and text in the list's head")),
     ("papers", Apart::NoChange("a weigh-in keeps the paper that it goes by; another one on file changes nothing")),
@@ -197,6 +197,7 @@ const NOT_FROZEN: [(&str, Apart); 19] = [
     ("kit_ways/*/here/build", THIS_CAR),
     ("kit_ways/*/here/car", THIS_CAR),
     ("kit_ways/*/here/slug", THIS_CAR),
+    ("kit_ways/*/here/item/id", OWN_NAME),
     ("kit_ways/*/here/item/number", Apart::Name("its number is given once")),
     ("kit_ways/*/here/item", Apart::NoChange("the item is frozen as this car's kit")),
     ("kit_ways/*/here/photos", Apart::NoChange("its photographs are frozen as this car's")),

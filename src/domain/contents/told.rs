@@ -34,7 +34,9 @@ fn of_thing(key: &str, was: Option<&Leaves>, is: Option<&Leaves>) -> Vec<Change>
         (None, Some(is)) if !thing.sort.alone() => {
             let said = is.iter().filter(|(path, _)| !thing.sort.goes_without_saying(path));
             let values: Vec<String> = said.map(|(path, leaf)| thing.value(path, leaf)).take(VALUES).collect();
-            one(format!("{} is new: {}", thing.word(), values.join(", ")), true)
+            // A bar that was cut already and is cut again is another piece.
+            let again = thing.sort == Sort::Cut && !thing.which.trim().is_empty();
+            one(format!("{} is new: {}", thing.word(), values.join(", ")), !again)
         }
         (Some(_), None) if !thing.sort.alone() => one(format!("{} is not there any more", thing.word()), false),
         (was, is) => {

@@ -4,7 +4,7 @@ use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::hold::named;
-use crate::domain::lowering::{Release, State, Step};
+use crate::domain::lowering::{Plan, Release, State, Step};
 use crate::quantity::{Length, Units};
 
 /// Until the cage is up again.
@@ -16,49 +16,7 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
     }
     let mut open = Vec::new();
     let item = |what: String, waits: Waits| OpenItem::missing(what, waits, Place::Lowering);
-    let joints = named(plan.welds.iter().map(|weld| &weld.joint));
-    let waits = match &found.release {
-        Release::NotAsked => Some((
-            format!(
-                "Lowering is blocked: {joints} would be fully welded before the cage is approved. Ask for the release of just these in a round"
-            ),
-            Waits::Office,
-            Place::Rounds,
-        )),
-        Release::Waits(round) => Some((
-            format!("Lowering is blocked: round {round} asks for the release of {joints}, and the reply is awaited"),
-            Waits::Scrutineer,
-            Place::Rounds,
-        )),
-        Release::Refused(round) => Some((
-            format!("Lowering is blocked: the reply to round {round} did not release {joints}"),
-            Waits::Office,
-            Place::Rounds,
-        )),
-        Release::Unreadable(round) => Some((
-            format!(
-                "Lowering is blocked: what round {round} asked cannot be read. Ask for the release of {joints} in a new round"
-            ),
-            Waits::Office,
-            Place::Rounds,
-        )),
-        Release::Partly { given, lacks } => Some((
-            format!(
-                "Lowering is blocked: round {} released less than is welded then; {} waits",
-                given.round,
-                named(lacks)
-            ),
-            Waits::Office,
-            Place::Rounds,
-        )),
-        Release::Lapsed { round, what } => Some((
-            format!("Lowering is blocked: not as released in round {round}. {}", what.join(" ")),
-            Waits::Office,
-            Place::Lowering,
-        )),
-        Release::NothingToAsk | Release::Given(_) | Release::WholeCage => None,
-    };
-    open.extend(waits.map(|(what, waits, place)| OpenItem::missing(what, waits, place)));
+    open.extend(of_release(plan, &found.release));
     open.extend(of_steps(&steps));
     for hole in plan.holes.iter().filter(|hole| hole.covered < Length::default()) {
         let by = (-hole.covered).by_tape(units);
@@ -87,6 +45,53 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
         open.push(item(what, Waits::Fabricator).at(*joint));
     }
     open
+}
+
+/// What the plan waits for of the scrutineer's release.
+fn of_release(plan: &Plan, release: &Release) -> Option<OpenItem> {
+    let joints = named(plan.welds.iter().map(|weld| &weld.joint));
+    let (what, waits, place) = match release {
+        Release::NotAsked => (
+            format!(
+                "Lowering is blocked: {joints} would be fully welded before the cage is approved. Ask for the release of just these in a round"
+            ),
+            Waits::Office,
+            Place::Rounds,
+        ),
+        Release::Waits(round) => (
+            format!("Lowering is blocked: round {round} asks for the release of {joints}, and the reply is awaited"),
+            Waits::Scrutineer,
+            Place::Rounds,
+        ),
+        Release::Refused(round) => (
+            format!("Lowering is blocked: the reply to round {round} did not release {joints}"),
+            Waits::Office,
+            Place::Rounds,
+        ),
+        Release::Unreadable(round) => (
+            format!(
+                "Lowering is blocked: what round {round} asked cannot be read. Ask for the release of {joints} in a new round"
+            ),
+            Waits::Office,
+            Place::Rounds,
+        ),
+        Release::Partly { given, lacks } => (
+            format!(
+                "Lowering is blocked: round {} released less than is welded then; {} waits",
+                given.round,
+                named(lacks)
+            ),
+            Waits::Office,
+            Place::Rounds,
+        ),
+        Release::Lapsed { round, what } => (
+            format!("Lowering is blocked: not as released in round {round}. {}", what.join(" ")),
+            Waits::Office,
+            Place::Lowering,
+        ),
+        Release::NothingToAsk | Release::Given(_) | Release::WholeCage => return None,
+    };
+    Some(OpenItem::missing(what, waits, place))
 }
 
 /// What was ticked before its turn or for another plan, and what comes next.

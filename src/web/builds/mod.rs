@@ -58,7 +58,7 @@ async fn begin(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, 
 }
 
 async fn open_items(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(StatusCode::OK, &view::OpenSheet::of(&seen, &found))
 }
 

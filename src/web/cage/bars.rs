@@ -65,7 +65,7 @@ struct AtEnd {
 
 /// The sheet; what stands in its address is drawn without being kept.
 pub(super) async fn bars(seen: Seen, Query(mut typed): Query<Pairs>) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     if !drawn_first(&typed) {
         typed.push(("mirror".to_owned(), "yes".to_owned()));
         return show(StatusCode::OK, &Bars::of(&seen, &found, &Form::filled(seen.who.units, typed)));
@@ -80,7 +80,7 @@ pub(super) async fn bars(seen: Seen, Query(mut typed): Query<Pairs>) -> Result<R
 pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found();
+    let found = seen.found().await?;
     let (record, version) = standing(&seen.facts)?;
     if let Some(record) = with_bar(&mut form, &found, record)
         && kept(&seen, &record, &found, version, &mut form).await?
@@ -110,7 +110,7 @@ fn with_bar(form: &mut Form, found: &Findings, mut record: CageRecord) -> Option
 /// Takes a bar out; its number is not given out again.
 pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     let before = record.hand_bars.len();
     record.hand_bars.retain(|bar| bar.number != number);

@@ -67,7 +67,7 @@ struct Ask {
 
 /// The sheet; what stands in its address is drawn without being kept.
 pub(super) async fn body(seen: Seen, Query(typed): Query<Pairs>) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let drawn = drawn_first(&typed);
     let mut form = Form::filled(seen.who.units, typed);
     let place = if drawn { read(&mut form, &found, &found.record) } else { None };
@@ -79,7 +79,7 @@ pub(super) async fn body(seen: Seen, Query(typed): Query<Pairs>) -> Result<Respo
 pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found();
+    let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     let place = read(&mut form, &found, &record);
     let mirror = form.text("mirror") == "yes";
@@ -108,7 +108,7 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
 /// Takes a place out.
 pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     let before = record.body.len();
     record.body.retain(|place| place.number != number);
@@ -123,7 +123,7 @@ pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -
 pub(super) async fn torch(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found();
+    let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     record.torch_radius = form.read_if_typed("torch_radius");
     form.refuse(record.faults().into_iter().filter(|fault| fault.at == "torch_radius").collect());

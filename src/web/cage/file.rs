@@ -23,7 +23,7 @@ pub(super) async fn out(seen: Seen) -> Result<Response, Problem> {
         return Err(Problem::NotFound);
     }
     let (record, _) = standing(&seen.facts)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let headers = [
         (header::CONTENT_TYPE, "application/json".to_owned()),
         (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{}-cage.json\"", seen.facts.build.slug)),
@@ -92,7 +92,7 @@ async fn told(seen: &Seen, file: &str, status: StatusCode) -> Result<Response, P
     };
     let facts = seen.who.ctx.store.facts(seen.build()).await?;
     let (before, version) = standing(&facts)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let taken = record.with_numbers_of(&before).numbered();
     let mut told = vec![if version == 0 {
         "No cage was laid out yet: the file's would be the first.".to_owned()

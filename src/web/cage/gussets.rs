@@ -68,7 +68,7 @@ pub(super) async fn gussets(seen: Seen, Query(at): Query<At>) -> Result<Response
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(status, &Gussets::of(seen, &found, form))
 }
 
@@ -76,7 +76,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found();
+    let found = seen.found().await?;
     if let Some(added) = read(&mut form, &found) {
         let (mut record, version) = standing(&seen.facts)?;
         record.gussets.extend(added);
@@ -100,7 +100,7 @@ fn at_its_field(fault: crate::domain::faults::Fault) -> crate::domain::faults::F
 /// Takes a gusset out; its number is not given out again.
 pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
     let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
     let (mut record, version) = standing(&seen.facts)?;

@@ -73,7 +73,7 @@ async fn store(seen: &Seen, record: &CageRecord, found: &Findings, version: i64)
 
 async fn cage(seen: Seen) -> Result<Response, Problem> {
     let (record, version) = standing(&seen.facts)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let form = Form::filled(seen.who.units, recorded(&record, version));
     show(StatusCode::OK, &view::CageSheet::of(&seen, &found, &record, &form))
 }
@@ -127,7 +127,7 @@ async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, 
             Err(other) => return Err(other.into()),
         }
     }
-    let found = seen.found();
+    let found = seen.found().await?;
     show(status, &view::CageSheet::of(&seen, &found, &before, &form))
 }
 

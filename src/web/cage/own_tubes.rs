@@ -60,7 +60,7 @@ struct OfBar {
 }
 
 pub(super) async fn own_tubes(seen: Seen, Query(of): Query<Of>) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let mut filled = vec![("bar".to_owned(), of.bar)];
     let form = Form::filled(seen.who.units, filled.clone());
     if let Some(own) = bar_in(&found, &form, "bar").and_then(|bar| found.record.tubes.get(&bar.key)) {
@@ -75,7 +75,7 @@ pub(super) async fn own_tubes(seen: Seen, Query(of): Query<Of>) -> Result<Respon
 pub(super) async fn give(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found();
+    let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     let key = bar_in(&found, &form, "bar").map(|bar| bar.key.clone());
     if key.is_none() {
@@ -98,7 +98,7 @@ pub(super) async fn give(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
 pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
     let (mut record, version) = standing(&seen.facts)?;
     record.tubes.remove(&key).ok_or(Problem::NotFound)?;

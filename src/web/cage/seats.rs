@@ -57,7 +57,7 @@ const EXAMPLE: [f64; 7] = [340.0, 330.0, 130.0, 130.0, 610.0, 190.0, 820.0];
 
 /// The sheet; what stands in its address is drawn without being kept.
 pub(super) async fn sheet(seen: Seen, Query(typed): Query<Pairs>) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let drawn = drawn_first(&typed);
     let mut form = Form::filled(seen.who.units, typed);
     let mut seat = None;
@@ -75,7 +75,7 @@ pub(super) async fn sheet(seen: Seen, Query(typed): Query<Pairs>) -> Result<Resp
 pub(super) async fn keep(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found();
+    let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     let seat = read(&mut form, &record);
     if let Some(seat) = &seat {
@@ -101,7 +101,7 @@ pub(super) async fn keep(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
 /// Takes a seat out.
 pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let (mut record, version) = standing(&seen.facts)?;
     let before = record.seats.len();
     record.seats.retain(|seat| seat.number != number);

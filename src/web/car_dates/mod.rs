@@ -43,7 +43,7 @@ async fn car(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let fields: Vec<Field> = CarDate::ALL
         .iter()
         .map(|date| {

@@ -88,14 +88,14 @@ async fn plan(seen: Seen, Query(asked): Query<Search>) -> Result<Response, Probl
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form, patience: Patience) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let stated = saw(&seen.who).await?.1;
     let plan = searched(seen, &found, patience).await?;
     show(status, &view::Cuts::of(seen, &found, (&plan, stated), form))
 }
 
 async fn table(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let plan = planned(&seen, &found).await?;
     let [head, lines @ ..] = &*rows(&plan) else { return Err(Problem::NotFound) };
     let head = head.each_ref().map(String::as_str);

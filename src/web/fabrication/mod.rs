@@ -40,13 +40,13 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 async fn listed(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let dies = seen.who.ctx.store.dies().await?;
     show(StatusCode::OK, &view::Sheets::of(&seen, &found, &dies))
 }
 
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     let plan = cuts::planned(&seen, &found).await?;
     let all = beside(numbers(&found.cage, &dies, &rates), &plan);
@@ -90,7 +90,7 @@ async fn of_blank(
     if kind == "pdf" {
         return printed(seen, Some(balloon), asked.wall()).await;
     }
-    let found = seen.found();
+    let found = seen.found().await?;
     let blank = Blank::of(&found.cage, balloon).ok_or(Problem::NotFound)?;
     let (kind_of_text, how, text) = match kind {
         "dxf" => ("application/dxf", "attachment", dxf(&blank)),
@@ -107,7 +107,7 @@ async fn of_blank(
 }
 
 async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let known = |only| found.cage.member(only).is_some() || Blank::of(&found.cage, only).is_some();
     if found.cage.members.is_empty() || only.is_some_and(|only| !known(only)) {
         return Err(Problem::NotFound);

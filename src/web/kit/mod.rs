@@ -35,7 +35,7 @@ async fn kit(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(status, &view::KitSheet::of(seen, &found, form))
 }
 
@@ -53,7 +53,7 @@ async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Probl
 
 /// The list as a table: dates as the labels print them.
 async fn table(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let head =
         ["item no", "item", "label", "standard", "serial", "made", "ends as printed", "checked", "by the book", "note"];
     let rows = seen.facts.kit.iter().flat_map(|item| view::rows(&seen, &found, item));
@@ -83,7 +83,7 @@ async fn item_sheet(
     item: &KitItem,
     (typed, of_move): (Option<&Form>, &Form),
 ) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let recorded = Form::filled(seen.who.units, view::recorded(item, found.rules.as_ref()));
     let moving = moving::MoveForm::of(moving::others(seen, item).await?, item, of_move);
     show(status, &view::ItemSheet::of((seen, &found), item, typed.unwrap_or(&recorded), moving))
@@ -113,7 +113,7 @@ async fn change(
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
     let item = named(&seen, &balloon)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let mut form = Form::of(seen.who.units, typed);
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
     if let Some(new) = read(&mut form) {

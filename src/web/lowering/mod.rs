@@ -55,7 +55,7 @@ async fn plan(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form, faulty: Option<&str>) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let plan = planned(seen, &found);
     show(status, &view::LoweringSheet::of(seen, &found, plan.as_ref(), (form, faulty)))
 }
@@ -83,7 +83,7 @@ async fn look(
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let plan = found.lowering.as_ref().ok_or(Problem::NotFound)?;
     let looked = match plan.holes.iter().find(|hole| hole.plate.to_string() == place) {
         Some(hole) => hole.mark(),
@@ -106,7 +106,7 @@ async fn look(
 }
 
 async fn printed(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let (plan, release) = planned(&seen, &found).ok_or(Problem::NotFound)?;
     let name = format!("{}-lowering.pdf", seen.facts.build.slug);
     let work = move || {

@@ -29,7 +29,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 async fn measures(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     sheet(&seen, &found, StatusCode::OK, &Form::empty(seen.who.units))
 }
 
@@ -39,7 +39,7 @@ fn sheet(seen: &Seen, found: &Findings, status: StatusCode, form: &Form) -> Resu
 
 /// The list as a table: figures in millimetres, or as a ratio.
 async fn table(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let head = ["part", "measure", "limit", "by the book", "figure", "as typed", "by", "when", "read with"];
     let all = measuring::to_measure(&seen.facts, &found, seen.who.units);
     let rows = all.iter().map(|wanted| view::row(&seen, wanted));
@@ -58,7 +58,7 @@ fn tool_of(measure: Measure) -> String {
 
 /// Records every figure that was typed, or none while one of them will not do.
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    let (found, units) = (seen.found(), seen.who.units);
+    let (found, units) = (seen.found().await?, seen.who.units);
     let mut form = Form::of(units, typed);
     let mut read: Vec<NewMeasured> = Vec::new();
     for wanted in measuring::to_measure(&seen.facts, &found, units) {

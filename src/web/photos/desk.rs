@@ -17,7 +17,7 @@ type Names = Path<(String, String)>;
 
 /// All photographs of a build.
 pub(super) async fn sheet(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(StatusCode::OK, &Desk::of(&seen, &found))
 }
 
@@ -29,7 +29,7 @@ pub(super) async fn one(seen: Seen, Path((_, sha256)): Names) -> Result<Response
 
 async fn shown(seen: &Seen, sha256: &str, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let sha256: Fingerprint = sha256.parse().map_err(|_| Problem::NotFound)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let look = seen.who.ctx.store.look(seen.build(), &sha256).await?;
     let one = One::of((seen, &found), &sha256, look.as_ref(), form).ok_or(Problem::NotFound)?;
     show(status, &one)
@@ -43,7 +43,7 @@ pub(super) async fn place(
 ) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     let (capture, shot) = (capture(&seen, &sha256, &form)?, form.text("shot").to_owned());
-    if !shot.is_empty() && !seen.found().every_shot().any(|known| known.name() == shot) {
+    if !shot.is_empty() && !seen.found().await?.every_shot().any(|known| known.name() == shot) {
         form.fault("shot", "Choose a shot of the list.");
     } else {
         match actions::photos::place(&seen.who.ctx, seen.build(), capture, &shot).await {

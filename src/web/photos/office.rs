@@ -22,7 +22,7 @@ pub(super) async fn days(seen: Seen, Query(asked): Query<HashMap<String, String>
 
 /// Those that answer no shot, each with guesses where it may belong.
 pub(super) async fn unplaced(seen: Seen) -> Result<Response, Problem> {
-    let (found, looks) = (seen.found(), seen.who.ctx.store.looks(seen.build()).await?);
+    let (found, looks) = (seen.found().await?, seen.who.ctx.store.looks(seen.build()).await?);
     show(StatusCode::OK, &Unplaced::of(&seen, &found, &looks))
 }
 
@@ -30,6 +30,6 @@ pub(super) async fn unplaced(seen: Seen) -> Result<Response, Problem> {
 pub(super) async fn history(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let name = asked.get("name").cloned().unwrap_or_default();
     let entries = seen.who.ctx.store.log_of_shot(seen.build(), &name, MOST_ENTRIES).await?;
-    let found = seen.found();
+    let found = seen.found().await?;
     show(StatusCode::OK, &History::of(&seen, &found, &name, &entries).ok_or(Problem::NotFound)?)
 }

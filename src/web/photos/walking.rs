@@ -30,21 +30,21 @@ pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>
         faults: Vec::new(),
         form: Form::empty(seen.who.units),
     };
-    let found = seen.found();
+    let found = seen.found().await?;
     show(StatusCode::OK, &Walk::of(&seen, &found, asked))
 }
 
 /// The whole walk as data: for a phone that walks on without a network.
 pub(super) async fn list(seen: Seen) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     Ok(as_data(&view::walk_list(&seen, &found)))
 }
 
 /// Where its parts are, drawn: for the same phone.
 pub(super) async fn drawings(seen: Seen) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     // a drawing for each part takes a while: not on the threads that answer others
     let drawn = tokio::task::spawn_blocking(move || view::walk_drawings(&seen, &found)).await;
     Ok(as_data(&drawn.map_err(|error| Problem::NotMade(error.to_string()))?))
@@ -80,7 +80,7 @@ pub(super) async fn keep(State(app): State<App>, seen: Seen, form: Multipart) ->
     }
     let facts = std::sync::Arc::new(seen.who.ctx.store.facts(build).await?);
     let seen = Seen::of(seen.who, facts).await?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let form = Form::of(seen.who.units, vec![("note".to_owned(), posted.note)]);
     let asked = Asked { shot: posted.shot, after: String::new(), last, faults: posted.faults, form };
     show(StatusCode::UNPROCESSABLE_ENTITY, &Walk::of(&seen, &found, asked))
@@ -89,7 +89,7 @@ pub(super) async fn keep(State(app): State<App>, seen: Seen, form: Multipart) ->
 /// Asks, in the build's questions, about a shot that cannot be taken, and goes on to the next one.
 pub(super) async fn cannot(seen: Seen, Typed(typed): Typed<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
-    let found = seen.found();
+    let found = seen.found().await?;
     let mut form = Form::of(seen.who.units, typed);
     let shot = form.text("shot").to_owned();
     let Some((of, _)) = shots::of_name(&shot).filter(|_| found.every_shot().any(|known| known.name() == shot)) else {

@@ -36,7 +36,7 @@ async fn questions(seen: Seen, Query(asked): Query<Pairs>) -> Result<Response, P
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(status, &view::Questions::of(seen, &found, form))
 }
 
@@ -55,7 +55,7 @@ async fn ask(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Probl
     let mut form = Form::of(seen.who.units, typed);
     let about: Option<Balloon> = form.parse("about", "A number of this build, like J7; or leave it empty.");
     if let Some(about) = about
-        && !view::is_here(&seen, &*seen.found(), about)
+        && !view::is_here(&seen, &*seen.found().await?, about)
     {
         form.fault("about", format!("There is no {about} in this build. Leave it empty to ask about the build."));
     }

@@ -41,7 +41,7 @@ async fn rounds(SeenRounds(seen): SeenRounds) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(status, &view::Rounds::of(seen, &found, form))
 }
 

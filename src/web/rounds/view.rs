@@ -29,9 +29,10 @@ pub(crate) struct Rounds {
     rulings: String,
     /// Whether anything is released to be welded.
     released: bool,
-    /// The joints that a round could ask for, each with what is welded there; and whether that was chosen.
+    /// The joints that a round could ask for, each with what is welded there.
     early: Vec<(String, String)>,
-    asks_early: bool,
+    /// What was chosen to be asked: these, or else the whole cage.
+    asks: String,
     key: String,
     next: u32,
     fails: usize,
@@ -134,7 +135,7 @@ impl Rounds {
             sees_draft: may(role, Deed::SeeBuilds),
             draft: seen.address("/packet.pdf"),
             early: early.map(|(joint, welds)| (joint.to_string(), welds)).collect(),
-            asks_early: form.text("asks") == "lowering",
+            asks: form.text("asks").to_owned(),
             key,
             next: facts.rounds.last().map_or(1, |round| round.number + 1),
             fails: count(Sort::Fails),

@@ -47,7 +47,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 }
 
 async fn moving(seen: &Seen, book: &Book, form: &Form) -> Result<Moving, Problem> {
-    let looked = Looked { facts: std::sync::Arc::clone(&seen.facts), found: seen.found() };
+    let looked = Looked { facts: std::sync::Arc::clone(&seen.facts), found: seen.found().await? };
     let text =
         BookText { id: book.id, name: book.name.clone(), edition: book.edition.clone(), toml: book.toml.clone() };
     let change = change_under(&seen.who, &looked, text).await?;

@@ -33,7 +33,7 @@ async fn rulings(SeenRounds(seen): SeenRounds, Query(asked): Query<Pairs>) -> Re
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(status, &view::Rulings::of(seen, &found, form))
 }
 

@@ -46,7 +46,7 @@ async fn seams(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let rates = rates(seen).await?;
     show(status, &view::Seams::of(seen, &found, rates, form))
 }

@@ -54,7 +54,7 @@ struct Wanted {
 async fn asked(seen: Seen, asked: HeaderMap) -> Result<Response, Problem> {
     let values = [("of", "all".to_owned()), ("paper", usual(&seen).to_owned()), ("at", here(&asked))];
     let form = Form::filled(seen.who.units, values.map(|(name, value)| (name.to_owned(), value)).into());
-    show(StatusCode::OK, &view::Stickers::of(&seen, &*seen.found(), &form))
+    show(StatusCode::OK, &view::Stickers::of(&seen, &*seen.found().await?, &form))
 }
 
 async fn all(
@@ -63,7 +63,7 @@ async fn all(
     asked: HeaderMap,
     Query(typed): Query<Pairs>,
 ) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let mut form = Form::of(seen.who.units, typed);
     let Some(wanted) = wanted(&seen, &app, &asked, &mut form) else {
         return show(StatusCode::UNPROCESSABLE_ENTITY, &view::Stickers::of(&seen, &found, &form));
@@ -80,7 +80,7 @@ async fn one(
     Path((_, file)): Path<(String, String)>,
 ) -> Result<Response, Problem> {
     let of: Option<Balloon> = file.strip_suffix(".pdf").and_then(|name| name.parse().ok());
-    let found = seen.found();
+    let found = seen.found().await?;
     let of = of.filter(|of| parts(&found.cage, None).contains(of)).ok_or(Problem::NotFound)?;
     let wanted = wanted(&seen, &app, &asked, &mut Form::empty(seen.who.units)).ok_or(Problem::NotFound)?;
     printed(seen, found, vec![of], (wanted, "sticker")).await
@@ -169,7 +169,7 @@ async fn read(who: SignedIn, Path(tag): Path<String>) -> Result<Response, Proble
     let (Some(build), None) = (named.next(), named.next()) else { return Err(Problem::NotFound) };
     let facts = Arc::new(who.ctx.store.facts(build.id).await?);
     let seen = Seen::of(who, facts).await?;
-    let found = seen.found();
+    let found = seen.found().await?;
     if !parts(&found.cage, None).contains(&tag.of) {
         return Err(Problem::NotFound);
     }

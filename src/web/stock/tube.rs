@@ -26,7 +26,7 @@ pub(super) async fn tube(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let all = seen.who.memory.of_all(&seen.who).await?;
     let sticks = seen.who.ctx.store.sticks().await?;
     let saw = web_cuts::saw(&seen.who).await?.0;
@@ -34,7 +34,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 }
 
 pub(super) async fn csv(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     Ok(cuts::csv(&seen.facts, &found))
 }
 
@@ -42,7 +42,7 @@ pub(super) async fn csv(seen: Seen) -> Result<Response, Problem> {
 pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
     let mut form = Form::of(seen.who.units, typed);
-    let found = seen.found();
+    let found = seen.found().await?;
     let all = seen.who.memory.of_all(&seen.who).await?;
     let saw = web_cuts::saw(&seen.who).await?.0;
     let (wanted, overtaken) = read(&mut form, (&seen, &found, &saw), &cut_list(&seen.facts, &found), &all);

@@ -18,13 +18,13 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 async fn verdicts(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(StatusCode::OK, &view::Verdicts::of(&seen, &found))
 }
 
 /// The same as data: lengths in mm, masses in kg, angles in radians, areas in mm².
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     let text = serde_json::to_string(&found.verdicts).map_err(|error| Problem::NotMade(error.to_string()))?;
     Ok(([(header::CONTENT_TYPE, "application/json")], text).into_response())
 }

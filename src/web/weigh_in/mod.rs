@@ -37,7 +37,7 @@ async fn weigh_in(seen: Seen) -> Result<Response, Problem> {
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let found = seen.found();
+    let found = seen.found().await?;
     show(status, &view::WeighInSheet::of(seen, &found, form))
 }
 
