@@ -28,9 +28,8 @@ fn book(rules: &str) -> String {
 /// Two classes with their edge at so many kilograms; all bars of one size in each.
 fn classes(edge: u32) -> String {
     let class = |name: &str, side: &str, outside: u32| {
-        let tube = |of: &str| {
-            format!("[[weight_class.tube]]\nuse = \"{of}\"\noutside = {outside}\nwall = 2\nunit = \"mm\"\n")
-        };
+        let tube =
+            |of: &str| format!("[[weight_class.tube]]\nuse = \"{of}\"\noutside = {outside}\nwall = 2\nunit = \"mm\"\n");
         let (hoop, other) = (tube("hoop"), tube("other"));
         rule("weight_class", name, &format!("name = \"{name}\"\n{side} = {edge}\nunit = \"kg\"\n{hoop}{other}"))
     };
@@ -160,7 +159,11 @@ fn a_bar_that_is_cut_at_a_crossing_is_one_bar() {
         }))
     };
     let cross = with(Diagonal::Cross);
-    assert_eq!((words(&cross, "two"), words(&cross, "three")), (vec![Word::Meets], vec![Word::ShortBy]), "three pieces");
+    assert_eq!(
+        (words(&cross, "two"), words(&cross, "three")),
+        (vec![Word::Meets], vec![Word::ShortBy]),
+        "three pieces"
+    );
     let one = with(Diagonal::One);
     assert_eq!((words(&one, "two"), words(&one, "cross")), (vec![Word::ShortBy], vec![Word::NotAsked]));
 }
@@ -265,7 +268,11 @@ fn what_decides_whether_a_rule_is_asked_is_asked_for_itself() {
     assert_eq!(of(BasicStructure::FrontHoop, "front hoop"), Word::NotMeasured);
     assert_eq!(of(BasicStructure::FrontHoop, "lateral half hoop"), Word::NotMeasured);
     // A bar that was chosen and cannot be laid out yet is not known to be absent.
-    let fitted = rule("limit", "r", "measure = \"upper end to joint\"\nof = \"roof diagonal\"\nmost = 100\nunit = \"mm\"\nneeded_if = { fitted = \"roof diagonal\" }");
+    let fitted = rule(
+        "limit",
+        "r",
+        "measure = \"upper end to joint\"\nof = \"roof diagonal\"\nmost = 100\nunit = \"mm\"\nneeded_if = { fitted = \"roof diagonal\" }",
+    );
     assert_eq!(words(&judged(&build(&fitted, |_| ())), "r"), [Word::NotAsked], "none is chosen");
     let unlaid = build(&fitted, |record| {
         record.options.roof_diagonal = tackbook::domain::cage::RoofDiagonal::VForward;

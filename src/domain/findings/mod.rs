@@ -3,9 +3,10 @@
 use jiff::civil::Date;
 
 use self::judged::{as_cut, figures, judged};
+use self::planned::Planned;
 use super::cage::{Cage, CageRecord, Tubes, solve};
 use super::contents::{self, Change, Contents};
-use super::facts::{BuildFacts, CageText};
+use super::facts::BuildFacts;
 use super::figures::Figure;
 use super::foreseen::Foreseen;
 use super::hold::Hold;
@@ -16,15 +17,12 @@ use super::lowering::{Plan, Release};
 use super::rule_books::{ClassAnswer, Mistake, NoClass, RuleBook};
 use super::rulings;
 use super::shots::Shot;
-use super::tube::TubeSize;
 use super::verdicts::{Verdict, Weighed};
 use super::weighed_after::Compared;
 
 mod doubts;
 mod judged;
-
-/// The tube that a cage is worked out with until a weighed car's class says which for the first time.
-const UNTIL_WEIGHED: Tubes = Tubes::new(TubeSize::inch(1.5, 0.095), TubeSize::inch(1.5, 0.095));
+mod planned;
 
 /// What follows from the facts of a build.
 #[derive(Debug, Clone, PartialEq)]
@@ -193,57 +191,11 @@ impl Findings {
     }
 }
 
-/// The cage in the tube that it is planned in, and the class that asks for it.
-struct Planned {
-    tubes: Tubes,
-    /// Whether a class asks for them.
-    asked: bool,
-    record: CageRecord,
-    cage_reads: bool,
-    cage: Cage,
-    foreseen: Option<Foreseen>,
-    weighed: Option<Weighed>,
-}
-
-impl Planned {
-    /// First in the tube of the class by the scale; where the finished car is in another one, or may be, in that one's. A
-    /// weighing that forgot a tick asks for no tube; it does not make the cage of the one before another's.
-    fn of(facts: &BuildFacts, rules: Option<&RuleBook>) -> Self {
-        let classed = rules.and_then(|rules| facts.classed(rules));
-        let first = classed.as_ref().and_then(|(_, answer)| answer.tubes.first());
-        let tubes = first.unwrap_or(UNTIL_WEIGHED);
-        let (record, cage_reads) = recorded(facts, &tubes);
-        let cage = solve(&record, &tubes);
-        let of = |weigh_in| Foreseen::of(weigh_in, &facts.foreseen, rules, (&record, &cage));
-        let newest = facts.weigh_ins.first();
-        let foreseen = newest.map(of);
-        let class_of = |foreseen: &Foreseen| Weighed::of(foreseen, rules?, cage.whole);
-        let weighed = foreseen.as_ref().and_then(class_of);
-        let asked = weighed.as_ref().and_then(Weighed::asks).is_some();
-        let last = || class_of(&of(classed.as_ref()?.0));
-        let by = weighed.clone().or_else(last);
-        match by.as_ref().and_then(Weighed::planned).filter(|planned| *planned != tubes) {
-            Some(tubes) => {
-                let record = record.numbered_for(&tubes);
-                let cage = solve(&record, &tubes);
-                Self { tubes, asked, record, cage_reads, cage, foreseen, weighed }
-            }
-            None => Self { tubes, asked, record, cage_reads, cage, foreseen, weighed },
-        }
-    }
-}
-
-/// The cage as recorded, and whether its record could be read.
-fn recorded(facts: &BuildFacts, tubes: &Tubes) -> (CageRecord, bool) {
-    let read = facts.cage.as_ref().map(CageText::record);
-    let reads = !matches!(read, Some(Err(_)));
-    (read.and_then(Result::ok).unwrap_or_default().numbered_for(tubes), reads)
-}
-
 #[cfg(test)]
 mod tests {
     use jiff::Timestamp;
 
+    use super::planned::UNTIL_WEIGHED;
     use super::*;
     use crate::domain::builds::Build;
     use crate::domain::cage::example::example_record;
