@@ -89,7 +89,7 @@ enum Call {
         /// The shop's folder.
         #[arg(long)]
         folder: PathBuf,
-        /// The build, by its name in addresses: pine-coupe.
+        /// The build, by its name in addresses: teasel-coupe.
         build: String,
         /// The round; the draft when not said.
         #[arg(long)]

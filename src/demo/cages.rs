@@ -10,6 +10,7 @@ use crate::domain::cage::{
 use crate::domain::ids::Balloon;
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::RuleBook;
+use crate::domain::rule_books::kinds::GussetRule;
 use crate::quantity::{Length, Units};
 
 /// An invented two-door, as the tape shows it in millimetres. No car was measured for it.
@@ -106,10 +107,8 @@ fn with_gussets(mut record: CageRecord, units: Units, tubes: &Tubes, book: &Rule
     let [thickness, hole] = if units == Units::Inch { ["3/32 in", "7/8 in"] } else { ["2 mm", "24 mm"] };
     for joint in &cage.joints {
         let roles = roles(&cage, joint);
-        let asked = book.gussets.iter().any(|rule| rule.meant(&roles));
-        let there = cage.gussets.iter().any(|gusset| gusset.joint == joint.balloon);
-        if asked && !there {
-            gussets.extend(fitting(&record, tubes, (&cage, joint), [&leg, thickness, hole])?);
+        for rule in book.gussets.iter().filter(|rule| rule.meant(&roles)) {
+            gussets.extend(fitting(&record, tubes, (&cage, joint, rule), [&leg, thickness, hole])?);
         }
     }
     Ok(CageRecord { gussets, ..record }.numbered_for(tubes))
@@ -120,15 +119,21 @@ fn roles(cage: &Cage, joint: &Joint) -> Vec<MemberRole> {
     bars.filter_map(|bar| cage.member(bar)).map(|bar| bar.role).collect()
 }
 
-/// The first gusset between the carrier and an ending bar that can be made: its leg, sheet and hole as typed.
+/// The first gusset between the carrier and an ending bar that the rule asks for and that can be made: its leg, sheet and
+/// hole as typed.
 fn fitting(
     record: &CageRecord,
     tubes: &Tubes,
-    (cage, joint): (&Cage, &Joint),
+    (cage, joint, rule): (&Cage, &Joint, &GussetRule),
     [leg, thickness, hole]: [&str; 3],
 ) -> Result<Option<GussetRecord>, DemoError> {
     let key = |balloon: Balloon| cage.member(balloon).map(|bar| bar.key.clone());
+    let role = |balloon: Balloon| cage.member(balloon).map(|bar| bar.role);
     for (balloon, end) in &joint.incoming {
+        let pair = role(joint.carrier).zip(role(*balloon));
+        if !pair.is_some_and(|(one, other)| rule.between([one, other])) {
+            continue;
+        }
         let (Some(carrier), Some(ending)) = (key(joint.carrier), key(*balloon)) else { continue };
         let away = if *end == 0 { Toward::End } else { Toward::Start };
         for toward in [Toward::Start, Toward::End] {

@@ -12,9 +12,9 @@ use super::limits;
 pub struct Build {
     /// The store's name for it.
     pub id: BuildId,
-    /// Its name in addresses: `pine-coupe`.
+    /// Its name in addresses: `teasel-coupe`.
     pub slug: String,
-    /// Its name in the shop: "Pine Coupe".
+    /// Its name in the shop: "Teasel Coupe".
     pub name: String,
     /// What it is, in a sentence.
     pub about: String,
@@ -71,7 +71,7 @@ mod tests {
     #[test]
     fn a_name_becomes_an_address_people_can_read() {
         for (name, expected) in
-            [("Pine Coupe", "pine-coupe"), ("  No. 7 / rally!", "no-7-rally"), ("…", ""), ("Öland 2", "land-2")]
+            [("Teasel Coupe", "teasel-coupe"), ("  No. 7 / rally!", "no-7-rally"), ("…", ""), ("Öland 2", "land-2")]
         {
             assert_eq!(slug(name), expected);
         }

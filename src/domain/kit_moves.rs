@@ -80,7 +80,7 @@ impl Stay {
         self.came.unwrap_or_else(|| day_of(self.recorded))
     }
 
-    /// Where and when, in words: "K1 in Pine Coupe, from 2026-05-04 to 2026-06-01".
+    /// Where and when, in words: "K1 in Teasel Coupe, from 2026-05-04 to 2026-06-01".
     pub fn told(&self, day_of: &dyn Fn(Timestamp) -> Date) -> String {
         let until = self.went.as_ref().map(|(day, _)| format!(" to {day}")).unwrap_or_default();
         format!("K{} in {}, from {}{until}", self.item.number, self.car, self.since(day_of))

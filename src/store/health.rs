@@ -15,7 +15,7 @@ pub struct Named {
     pub kind: Evidence,
     /// Its SHA-256, which is its name.
     pub sha256: Fingerprint,
-    /// Who needs it, in words: "round 1 of Pine Coupe".
+    /// Who needs it, in words: "round 1 of Teasel Coupe".
     pub whose: String,
 }
 

@@ -29,7 +29,7 @@ fn walking<'b>(demo: &Demo, browser: &'b Chromium) -> Page<'b> {
 fn a_photo_cut_off_by_the_network_goes_on_where_it_stopped() {
     let (demo, browser) = (Demo::serve(), Chromium::start());
     let phone = walking(&demo, &browser);
-    phone.go("/builds/pine-coupe/walk");
+    phone.go("/builds/teasel-coupe/walk");
     phone.network(Some(4_000_000));
     phone.give("form.take input[name=photo]", &large(&browser, 21));
     phone.until("/sending, [1-9]/.test(document.querySelector('.unsent').innerText)");
@@ -47,7 +47,7 @@ fn without_the_browsers_own_hash_the_photo_arrives_as_it_was() {
     let phone = walking(&demo, &browser);
     // as on plain http under a name, where browsers keep it back
     phone.first("Object.defineProperty(Crypto.prototype, 'subtle', { get: () => undefined })");
-    phone.go("/builds/pine-coupe/walk");
+    phone.go("/builds/teasel-coupe/walk");
     assert_eq!(phone.eval("crypto.subtle === undefined"), true);
     phone.give("form.take input[name=photo]", &jpeg(browser.folder(), 22));
     // the shop hashes what arrives: another hash would be refused

@@ -21,7 +21,7 @@ fn a_round_goes_out_and_its_reply_releases_the_hold() {
         ("/photos", "photo", "desk-photos"),
         ("/rounds", "Issue round 1", "desk-rounds"),
     ] {
-        desk.go(&format!("/builds/pine-coupe{path}"));
+        desk.go(&format!("/builds/teasel-coupe{path}"));
         let seen = desk.text("document.body.innerText");
         assert!(seen.contains(said), "{path} does not say {said}: {seen}");
         assert!(seen.contains("HELD: tacks only"), "{path}");
@@ -35,7 +35,7 @@ fn a_round_goes_out_and_its_reply_releases_the_hold() {
     desk.eval("window.leaving = true; document.querySelector('form[action$=reply] button.main').click()");
     desk.until("!window.leaving && /Released/.test(document.querySelector('.strip').innerText)");
     desk.keep("desk-released");
-    desk.go("/builds/pine-coupe");
+    desk.go("/builds/teasel-coupe");
     let seen = desk.text("document.body.innerText");
     assert!(seen.contains("the circle's scrutineer approved round 1"), "{seen}");
     desk.assert_no_errors();

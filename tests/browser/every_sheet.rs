@@ -60,7 +60,7 @@ const BUILD: &[&str] = &[
 
 /// Looked at, beside those that other tests keep.
 const KEPT: &[&str] =
-    &["/shop/health", "/builds/pine-coupe/log", "/builds/pine-coupe/weigh-in", "/builds/pine-coupe/cuts"];
+    &["/shop/health", "/builds/teasel-coupe/log", "/builds/teasel-coupe/weigh-in", "/builds/teasel-coupe/cuts"];
 
 #[test]
 fn every_sheet_fits_a_phone() {
@@ -68,7 +68,7 @@ fn every_sheet_fits_a_phone() {
     let phone = Page::open(&browser, demo.address(), PHONE, true);
     let (name, password) = demo.sign_in("office");
     phone.sign_in(name, password);
-    let build = BUILD.iter().map(|path| format!("/builds/pine-coupe{path}"));
+    let build = BUILD.iter().map(|path| format!("/builds/teasel-coupe{path}"));
     for path in SHOP.iter().map(|path| (*path).to_owned()).chain(build) {
         phone.go(&path);
         phone.fits();

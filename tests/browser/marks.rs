@@ -12,7 +12,7 @@ fn what_is_drawn_by_pointer_lies_over_the_photograph_where_it_was_drawn() {
     let desk = Page::open(&browser, demo.address(), (1440, 900), false);
     let (name, password) = demo.sign_in("office");
     desk.sign_in(name, password);
-    desk.go("/builds/pine-coupe/photos");
+    desk.go("/builds/teasel-coupe/photos");
     let photo = desk.text("document.querySelector('ul.photos li [data-capture]').dataset.to");
     desk.go(&format!("{photo}/marks"));
     desk.eval("const s = document.querySelector('#f-shape'); s.value = 'circle'; s.dispatchEvent(new Event('change'))");

@@ -17,7 +17,7 @@ const SHELL: &str = "(async () => {
     return paths;
 })()";
 const WALKS: &str = "caches.has('tackbook walks')";
-const DRAWINGS: &str = "caches.match('/builds/pine-coupe/walk-drawings.json').then(Boolean)";
+const DRAWINGS: &str = "caches.match('/builds/teasel-coupe/walk-drawings.json').then(Boolean)";
 
 /// Opens an address with nobody to answer it but the phone itself.
 fn open_alone(phone: &Page<'_>, address: &str) {
@@ -91,7 +91,7 @@ fn the_walk_opens_without_the_shop_takes_photographs_and_sends_them_when_it_is_b
     let of_build =
         |path: &&Value| path.as_str().unwrap() != "/offline" && !path.as_str().unwrap().starts_with("/static/");
     assert_eq!(shell.iter().find(of_build), None);
-    phone.go("/builds/pine-coupe/photos");
+    phone.go("/builds/teasel-coupe/photos");
     phone.eval("document.querySelector('form[action=\"/sign-out\"] button').click()");
     phone.until("location.pathname === '/sign-in'");
     let begun = std::time::Instant::now();

@@ -29,10 +29,10 @@ fn three_shots_of_the_walk_are_kept_and_the_next_one_is_asked_for() {
     phone.sign_in(name, password);
     phone.fits();
     phone.keep("phone-builds");
-    phone.go("/builds/pine-coupe");
+    phone.go("/builds/teasel-coupe");
     phone.keep("phone-open");
     phone.fits();
-    phone.go("/builds/pine-coupe/walk");
+    phone.go("/builds/teasel-coupe/walk");
     phone.fits();
     phone.keep("phone-walk");
     let before = phone.eval(KEPT).as_u64().unwrap();
@@ -49,7 +49,7 @@ fn three_shots_of_the_walk_are_kept_and_the_next_one_is_asked_for() {
     shots.dedup();
     assert_eq!(shots.len(), asked, "the walk stood still: {shots:?}");
     // What the phone says is what the shop has: asked again, from the server alone.
-    phone.go("/builds/pine-coupe/walk");
+    phone.go("/builds/teasel-coupe/walk");
     assert_eq!(phone.eval(KEPT).as_u64().unwrap(), before + 3);
     assert_eq!(phone.text(SHOT), *shots.last().unwrap());
     phone.assert_no_errors();
@@ -62,7 +62,7 @@ fn without_script_the_plain_form_keeps_a_photograph() {
     let (name, password) = demo.sign_in("fabricator");
     phone.sign_in(name, password);
     phone.without_script();
-    phone.go("/builds/pine-coupe/walk");
+    phone.go("/builds/teasel-coupe/walk");
     let (before, shot) = (phone.eval(KEPT).as_u64().unwrap(), phone.text(SHOT));
     phone.give("form.take input[name=photo]", &jpeg(browser.folder(), 9));
     phone.press("form.take button.plainly");

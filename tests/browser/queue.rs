@@ -12,8 +12,8 @@ use crate::demo::Demo;
 use crate::page::Page;
 use crate::phone::{PHONE, jpeg};
 
-pub(crate) const WALK: &str = "/builds/pine-coupe/walk";
-pub(crate) const PHOTOS: &str = "/builds/pine-coupe/photos";
+pub(crate) const WALK: &str = "/builds/teasel-coupe/walk";
+pub(crate) const PHOTOS: &str = "/builds/teasel-coupe/photos";
 /// What the browser is told to keep back, so that nothing is told of to the shop.
 pub(crate) const NO_CAPTURES: &str = "*/captures/*";
 const CAMERA: &str = "form.take input[capture]";
@@ -255,7 +255,7 @@ fn what_another_person_left_waits_on_every_sheet_until_somebody_answers_for_it()
     phone.call("Network.setBlockedURLs", &json!({ "urls": [] }));
     let (name, password) = demo.sign_in("office");
     phone.sign_in(name, password);
-    for sheet in ["/stock", "/builds/pine-coupe", "/phone", "/shop/health"] {
+    for sheet in ["/stock", "/builds/teasel-coupe", "/phone", "/shop/health"] {
         phone.go(sheet);
         phone.until(&waiting(2));
         phone.until("/the oldest for \\d+ min/.test(document.querySelector('.unsent').innerText)");

@@ -13,7 +13,7 @@ fn all_are_told_of_before_the_first_bytes_go() {
     let (demo, browser) = (Demo::serve(), Chromium::start());
     let files: Vec<_> = (120..126).map(|seed| jpeg(browser.folder(), seed)).collect();
     let phone = signed_in(&demo, &browser);
-    phone.go("/builds/pine-coupe/photos");
+    phone.go("/builds/teasel-coupe/photos");
     phone.call("Network.setBlockedURLs", &json!({ "urls": ["*/uploads/*"] }));
     phone.give_all(GALLERY, &files);
     phone.until(&waiting(6));
@@ -22,7 +22,7 @@ fn all_are_told_of_before_the_first_bytes_go() {
     desk.sign_in(name, password);
     let begun = std::time::Instant::now();
     loop {
-        desk.go("/builds/pine-coupe/photos");
+        desk.go("/builds/teasel-coupe/photos");
         let held = desk.text("document.querySelectorAll('.figures .big')[1].innerText");
         if held == "6" {
             break;

@@ -117,11 +117,47 @@ async fn each_basic_structure_is_picked_drawn_and_judged() {
         let verdicts = office.get("/builds/pine-coupe/verdicts").await.text;
         assert!(verdicts.contains("at least 1 front hoop or lateral half hoop or lateral hoop"), "{verdicts}");
     }
-    let mut wrong = typed("3");
+    by_the_articles_own_lists(&house, &office, build).await;
+    let mut wrong = typed("4");
     wrong.push(("structure".to_owned(), "four_hoops".to_owned()));
     let refused = save(&office, &wrong).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.text.contains("Choose one of the three basic structures."));
+}
+
+/// The car weighed, on lateral hoops: the article's table gives these, and the bar behind the seats, its thick tube, and the
+/// thin one to all others. A car of 2007 or later has two bars in each door.
+async fn by_the_articles_own_lists(house: &House, office: &Browser<'_>, build: tackbook::domain::ids::BuildId) {
+    let weighed = office.post("/builds/pine-coupe/weigh-in", &[("total", "1180 kg"), ("resolution", "1 kg")]).await;
+    assert_eq!(weighed.status, StatusCode::SEE_OTHER, "{}", weighed.text);
+    let found = async || Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
+    let (now, sizes) = (found().await, ["45 × 2.5 mm", "38 × 2.5 mm"]);
+    assert_eq!([now.tubes.hoop, now.tubes.other].map(|tube| tube.to_string()), sizes);
+    for (key, size) in [
+        ("lateral-hoop/left", sizes[0]),
+        ("rear-transverse-bar", sizes[0]),
+        ("header", sizes[1]),
+        ("backstay/right", sizes[1]),
+        ("door-bar/left/high", sizes[1]),
+    ] {
+        let bar = now.cage.member_called(key).unwrap_or_else(|| panic!("{key}"));
+        assert_eq!(bar.tube.to_string(), size, "{key}");
+    }
+    let doors = |found: &Findings| {
+        let word = |id: &str| found.verdicts.iter().find(|verdict| verdict.rule_id == id).map(|verdict| verdict.word);
+        (word("need-door-bars"), word("need-door-bars-older"))
+    };
+    office.post("/builds/pine-coupe/car", &[("homologated", "2008")]).await;
+    assert_eq!(doors(&found().await), (Some(Word::Meets), Some(Word::NotAsked)));
+    let mut one = typed("3");
+    one.push(("structure".to_owned(), "lateral_hoops".to_owned()));
+    for pair in one.iter_mut().filter(|pair| ["door_left", "door_right"].contains(&pair.0.as_str())) {
+        pair.1 = "one".to_owned();
+    }
+    assert_eq!(save(office, &one).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(doors(&found().await), (Some(Word::ShortBy), Some(Word::NotAsked)), "one bar is too few from 2007 on");
+    office.post("/builds/pine-coupe/car", &[("homologated", "2004")]).await;
+    assert_eq!(doors(&found().await), (Some(Word::NotAsked), Some(Word::Meets)));
 }
 
 /// Four views, a picture beside each choice with this one chosen, nothing in the way, its own bars and no other's.
@@ -149,6 +185,26 @@ fn judged(found: &Findings, picked: &Picked) {
     // 4 3/4 x 3 1/2 in are 107 cm² under a foot that wants 120; a lateral hoop stands on two such feet.
     let (rule, feet) = picked.plate;
     assert_eq!(words(rule), vec![Word::ShortBy; feet], "{}: {rule}", picked.key);
+    // Bolts are asked of the feet that are there, and of no others; here all plates are welded.
+    for (foot, bar) in [
+        ("hoop", "main hoop"),
+        ("front-hoop", "front hoop"),
+        ("half-hoop", "lateral half hoop"),
+        ("lateral-hoop", "lateral hoop"),
+    ] {
+        let there = if picked.bars.contains(&bar) { picked_feet(found, bar) } else { 1 };
+        for rule in [format!("plate-{foot}-bolts"), format!("plate-{foot}-bolt-spread")] {
+            assert_eq!(words(&rule), vec![Word::NotAsked; there], "{}: {rule}", picked.key);
+        }
+    }
+}
+
+/// How many plates stand under bars of this role.
+fn picked_feet(found: &Findings, bar: &str) -> usize {
+    let under = |plate: &&tackbook::domain::cage::Plate| {
+        found.cage.member(plate.under).is_some_and(|member| member.role.word() == bar)
+    };
+    found.cage.plates.iter().filter(under).count()
 }
 
 #[tokio::test]

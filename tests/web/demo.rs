@@ -22,6 +22,7 @@ use tackbook::domain::open_items;
 use tackbook::domain::rule_books::Force;
 use tackbook::domain::saw::Saw;
 use tackbook::domain::stock::Stick;
+use tackbook::domain::tools::Tool;
 use tackbook::domain::verdicts::{Verdict, Word};
 use tackbook::quantity::{Length, Mass, Stress, Typed, Units};
 use tackbook::store::Store;
@@ -117,7 +118,7 @@ async fn each_build_is_where_it_says_it_is() {
 /// What a person would read off the car.
 fn read_off(measure: Measure) -> Option<(Amount, &'static str)> {
     Some(match measure {
-        Measure::Roundness => (Amount::Ratio(0.96), "0.96"),
+        Measure::Roundness => (Amount::Ratio(0.97), "0.97"),
         Measure::InspectionHole => (Amount::Length(Length::from_mm(4.0)), "4 mm"),
         Measure::BodyGap => (Amount::Length(Length::from_mm(30.0)), "30 mm"),
         Measure::HeadGap => (Amount::Length(Length::from_mm(90.0)), "90 mm"),
@@ -173,7 +174,13 @@ async fn the_build_to_work_on_can_be_finished() {
         for (measure, of) in also.into_iter().chain(own) {
             let read = read_off(measure);
             let (amount, text) = read.unwrap_or_else(|| panic!("nobody can read off {} of {of}", measure.word()));
-            let new = measures::NewMeasured { measure, of, amount, text: text.to_owned(), tool: None };
+            let new = measures::NewMeasured {
+                measure,
+                of,
+                amount,
+                text: text.to_owned(),
+                tool: Tool::of(measure, Units::Metric).first().copied(),
+            };
             measures::record(&ctx, build, new).await.unwrap();
         }
     }

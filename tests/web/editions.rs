@@ -11,7 +11,7 @@ use crate::house::{Browser, House};
 
 const DEMO: &str = include_str!("../../src/demo/book.toml");
 
-/// The demo's book a year later: wider bends, a lower class edge, one rule gone, one come, one more view of each joint.
+/// The demo's book a year later: flatter backstays, a lower class edge, one rule gone, one come, one more view of each joint.
 fn next_year() -> String {
     let rule = |id: &str| {
         let at = DEMO.find(&format!("[[limit]]\nid = \"{id}\"")).unwrap();
@@ -20,8 +20,8 @@ fn next_year() -> String {
     };
     let upright = rule("hoop-upright");
     DEMO.replacen("edition = \"second issue\"", "edition = \"third issue\"", 1)
-        .replacen("at least 2.5 diameters", "at least 40 diameters", 1)
-        .replacen("least = 2.5\ntimes_diameter", "least = 40\ntimes_diameter", 1)
+        .replacen("at least 34 degrees", "at least 80 degrees", 1)
+        .replacen("least = 34\n", "least = 80\n", 1)
         .replace("1360", "1170")
         .replacen(upright, &upright.replacen("hoop-upright", "hoop-straight", 1), 1)
 }
@@ -59,9 +59,9 @@ async fn two_editions_stand_side_by_side_with_what_changes_for_the_builds() {
         "+ 1 added",
         "− 1 gone",
         "≠ 3 changed",
-        "≠ Changed: 4.1, bend-radius",
-        "at least 2.5 diameters",
-        "<b>at least 40 diameters</b>",
+        "≠ Changed: 4.4, backstay-angle",
+        "at least 34 degrees",
+        "<b>at least 80 degrees</b>",
         "+ Added: 4.3, hoop-straight",
         "− Gone: 4.3, hoop-upright",
         "over 1120 kg, up to and including 1360 kg",
@@ -87,14 +87,14 @@ async fn two_editions_stand_side_by_side_with_what_changes_for_the_builds() {
         let fails = |rule: &str| {
             found.verdicts.iter().filter(|one| one.rule_id == rule && one.state().fails()).map(|one| one.of).collect()
         };
-        let bars: Vec<_> = fails("bend-radius");
+        let bars: Vec<_> = fails("backstay-angle");
         bars
     };
     let (before, after) = (failing(&facts), failing(&moved));
     assert!(before.is_empty() && !after.is_empty(), "{before:?} {after:?}");
     assert!(text.contains("<b>▲ does not meet</b>"), "{text}");
     let bars: Vec<String> = after.iter().flatten().map(ToString::to_string).collect();
-    assert!(text.contains(&format!("at least 40 diameters: {}", bars.join(" "))), "{text}");
+    assert!(text.contains(&format!("at least 80 degrees: {}", bars.join(" "))), "{text}");
     assert!(!text.contains("Move it to the newer edition"), "only the office moves a build");
     assert!(office.get(&page).await.text.contains(&format!("/builds/pine-coupe/edition?to={newer}")));
 }
@@ -160,7 +160,7 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
     assert_eq!(facts.book.as_ref().unwrap().edition, "third issue");
     let found = Findings::of(&facts, house.clock.today());
     assert_eq!(found.class.as_ref().unwrap().as_ref().unwrap().class, "heavy");
-    assert!(found.verdicts.iter().any(|verdict| verdict.rule_id == "bend-radius" && verdict.word == Word::ShortBy));
+    assert!(found.verdicts.iter().any(|verdict| verdict.rule_id == "backstay-angle" && verdict.word == Word::ShortBy));
     // The round keeps its edition, and what changed since says so.
     let round = facts.rounds.first().unwrap();
     assert_eq!(round, before.rounds.first().unwrap());

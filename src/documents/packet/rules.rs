@@ -157,3 +157,44 @@ pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
     };
     format!("{measure}{figure}{margin}{}", verdict.basis())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every line of text: where it stands, how wide it is, its words.
+    fn lines(marks: &[Mark]) -> Vec<(f64, f64, f64, String)> {
+        let line = |mark: &Mark| match mark {
+            Mark::Text { at, size, words, weight, .. } => {
+                Some((at.x, at.y, text::width(words, *size, *weight).mm(), words.clone()))
+            }
+            _ => None,
+        };
+        marks.iter().filter_map(line).collect()
+    }
+
+    #[test]
+    fn no_clause_is_printed_over_the_rules_words_or_past_the_edge() {
+        let words = "The plate under each lateral half hoop foot has at least 120 square centimetres. ".repeat(3);
+        let long = "Art. 253, ch. 8, mountings; MSUK App. 3, 8.2, and a good deal more. ".repeat(4);
+        for clause in ["4.10", "3.11.2 b", "Art. 253, ch. 8, pillar (drawing 253-15)", long.as_str()] {
+            let width = 187.6;
+            let room = width - COLUMNS[1];
+            let body = paragraph(&words, TYPE, Weight::Regular, Ink::Black, room);
+            let (marks, height) = under_its_clause(clause, body, width);
+            let lines = lines(&marks);
+            let clause_is = |line: &&(f64, f64, f64, String)| line.0 < COLUMNS[1];
+            assert!(
+                lines.iter().filter(clause_is).map(|line| line.3.as_str()).collect::<Vec<_>>().join(" ")
+                    == clause.trim()
+            );
+            for one in &lines {
+                assert!(one.0 + one.2 <= width && one.1 <= height + 4.4, "{one:?}");
+                let beside = lines.iter().filter(|other| *other != one && (other.1 - one.1).abs() < TYPE.mm());
+                for other in beside {
+                    assert!(other.0 >= one.0 + one.2 || one.0 >= other.0 + other.2, "{one:?} {other:?}");
+                }
+            }
+        }
+    }
+}

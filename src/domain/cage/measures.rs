@@ -113,7 +113,7 @@ tape_measures! {
         "Across the floor, from the middle of the left foot's place to the middle of the right.", 500.0..2000.0;
     /// The main hoop's width where its sides begin to lean inward.
     HoopShoulderWidth = "hoop_shoulder_width", "main hoop: width at the shoulder",
-        "Across the car at the waist, between the pillars, half a tube and a finger less at each side.", 500.0..2000.0;
+        "Across the car at the waist, between the pillars, half a tube and a little room less at each side.", 500.0..2000.0;
     /// How high the shoulder is.
     HoopShoulderHeight = "hoop_shoulder_height", "main hoop: height of the shoulder",
         "From the floor up the pillar to where its inside begins to lean inward.", 200.0..1200.0;
@@ -122,7 +122,7 @@ tape_measures! {
         "Across the car under the roof, to where the hoop's sides would meet the top.", 400.0..1800.0;
     /// How high the main hoop's top is.
     HoopRoofHeight = "hoop_roof_height", "main hoop: height at the roof",
-        "From the floor to half a tube and a finger under the roof.", 600.0..1600.0;
+        "From the floor to half a tube and a little room under the roof.", 600.0..1600.0;
     /// How far the top is behind the feet.
     HoopLean = "hoop_lean", "main hoop: lean of the top rearward",
         "Hang a plumb line from the hoop's top; from the line to the feet, minus when the top is in front.", -400.0..400.0;

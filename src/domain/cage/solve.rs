@@ -292,8 +292,9 @@ mod tests {
         assert_eq!(cage.faults, []);
         assert_eq!((cage.members.len(), cage.joints.len()), (29, 40));
         assert_eq!((cage.gussets.len(), cage.plates.len()), (6, 6));
-        // 60 ft of 1.5 x .120 in tube weigh 106 lb (*common practice*); this is more tube, the bracing thinner.
-        assert!(cage.tube_mass().lb() > 106.0, "{}", cage.tube_mass().lb());
+        // More than 25 m of tube, none of it lighter than the bracing's 0.0246615 (D - t) t kg/m (EN 10220, mass per length).
+        let least = 0.024_661_5 * (38.1 - 2.108_2) * 2.108_2 * 25.0;
+        assert!(cage.tube_mass().kg() > least, "{}", cage.tube_mass().kg());
         for member in &cage.members {
             assert!(!member.ends.contains(&End::Free), "{}", member.key);
             assert!(member.copes.iter().all(Option::is_some), "{}", member.key);

@@ -25,7 +25,7 @@ pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
         tubes: [(TubeRole::Hoop, tubes.hoop), (TubeRole::Other, tubes.other)]
             .map(|(role, tube)| (role, FileSize::of(&tube, unit)))
             .into(),
-        main_bars: Some(tubes.main).filter(|main| *main != MainBars::BASIC_STRUCTURE).map(|main| main.roles()),
+        main_bars: Some(tubes.main).filter(|main| *main != MainBars::BASIC_STRUCTURE).map(MainBars::roles),
         bend_radius: record.bend_radius.iter().map(|(role, typed)| (*role, entry(typed))).collect(),
         plates: record.plates.iter().map(|(foot, plate)| (*foot, FilePlate::of(plate, unit))).collect(),
         gussets: record.gussets.iter().map(|gusset| FileGusset::of(gusset, unit)).collect(),

@@ -39,7 +39,7 @@ pub struct Settings {
 }
 
 impl Default for Settings {
-    /// Six inches of room, and holes a quarter inch over the tube (*common practice*, both).
+    /// Six inches of room, and holes a quarter inch over the tube (own choice, both).
     fn default() -> Self {
         let inch = |text: &str, value: f64| Typed { value: Length::from_inches(value), text: text.to_owned() };
         Self { room: inch("6 in", 6.0), over: inch("1/4 in", 0.25), roof_front: None, under: None }

@@ -47,7 +47,7 @@ pub struct ClassAnswer {
     /// The class's edges in words, as the book prints them.
     pub edges: String,
     /// The edges themselves, the lower and the upper; none where the class has none.
-    pub between: [Option<ClassEdge>; 2],
+    pub between: Box<[Option<ClassEdge>; 2]>,
     /// The tubes it asks for.
     pub tubes: ClassTubes,
     /// How far the weight is inside the nearest edge; none when the class has no edge.
@@ -147,7 +147,7 @@ impl RuleBook {
             rule_id: class.rule.id.clone(),
             total,
             edges: class.edges(),
-            between: [class.over.clone(), class.upto.clone()],
+            between: Box::new([class.over.clone(), class.upto.clone()]),
             tubes: self.tubes_of(class),
             edge,
             too_close: edge.is_some_and(|margin| margin.abs() < reach),

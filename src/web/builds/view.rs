@@ -286,7 +286,7 @@ impl Begin {
         let mut choices = vec![(String::new(), "none: log only".to_owned())];
         choices.extend(books.iter().map(|book| (book.id.to_string(), format!("{}, {}", book.name, book.edition))));
         let fields = vec![
-            form.field("name", "Name in the shop").hint("Short, as people here call it: Pine Coupe."),
+            form.field("name", "Name in the shop").hint("Short, as people here call it: Teasel Coupe."),
             form.field("about", "What it is").area(),
             form.field("book", "Rule book").choice(choices),
             form.field("event_day", "First event it must be ready for")

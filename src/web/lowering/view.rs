@@ -139,8 +139,7 @@ impl LoweringSheet {
         let own = if faulty.is_none() { form } else { &blank };
         let fields = vec![
             own.field("room", "Room over a joint for the torch").hint("Torch, hand and a look at it: 6 in or 150 mm."),
-            own.field("over", "Hole over the tube's diameter")
-                .hint("Common practice: 1/4 in, half of it at each side."),
+            own.field("over", "Hole over the tube's diameter").hint("Our own choice: 1/4 in, half of it at each side."),
             own.field("roof_front", "Roof: height inside, at the windscreen header")
                 .hint("From the floor's level to the roof over the header. Left empty, no room is taken to be there."),
             own.field("under", "The car's floor over the shop's, on the stands")

@@ -95,7 +95,7 @@ fn words(text: &str) -> Vec<Word<'_>> {
         let stop = plain.len() < bare.len();
         match with_unit(plain) {
             Some((number, "")) => {
-                words.push(Word { written, plain: plain.to_lowercase(), number: Some(number), digits: true, stop })
+                words.push(Word { written, plain: plain.to_lowercase(), number: Some(number), digits: true, stop });
             }
             Some((number, unit)) => {
                 let plain = unit.to_owned();
