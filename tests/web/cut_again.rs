@@ -138,7 +138,7 @@ fn is_in_the_file(facts: &BuildFacts) {
     let of = |facts: &BuildFacts| facts.cuts.iter().map(|cut| cut.taken).collect::<Vec<Option<Taken>>>();
     assert_eq!((of(&back), back.stick_of(HOOP).unwrap().number), (of(facts), 2));
     let mut old: serde_json::Value = serde_json::from_str(&text).unwrap();
-    for stick in old["sticks"].as_array_mut().unwrap() {
+    for stick in old.get_mut("sticks").and_then(serde_json::Value::as_array_mut).unwrap() {
         for later in ["taken", "earlier"] {
             stick.as_object_mut().unwrap().remove(later);
         }
@@ -146,5 +146,6 @@ fn is_in_the_file(facts: &BuildFacts) {
     let old = read(&old.to_string()).unwrap();
     assert_eq!((of(&old), old.stick_of(HOOP).unwrap().number), (vec![None], 2));
     let far = text.replacen("\"kerf\": 5.0", "\"kerf\": -5.0", 1);
-    assert!(far != text && read(&far).unwrap_err()[0].why.contains("A cut's kerf is between 0 and 15 m"));
+    let faults = read(&far).unwrap_err();
+    assert!(far != text && faults.iter().any(|fault| fault.why.contains("A cut's kerf is between 0 and 15 m")));
 }
