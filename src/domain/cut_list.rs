@@ -8,7 +8,7 @@ use super::roles::MemberRole;
 use super::saw::Saw;
 use super::stock::{Cut, Stick, Taken};
 use super::tube::TubeSize;
-use crate::quantity::Length;
+use crate::quantity::{Length, Units};
 
 /// One bar to cut.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,6 +39,20 @@ pub struct CutLine {
     pub taken: Option<Taken>,
     /// By how much its blank is longer now than it was cut, where it is another.
     pub longer_now: Option<Length>,
+}
+
+impl CutLine {
+    /// By how much the piece that is there does not fit any more; none where it does, or nobody knows.
+    pub fn misfit_told(&self, units: Units) -> Option<String> {
+        let (longer, cut) = (self.longer_now?, self.taken?);
+        let figure = |length: Length| match units {
+            Units::Inch => format!("{:.3} in", length.inches()),
+            Units::Metric => format!("{:.1} mm", length.mm()),
+        };
+        let way = if longer > Length::default() { "longer" } else { "shorter" };
+        let (now, by, was) = (figure(self.length), figure(longer.abs()), figure(cut.blank));
+        Some(format!("its blank is now {now}, {by} {way} than it was cut ({was})"))
+    }
 }
 
 /// Every bar of a build's cage with the stick it is cut from.

@@ -76,10 +76,12 @@ pub struct Taken {
 }
 
 impl Taken {
-    /// What cutting this bar takes now.
+    /// What cutting this bar takes now, in whole micrometres: such figures come back the same from every file.
     pub fn of(bar: &Member, saw: &Saw) -> Self {
-        let [before, after] = saw.more(bar);
-        Self { blank: bar.cut_length, before, after, kerf: saw.kerf.value, trim: saw.trim.value }
+        let whole = |length: Length| Length::from_mm((length.mm() * 1000.0).round() / 1000.0);
+        let [before, after] = saw.more(bar).map(whole);
+        let (kerf, trim) = (whole(saw.kerf.value), whole(saw.trim.value));
+        Self { blank: whole(bar.cut_length), before, after, kerf, trim }
     }
 
     /// The piece: the blank with what was added.

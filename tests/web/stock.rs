@@ -58,7 +58,7 @@ async fn bars_are_cut_from_sticks_and_what_is_left_is_told() {
     // 1 ft = 304.8 mm; the cut of M1 takes its blank and one kerf.
     let left = balance(&facts.sticks[1], [&facts]);
     let needed = found.cage.members[0].cut_length + Saw::default().kerf.value;
-    assert!(left.pieces == 1 && (left.left.mm() - (304.8 - needed.mm())).abs() < 1e-9);
+    assert!(left.pieces == 1 && (left.left.mm() - (304.8 - needed.mm())).abs() < 1e-3);
     let sheet = browser.get("/builds/elm-saloon/tube").await.text;
     assert!(sheet.contains("too short: its cuts need") && !sheet.contains("without a stick"), "{sheet}");
     assert!(browser.get("/stock").await.text.contains("too short: its cuts need"));

@@ -10,7 +10,7 @@ use crate::domain::shots::Shot;
 use crate::domain::tube::TubeSize;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::domain::wording::capital;
-use crate::quantity::{Length, Units};
+use crate::quantity::Units;
 
 /// Of more parts than this, a rule's open things are one line: forty alike lines hide the one that differs.
 const ONE_BY_ONE: usize = 6;
@@ -103,19 +103,7 @@ pub(super) fn cut_otherwise(facts: &BuildFacts, found: &Findings) -> Vec<OpenIte
 /// Bars whose model has changed since they were cut: by how much the piece that is there does not fit any more.
 pub(super) fn fits_no_more(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
     let item = |line: CutLine| {
-        let (longer, cut) = (line.longer_now?, line.taken?);
-        let by = longer.abs().by_tape_exactly(units);
-        let how = if longer > Length::default() {
-            format!("{by} longer than it was cut")
-        } else {
-            format!("{by} shorter than it was cut")
-        };
-        let what = format!(
-            "{} does not fit any more: its blank is now {}, {how} ({})",
-            line.member,
-            line.length.by_tape_exactly(units),
-            cut.blank.by_tape_exactly(units)
-        );
+        let what = format!("{} does not fit any more: {}", line.member, line.misfit_told(units)?);
         Some(OpenItem::missing(what, Waits::Fabricator, Place::Tube).sort(Sort::Fails).at(line.member))
     };
     cut_list(facts, found).into_iter().filter_map(item).collect()

@@ -134,12 +134,13 @@ pub fn of(
         open.extend(found::cage(found));
         open.extend(found::tube(facts, found));
         open.extend(found::cut_otherwise(facts, found));
-        open.extend(found::fits_no_more(facts, found, units));
         open.extend(found::verdicts(found, units));
         open.extend(lowering::lowering(facts, found, units));
         open.extend(found::shots(found));
         open.extend(recorded::running_out(found));
     }
+    // With or without a book: a bar that does not fit is so in every car.
+    open.extend(found::fits_no_more(facts, found, units));
     open.extend(recorded::unsent(facts, found, day_of));
     open.extend(recorded::bulk(facts));
     open.extend(recorded::questions(facts, day_of));

@@ -86,12 +86,8 @@ fn fit(bar: &CutLine, units: Units) -> (String, String) {
         None => "what it was cut to is not recorded".to_owned(),
         Some(taken) => format!("cut to {}", taken.blank.by_tape_exactly(units)),
     };
-    let misfit = bar.longer_now.map_or_else(String::new, |longer| {
-        let by = longer.abs().by_tape_exactly(units);
-        let way = if longer > Length::default() { "longer" } else { "shorter" };
-        format!("Does not fit any more: the model now asks {by} {way}.")
-    });
-    (cut_to, misfit)
+    let misfit = bar.misfit_told(units).map(|how| format!("Does not fit any more: {how}."));
+    (cut_to, misfit.unwrap_or_default())
 }
 
 /// The name of the choice for all bars of a size without a stick.

@@ -133,7 +133,7 @@ impl<'a> Choices<'a> {
         match &next {
             Next::Choice(choice) => self.floor = (level, self.length(choice)),
             Next::Nothing => self.floor = (level, under),
-            Next::GivenUp => {}
+            Next::GivenUp(_) => {}
         }
         (next, looks)
     }

@@ -19,8 +19,8 @@ pub(super) enum Next {
     Choice(Vec<u32>),
     /// There is none under what was asked.
     Nothing,
-    /// It was given up.
-    GivenUp,
+    /// It was given up: shorter ones may be there than the one that was found until then, if any.
+    GivenUp(Option<Vec<u32>>),
 }
 
 /// The shortest choice within these ranges and under a length that is neither ruled out nor open, and how many looks it
@@ -36,7 +36,7 @@ pub(super) fn next(of: &Choices<'_>, ranges: &Ranges, under: f64) -> (Next, usiz
     search.go(&order, 0.0, &needed);
     let looks = search.looks;
     let found = match search.found {
-        _ if looks >= LOOKS => Next::GivenUp,
+        found if looks >= LOOKS => Next::GivenUp(found),
         Some(choice) => Next::Choice(choice),
         None => Next::Nothing,
     };

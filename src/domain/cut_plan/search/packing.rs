@@ -19,6 +19,8 @@ pub(in crate::domain::cut_plan) struct Packed {
 /// So much is spent on one choice of sticks at first, and so many times more each time it comes up again.
 const FIRST: usize = 30_000_000;
 const MORE: usize = 6;
+/// What a look for a choice of sticks costs.
+const LOOK: usize = 100;
 /// So many choices are left open before those are looked at again.
 const OPEN: usize = 40;
 
@@ -32,7 +34,7 @@ pub(in crate::domain::cut_plan) fn pack(pieces: &[Alike], sticks: &[Sticks], eff
         search.levels(effort, allowed);
         search.lengths(effort, allowed);
         let standing = search.standing();
-        if standing.is_proven() || effort.is_over() {
+        if standing.is_proven() || effort.is_over() || !search.has_open() {
             return Packed { standing, cuts: search.best };
         }
         allowed = allowed.saturating_mul(MORE);
@@ -121,10 +123,16 @@ impl<'a> Search<'a> {
         }
         while !effort.is_over() && self.choices.open(self.reached()).count() < OPEN {
             let (next, looks) = self.choices.next(self.reached(), self.cost.used);
-            effort.spend(looks * 10);
-            let Next::Choice(choice) = next else { return };
+            effort.spend(looks.saturating_mul(LOOK));
+            let (Next::Choice(choice) | Next::GivenUp(Some(choice))) = next else { return };
             self.settle(choice, effort, allowed);
         }
+    }
+
+    /// Whether something was looked at and not settled, for which more effort may do.
+    fn has_open(&mut self) -> bool {
+        let reached = self.reached();
+        self.choices.level(reached) != reached || self.choices.open(reached).next().is_some()
     }
 
     fn settle(&mut self, choice: Vec<u32>, effort: &mut Effort<'_>, allowed: usize) {
