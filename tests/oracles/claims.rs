@@ -103,7 +103,7 @@ fn a_bar_without_a_stick_meets_no_rule_of_its_tube() {
     assert!(basis(&verdicts, "light").iter().all(|basis| *basis == Basis::Recorded));
     assert!(basis(&verdicts, "bend").contains(&Basis::Drawn));
     // What is only planned and too thin already falls short.
-    let mut thin = build(&classes(1), |_| ());
+    let mut thin = bare_with_stick(&classes(1));
     thin.cuts.clear();
     assert!(words(&judged(&thin), "heavy").iter().all(|word| *word == Word::NotMeasured), "planned in the class's own");
 }
