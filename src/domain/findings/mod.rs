@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use self::judged::{as_cut, figures, judged};
 use self::planned::Planned;
 use super::cage::{Cage, CageRecord, Tubes, solve};
-use super::contents::{self, Change, Contents};
+use super::contents::Change;
 use super::facts::BuildFacts;
 use super::figures::Figure;
 use super::foreseen::Foreseen;
@@ -23,6 +23,7 @@ use super::weighed_after::Compared;
 mod doubts;
 mod judged;
 mod planned;
+mod standing;
 
 /// What follows from the facts of a build.
 #[derive(Debug, Clone, PartialEq)]
@@ -131,33 +132,6 @@ impl Findings {
         found.compared = Compared::of(facts, &found);
         found.stand(facts);
         found
-    }
-
-    /// How the hold point stands, from what would be put before the scrutineer now.
-    fn stand(&mut self, facts: &BuildFacts) {
-        let Some(newest) = facts.rounds.last() else {
-            self.release = self.released(facts, self.lowering.as_ref());
-            return;
-        };
-        let now = Contents::of(facts, self, newest.number);
-        self.changes = contents::changes(&now, newest);
-        self.hold = Hold::of(facts, &self.changes);
-        self.release = Release::of(facts, &self.hold, &now, self.lowering.as_ref());
-    }
-
-    /// How the joints of a lowering plan stand, this build's own or one that is only looked at.
-    pub fn released(&self, facts: &BuildFacts, plan: Option<&Plan>) -> Release {
-        Release::of(facts, &self.hold, &Contents::of(facts, self, 0), plan)
-    }
-
-    /// How the hold point stands, in a sentence: the one that every sheet, paper and list says.
-    pub fn hold_told(&self) -> String {
-        self.hold.told(&self.release)
-    }
-
-    /// The same in few words.
-    pub fn hold_short(&self) -> String {
-        self.hold.short(&self.release)
     }
 
     /// The cage that another record would make, of the same tube.
