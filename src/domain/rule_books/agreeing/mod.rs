@@ -90,7 +90,7 @@ const NEAR: f64 = 1e-4;
 
 #[cfg(test)]
 mod tests {
-    use super::super::read;
+    use crate::domain::rule_books::read as read_book;
 
     /// A book with one rule of a kind.
     fn told(kind: &str, words: &str, fields: &str) -> Vec<String> {
@@ -103,7 +103,7 @@ mod tests {
              {fields}\n"
         );
         let line = toml.lines().position(|line| line.contains(words)).map(|at| at + 1);
-        let mistakes = read(&toml).err().unwrap_or_default();
+        let mistakes = read_book(&toml).err().unwrap_or_default();
         assert!(
             mistakes.iter().all(|mistake| Some(mistake.line) == line && mistake.at.ends_with(".text_ours")),
             "{mistakes:#?}"
