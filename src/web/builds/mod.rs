@@ -66,7 +66,7 @@ async fn open_items(seen: Seen) -> Result<Response, Problem> {
 async fn as_file(seen: Seen) -> Response {
     let name = format!("attachment; filename=\"{}-build.json\"", seen.facts.build.slug);
     let headers = [(header::CONTENT_TYPE, "application/json".to_owned()), (header::CONTENT_DISPOSITION, name)];
-    (headers, BuildFile::of(&seen.facts).text()).into_response()
+    (headers, BuildFile::of(&seen.facts, seen.found().standing(&seen.facts)).text()).into_response()
 }
 
 async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {
