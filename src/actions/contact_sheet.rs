@@ -8,6 +8,7 @@ use super::looking;
 use super::photos::Look;
 use crate::documents::contact_sheet::{ContactSheet, Small, make};
 use crate::documents::pdf::Jpeg;
+use crate::domain::findings::Findings;
 use crate::domain::ids::BuildId;
 use crate::domain::mark_ups::MarkUp;
 use crate::domain::people::Deed;
@@ -30,9 +31,15 @@ fn called(shot: &str) -> (String, String) {
     (format!("{of} {view}").trim_end().to_owned(), stage.replace('-', " "))
 }
 
-/// The contact sheet of the photographs that count, `part` from 1 of as many as there are parts of [`MOST`]. `hold` is how
-/// the weld hold stands, in a sentence.
-pub async fn draw(ctx: &Context, build: BuildId, part: usize, hold: &str, look: &Look) -> Result<Vec<u8>, ActionError> {
+/// The contact sheet of the photographs that count, `part` from 1 of as many as there are parts of [`MOST`]. `found` is
+/// what follows from the build: how the weld hold stands, and which photographs are of an earlier piece.
+pub async fn draw(
+    ctx: &Context,
+    build: BuildId,
+    part: usize,
+    found: &Findings,
+    look: &Look,
+) -> Result<Vec<u8>, ActionError> {
     ctx.allow(Deed::SeeBuilds)?;
     let facts = ctx.store.facts(build).await?;
     let kept: Vec<(usize, &Photo)> = (1..).zip(facts.photos.iter().filter(|photo| photo.kept())).collect();
@@ -56,13 +63,16 @@ pub async fn draw(ctx: &Context, build: BuildId, part: usize, hold: &str, look: 
             number: *number,
             name,
             stage,
-            told: format!("{at}, {}", photo.by),
+            told: match found.pieces.photo(photo) {
+                Some(_) => format!("of the earlier piece; {at}, {}", photo.by),
+                None => format!("{at}, {}", photo.by),
+            },
             drawn: facts.mark_ups.iter().filter(over).map(|mark| mark.drawn).collect(),
         }
     };
     let photos: Vec<Small> = kept.iter().map(small).collect();
     let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
-    let (name, hold, made_by, day) = (facts.build.name, hold.to_owned(), ctx.by.name.clone(), ctx.clock.today());
+    let (name, hold, made_by, day) = (facts.build.name, found.hold_told(), ctx.by.name.clone(), ctx.clock.today());
     let work = move || {
         make(&ContactSheet {
             build: &name,

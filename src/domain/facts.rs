@@ -44,6 +44,9 @@ pub struct BuildFacts {
     pub foreseen: Vec<Listed>,
     /// Its cage; none until it was first saved.
     pub cage: Option<CageText>,
+    /// Its earlier records that were in force when something was measured or photographed, oldest first: what is of an
+    /// earlier piece is told by them.
+    pub earlier_cages: Vec<EarlierCage>,
     /// Whether and how its cage is lowered; none until somebody said so.
     pub lowering: Option<Lowering>,
     /// What was looked at for that, the newest of each place.
@@ -85,6 +88,12 @@ impl BuildFacts {
     /// The rules of its book, or the mistakes of one whose text this program does not read; none without a book.
     pub fn rules(&self) -> Option<Result<RuleBook, Vec<Mistake>>> {
         Some(rule_books::read(&self.book.as_ref()?.toml))
+    }
+
+    /// The moments at which the shop was told of what may be evidence: photographs that are not withdrawn, figures read.
+    pub fn evidence_moments<'a>(photos: &'a [Photo], measured: &'a [Measured]) -> impl Iterator<Item = Timestamp> + 'a {
+        let told = photos.iter().filter(|photo| photo.withdrawn.is_none()).map(|photo| photo.declared);
+        told.chain(measured.iter().map(|read| read.at))
     }
 
     /// The newest cut of a bar: that of the piece there is; none where it was not cut.
@@ -154,6 +163,43 @@ impl CageText {
     /// The record, or why the text is none.
     pub fn record(&self) -> Result<CageRecord, String> {
         serde_json::from_str(&self.json).map_err(|error| error.to_string())
+    }
+}
+
+/// What was recorded of a cage for a while, and is not any more.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct EarlierCage {
+    /// The record; none from before the first save that is kept.
+    pub cage: Option<CageText>,
+    /// While it was in force.
+    pub while_it_was: InForce,
+}
+
+/// From when until when a record of a cage was in force.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct InForce {
+    /// The version; 0 before the first save that is kept.
+    pub version: i64,
+    /// The moment it was saved; none before the first save.
+    pub from: Option<Timestamp>,
+    /// The moment the next one was saved.
+    pub until: Timestamp,
+}
+
+impl InForce {
+    /// Of a cage's saves, each with its version and its moment in the order of versions, those that another followed, and
+    /// of these those that were in force at one of the moments. A clock that was set back may leave two in force at once.
+    pub fn at_any(saves: &[(i64, Timestamp)], moments: &[Timestamp]) -> Vec<Self> {
+        let before = saves.first().map(|(_, first)| Self { version: 0, from: None, until: *first });
+        let followed = saves.iter().zip(saves.iter().skip(1));
+        let spans =
+            followed.map(|((version, from), (_, until))| Self { version: *version, from: Some(*from), until: *until });
+        before.into_iter().chain(spans).filter(|span| moments.iter().any(|moment| span.covers(*moment))).collect()
+    }
+
+    /// Whether it was in force at a moment.
+    pub fn covers(&self, moment: Timestamp) -> bool {
+        self.from.is_none_or(|from| from <= moment) && moment < self.until
     }
 }
 

@@ -5,6 +5,7 @@ use super::facts::BuildFacts;
 use super::figures::{Amount, Dimension, Measure, Measured};
 use super::findings::Findings;
 use super::ids::Balloon;
+use super::pieces::Since;
 use super::rule_books::bound::Bound;
 use super::rule_books::kinds::Limit;
 use super::verdicts::{Verdict, Word};
@@ -21,6 +22,15 @@ pub struct ToMeasure {
     pub asked: Vec<Asked>,
     /// What was read last.
     pub last: Option<Measured>,
+    /// What became of the part since; then that figure is of the earlier piece, and counts for nothing.
+    pub earlier: Option<Since>,
+}
+
+impl ToMeasure {
+    /// Whether there is a figure that counts.
+    pub const fn known(&self) -> bool {
+        self.last.is_some() && self.earlier.is_none()
+    }
 }
 
 /// One rule that asks for it.
@@ -55,7 +65,8 @@ pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToM
                 }
             } else {
                 let last = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of).cloned();
-                all.push(ToMeasure { measure, of, asked: vec![asked], last });
+                let earlier = found.pieces.figure(measure, of).cloned();
+                all.push(ToMeasure { measure, of, asked: vec![asked], last, earlier });
             }
         }
     }

@@ -50,6 +50,7 @@ pub mod rounds;
 pub mod rulings;
 pub mod hold;
 pub mod facts;
+pub mod pieces;
 pub mod fabrication;
 pub mod verdicts;
 pub mod shares;

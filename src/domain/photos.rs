@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::fingerprint::Fingerprint;
-use super::ids::{BuildId, CaptureId};
+use super::ids::{Balloon, BuildId, CaptureId};
 
 /// A photograph of a build.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -40,6 +40,11 @@ impl Photo {
     pub fn made_smaller(&self) -> Option<String> {
         let of = bytes_in_words(self.camera_size?);
         Some(format!("Made smaller on the phone: the camera's own picture has {of} and is not here."))
+    }
+
+    /// The part that it is of, by the shot it answers; none for one that answers no shot.
+    pub fn part(&self) -> Option<Balloon> {
+        self.shot.split_once(' ')?.0.parse().ok()
     }
 
     /// Whether it came and was not withdrawn.

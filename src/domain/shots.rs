@@ -6,6 +6,7 @@ use super::cage::{Cage, Side};
 use super::facts::BuildFacts;
 use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, Kind};
+use super::pieces::{Since, Standing};
 use super::rule_books::kinds::Before;
 use super::rule_books::{Evidence, Force, RuleBook};
 
@@ -81,6 +82,8 @@ pub struct Shot {
     pub stand_in: bool,
     /// The photographs that answer it, newest first.
     pub photos: Vec<Fingerprint>,
+    /// What became of the part since its newest photograph that is of the earlier piece; none where there is no such one.
+    pub earlier: Option<Since>,
 }
 
 impl Shot {
@@ -113,16 +116,24 @@ pub fn of_name(name: &str) -> Option<(Balloon, &str)> {
     Some((of.parse().ok()?, key))
 }
 
-/// The photographs that answer a shot, newest first: received, readable, and not withdrawn.
-pub fn answers(facts: &BuildFacts, key: &str, of: Balloon) -> Vec<Fingerprint> {
+/// The photographs that answer a shot, newest first: received, readable, not withdrawn, and of the piece that is there.
+pub fn answers(standing: Standing<'_>, key: &str, of: Balloon) -> Vec<Fingerprint> {
     let name = name(key, of);
     let counts = |photo: &&super::photos::Photo| photo.shows() && photo.shot == name;
-    facts.photos.iter().rev().filter(counts).map(|photo| photo.sha256.clone()).collect()
+    standing.photos().rev().filter(counts).map(|photo| photo.sha256.clone()).collect()
 }
 
 /// The shots that were asked for while judging, in walking order. `asked` are the keys and parts.
-pub(super) fn list(book: &RuleBook, cage: &Cage, facts: &BuildFacts, asked: &[(String, Balloon)]) -> Vec<Shot> {
-    let shot = |(key, of): &(String, Balloon)| shot(book, cage, facts, key, *of);
+pub(super) fn list(
+    book: &RuleBook,
+    cage: &Cage,
+    (facts, standing): (&BuildFacts, Standing<'_>),
+    asked: &[(String, Balloon)],
+) -> Vec<Shot> {
+    let shot = |(key, of): &(String, Balloon)| {
+        let there = (answers(standing, key, *of), standing.earlier_photo(&name(key, *of)).cloned());
+        shot(book, (key, *of), (part(cage, facts, *of), area(cage, *of)), there)
+    };
     let mut shots: Vec<Shot> = asked.iter().filter_map(shot).collect();
     let middle = cage.centre_of_mass().unwrap_or(DVec3::ZERO);
     // Round each area the way one walks: the sides from front to rear or back, then from the top down.
@@ -138,10 +149,13 @@ pub(super) fn list(book: &RuleBook, cage: &Cage, facts: &BuildFacts, asked: &[(S
     shots
 }
 
-fn shot(book: &RuleBook, cage: &Cage, facts: &BuildFacts, key: &str, of: Balloon) -> Option<Shot> {
+fn shot(
+    book: &RuleBook,
+    (key, of): (&str, Balloon),
+    (part, area): (String, Area),
+    (photos, earlier): (Vec<Fingerprint>, Option<Since>),
+) -> Option<Shot> {
     let (id, view) = key.split_once('/').map_or((key, None), |(id, view)| (id, Some(view.to_owned())));
-    let photos = answers(facts, key, of);
-    let (part, area) = (part(cage, facts, of), area(cage, of));
     if let Some(asked) = book.shots.iter().find(|asked| asked.rule.id == id) {
         return Some(Shot {
             key: key.to_owned(),
@@ -156,6 +170,7 @@ fn shot(book: &RuleBook, cage: &Cage, facts: &BuildFacts, key: &str, of: Balloon
             force: asked.rule.force,
             stand_in: false,
             photos,
+            earlier,
         });
     }
     let rule = book.rules().find(|rule| rule.id == id)?;
@@ -174,6 +189,7 @@ fn shot(book: &RuleBook, cage: &Cage, facts: &BuildFacts, key: &str, of: Balloon
         force: rule.force,
         stand_in: rule.evidence == Evidence::Figure && !certificate,
         photos,
+        earlier,
     })
 }
 

@@ -21,6 +21,8 @@ pub enum Stands {
     OnAPhone,
     /// A photograph came that cannot be shown; it answers nothing.
     Unreadable,
+    /// It was photographed, and the part is another piece by now or stands elsewhere.
+    OfEarlierPiece,
     /// It is asked for and not there.
     AskedFor,
 }
@@ -33,13 +35,14 @@ impl Stands {
             Self::Cannot { .. } => "said to be impossible",
             Self::OnAPhone => "on a phone, not sent yet",
             Self::Unreadable => "came, but cannot be shown",
+            Self::OfEarlierPiece => "photographed, but of the earlier piece",
             Self::AskedFor => "asked for",
         }
     }
 
     /// Whether the walk still leads to it.
     pub const fn left(&self) -> bool {
-        matches!(self, Self::Unreadable | Self::AskedFor)
+        matches!(self, Self::Unreadable | Self::OfEarlierPiece | Self::AskedFor)
     }
 }
 
@@ -69,6 +72,9 @@ pub fn stands(shot: &Shot, facts: &BuildFacts) -> Stands {
     let of_it = || facts.photos.iter().filter(|photo| photo.shot == name);
     if of_it().any(Photo::waits) {
         return Stands::OnAPhone;
+    }
+    if shot.earlier.is_some() {
+        return Stands::OfEarlierPiece;
     }
     if of_it().any(Photo::kept) { Stands::Unreadable } else { Stands::AskedFor }
 }

@@ -1,13 +1,14 @@
 //! Rows of cages: the record of each build's cage as JSON, with its version, and every save that led to it.
 
-use sqlx::{FromRow, SqliteExecutor};
+use jiff::Timestamp;
+use sqlx::{FromRow, QueryBuilder, SqliteConnection, SqliteExecutor};
 
 use super::build_log::Entry;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::facts::{CageSave, CageText};
+use crate::domain::facts::{CageSave, CageText, EarlierCage, InForce};
 use crate::domain::ids::BuildId;
 
 #[derive(Debug, FromRow)]
@@ -33,6 +34,49 @@ pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Res
         .fetch_optional(on)
         .await?;
     Ok(row.map(|(json, version)| CageText { json, version }))
+}
+
+/// The records of a build's cage that were in force at one of the moments and are another than the one that stands.
+pub(super) async fn earlier(
+    on: &mut SqliteConnection,
+    build: BuildId,
+    moments: &[Timestamp],
+) -> Result<Vec<EarlierCage>, StoreError> {
+    let rows: Vec<(i64, String)> =
+        sqlx::query_as("SELECT version, at FROM cage_saves WHERE build = $1 ORDER BY version")
+            .bind(build.to_string())
+            .fetch_all(&mut *on)
+            .await?;
+    let read = |(version, at): (i64, String)| Ok((version, parsed("cage_saves", "at", &at)?));
+    let saves: Vec<(i64, Timestamp)> = rows.into_iter().map(read).collect::<Result<_, StoreError>>()?;
+    let spans = InForce::at_any(&saves, moments);
+    if spans.is_empty() {
+        return Ok(Vec::new());
+    }
+    let texts = other_texts(on, build, &spans).await?;
+    let earlier = spans.into_iter().filter_map(|while_it_was| {
+        let cage = texts.iter().find(|text| text.version == while_it_was.version).cloned();
+        // What says the same as the record that stands is not read again.
+        (cage.is_some() || while_it_was.version == 0).then_some(EarlierCage { cage, while_it_was })
+    });
+    Ok(earlier.collect())
+}
+
+async fn other_texts(
+    on: &mut SqliteConnection,
+    build: BuildId,
+    spans: &[InForce],
+) -> Result<Vec<CageText>, StoreError> {
+    let mut query = QueryBuilder::new("SELECT version, json FROM cage_saves WHERE build = ");
+    query.push_bind(build.to_string()).push(" AND json <> (SELECT json FROM cages WHERE build = ");
+    query.push_bind(build.to_string()).push(") AND version IN (");
+    let mut versions = query.separated(", ");
+    for span in spans {
+        versions.push_bind(span.version);
+    }
+    query.push(")");
+    let rows: Vec<(i64, String)> = query.build_query_as().fetch_all(on).await?;
+    Ok(rows.into_iter().map(|(version, json)| CageText { json, version }).collect())
 }
 
 impl Store {

@@ -1,5 +1,7 @@
 //! Reading all that is recorded of a build in one read transaction.
 
+use jiff::Timestamp;
+
 use super::books::Book;
 use super::error::StoreError;
 use super::handle::Store;
@@ -23,6 +25,9 @@ impl Store {
                     .map(|Book { id, name, edition, toml, .. }| BookText { id, name, edition, toml }),
                 None => None,
             };
+        let photos = photos::of_build(&mut *on, id).await?;
+        let measured = measures::of_build(&mut *on, id).await?;
+        let moments: Vec<Timestamp> = BuildFacts::evidence_moments(&photos, &measured).collect();
         Ok(BuildFacts {
             build,
             book,
@@ -32,15 +37,16 @@ impl Store {
             wheels: balance::of_build(&mut *on, id).await?,
             foreseen: foreseen::of_build(&mut *on, id).await?,
             cage: cage::of_build(&mut *on, id).await?,
+            earlier_cages: cage::earlier(&mut *on, id, &moments).await?,
             lowering: lowering::of_build(&mut *on, id).await?,
             looks: lowering::looks_of_build(&mut *on, id).await?,
-            photos: photos::of_build(&mut *on, id).await?,
+            photos,
             mark_ups: mark_ups::of_build(&mut *on, id).await?,
             sticks: stock::of_build(&mut *on, id).await?,
             cuts: stock::cuts_of_build(&mut *on, id).await?,
             kit: kit::of_build(&mut *on, id).await?,
             kit_ways: kit_moves::of_build(&mut *on, id).await?,
-            measured: measures::of_build(&mut *on, id).await?,
+            measured,
             car: car_dates::of_build(&mut *on, id).await?,
             questions: questions::of_build(&mut *on, id).await?,
             rounds: rounds::of_build(&mut *on, id).await?,

@@ -18,6 +18,7 @@ use crate::domain::facts::{BookText, BuildFacts};
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, BuildId, Kind};
 use crate::domain::people::{Deed, Role, may};
+use crate::domain::pieces::Pieces;
 use crate::quantity::Units;
 
 /// Somebody signed in, and the units they read in.
@@ -152,6 +153,11 @@ impl Seen {
     /// waits for it as for anything that it reads.
     pub(crate) fn found(&self) -> Ready<Result<Arc<Findings>, Problem>> {
         ready(Ok(Arc::clone(&self.found)))
+    }
+
+    /// Which photographs and figures are of the pieces that are there.
+    pub(crate) fn pieces(&self) -> &Pieces {
+        &self.found.pieces
     }
 
     /// How the hold point stands, in a sentence.

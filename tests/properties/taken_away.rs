@@ -53,7 +53,8 @@ fn full() -> Value {
     facts.weigh_ins.truncate(1);
     facts.foreseen.clear();
     facts.book.as_mut().unwrap().toml = BOOK.to_owned();
-    let mut value: Value = serde_json::from_str(&BuildFile::of(&facts).text()).unwrap();
+    let mut value: Value =
+        serde_json::from_str(&BuildFile::of(&facts, Findings::of(&facts, DAY).standing(&facts)).text()).unwrap();
     let cage = Findings::of(&facts, DAY).cage;
     let main = |role| TubeRole::of(role) == TubeRole::Hoop;
     let bars = |hoop: bool| -> Vec<String> {

@@ -123,7 +123,7 @@ async fn a_stick_counts_every_cut_as_it_was_made_and_a_bar_that_does_not_fit_is_
     let (twice, _) = facts(&house, build).await;
     near(&balance(&all[1], [&twice]), 6_096.0 - 2.0 * piece);
     assert!(floor.get("/stock").await.text.contains("2 pieces cut"));
-    is_in_the_file(&twice);
+    is_in_the_file(&twice, house.clock.today());
     // A bar that leaves its cage: what was cut for it stays cut.
     let mut none = twice.clone();
     none.cage = None;
@@ -131,8 +131,8 @@ async fn a_stick_counts_every_cut_as_it_was_made_and_a_bar_that_does_not_fit_is_
 }
 
 /// The build file has every cut, and reads without what older files lack.
-fn is_in_the_file(facts: &BuildFacts) {
-    let text = BuildFile::of(facts).text();
+fn is_in_the_file(facts: &BuildFacts, day: jiff::civil::Date) {
+    let text = BuildFile::of(facts, Findings::of(facts, day).standing(facts)).text();
     let read = |text: &str| BuildFile::read(text).map(|file| file.facts(""));
     let back = read(&text).unwrap();
     let of = |facts: &BuildFacts| facts.cuts.iter().map(|cut| cut.taken).collect::<Vec<Option<Taken>>>();

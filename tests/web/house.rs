@@ -59,6 +59,16 @@ impl House {
         Self { store, clock, office, router: router(app.clone()), app, folder }
     }
 
+    /// The same shop at another moment; who is signed in stays so.
+    pub(crate) fn set_clock(&mut self, moment: &str) {
+        let clock = Clock::held_at(moment.parse().unwrap());
+        let program = PathBuf::from(env!("CARGO_BIN_EXE_tackbook"));
+        self.app = App::new(self.store.clone(), clock.clone(), Vec::new(), program);
+        self.router = router(self.app.clone());
+        self.office.clock = clock.clone();
+        self.clock = clock;
+    }
+
     /// A browser with nobody signed in.
     pub(crate) fn stranger(&self) -> Browser<'_> {
         Browser { house: self, cookie: String::new() }

@@ -37,7 +37,7 @@ async fn a_builds_file_is_judged_as_on_the_screen() {
     let facts = store.facts(build).await.unwrap();
     let screen = Findings::of(&facts, clock.today());
     let file = folder.0.join("build.json");
-    std::fs::write(&file, BuildFile::of(&facts).text()).unwrap();
+    std::fs::write(&file, BuildFile::of(&facts, screen.standing(&facts)).text()).unwrap();
     let day = clock.today().to_string();
     let said = judge(BOOK, &file, &["--json", "--day", &day]);
     let got: Value = serde_json::from_slice(&said.stdout).unwrap();
@@ -52,7 +52,8 @@ async fn a_builds_file_is_judged_as_on_the_screen() {
     // Out and in again is the same file.
     let text = std::fs::read_to_string(&file).unwrap();
     let again = BuildFile::read(&text).unwrap();
-    assert_eq!(BuildFile::of(&again.facts("")).text(), text);
+    let again = again.facts("");
+    assert_eq!(BuildFile::of(&again, Findings::of(&again, clock.today()).standing(&again)).text(), text);
     store.close().await;
 }
 

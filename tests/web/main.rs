@@ -40,6 +40,7 @@ mod paper;
 mod parts;
 mod people;
 mod phones;
+mod pieces;
 mod photos;
 mod questions;
 mod rounds;

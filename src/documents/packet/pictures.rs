@@ -36,7 +36,9 @@ fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
     let find = |sha256: &Fingerprint| packet.facts.photos.iter().rev().find(|photo| photo.sha256 == *sha256);
     let view = shot.view.clone().unwrap_or_else(|| shot.what.trim_end_matches('.').to_owned());
     if !shot.taken() {
-        return vec![Pictured { view, photo: None }];
+        let since = shot.earlier.as_ref().map(|since| since.told(packet.units));
+        let earlier = since.map(|since| format!("; taken only before {since}")).unwrap_or_default();
+        return vec![Pictured { view: view + &earlier, photo: None }];
     }
     let left_out = shot.photos.len().saturating_sub(OF_ONE_SHOT);
     let pictured = shot.photos.iter().take(OF_ONE_SHOT).enumerate().map(|(at, sha256)| {
@@ -53,7 +55,11 @@ fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
 /// The photographs that answer no shot.
 pub(super) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
     let photos = walk::unasked(packet.found.every_shot(), packet.facts);
-    photos.into_iter().map(|photo| Pictured { view: "not asked for".to_owned(), photo: Some(photo) }).collect()
+    let view = |photo: &Photo| match packet.found.pieces.photo(photo) {
+        Some(since) => format!("of the earlier piece, before {}", since.told(packet.units)),
+        None => "not asked for".to_owned(),
+    };
+    photos.into_iter().map(|photo| Pictured { view: view(photo), photo: Some(photo) }).collect()
 }
 
 /// How high a picture with its caption is, at a width, mm.

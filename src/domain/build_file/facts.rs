@@ -36,6 +36,7 @@ impl BuildFile {
             wheels: None,
             foreseen: self.goes_in_and_out.into_iter().map(ListedFile::listed).collect(),
             cage: cage.map(|json| CageText { json, version: 1 }),
+            earlier_cages: Vec::new(),
             lowering: None,
             looks: Vec::new(),
             photos: photos.map(|(place, photo): (usize, PhotoFile)| photo.photo(place, build)).collect(),

@@ -11,6 +11,7 @@ use super::cage::slips::slip;
 use super::facts::BuildFacts;
 use super::faults::Fault;
 use super::limits;
+use super::pieces::Standing;
 use parts::{CarFile, KitFile, ListedFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed};
 
 /// The format's version: the first field of every file.
@@ -45,10 +46,10 @@ pub struct BuildFile {
     /// The kit.
     #[serde(default)]
     kit: Vec<KitFile>,
-    /// What was read off the car and its papers, the newest of each measure and part.
+    /// What was read off the car and its papers, the newest of each measure and part, as far as it is of the piece there.
     #[serde(default)]
     measured: Vec<ReadFile>,
-    /// The photographs that are there and can be shown.
+    /// The photographs that are there, can be shown, and are of the pieces there.
     #[serde(default)]
     photos: Vec<PhotoFile>,
     /// The scrutineer's standing rulings.
@@ -57,10 +58,10 @@ pub struct BuildFile {
 }
 
 impl BuildFile {
-    /// The file of a build.
-    pub fn of(facts: &BuildFacts) -> Self {
-        let standing = facts.rulings.iter().filter(|ruling| ruling.taken_back.is_none());
-        let shown = facts.photos.iter().filter(|photo| photo.shows());
+    /// The file of a build: of its photographs and figures those that count, being of the pieces that are there.
+    pub fn of(facts: &BuildFacts, standing: Standing<'_>) -> Self {
+        let rulings = facts.rulings.iter().filter(|ruling| ruling.taken_back.is_none());
+        let shown = standing.photos().filter(|photo| photo.shows());
         Self {
             tackbook_build: VERSION,
             name: facts.build.name.clone(),
@@ -71,9 +72,9 @@ impl BuildFile {
             goes_in_and_out: facts.foreseen.iter().map(ListedFile::of).collect(),
             sticks: facts.sticks.iter().map(|stick| StickFile::of(stick, facts)).collect(),
             kit: facts.kit.iter().map(KitFile::of).collect(),
-            measured: facts.measured.iter().map(ReadFile::of).collect(),
+            measured: standing.measured().map(ReadFile::of).collect(),
             photos: shown.map(PhotoFile::of).collect(),
-            rulings: standing.map(RulingFile::of).collect(),
+            rulings: rulings.map(RulingFile::of).collect(),
         }
     }
 

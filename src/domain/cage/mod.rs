@@ -49,5 +49,5 @@ pub use numbers::other_side;
 pub use options::{Diagonal, DoorBars, DoorThrough, Options, RoofDiagonal};
 pub use parts::{Cage, End, FootAt, Gusset, Joint, Member, Plate, Side};
 pub use record::CageRecord;
-pub use solve::solve;
+pub use solve::{outline, solve};
 pub use spreads::spreads;

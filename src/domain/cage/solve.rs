@@ -55,9 +55,16 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
     Cage { faults, ..cage }
 }
 
-/// The lines alone, for figures: bars without their cuts, joints, plates, the body and who sits in it. Numbers are those that
-/// were given out already.
+/// What figures need: the outline, the body and who sits in it.
 pub(super) fn sketch(record: &CageRecord, tubes: &Tubes) -> Cage {
+    let cage = outline(record, tubes);
+    let body = body::places(&cage, &record.body).0;
+    let seats = seats::seats(&cage, &record.seats);
+    Cage { body, seats, ..cage }
+}
+
+/// Where everything is: bars without their cuts, joints, plates. Numbers are those that were given out already.
+pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {
     let draft = lay_out(record, tubes);
     let meetings = joints::meetings(&draft);
     let numbers = Numbers(record.numbers.clone());
@@ -70,10 +77,7 @@ pub(super) fn sketch(record: &CageRecord, tubes: &Tubes) -> Cage {
     let members: Vec<Member> = draft.bars.iter().filter_map(uncut).collect();
     let joints = meetings.iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
     let plates = plates(record, &draft, &numbers, &mut Vec::new());
-    let cage = Cage { members, joints, plates, ..Cage::default() };
-    let body = body::places(&cage, &record.body).0;
-    let seats = seats::seats(&cage, &record.seats);
-    Cage { body, seats, ..cage }
+    Cage { members, joints, plates, ..Cage::default() }
 }
 
 /// The cage with the body round it and who sits in it.

@@ -75,6 +75,7 @@ pub(super) fn record(facts: &BuildFacts, found: &Findings) -> Record {
         wheels,
         foreseen,
         cage,
+        earlier_cages: _,
         lowering,
         looks: _,
         photos: _,

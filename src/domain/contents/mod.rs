@@ -125,7 +125,7 @@ impl Contents {
                 [book.name.clone(), book.edition.clone(), text]
             }),
             parts: parts(facts, found),
-            photos: photos(facts),
+            photos: photos(facts, found),
             drawn: drawn(facts),
             missing: missing(found),
             verdicts: judged(found, line),
@@ -218,7 +218,7 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
         let told: Vec<String> = std::iter::once(named).chain(label.dates()).chain(came).collect();
         say(Balloon::new(Kind::Kit, item.number), vec![told.join(", ")]);
     }
-    for measured in &facts.measured {
+    for measured in found.standing(facts).measured() {
         say(measured.of, vec![format!("{} {}", measured.measure.word(), measured.amount.show(metric))]);
     }
     parts
@@ -241,10 +241,11 @@ fn of_shot(photo: &Photo) -> Balloon {
     shots::of_name(&photo.shot).map_or(CAR, |(of, _)| of)
 }
 
-/// The photographs that count, by the part they are of; one that answers no shot is the car's.
-fn photos(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
+/// The photographs that count, by the part they are of; one that answers no shot is the car's. One of an earlier piece does
+/// not.
+fn photos(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> {
     let mut photos: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    let counts = facts.photos.iter().filter(|photo| photo.kept());
+    let counts = found.standing(facts).photos().filter(|photo| photo.kept());
     for photo in counts {
         let there = photos.entry(of_shot(photo).to_string()).or_default();
         let sha256 = photo.sha256.text().to_owned();

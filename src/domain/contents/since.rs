@@ -79,7 +79,10 @@ impl Contents {
                 changes.push(Change { at: at(name), what, adds: true });
             }
             if fewer > 0 {
-                changes.push(Change::otherwise(at(name), format!("photographs withdrawn: {fewer}")));
+                changes.push(Change::otherwise(
+                    at(name),
+                    format!("photographs withdrawn or of the earlier piece: {fewer}"),
+                ));
             }
         }
         let names: BTreeSet<&String> = self.drawn.keys().chain(before.drawn.keys()).collect();

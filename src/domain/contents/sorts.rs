@@ -127,7 +127,10 @@ impl Sort {
                 ("sha256", Apart::Elsewhere("its bytes are frozen by part, among the photographs")),
                 ("size", Apart::NoChange("the bytes are frozen by their hash")),
                 ("taken_claim", Apart::NoChange("a claim of the phone, which decides nothing")),
-                ("declared", Apart::NoChange("when the phone told of it, which decides nothing")),
+                (
+                    "declared",
+                    Apart::NoChange("when the phone told of it: of which piece it is, the photographs that count tell"),
+                ),
                 ("received/entry", Apart::Name("where the log says so")),
             ],
             Self::Stick => &[
@@ -173,7 +176,7 @@ const ENTERED: Apart = Apart::NoChange("when it was entered and by whom, the thi
 const THIS_CAR: Apart = Apart::Name("this car itself");
 
 /// What of a build's facts is not frozen with the record, by its path: each with the reason.
-const NOT_FROZEN: [(&str, Apart); 20] = [
+const NOT_FROZEN: [(&str, Apart); 21] = [
     ("book/id", OWN_NAME),
     ("book", Apart::Elsewhere("frozen by name, edition and text in the list's head")),
     ("papers", Apart::NoChange("a weigh-in keeps the paper that it goes by; another one on file changes nothing")),
@@ -190,6 +193,12 @@ const NOT_FROZEN: [(&str, Apart); 20] = [
     ("as_of", Apart::NoChange("the log goes on")),
     ("log_head", Apart::NoChange("the log goes on")),
     ("cage/version", COUNTS),
+    (
+        "earlier_cages",
+        Apart::NoChange(
+            "the cage as it was: whatever is of an earlier piece by it does not count, and the verdicts say so",
+        ),
+    ),
     (
         "cage/json/numbers",
         Apart::Elsewhere("each part is frozen under its number; one that no part has is only not given out again"),

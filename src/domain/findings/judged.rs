@@ -9,10 +9,11 @@ use crate::domain::cage::{BasicStructure, Cage, CageRecord, Fixing, Member, figu
 use crate::domain::facts::BuildFacts;
 use crate::domain::figures::{Amount, Figure, Measure, Measured};
 use crate::domain::ids::{Balloon, Kind};
+use crate::domain::pieces::Standing;
 use crate::domain::rule_books::RuleBook;
 use crate::domain::shots::{self, Shot};
 use crate::domain::tools::Tool;
-use crate::domain::verdicts::{Bar, FootOf, GussetAt, JointOf, Known, Verdict, Weighed, judge};
+use crate::domain::verdicts::{Bar, CAR, FootOf, GussetAt, JointOf, Known, Verdict, Weighed, Word, judge};
 
 /// The cage with every bar that is cut in its stick's tube, whatever tube the class asks for by now: a re-weigh never makes a
 /// wall thicker. Lines, copes and lengths stay as they were worked out. And the cage as it was worked out, but with gaps
@@ -24,10 +25,10 @@ pub(super) fn as_cut(cage: Cage, record: &CageRecord, facts: &BuildFacts) -> (Ca
 }
 
 /// What the model and the sticks know, and what people read off the car.
-pub(super) fn figures(facts: &BuildFacts, cage: &Cage, record: &CageRecord) -> Vec<Figure> {
+pub(super) fn figures((facts, standing): (&BuildFacts, Standing<'_>), cage: &Cage, record: &CageRecord) -> Vec<Figure> {
     let mut figures = of_the_model::figures(cage, record);
     figures.extend(cage.members.iter().flat_map(|bar| of_stick(facts, bar)));
-    let read = measured(facts, cage);
+    let read = measured(standing, cage);
     // What a person read off the car stands instead of what follows from the places of the body and the seats.
     let unread = |own: &Figure| !read.iter().any(|read| (read.measure, read.of) == (own.measure, own.of));
     figures.extend(gap_figures(cage).into_iter().filter(unread));
@@ -74,8 +75,8 @@ fn diameter(facts: &BuildFacts, cage: &Cage, of: Balloon) -> Diameter {
     }
 }
 
-/// What people read off the car, as figures of the parts that are still there.
-fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
+/// What people read off the car, as figures of the parts that are still there and still the pieces they were read off.
+fn measured(standing: Standing<'_>, cage: &Cage) -> Vec<Figure> {
     let figure = |measured: &Measured| {
         let plate = if measured.of.kind == Kind::Plate { Some(cage.plate(measured.of)?) } else { None };
         let bar = match measured.of.kind {
@@ -97,13 +98,13 @@ fn measured(facts: &BuildFacts, cage: &Cage) -> Vec<Figure> {
             spread: None,
         })
     };
-    facts.measured.iter().filter_map(figure).collect()
+    standing.measured().filter_map(figure).collect()
 }
 
 /// What every rule says, and the photographs that were looked for.
 pub(super) fn judged(
     rules: &RuleBook,
-    facts: &BuildFacts,
+    (facts, standing): (&BuildFacts, Standing<'_>),
     (cage, structure): (&Cage, BasicStructure),
     figures: &[Figure],
     (class, today): (Option<&Weighed>, Date),
@@ -127,9 +128,9 @@ pub(super) fn judged(
         if !asked.contains(&entry) {
             asked.push(entry);
         }
-        !shots::answers(facts, key, *of).is_empty()
+        !shots::answers(standing, key, *of).is_empty()
     };
-    let verdicts = judge(
+    let mut verdicts = judge(
         rules,
         &Known {
             figures,
@@ -149,6 +150,43 @@ pub(super) fn judged(
             photographed: &photographed,
         },
     );
-    let shots = shots::list(rules, cage, facts, &asked.into_inner());
+    let shots = shots::list(rules, cage, (facts, standing), &asked.into_inner());
+    for verdict in &mut verdicts {
+        of_earlier_piece(verdict, standing, &shots);
+    }
     (verdicts, shots)
+}
+
+/// What a verdict says of figures and photographs that it does not rest on, being of the earlier piece.
+fn of_earlier_piece(verdict: &mut Verdict, standing: Standing<'_>, shots: &[Shot]) {
+    if verdict.word == Word::NotAsked {
+        return;
+    }
+    let own = verdict.measure.zip(verdict.of);
+    let figures: Vec<String> = own
+        .into_iter()
+        .chain(verdict.also.iter().copied())
+        .filter_map(|(measure, of)| Some((of, standing.earlier_figure(measure, of)?)))
+        .map(|(of, (read, since))| {
+            let (what, text) = (read.measure.word(), &read.text);
+            format!(
+                "Of the earlier piece and not counted: {what} of {of}, “{text}”, measured before {}.",
+                since.told_in_both()
+            )
+        })
+        .collect();
+    let of = verdict.of.unwrap_or(CAR);
+    let of_it = |shot: &&Shot| shot.of == of && !shot.taken() && shot.key.split('/').next() == Some(&verdict.rule_id);
+    let photos: Vec<String> = shots
+        .iter()
+        .filter(of_it)
+        .filter_map(|shot| Some((shot, shot.earlier.as_ref()?)))
+        .map(|(shot, since)| {
+            let view = shot.view.as_ref().map(|view| format!(", {view}")).unwrap_or_default();
+            format!("Of the earlier piece and not counted: a photograph{view}, taken before {}.", since.told_in_both())
+        })
+        .collect();
+    for sentence in figures.into_iter().chain(photos) {
+        verdict.rests_not_on(sentence);
+    }
 }

@@ -4,6 +4,7 @@ use super::Plan;
 use crate::domain::cage::Cage;
 use crate::domain::facts::BuildFacts;
 use crate::domain::ids::Balloon;
+use crate::domain::pieces::Standing;
 use crate::domain::rule_books::Force;
 use crate::domain::shots::{Shot, answers, area, name, part};
 
@@ -17,7 +18,7 @@ pub fn shot_under(plate: Balloon) -> String {
 
 impl Plan {
     /// One for each hole.
-    pub fn shots(&self, cage: &Cage, facts: &BuildFacts) -> Vec<Shot> {
+    pub fn shots(&self, cage: &Cage, (facts, standing): (&BuildFacts, Standing<'_>)) -> Vec<Shot> {
         let shot = |plate: Balloon| Shot {
             key: UNDER_THE_HOLE.to_owned(),
             of: plate,
@@ -30,7 +31,8 @@ impl Plan {
             before: None,
             force: Force::Must,
             stand_in: false,
-            photos: answers(facts, UNDER_THE_HOLE, plate),
+            photos: answers(standing, UNDER_THE_HOLE, plate),
+            earlier: standing.earlier_photo(&shot_under(plate)).cloned(),
         };
         self.holes.iter().map(|hole| shot(hole.plate)).collect()
     }

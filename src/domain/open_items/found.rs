@@ -1,5 +1,6 @@
 //! What is open by what follows from the records: measurements, bars that cannot be built, sticks, rules, shots.
 
+use super::pieces::again;
 use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::cut_list::{CutLine, cut_list};
 use crate::domain::facts::BuildFacts;
@@ -13,12 +14,12 @@ use crate::domain::wording::capital;
 use crate::quantity::Units;
 
 /// Of more parts than this, a rule's open things are one line: forty alike lines hide the one that differs.
-const ONE_BY_ONE: usize = 6;
+pub(super) const NAMED_ONE_BY_ONE: usize = 6;
 /// So many numbers are named in a line; the sheet it leads to has the others.
 const NAMED: usize = 8;
 
 /// Balloons in a sentence, the first few of many.
-fn named(parts: &[Balloon]) -> String {
+pub(super) fn named(parts: &[Balloon]) -> String {
     let first: Vec<String> = parts.iter().take(NAMED).map(ToString::to_string).collect();
     let more = if parts.len() > NAMED { " …" } else { "" };
     format!("{}{more}", first.join(", "))
@@ -123,8 +124,12 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
         open.extend(of_rule().filter(|verdict| verdict.state().fails()).map(|verdict| broken(verdict, units)));
         let close = of_rule().filter(|verdict| verdict.state() == Word::TooClose && verdict.of.is_some());
         open.extend(close.map(|verdict| unclear(verdict, units)));
-        // What waits for a bar's stick alone is asked for once, with the sticks.
-        let lacks = |verdict: &&Verdict| verdict.state() == Word::NotMeasured && !verdict.uncut;
+        // What waits for a bar's stick alone is asked for once, with the sticks; what was measured on an earlier piece with
+        // the pieces.
+        let of_earlier = |verdict: &Verdict| {
+            verdict.measure.zip(verdict.of).is_some_and(|(measure, of)| found.pieces.figure(measure, of).is_some())
+        };
+        let lacks = |verdict: &&Verdict| verdict.state() == Word::NotMeasured && !verdict.uncut && !of_earlier(verdict);
         let unmeasured: Vec<&Verdict> = of_rule().filter(lacks).collect();
         open.extend(without_figure(&unmeasured));
         let unasked = of_rule().filter(|verdict| verdict.state() == Word::NoPhoto && verdict.of.is_none());
@@ -159,7 +164,7 @@ fn to_be_changed(verdicts: &[Verdict], units: Units) -> Vec<OpenItem> {
     verdicts.iter().filter_map(one).collect()
 }
 
-fn asked(force: Force) -> bool {
+pub(super) fn asked(force: Force) -> bool {
     force != Force::May
 }
 
@@ -243,7 +248,7 @@ fn without_figure(verdicts: &[&Verdict]) -> Vec<OpenItem> {
     };
     let parts: Vec<Balloon> = verdicts.iter().filter_map(|verdict| verdict.of).collect();
     match (verdicts.first(), verdicts.first().and_then(|verdict| verdict.measure)) {
-        (Some(first), Some(measure)) if verdicts.len() > ONE_BY_ONE => {
+        (Some(first), Some(measure)) if verdicts.len() > NAMED_ONE_BY_ONE => {
             let what =
                 format!("Measure the {} of {} parts: {}{}", measure.word(), parts.len(), named(&parts), clause(first));
             let place = place(first);
@@ -253,7 +258,7 @@ fn without_figure(verdicts: &[&Verdict]) -> Vec<OpenItem> {
     }
 }
 
-/// Photographs still to take: of a rule that asks for many, one line; else one for each part.
+/// Photographs still to take, those of an earlier piece aside: of a rule that asks for many, one line; else one for each part.
 pub(super) fn shots(found: &Findings) -> Vec<OpenItem> {
     let mut open = Vec::new();
     let mut rules: Vec<&str> = found.shots.iter().filter_map(|shot| shot.key.split('/').next()).collect();
@@ -264,19 +269,20 @@ pub(super) fn shots(found: &Findings) -> Vec<OpenItem> {
     for rule in rules {
         let of_rule: Vec<&Shot> =
             found.shots.iter().filter(|shot| of_the_rule(shot, rule) && asked(shot.force)).collect();
-        let mut parts: Vec<Balloon> = of_rule.iter().filter(|shot| !shot.taken()).map(|shot| shot.of).collect();
+        let left = |shot: &&&Shot| !shot.taken() && !again(shot);
+        let mut parts: Vec<Balloon> = of_rule.iter().filter(left).map(|shot| shot.of).collect();
         parts.dedup();
         let mut all: Vec<Balloon> = of_rule.iter().map(|shot| shot.of).collect();
         all.dedup();
-        let Some(first) = of_rule.iter().find(|shot| !shot.taken()) else { continue };
-        if parts.len() > ONE_BY_ONE {
+        let Some(first) = of_rule.iter().find(left) else { continue };
+        if parts.len() > NAMED_ONE_BY_ONE {
             let (left, of) = (parts.len(), all.len());
             let what = format!("Photograph {left} of {of} parts: {} {}", first.what, named(&parts));
             open.push(OpenItem::missing(what + &ends(first), Waits::Fabricator, Place::Shot(Some(first.name()))));
             continue;
         }
         for part in parts {
-            let left: Vec<&&Shot> = of_rule.iter().filter(|shot| shot.of == part && !shot.taken()).collect();
+            let left: Vec<&&Shot> = of_rule.iter().filter(|shot| shot.of == part).filter(left).collect();
             let views: Vec<&str> = left.iter().filter_map(|shot| shot.view.as_deref()).collect();
             let Some(first) = left.first() else { continue };
             let view = if views.is_empty() { String::new() } else { format!(" ({})", views.join(", ")) };

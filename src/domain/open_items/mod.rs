@@ -2,6 +2,7 @@
 
 mod found;
 mod lowering;
+mod pieces;
 mod recorded;
 
 use jiff::civil::Date;
@@ -135,7 +136,9 @@ pub fn of(
         open.extend(found::tube(facts, found));
         open.extend(found::cut_otherwise(facts, found));
         open.extend(found::verdicts(found, units));
+        open.extend(pieces::measured(facts, found, units));
         open.extend(lowering::lowering(facts, found, units));
+        open.extend(pieces::photographed(found, units));
         open.extend(found::shots(found));
         open.extend(recorded::running_out(found));
     }

@@ -17,6 +17,7 @@ mod weighed;
 
 pub use judging::judge;
 pub use kit::judge_item;
+pub(super) use known::CAR;
 pub use known::{Bar, BarTube, FootOf, GussetAt, JointOf, Known};
 pub(super) use tubes::MADE;
 pub use verdict::{LimitText, Verdict, Word};

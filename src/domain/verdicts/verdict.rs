@@ -212,6 +212,11 @@ impl Verdict {
         self
     }
 
+    /// With a sentence of what it does not rest on, before what is said of the scrutineer's deciding.
+    pub(in crate::domain) fn rests_not_on(&mut self, sentence: String) {
+        self.evidence.insert(self.reasons().len(), sentence);
+    }
+
     /// Waiting for the stick that its tube is cut from, and saying so.
     pub(super) fn uncut(self, sentence: impl Into<String>) -> Self {
         Self { uncut: true, ..self.because(sentence) }

@@ -40,7 +40,18 @@ fn sheet(seen: &Seen, found: &Findings, status: StatusCode, form: &Form) -> Resu
 /// The list as a table: figures in millimetres, or as a ratio.
 async fn table(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let head = ["part", "measure", "limit", "by the book", "figure", "as typed", "by", "when", "read with"];
+    let head = [
+        "part",
+        "measure",
+        "limit",
+        "by the book",
+        "figure",
+        "as typed",
+        "by",
+        "when",
+        "read with",
+        "of the earlier piece",
+    ];
     let all = measuring::to_measure(&seen.facts, &found, seen.who.units);
     let rows = all.iter().map(|wanted| view::row(&seen, wanted));
     Ok(csv::table(&format!("{}-measures.csv", seen.facts.build.slug), head, rows))

@@ -46,6 +46,10 @@ struct Row {
     asked: Vec<Asked>,
     last: String,
     last_from: String,
+    /// Whether the last figure counts.
+    known: bool,
+    /// Why it does not; empty where it does.
+    earlier: String,
     field: Field,
 }
 
@@ -58,7 +62,7 @@ struct Asked {
 }
 
 /// A figure as a line of a table.
-pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 9] {
+pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 10] {
     let last = wanted.last.as_ref();
     let limits = wanted.asked.iter().map(|asked| format!("{} (clause {})", asked.limit, asked.clause));
     let told: Vec<String> = wanted.asked.iter().map(|asked| asked.told.clone()).collect();
@@ -72,7 +76,16 @@ pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 9] {
         last.map(|last| last.by.clone()).unwrap_or_default(),
         last.map(|last| seen.who.ctx.clock.minute_of(last.at)).unwrap_or_default(),
         last.and_then(|last| last.tool).map(|tool| tool.word().to_owned()).unwrap_or_default(),
+        of_the_earlier_piece(seen, wanted),
     ]
+}
+
+/// That the last figure is of the earlier piece, and since when; empty where it counts, and where there is none.
+fn of_the_earlier_piece(seen: &Seen, wanted: &ToMeasure) -> String {
+    let since = wanted.earlier.as_ref().map(|since| since.told(seen.who.units));
+    since
+        .map(|since| format!("Of the earlier piece: measured before {since}. It counts for nothing."))
+        .unwrap_or_default()
 }
 
 impl Measures {
@@ -89,7 +102,7 @@ impl Measures {
         }
         let mut to_do = true;
         for group in &mut groups {
-            group.known = group.rows.iter().filter(|row| !row.last.is_empty()).count();
+            group.known = group.rows.iter().filter(|row| row.known).count();
             let typed = group.rows.iter().any(|row| row.field.fault.is_some() || !row.field.value.is_empty());
             // The first with figures missing stands open; the others open by a touch.
             let first = to_do && group.known < group.rows.len();
@@ -145,6 +158,8 @@ impl Row {
             asked: asked.collect(),
             last: last.map(|last| last.amount.show(units)).unwrap_or_default(),
             last_from: from.unwrap_or_default(),
+            known: wanted.known(),
+            earlier: of_the_earlier_piece(seen, wanted),
             field: form
                 .field_named(field_of(wanted), format!("{} of {}", wanted.measure.word(), wanted.of))
                 .hint(example(wanted.measure, units)),

@@ -37,6 +37,7 @@ pub(crate) struct PartSheet {
     drawing: Option<Svg>,
     alone: Option<Svg>,
     rows: Vec<Line>,
+    /// What was measured, the figure, where it comes from.
     measured: Vec<(String, String, String)>,
     shots: Vec<Asked>,
     others: Vec<Picture>,
@@ -89,6 +90,7 @@ impl PartSheet {
             rows: rows.into_iter().map(|row| Line::of(seen, row)).collect(),
             measured: measured
                 .map(|figure| (figure.measure.word().to_owned(), figure.amount.show(units), figure.from.clone()))
+                .chain(earlier(seen, found, of))
                 .collect(),
             shots: shots.map(|shot| Asked::of(seen, shot)).collect(),
             others: others.map(|photo| Picture::of(seen, photo)).collect(),
@@ -100,6 +102,23 @@ impl PartSheet {
             words,
         })
     }
+}
+
+/// The figures that are of the earlier piece, each saying so.
+fn earlier(seen: &Seen, found: &Findings, of: Balloon) -> Vec<(String, String, String)> {
+    let standing = found.standing(&seen.facts);
+    let of_it = seen.facts.measured.iter().filter(|read| read.of == of);
+    let line = |read: &crate::domain::figures::Measured| {
+        let (read, since) = standing.earlier_figure(read.measure, of)?;
+        let (units, by) = (seen.who.units, &read.by);
+        let from = format!(
+            "of the earlier piece: measured by {by}, “{}”, before {}. It counts for nothing.",
+            read.text,
+            since.told(units)
+        );
+        Some((read.measure.word().to_owned(), read.amount.show(units), from))
+    };
+    of_it.filter_map(line).collect()
 }
 
 /// A bar alone with its dimensions.

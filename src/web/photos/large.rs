@@ -54,7 +54,7 @@ pub(super) async fn contact_sheet(
     Query(asked): Asked,
 ) -> Result<Response, Problem> {
     let part = asked.get("part").map_or(Ok(1), |part| part.parse()).map_err(|_| Problem::NotFound)?;
-    let hold = seen.hold_told();
-    let made = actions::contact_sheet::draw(&seen.who.ctx, seen.build(), part, &hold, &app.look).await?;
+    let found = seen.found().await?;
+    let made = actions::contact_sheet::draw(&seen.who.ctx, seen.build(), part, &found, &app.look).await?;
     Ok(show_pdf(&format!("{}-photographs-{part}.pdf", seen.facts.build.slug), made))
 }

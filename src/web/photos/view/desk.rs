@@ -111,7 +111,7 @@ impl Line {
                 Stands::Taken => "full",
                 Stands::OnAPhone => "half",
                 Stands::Cannot { .. } => "cross",
-                Stands::Unreadable => "bar",
+                Stands::Unreadable | Stands::OfEarlierPiece => "bar",
                 Stands::AskedFor => "open",
             },
             state: match &stands {
