@@ -2,6 +2,7 @@
 
 use jiff::civil::{Date, date};
 use serde_json::{Value, json};
+use tackbook::domain::cage::{CageRecord, Fixing, GussetKind, TapeMeasure};
 use tackbook::domain::contents::Contents;
 use tackbook::domain::facts::BuildFacts;
 use tackbook::domain::findings::Findings;
@@ -22,7 +23,7 @@ fn begun() -> BuildFacts {
 }
 
 /// With a round whose contents list says so, approved; of an early round, with all joints it asks for.
-fn approved_as(mut facts: BuildFacts, contents: &Value, text: String) -> BuildFacts {
+fn approved_as(mut facts: BuildFacts, contents: &Value, text: &str) -> BuildFacts {
     let round: Round = serde_json::from_value(json!({
         "id": "00000000-0000-4000-8000-000000000081", "build": facts.build.id, "number": 1, "issue_key": "k", "contents": text,
         "contents_sha256": Fingerprint::of(b"c"), "packet_sha256": Fingerprint::of(b"p"), "as_of": 1, "issued": AT, "by": "office",
@@ -51,10 +52,10 @@ fn approved(facts: BuildFacts, alter: impl Fn(&mut Value)) -> BuildFacts {
     let mut value: Value = serde_json::from_str(&contents.canonical()).unwrap();
     alter(&mut value);
     let text = value.to_string();
-    approved_as(facts, &value, text)
+    approved_as(facts, &value, &text)
 }
 
-fn cage(facts: &mut BuildFacts, change: impl Fn(&mut tackbook::domain::cage::CageRecord)) {
+fn cage(facts: &mut BuildFacts, change: impl Fn(&mut CageRecord)) {
     let cage = facts.cage.as_mut().unwrap();
     let mut record = cage.record().unwrap();
     change(&mut record);
@@ -80,7 +81,6 @@ fn a_release_lapses_with_any_change_and_says_which() {
         assert!(changes.iter().any(|change| change == told), "{told}: {changes:#?}");
         assert!(!changes.iter().any(|change| change.contains('_') || change.contains("C1: C1")), "{changes:#?}");
     };
-    use tackbook::domain::cage::{Fixing, GussetKind, TapeMeasure};
     let first = |facts: &mut BuildFacts| {
         cage(facts, |record| record.gussets.iter_mut().take(1).for_each(|gusset| gusset.kind = GussetKind::Flat));
     };
@@ -146,7 +146,7 @@ fn a_round_that_cannot_be_read_releases_nothing() {
     for text in
         [String::new(), "{}".to_owned(), good.replace("\"tackbook_round\":2", "\"tackbook_round\":3"), good + "x"]
     {
-        let found = Findings::of(&approved_as(begun(), &json!({}), text.clone()), DAY);
+        let found = Findings::of(&approved_as(begun(), &json!({}), &text), DAY);
         assert_eq!(found.hold, Hold::Unreadable(1), "{text}");
         assert!(found.hold.held() && found.hold_told().contains("releases nothing"), "{}", found.hold_told());
         assert_eq!(found.release, Release::Unreadable(1));

@@ -73,7 +73,9 @@ proptest! {
         let mut looks: Vec<Look> =
             Task::ALL.into_iter().filter(|task| has(*task)).flat_map(|task| evidence(plan, task)).collect();
         if stale {
-            looks.iter_mut().for_each(|look| look.plan.push('x'));
+            for look in &mut looks {
+                look.plan.push('x');
+            }
         }
         let steps = plan.steps(&given(has(Task::Release)), &looks, Units::Metric);
         for step in &steps {

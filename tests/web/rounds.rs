@@ -32,7 +32,7 @@ async fn issued(house: &House) -> (BuildId, String) {
     weigh(&house.browser("fabricator").await, "661", "").await;
     office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
-    (build, house.store.rounds(build).await.unwrap()[0].packet_sha256.text().to_owned())
+    (build, house.store.rounds(build).await.unwrap().remove(0).packet_sha256.text().to_owned())
 }
 
 #[tokio::test]
