@@ -8,6 +8,7 @@ use jiff::civil::{Date, date};
 use serde_json::{Value, json};
 use tackbook::domain::build_file::BuildFile;
 use tackbook::domain::cage::TubeRole;
+use tackbook::domain::facts::BuildFacts;
 use tackbook::domain::figures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::ids::{Balloon, Kind};
@@ -73,8 +74,8 @@ fn full() -> Value {
     // A right side that is not measured follows the left, and a measurement gone there leaves the left's.
     value["cage"]["measures"].as_object_mut().unwrap().retain(|measure, _| !measure.ends_with("_right"));
     value["cage"]["plates"]["front"]["fixed"] = json!("bolted");
-    // Parts are numbered anew as they were, and what the book does not ask for would stand in for what it does.
-    value["cage"]["numbers"] = json!({});
+    // What the book does not ask for would stand in for what it does; without an event day kit is judged for today.
+    value["event_day"] = Value::Null;
     value["weigh_in"]["reading"]["conditions"] = json!(["fuel full"]);
     value["weigh_in"]["reading"]["paper"] = Value::Null;
     value["kit"][0]["second_label"] = Value::Null;
@@ -165,8 +166,12 @@ fn without(whole: &Value, pointer: &str) -> Option<Value> {
         Value::Array(list) => drop(list.remove(last.parse().ok()?)),
         _ => return None,
     }
-    // What is left out and then read as it stood was not taken away.
-    let read = |value: &Value| BuildFile::read(&value.to_string()).ok().map(|file| file.text());
+    // What is left out and then read, or numbered anew, as it stood was not taken away.
+    let read = |value: &Value| {
+        let facts = BuildFile::read(&value.to_string()).ok()?.facts(BOOK);
+        let record = Findings::of(&facts, DAY).record;
+        Some((BuildFacts { cage: None, ..facts }, record))
+    };
     (read(&value)? != read(whole)?).then_some(value)
 }
 
@@ -190,7 +195,8 @@ fn what_a_verdict_rests_on_cannot_be_taken_away_and_the_rule_still_be_met() {
         for other in others(full.pointer(pointer).unwrap(), &bars) {
             let mut altered = full.clone();
             *altered.pointer_mut(pointer).unwrap() = other;
-            let Some(found) = judged(&altered) else { continue };
+            // What the program itself refuses to keep is no other thing.
+            let Some(found) = judged(&altered).filter(|found| found.record.faults().is_empty()) else { continue };
             let now = said(&found);
             let met = base.iter().filter(|entry| *entry.1 == Word::Meets).map(|entry| entry.0);
             here.extend(met.filter(|key| now.get(*key) != Some(&Word::Meets)).cloned());

@@ -10,7 +10,7 @@ use crate::domain::tools::Tool;
 use crate::quantity::Length;
 
 /// The narrowest and the widest gap to the body of each bar beside which it was measured, and of every bar how far the
-/// helmet that has least is from the bar nearest to it, whichever bar that is. A place that lies within a tube was measured
+/// helmet that has least is from the bar nearest to it, whichever bar that is, once all are laid out. A place that lies within a tube was measured
 /// wrong and gives no figure.
 pub fn gap_figures(cage: &Cage) -> Vec<Figure> {
     let outside: Vec<BodyAt> = cage.body.iter().filter(|at| at.gap >= Length::default()).cloned().collect();
@@ -20,6 +20,10 @@ pub fn gap_figures(cage: &Cage) -> Vec<Figure> {
         if narrowest.number != widest.number {
             figures.extend(of_body(cage, bar, widest));
         }
+    }
+    // A bar that is not laid out yet may be nearer than those that are.
+    if !cage.whole {
+        return figures;
     }
     let nearest = |seat: &SeatAt| Some((helmet(cage, seat)?, seat.bars.first()?.1));
     let least = cage.seats.iter().filter_map(nearest).min_by(|one, next| one.1.mm().total_cmp(&next.1.mm()));

@@ -42,8 +42,7 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
     faults.extend(gusset_faults);
     let plates = plates(record, &draft, &numbers, &mut faults);
     let feet = feet(&draft, &numbers, &plates);
-    let laid = |key: &String| members.iter().any(|member| member.key == *key);
-    let whole = record.missing().is_empty() && draft.wanted.iter().all(laid);
+    let whole = wholly_laid_out(record, &draft, &members);
     let cage = Cage { members, joints, gussets, plates, feet, whole, faults, ..Cage::default() };
     let cage = beside(record, cage);
     let mut faults = cage.faults;
@@ -77,7 +76,14 @@ pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {
     let members: Vec<Member> = draft.bars.iter().filter_map(uncut).collect();
     let joints = meetings.iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
     let plates = plates(record, &draft, &numbers, &mut Vec::new());
-    Cage { members, joints, plates, ..Cage::default() }
+    let whole = wholly_laid_out(record, &draft, &members);
+    Cage { members, joints, plates, whole, ..Cage::default() }
+}
+
+/// Whether every bar that is wanted is there.
+fn wholly_laid_out(record: &CageRecord, draft: &Draft<'_>, members: &[Member]) -> bool {
+    let laid = |key: &String| members.iter().any(|member| member.key == *key);
+    record.missing().is_empty() && draft.wanted.iter().all(laid)
 }
 
 /// The cage with the body round it and who sits in it.

@@ -132,7 +132,7 @@ fn shift(which: usize, by: Length) -> impl FnMut(&str, &Typed<Length>) -> Option
 mod tests {
     use super::*;
     use crate::domain::cage::example::{TUBES, example_record};
-    use crate::domain::cage::measures::{Hand, TapeMeasure};
+    use crate::domain::cage::measures::TapeMeasure;
     use crate::domain::cage::solve::solve;
     use crate::domain::figures::Measure;
 
@@ -149,20 +149,16 @@ mod tests {
         Typed { value: Length::from_mm(mm), text: format!("{mm} mm") }
     }
 
-    /// The hoop leans by atan(lean / (roof height - plate height)); each of the three is read with a tape of 1 mm, u = 0.408
-    /// mm, so that by the law of propagation (GUM 5.1.2, worked by hand) u(angle) = u √(h² + 2 l²) / (h² + l²).
+    /// The hoop leans by atan(lean / roof height), whatever its feet stand on; both are read with a tape of 1 mm, u = 0.408 mm,
+    /// so that by the law of propagation (GUM 5.1.2, worked by hand) u(angle) = u √(h² + l²) / (h² + l²).
     #[test]
     fn the_doubt_of_a_lean_is_that_of_its_measurements_by_hand() {
         let mut record = example_record();
-        let (lean, height, plate) = (38.0_f64, 1_108.0_f64, 3.0_f64);
+        let (lean, height) = (38.0_f64, 1_108.0_f64);
         record.measures.insert(TapeMeasure::HoopLean, typed(lean));
         record.measures.insert(TapeMeasure::HoopRoofHeight, typed(height));
-        for hand in Hand::BOTH {
-            record.measures.remove(&TapeMeasure::HoopPlateHeight(hand));
-        }
-        record.measures.insert(TapeMeasure::HoopPlateHeight(Hand::Left), typed(plate));
-        let (up, u) = (height - plate, (2.0_f64 / 12.0).sqrt());
-        let by_hand = u * (up * up + 2.0 * lean * lean).sqrt() / (up * up + lean * lean);
+        let u = (2.0_f64 / 12.0).sqrt();
+        let by_hand = u / (height * height + lean * lean).sqrt();
         let found = spread(&record, Measure::AngleToVertical, "main-hoop").unwrap();
         assert!((found - by_hand).abs() < 1e-7, "{found} {by_hand}");
     }
