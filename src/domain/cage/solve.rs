@@ -66,7 +66,6 @@ pub(super) fn sketch(record: &CageRecord, tubes: &Tubes) -> Cage {
 /// Where everything is: bars without their cuts, joints, plates. Numbers are those that were given out already.
 pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {
     let draft = lay_out(record, tubes);
-    let meetings = joints::meetings(&draft);
     let numbers = Numbers(record.numbers.clone());
     let uncut = |bar: &Bar| {
         let Label { key, role, side } = bar.label.clone();
@@ -75,9 +74,8 @@ pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {
         Some(Uncut { key, balloon, role, side, tube, grade: None, line, ends, copes: [None, None] }.cut())
     };
     let members: Vec<Member> = draft.bars.iter().filter_map(uncut).collect();
-    let joints = meetings.iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
-    let plates = plates(record, &draft, &numbers, &mut Vec::new());
-    Cage { members, joints, plates, ..Cage::default() }
+    let joints = joints::meetings(&draft).iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
+    Cage { plates: plates(record, &draft, &numbers, &mut Vec::new()), members, joints, ..Cage::default() }
 }
 
 /// The cage with the body round it and who sits in it.
