@@ -26,6 +26,10 @@ pub const WORDS: &[(&str, &str)] = &[
     ("die", "The grooved former a tube is bent round; it fixes the bend radius."),
     ("door bar", "A bar along the car in the door's opening."),
     ("doubt", "How far a figure may be off: twice the standard deviation that follows from the scale's step."),
+    (
+        "earlier piece",
+        "What a part was before it was cut again, moved or made otherwise. What was photographed or measured of it stays, and counts no more.",
+    ),
     ("faces down", "The share of a joint's seam that looks at the floor, and so is welded overhead."),
     ("foot plate", "The plate under a bar's foot that spreads its load on the shell."),
     ("front hoop", "One piece up one windscreen pillar, along the screen's upper edge and down the other pillar."),

@@ -9,6 +9,7 @@ mod kit;
 mod engine;
 mod log;
 mod photos;
+mod pieces;
 mod rounds;
 mod records;
 mod people;

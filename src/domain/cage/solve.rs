@@ -65,7 +65,6 @@ pub(super) fn sketch(record: &CageRecord, tubes: &Tubes) -> Cage {
 /// Where everything is: bars without their cuts, joints, plates. Numbers are those that were given out already.
 pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {
     let draft = lay_out(record, tubes);
-    let meetings = joints::meetings(&draft);
     let numbers = Numbers(record.numbers.clone());
     let uncut = |bar: &Bar| {
         let Label { key, role, side } = bar.label.clone();
@@ -74,9 +73,9 @@ pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {
         Some(Uncut { key, balloon, role, side, tube, grade: None, line, ends, copes: [None, None] }.cut())
     };
     let members: Vec<Member> = draft.bars.iter().filter_map(uncut).collect();
-    let joints = meetings.iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
-    let plates = plates(record, &draft, &numbers, &mut Vec::new());
-    let whole = wholly_laid_out(record, &draft, &members);
+    let joints = joints::meetings(&draft).iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
+    let (plates, whole) =
+        (plates(record, &draft, &numbers, &mut Vec::new()), wholly_laid_out(record, &draft, &members));
     Cage { members, joints, plates, whole, ..Cage::default() }
 }
 

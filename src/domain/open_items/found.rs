@@ -14,7 +14,7 @@ use crate::domain::wording::capital;
 use crate::quantity::Units;
 
 /// Of more parts than this, a rule's open things are one line: forty alike lines hide the one that differs.
-pub(super) const NAMED_ONE_BY_ONE: usize = 6;
+pub(super) const ONE_BY_ONE: usize = 6;
 /// So many numbers are named in a line; the sheet it leads to has the others.
 const NAMED: usize = 8;
 
@@ -248,7 +248,7 @@ fn without_figure(verdicts: &[&Verdict]) -> Vec<OpenItem> {
     };
     let parts: Vec<Balloon> = verdicts.iter().filter_map(|verdict| verdict.of).collect();
     match (verdicts.first(), verdicts.first().and_then(|verdict| verdict.measure)) {
-        (Some(first), Some(measure)) if verdicts.len() > NAMED_ONE_BY_ONE => {
+        (Some(first), Some(measure)) if verdicts.len() > ONE_BY_ONE => {
             let what =
                 format!("Measure the {} of {} parts: {}{}", measure.word(), parts.len(), named(&parts), clause(first));
             let place = place(first);
@@ -275,7 +275,7 @@ pub(super) fn shots(found: &Findings) -> Vec<OpenItem> {
         let mut all: Vec<Balloon> = of_rule.iter().map(|shot| shot.of).collect();
         all.dedup();
         let Some(first) = of_rule.iter().find(left) else { continue };
-        if parts.len() > NAMED_ONE_BY_ONE {
+        if parts.len() > ONE_BY_ONE {
             let (left, of) = (parts.len(), all.len());
             let what = format!("Photograph {left} of {of} parts: {} {}", first.what, named(&parts));
             open.push(OpenItem::missing(what + &ends(first), Waits::Fabricator, Place::Shot(Some(first.name()))));

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::found::{NAMED_ONE_BY_ONE, asked, named};
+use super::found::{ONE_BY_ONE, asked, named};
 use super::{OpenItem, Place, Waits};
 use crate::domain::facts::BuildFacts;
 use crate::domain::figures::Measure;
@@ -26,7 +26,7 @@ pub(super) fn photographed(found: &Findings, units: Units) -> Vec<OpenItem> {
     let item = |what: String, shots: &[&Shot]| {
         OpenItem::missing(what, Waits::Fabricator, Place::Shot(shots.first().map(|shot| shot.name())))
     };
-    if parts.len() > NAMED_ONE_BY_ONE {
+    if parts.len() > ONE_BY_ONE {
         let all: Vec<Balloon> = parts.iter().map(|(of, _, _)| *of).collect();
         let what = format!(
             "{} parts were photographed before they were cut again, moved or made otherwise: photograph them again: {}",
@@ -61,7 +61,7 @@ pub(super) fn measured(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
     let item = |what: String| OpenItem::missing(what, Waits::Fabricator, Place::Measures);
     let of_measure = |(measure, parts): (Measure, Vec<(Balloon, &Since)>)| -> Vec<OpenItem> {
         let word = measure.word();
-        if parts.len() > NAMED_ONE_BY_ONE {
+        if parts.len() > ONE_BY_ONE {
             let all: Vec<Balloon> = parts.iter().map(|(of, _)| *of).collect();
             let what = format!(
                 "The {word} of {} parts was measured before they were cut again, moved or made otherwise: measure it again: {}",

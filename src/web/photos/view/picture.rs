@@ -70,14 +70,15 @@ impl Picture {
 }
 
 /// Before what it was taken, in words.
-fn of_the_earlier_piece(since: String) -> String {
+fn of_the_earlier_piece(since: &str) -> String {
     format!("Of the earlier piece: taken before {since}. It counts for nothing.")
 }
 
-/// Of which piece it is, where that is not the one that is there; what was seen in it, and where the very same picture stands as well.
+/// Of which piece it is, where that is not the one that is there; what was seen in it, and where the very same picture stands
+/// as well.
 fn remarks(seen: &Seen, photo: &Photo) -> Vec<String> {
     let since = seen.pieces().photo(photo).map(|since| since.told(seen.who.units));
-    let mut remarks: Vec<String> = since.map(of_the_earlier_piece).into_iter().collect();
+    let mut remarks: Vec<String> = since.as_deref().map(of_the_earlier_piece).into_iter().collect();
     remarks.extend(photo.received.iter().flat_map(|received| received.remarks.clone()));
     let same = seen.facts.photos.iter().filter(|other| {
         other.sha256 == photo.sha256 && other.shot != photo.shot && other.withdrawn.is_none() && !other.shot.is_empty()
