@@ -28,8 +28,7 @@ fn read_off(measure: Measure) -> Option<(f64, &'static str)> {
         Measure::Roundness => (0.97, "caliper-0.05mm"),
         Measure::WallMeasured => (3.0, "gauge-0.1mm"),
         Measure::InspectionHole => (6.0, "caliper-0.05mm"),
-        Measure::PillarDimension => (250.0, "tape-1mm"),
-        Measure::DoorBarHeight => (250.0, "tape-1mm"),
+        Measure::PillarDimension | Measure::DoorBarHeight => (250.0, "tape-1mm"),
         Measure::OpeningHeight => (700.0, "tape-1mm"),
         Measure::Carbon => (0.15, "print"),
         Measure::Manganese => (1.2, "print"),
@@ -53,7 +52,7 @@ fn full() -> Value {
     }
     facts.weigh_ins.truncate(1);
     facts.foreseen.clear();
-    facts.book.as_mut().unwrap().toml = BOOK.to_owned();
+    BOOK.clone_into(&mut facts.book.as_mut().unwrap().toml);
     let mut value: Value =
         serde_json::from_str(&BuildFile::of(&facts, Findings::of(&facts, DAY).standing(&facts)).text()).unwrap();
     let cage = Findings::of(&facts, DAY).cage;
@@ -86,10 +85,15 @@ fn full() -> Value {
         value["cage"]["seats"][0].as_object_mut().unwrap().remove(field);
     }
     value["sticks"] = json!([stick(1, 40.0, bars(true)), stick(2, 38.0, bars(false))]);
-    // What is asked for is measured and photographed, until nothing more is asked for.
+    answer(&mut value);
+    value
+}
+
+/// What is asked for is measured and photographed, until nothing more is asked for.
+fn answer(value: &mut Value) {
     for _ in 0..4 {
         assert_eq!(BuildFile::read(&value.to_string()).err(), None);
-        let found = judged(&value).unwrap();
+        let found = judged(value).unwrap();
         let missing: BTreeSet<(String, Balloon)> = found.verdicts.iter().flat_map(asked_for).collect();
         let measured = value["measured"].as_array_mut().unwrap();
         for (measure, of) in missing {
@@ -107,7 +111,6 @@ fn full() -> Value {
             .collect();
         value["photos"] = json!(shots);
     }
-    value
 }
 
 fn asked_for(verdict: &Verdict) -> Vec<(String, Balloon)> {

@@ -140,7 +140,7 @@ async fn by_the_articles_own_lists(house: &House, office: &Browser<'_>, build: t
         ("backstay/right", sizes[1]),
         ("door-bar/left/high", sizes[1]),
     ] {
-        let bar = now.cage.member_called(key).unwrap_or_else(|| panic!("{key}"));
+        let bar = now.cage.member_called(key).unwrap();
         assert_eq!(bar.tube.to_string(), size, "{key}");
     }
     let doors = |found: &Findings| {
@@ -152,7 +152,7 @@ async fn by_the_articles_own_lists(house: &House, office: &Browser<'_>, build: t
     let mut one = typed("3");
     one.push(("structure".to_owned(), "lateral_hoops".to_owned()));
     for pair in one.iter_mut().filter(|pair| ["door_left", "door_right"].contains(&pair.0.as_str())) {
-        pair.1 = "one".to_owned();
+        "one".clone_into(&mut pair.1);
     }
     assert_eq!(save(office, &one).await.status, StatusCode::SEE_OTHER);
     assert_eq!(doors(&found().await), (Some(Word::ShortBy), Some(Word::NotAsked)), "one bar is too few from 2007 on");

@@ -1,6 +1,4 @@
 //! Each caution stands where its work is, on screen and on paper, and those of the lowering in the order of the work.
-#![expect(clippy::disallowed_methods, reason = "a test's own files are no evidence")]
-
 use tackbook::domain::cautions;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::ids::Kind;

@@ -104,7 +104,7 @@ async fn evidence(house: &mut House) -> (String, Vec<String>, [Balloon; 2]) {
     assert_eq!(save(&floor, &typed("0")).await.status, StatusCode::SEE_OTHER);
     gusset(&floor, "saddle", true).await;
     let sticks = sticks(house, &floor).await;
-    let cut = floor.post(&format!("{HERE}/tube"), &[("M1", sticks[0].as_str()), ("was_M1", "")]).await;
+    let cut = floor.post(&format!("{HERE}/tube"), &[("M1", sticks.first().unwrap().as_str()), ("was_M1", "")]).await;
     assert_eq!(cut.status, StatusCode::SEE_OTHER, "{}", cut.text);
     let (_, found) = looked(house).await;
     let hoops = |joint: &tackbook::domain::cage::Joint| {

@@ -31,6 +31,7 @@ const RULED: [(&str, &str); 7] = [
     ("given", "2026-05-04"),
 ];
 
+#[expect(clippy::too_many_lines, reason = "one story from its beginning to its end")]
 #[tokio::test]
 async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with_a_trace() {
     let house = House::new().await;

@@ -54,33 +54,8 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
     Cage { faults, ..cage }
 }
 
-/// What figures need: the outline, the body and who sits in it.
-pub(super) fn sketch(record: &CageRecord, tubes: &Tubes) -> Cage {
-    let cage = outline(record, tubes);
-    let body = body::places(&cage, &record.body).0;
-    let seats = seats::seats(&cage, &record.seats);
-    Cage { body, seats, ..cage }
-}
-
-/// Where everything is: bars without their cuts, joints, plates. Numbers are those that were given out already.
-pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {
-    let draft = lay_out(record, tubes);
-    let numbers = Numbers(record.numbers.clone());
-    let uncut = |bar: &Bar| {
-        let Label { key, role, side } = bar.label.clone();
-        let ends = bar.ends.each_ref().map(|landing| end_of(landing, &numbers));
-        let (balloon, tube, line) = (numbers.of(&key)?, bar.tube, bar.line.clone());
-        Some(Uncut { key, balloon, role, side, tube, grade: None, line, ends, copes: [None, None] }.cut())
-    };
-    let members: Vec<Member> = draft.bars.iter().filter_map(uncut).collect();
-    let joints = joints::meetings(&draft).iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
-    let (plates, whole) =
-        (plates(record, &draft, &numbers, &mut Vec::new()), wholly_laid_out(record, &draft, &members));
-    Cage { members, joints, plates, whole, ..Cage::default() }
-}
-
 /// Whether every bar that is wanted is there.
-fn wholly_laid_out(record: &CageRecord, draft: &Draft<'_>, members: &[Member]) -> bool {
+pub(super) fn wholly_laid_out(record: &CageRecord, draft: &Draft<'_>, members: &[Member]) -> bool {
     let laid = |key: &String| members.iter().any(|member| member.key == *key);
     record.missing().is_empty() && draft.wanted.iter().all(laid)
 }
@@ -198,7 +173,7 @@ fn cut(draft: &Draft<'_>, bar: &Bar, landing: &Landing, branch: DVec3) -> Result
     }
 }
 
-fn end_of(landing: &Landing, numbers: &Numbers) -> End {
+pub(super) fn end_of(landing: &Landing, numbers: &Numbers) -> End {
     let end = match landing {
         Landing::Plate(foot, hand) => numbers.of(&plate_key(*foot, *hand)).map(End::OnPlate),
         Landing::Onto(place) => {
@@ -208,7 +183,7 @@ fn end_of(landing: &Landing, numbers: &Numbers) -> End {
     end.unwrap_or(End::Free)
 }
 
-fn joint(meeting: &Meeting, members: &[Member], numbers: &Numbers) -> Option<Joint> {
+pub(super) fn joint(meeting: &Meeting, members: &[Member], numbers: &Numbers) -> Option<Joint> {
     let (key, balloon) = meeting.keys().find_map(|key| numbers.of(&key).map(|balloon| (key, balloon)))?;
     let carrier = members.iter().find(|member| member.key == meeting.carrier)?;
     let called = |(key, end): &(String, usize)| Some((members.iter().find(|member| member.key == *key)?, *end));
@@ -219,7 +194,7 @@ fn joint(meeting: &Meeting, members: &[Member], numbers: &Numbers) -> Option<Joi
     Some(Joint { balloon, key, carrier: carrier.balloon, incoming, at, along: meeting.along, seam, overhead })
 }
 
-fn plates(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, faults: &mut Vec<Fault>) -> Vec<Plate> {
+pub(super) fn plates(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, faults: &mut Vec<Fault>) -> Vec<Plate> {
     let mut plates = Vec::new();
     for foot in Foot::ALL {
         if !record.plates.contains_key(&foot) {
