@@ -83,7 +83,7 @@ async fn gusset(floor: &Browser<'_>, kind: &str, mirror: bool) {
 }
 
 /// Two sticks given to the build, by id.
-async fn sticks(house: &House, floor: &Browser<'_>) -> Vec<String> {
+async fn sticks(house: &House, floor: &Browser<'_>) -> [String; 2] {
     for heat in ["one", "two"] {
         let stick = [("size", "1 1/2 x .095"), ("grade", "grade A"), ("length", "20 ft"), ("heat", heat)];
         assert_eq!(floor.post("/stock", &stick).await.status, StatusCode::SEE_OTHER);
@@ -92,19 +92,19 @@ async fn sticks(house: &House, floor: &Browser<'_>) -> Vec<String> {
     for id in &ids {
         floor.post(&format!("{HERE}/tube/give"), &[("stick", id)]).await;
     }
-    ids
+    ids.try_into().unwrap()
 }
 
 /// At 9:30 laid out and the hoop cut, at 11 two joints and two gussets photographed and the hoop measured. Gives the
 /// fabricator's cookie, the sticks, and a joint of the hoop's top and one near the floor that is not the hoop's.
-async fn evidence(house: &mut House) -> (String, Vec<String>, [Balloon; 2]) {
+async fn evidence(house: &mut House) -> (String, [String; 2], [Balloon; 2]) {
     begun(house).await;
     let cookie = house.browser("fabricator").await.cookie;
     let floor = house.with_cookie(cookie.clone());
     assert_eq!(save(&floor, &typed("0")).await.status, StatusCode::SEE_OTHER);
     gusset(&floor, "saddle", true).await;
-    let sticks = sticks(house, &floor).await;
-    let cut = floor.post(&format!("{HERE}/tube"), &[("M1", sticks.first().unwrap().as_str()), ("was_M1", "")]).await;
+    let [one, two] = sticks(house, &floor).await;
+    let cut = floor.post(&format!("{HERE}/tube"), &[("M1", one.as_str()), ("was_M1", "")]).await;
     assert_eq!(cut.status, StatusCode::SEE_OTHER, "{}", cut.text);
     let (_, found) = looked(house).await;
     let hoops = |joint: &tackbook::domain::cage::Joint| {
@@ -127,7 +127,7 @@ async fn evidence(house: &mut House) -> (String, Vec<String>, [Balloon; 2]) {
         ("helmet-to-the-nearest-bar-M1", "90 mm"),
     ];
     assert_eq!(phone.browser.post(&format!("{HERE}/measures"), &figures).await.status, StatusCode::SEE_OTHER);
-    (cookie, sticks, [top, low])
+    (cookie, [one, two], [top, low])
 }
 
 #[tokio::test]
@@ -203,7 +203,7 @@ async fn office_packet(house: &House) -> Vec<u8> {
 #[tokio::test]
 async fn a_gusset_of_another_kind_and_a_bar_cut_again_are_other_pieces() {
     let mut house = House::new().await;
-    let (cookie, sticks, [top, low]) = evidence(&mut house).await;
+    let (cookie, [one, two], [top, low]) = evidence(&mut house).await;
     house.set_clock("2026-05-04T12:00:00Z");
     let floor = house.with_cookie(cookie.clone());
     assert_eq!(floor.post(&format!("{HERE}/gussets/G1/remove"), &[]).await.status, StatusCode::SEE_OTHER);
@@ -219,7 +219,7 @@ async fn a_gusset_of_another_kind_and_a_bar_cut_again_are_other_pieces() {
     // Cut again from the other stick: what lay in the metal, and every joint of the bar.
     house.set_clock("2026-05-04T13:00:00Z");
     let floor = house.with_cookie(cookie.clone());
-    let again = [("M1", sticks[1].as_str()), ("was_M1", sticks[0].as_str())];
+    let again = [("M1", two.as_str()), ("was_M1", one.as_str())];
     assert_eq!(floor.post(&format!("{HERE}/tube"), &again).await.status, StatusCode::SEE_OTHER);
     let (facts, found) = looked(&house).await;
     for measure in [Measure::Roundness, Measure::InspectionHole, Measure::HeadGap] {
