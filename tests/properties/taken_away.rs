@@ -181,7 +181,8 @@ fn without(whole: &Value, pointer: &str) -> Option<Value> {
 #[test]
 fn what_a_verdict_rests_on_cannot_be_taken_away_and_the_rule_still_be_met() {
     let full = full();
-    let base = said(&judged(&full).unwrap());
+    let to_begin_with = judged(&full).unwrap();
+    let (base, bars_there) = (said(&to_begin_with), to_begin_with.cage.members.len());
     let unmet: Vec<_> = base.iter().filter(|(_, said)| !matches!(said, Word::Meets | Word::NotAsked)).collect();
     assert!(unmet.is_empty(), "the build to begin with: {unmet:#?}");
     let rules: BTreeSet<&str> =
@@ -209,6 +210,10 @@ fn what_a_verdict_rests_on_cannot_be_taken_away_and_the_rule_still_be_met() {
         if !here.is_empty()
             && let Some(found) = without(&full, pointer).as_ref().and_then(judged)
         {
+            // Where a bar itself is gone and nothing is left out, it is another cage, judged as that.
+            if found.cage.whole && found.cage.members.len() < bars_there {
+                continue;
+            }
             telling += 1;
             let now = said(&found);
             let stays = here.iter().filter(|key| now.get(*key) == Some(&Word::Meets));

@@ -8,6 +8,7 @@ use tackbook::actions::photos::{Declaration, Finished, Look, Looked};
 use tackbook::actions::rounds::{Issue, NewReply};
 use tackbook::actions::{self, Context};
 use tackbook::clock::Clock;
+use tackbook::domain::approving;
 use tackbook::domain::builds::{Build, NewBuild};
 use tackbook::domain::contents::Contents;
 use tackbook::domain::findings::Findings;
@@ -125,6 +126,14 @@ pub(crate) fn reply_to(round: &Round, decision: Decision) -> NewReply {
         items: Vec::new(),
         settles: Vec::new(),
     }
+}
+
+/// A yes to a round, given by somebody who read what is still open in it.
+pub(crate) async fn approved(ctx: &Context, build: BuildId, round: &Round) -> NewReply {
+    let reply = reply_to(round, Decision::Approved);
+    let open = actions::rounds::still_open(ctx, build, &reply).await.unwrap();
+    let despite = (!open.is_empty()).then(|| (approving::fingerprint(&open), "Seen at the car.".to_owned()));
+    NewReply { despite, ..reply }
 }
 
 /// A name as a phone gives one.

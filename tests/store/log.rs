@@ -2,9 +2,8 @@
 
 use tackbook::actions::Context;
 use tackbook::actions::{self, photos::Finished};
-use tackbook::domain::rounds::Decision;
 
-use crate::house::{House, clock_after, jpeg, reply_to};
+use crate::house::{House, approved, clock_after, jpeg};
 
 #[tokio::test]
 async fn each_entry_follows_from_the_one_before() {
@@ -133,7 +132,8 @@ async fn full_of_evidence(house: &House, build: tackbook::domain::ids::BuildId) 
     let question = actions::questions::ask(office, build, None, "Why?").await.unwrap();
     actions::questions::answer(office, build, question.id, "So.", None).await.unwrap();
     let round = house.round(build, 1, &[]).await;
-    actions::rounds::reply(office, build, reply_to(&round, Decision::Approved)).await.unwrap();
+    let yes = approved(office, build, &round).await;
+    actions::rounds::reply(office, build, yes).await.unwrap();
     let again = actions::photos::finish(
         office,
         build,

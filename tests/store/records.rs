@@ -16,7 +16,7 @@ use tackbook::domain::tube::TubeSize;
 use tackbook::domain::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Length, Mass, Typed};
 
-use crate::house::{House, jpeg, reply_to};
+use crate::house::{House, approved, jpeg, reply_to};
 
 /// Weighs a car.
 pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
@@ -232,7 +232,8 @@ async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another()
         let asked = actions::questions::ask(&house.office, of, Some("J7".parse().unwrap()), "Why?").await.unwrap();
         actions::questions::answer(&house.office, of, asked.id, "So.", None).await.unwrap();
         let round = house.round(of, 1, &[]).await;
-        actions::rounds::reply(&house.office, of, reply_to(&round, Decision::Approved)).await.unwrap();
+        let yes = approved(&house.office, of, &round).await;
+        actions::rounds::reply(&house.office, of, yes).await.unwrap();
     }
     let (facts, store) = (house.office.store.facts(build).await.unwrap(), &house.office.store);
     assert_eq!(facts.weigh_ins.iter().map(|weigh_in| weigh_in.number).collect::<Vec<_>>(), [2, 1]);
