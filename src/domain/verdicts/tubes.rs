@@ -59,7 +59,7 @@ fn of_class(rule: &Rule, known: &Known<'_>) -> Verdict {
                 verdict
             }
         }
-        Finished::Foreseen(then) => foreseen(rule, now, then).because(told).because(UNFINISHED),
+        Finished::Foreseen(then) => foreseen(rule, now, then, told),
         Finished::InNoClass(why) => {
             let verdict = Verdict::new(rule, None, Answer::ScrutineerDecides).on(Basis::Drawn).because(told);
             verdict.because(UNFINISHED).because(format!("The finished car would be in no class: {why}"))
@@ -83,7 +83,7 @@ fn by_scale(rule: &Rule, now: &ClassAnswer) -> Verdict {
 }
 
 /// The class of a car that was weighed without its cage: what it finishes at, against the class it weighed in.
-fn foreseen(rule: &Rule, now: &ClassAnswer, then: &ClassAnswer) -> Verdict {
+fn foreseen(rule: &Rule, now: &ClassAnswer, then: &ClassAnswer, told: String) -> Verdict {
     let (answer, because) = if then.too_close {
         let because = format!(
             "By the finished weight foreseen it is in the class “{}”, nearer to the edge than can be told before it is \
@@ -100,7 +100,7 @@ fn foreseen(rule: &Rule, now: &ClassAnswer, then: &ClassAnswer) -> Verdict {
     let mut verdict = Verdict::new(rule, None, answer).on(Basis::Measured).on(Basis::Drawn);
     verdict.figure = Some(Amount::Mass(then.total));
     verdict.margin = then.edge.map(|edge| Amount::Mass(edge.abs()));
-    verdict.limited(LimitText::words(now.edges.clone())).because(because)
+    verdict.limited(LimitText::words(now.edges.clone())).because(told).because(UNFINISHED).because(because)
 }
 
 fn rows(tubes: &ClassTubes, hoop: bool) -> &[TubeRow] {
