@@ -205,6 +205,12 @@ impl<'b> Page<'b> {
         mouse("mouseReleased", (x, y));
     }
 
+    /// No errors but the browser's own notes of forms that were refused.
+    pub(crate) fn assert_only_refusals(&self) {
+        let errors = self.browser.errors(&self.session);
+        assert!(errors.iter().all(|error| error.contains("with a status of 422")), "{errors:?}");
+    }
+
     pub(crate) fn assert_no_errors(&self) {
         assert_eq!(self.browser.errors(&self.session), Vec::<String>::new());
     }
