@@ -31,7 +31,7 @@ fn called(shot: &str) -> (String, String) {
     (format!("{of} {view}").trim_end().to_owned(), stage.replace('-', " "))
 }
 
-/// The contact sheet of the photographs that count, `part` from 1 of as many as there are parts of [`MOST`]. `found` is
+/// The contact sheet of the photographs that count, `part` from 1 of as many as there are parts of `MOST`. `found` is
 /// what follows from the build: how the weld hold stands, and which photographs are of an earlier piece.
 pub async fn draw(
     ctx: &Context,
