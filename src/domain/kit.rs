@@ -109,21 +109,23 @@ fn read_day(year: Option<i16>, month: Option<i16>, day: Option<i16>) -> Option<D
     Date::new(year?, i8::try_from(month?).ok()?, i8::try_from(day?).ok()?).ok()
 }
 
+/// The months by their names, small.
+pub(in crate::domain) const MONTHS: [&str; 12] = [
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+];
+
 fn named_month(part: &str) -> Option<i16> {
-    const MONTHS: [&str; 12] = [
-        "january",
-        "february",
-        "march",
-        "april",
-        "may",
-        "june",
-        "july",
-        "august",
-        "september",
-        "october",
-        "november",
-        "december",
-    ];
     let part = part.to_lowercase();
     let found = MONTHS.iter().position(|month| part.len() >= 3 && month.starts_with(&part));
     found.and_then(|at| i16::try_from(at + 1).ok())

@@ -108,14 +108,14 @@ fn at_most(items: &[Item], room: f64) -> f64 {
 impl Search<'_> {
     fn explore(&mut self, items: &[Item], room: f64, value: f64) {
         self.looks += 1;
-        let next = items.iter().position(|item| item.size <= room);
-        let Some((one, rest)) = next.and_then(|next| items.get(next..)).and_then(<[Item]>::split_first) else {
+        let fitting = items.iter().position(|item| item.size <= room).and_then(|next| items.get(next..));
+        let Some((fitting, (one, rest))) = fitting.and_then(|fitting| Some((fitting, fitting.split_first()?))) else {
             return self.judge(value);
         };
         if one.least > room {
             return self.judge(value);
         }
-        if self.looks >= self.limit || value + at_most_from(one, rest, room) <= self.best {
+        if self.looks >= self.limit || value + at_most(fitting, room) <= self.best {
             return;
         }
         let most = whole(room / one.size).min(one.most);
@@ -141,22 +141,4 @@ impl Search<'_> {
             }
         }
     }
-}
-
-fn at_most_from(one: &Item, rest: &[Item], room: f64) -> f64 {
-    let all = f64::from(one.most) * one.size;
-    if all > room {
-        return (one.worth * room / one.size * (1.0 + 1e-12)).floor();
-    }
-    let (mut left, mut worth) = (room - all, f64::from(one.most) * one.worth);
-    for item in rest.iter().filter(|item| item.size <= room) {
-        let all = f64::from(item.most) * item.size;
-        if all > left {
-            worth += item.worth * left / item.size;
-            break;
-        }
-        worth += f64::from(item.most) * item.worth;
-        left -= all;
-    }
-    (worth * (1.0 + 1e-12)).floor()
 }

@@ -1,5 +1,6 @@
 //! The figures that a text names: those with a unit, and those that are compared with something.
 
+use crate::domain::kit::MONTHS;
 use crate::domain::rule_books::bound::Unit;
 
 use super::held::Kind;
@@ -54,20 +55,6 @@ const PARTS: [(&str, f64); 8] = [
     ("fifths", 5.0),
     ("tenth", 10.0),
     ("tenths", 10.0),
-];
-const MONTHS: [&str; 12] = [
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
 ];
 /// Words between two numbers that share the second's unit.
 const JOINING: [&str; 8] = ["×", "x", "by", "to", "or", "and", "–", "-"];
