@@ -6,12 +6,9 @@
 //! procedure for exactly solving the one-dimensional bin packing problem", Computers and Operations Research 24 (1997),
 //! data set 3, in a smaller kind. The rules are restated from memory; that a set is as its rule says is checked here.
 
-use tackbook::domain::cut_plan::{CutPlan, Effort, Free, Piece, SizePlan};
-use tackbook::domain::saw::Saw;
-use tackbook::domain::tube::TubeSize;
-use tackbook::quantity::{Length, Typed};
+use tackbook::domain::cut_plan::{Effort, Piece, SizePlan};
 
-const TUBE: TubeSize = TubeSize::metric(45.0, 2.5);
+use crate::cut_sets::{pieces, within};
 
 /// Numbers from a seed: the generator of Steele, Lea and Flood, "Fast splittable pseudorandom number generators",
 /// OOPSLA 2014, with its published constants.
@@ -32,28 +29,9 @@ impl Numbers {
 }
 
 /// The plan for pieces and the shop's sticks in mm, kerf, and the length of a stick to buy.
-fn plan(pieces: &[u32], sticks: &[u32], (kerf, buy): (u32, u32)) -> SizePlan {
-    let mm = |value: u32| Typed { value: Length::from_mm(f64::from(value)), text: format!("{value} mm") };
-    let saw = Saw { kerf: mm(kerf), trim: mm(0), cope: mm(0), grip: mm(0), buy: mm(buy), keep: mm(300) };
-    let piece = |(number, length): (usize, &u32)| Piece {
-        name: format!("M{number}"),
-        tube: TUBE,
-        length: mm(*length).value,
-        more: Default::default(),
-        loose: false,
-    };
-    let free = |(number, length): (usize, &u32)| Free {
-        name: format!("S{number}"),
-        grade: String::new(),
-        heat: String::new(),
-        tube: TUBE,
-        length: mm(*length).value,
-        begun: false,
-    };
-    let pieces: Vec<Piece> = (1..).zip(pieces).map(piece).collect();
-    let sticks: Vec<Free> = (1..).zip(sticks).map(free).collect();
-    let size = CutPlan::of(&pieces, &sticks, &saw, &mut Effort::steps(Effort::USUAL)).sizes.remove(0);
-    is_a_plan(&size, &pieces, kerf);
+fn plan(lengths: &[u32], sticks: &[u32], (kerf, buy): (u32, u32)) -> SizePlan {
+    let size = within(Effort::USUAL, lengths, sticks, (kerf, 0, buy));
+    is_a_plan(&size, &pieces(lengths), kerf);
     size
 }
 

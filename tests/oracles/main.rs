@@ -16,6 +16,8 @@ mod blanks;
 mod claims;
 mod classes;
 mod copes;
+#[path = "../fixture/cut_sets.rs"]
+mod cut_sets;
 mod cuts;
 mod drawing;
 mod foreseen;

@@ -1,44 +1,17 @@
 //! A cut plan cuts each piece once, overfills no stick, and is never worse than first-fit decreasing.
 
 use proptest::prelude::*;
-use tackbook::domain::cut_plan::{CutPlan, CutStick, Effort, Free, Piece, SizePlan};
-use tackbook::domain::saw::Saw;
-use tackbook::domain::tube::TubeSize;
-use tackbook::quantity::{Length, Typed};
+use tackbook::domain::cut_plan::{CutStick, SizePlan};
+use tackbook::quantity::Length;
 
-const TUBE: TubeSize = TubeSize::metric(45.0, 2.5);
+use crate::cut_sets::within;
+
 const BUY: u32 = 6_000;
 /// So few that some plans are not proven.
 const STEPS: usize = 20_000_000;
 
-fn mm(value: u32) -> Typed<Length> {
-    Typed { value: Length::from_mm(f64::from(value)), text: format!("{value} mm") }
-}
-
 fn plan(pieces: &[u32], sticks: &[u32], (kerf, trim): (u32, u32)) -> SizePlan {
     within(STEPS, pieces, sticks, (kerf, trim, BUY))
-}
-
-fn within(steps: usize, pieces: &[u32], sticks: &[u32], (kerf, trim, buy): (u32, u32, u32)) -> SizePlan {
-    let saw = Saw { kerf: mm(kerf), trim: mm(trim), cope: mm(0), grip: mm(0), buy: mm(buy), keep: mm(300) };
-    let piece = |(number, length): (usize, &u32)| Piece {
-        name: format!("M{number}"),
-        tube: TUBE,
-        length: mm(*length).value,
-        more: Default::default(),
-        loose: false,
-    };
-    let free = |(number, length): (usize, &u32)| Free {
-        name: format!("S{number}"),
-        grade: String::new(),
-        heat: String::new(),
-        tube: TUBE,
-        length: mm(*length).value,
-        begun: false,
-    };
-    let pieces: Vec<Piece> = (1..).zip(pieces).map(piece).collect();
-    let sticks: Vec<Free> = (1..).zip(sticks).map(free).collect();
-    CutPlan::of(&pieces, &sticks, &saw, &mut Effort::steps(steps)).sizes.remove(0)
 }
 
 /// Sticks to buy and length cut into, by first-fit decreasing into the shortest sticks first.

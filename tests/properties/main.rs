@@ -4,6 +4,8 @@
 mod beside;
 mod books;
 mod cage;
+#[path = "../fixture/cut_sets.rs"]
+mod cut_sets;
 mod cuts;
 mod foreseen;
 mod frozen;
