@@ -1,10 +1,10 @@
-//! The shop's bending dies: adding one, recording and taking back test bends.
+//! The shop's bending dies: adding one, putting it away, its bender, recording and taking back test bends.
 
 use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::dies::{Die, TestBend};
+use crate::domain::dies::{Bender, Die, TestBend};
 use crate::domain::ids::DieId;
 use crate::domain::people::Deed;
 use crate::quantity::{Length, Typed};
@@ -22,20 +22,23 @@ pub struct NewDie {
     pub radius: Typed<Length>,
     /// From the die's mark to where the bend begins.
     pub offset: Typed<Length>,
+    /// The bender it is on.
+    pub bender: Bender,
 }
 
-/// Adds a die.
+/// Adds a die. A second one for the same tube and radius is refused while the first is in use.
 pub async fn add(ctx: &Context, new: NewDie) -> Result<Die, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    let NewDie { name, outside, radius, offset } = new;
-    let name = name.trim().to_owned();
-    let die = Die { id: ctx.clock.new_id().into(), name, outside, radius, offset, tests: Vec::new(), version: 1 };
+    let NewDie { name, outside, radius, offset, bender } = new;
+    let (id, name, tests) = (ctx.clock.new_id().into(), name.trim().to_owned(), Vec::new());
+    let die = Die { id, name, outside, radius, offset, bender, tests, in_use: true, version: 1 };
     refuse(die.faults())?;
     let entry = ctx.shop_entry(ROOM, format!("The die “{}” was added.", die.name), json!({ "die": die }));
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
     ctx.store
         .change(move |write| {
             Box::pin(async move {
+                refuse(die.beside(&write.dies().await?))?;
                 write.add_die(&die, at, &by).await?;
                 Ok((die, Some(entry)))
             })
@@ -43,11 +46,33 @@ pub async fn add(ctx: &Context, new: NewDie) -> Result<Die, ActionError> {
         .await
 }
 
+/// Puts a die away, so that no bar is bent over it any more, or takes it back in use.
+pub async fn put_away(ctx: &Context, id: DieId, away: bool) -> Result<Die, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let what = if away { "Put away" } else { "Taken back in use" };
+    change(ctx, id, what, move |die, all| {
+        die.in_use = !away;
+        if away { Ok(()) } else { refuse(die.beside(all)) }
+    })
+    .await
+}
+
+/// Says which way the bender swings and counts that a die is on.
+pub async fn state_bender(ctx: &Context, id: DieId, bender: Bender) -> Result<Die, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let what = format!("Its bender swings to the {} and counts {} as plus", bender.swing.word(), bender.plus.word());
+    change(ctx, id, what, move |die, _| {
+        die.bender = bender;
+        Ok(())
+    })
+    .await
+}
+
 /// Records a test bend of a die.
 pub async fn record(ctx: &Context, id: DieId, test: TestBend) -> Result<Die, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     refuse(test.faults())?;
-    change(ctx, id, "A test bend was recorded", move |die| {
+    change(ctx, id, "A test bend was recorded", move |die, _| {
         die.tests.push(test);
         Ok(())
     })
@@ -57,7 +82,7 @@ pub async fn record(ctx: &Context, id: DieId, test: TestBend) -> Result<Die, Act
 /// Takes a test bend back that was typed wrong, by its place from 0; the log keeps it.
 pub async fn take_back(ctx: &Context, id: DieId, place: usize) -> Result<Die, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    change(ctx, id, "A test bend was taken back", move |die| {
+    change(ctx, id, "A test bend was taken back", move |die, _| {
         if place >= die.tests.len() {
             return Err(ActionError::NotFound("test bend"));
         }
@@ -70,16 +95,17 @@ pub async fn take_back(ctx: &Context, id: DieId, place: usize) -> Result<Die, Ac
 async fn change(
     ctx: &Context,
     id: DieId,
-    what: &'static str,
-    doing: impl FnOnce(&mut Die) -> Result<(), ActionError> + Send + 'static,
+    what: impl Into<String>,
+    doing: impl FnOnce(&mut Die, &[Die]) -> Result<(), ActionError> + Send + 'static,
 ) -> Result<Die, ActionError> {
     let mut entry = ctx.shop_entry(ROOM, String::new(), json!({}));
+    let what = what.into();
     ctx.store
         .change(move |write| {
             Box::pin(async move {
                 let before = write.die(id).await?;
                 let mut die = before.clone();
-                doing(&mut die)?;
+                doing(&mut die, &write.dies().await?)?;
                 die.version += 1;
                 refuse(die.faults())?;
                 write.change_die(&die).await?;

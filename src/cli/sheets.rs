@@ -11,8 +11,8 @@ use crate::documents::fabrication::{Fabrication, make, sheets};
 use crate::domain::cage::Cage;
 use crate::domain::cage::files::solved;
 use crate::domain::cut_plan::{Effort, beside, of_cage};
-use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
+use crate::domain::fabrication::{Bench, Blank};
 use crate::domain::hold::HELD_UNTIL;
 use crate::domain::ids::Kind;
 use crate::domain::saw::Saw;
@@ -60,7 +60,10 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
         File::create(&file).and_then(|mut open| open.write_all(bytes)).map_err(of(&file))
     };
     let cuts = of_cage(&solved, &[], &Saw::default(), &mut Effort::steps(Effort::USUAL));
-    put("numbers.json", format!("{:#}\n", beside(numbers(&solved, &[], &Rates::usual()), &cuts)).as_bytes())?;
+    put(
+        "numbers.json",
+        format!("{:#}\n", beside(numbers(&solved, &Bench::default(), &Rates::usual()), &cuts)).as_bytes(),
+    )?;
     let name = cage.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let hold = HELD_UNTIL;
     let (day, rates) = (Clock::of_machine().today(), Rates::usual());

@@ -43,6 +43,14 @@ pub const TRIM: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(305.0)
 pub const COPE_MORE: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(102.0));
 /// Least and most of the straight tube that a bender holds beyond a bend.
 pub const GRIP: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(1_500.0));
+/// Thinnest and thickest tube that a cage shop handles (*common practice*).
+pub const OUTSIDE: (Length, Length) = (Length::from_mm(10.0), Length::from_mm(100.0));
+/// Thinnest and thickest wall (*common practice*).
+pub const WALL: (Length, Length) = (Length::from_mm(0.5), Length::from_mm(10.0));
+/// Least and greatest centre-line radius of a die.
+pub const DIE_RADIUS: (Length, Length) = (Length::from_mm(15.0), Length::from_mm(1_000.0));
+/// Least and most from a die's mark to where the bend begins.
+pub const DIE_OFFSET: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(500.0));
 /// Shortest and longest stick that is bought.
 pub const BOUGHT: (Length, Length) = (Length::from_mm(1_000.0), Length::from_mm(15_000.0));
 /// Least and most that the shortest offcut kept is long.

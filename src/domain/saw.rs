@@ -85,7 +85,7 @@ impl Saw {
 mod tests {
     use super::*;
     use crate::domain::cage::files::solved;
-    use crate::domain::fabrication::BarSheet;
+    use crate::domain::fabrication::{BarSheet, Bench};
 
     #[test]
     fn figures_out_of_bounds_are_named() {
@@ -111,7 +111,7 @@ mod tests {
         let (mut added, mut enough) = (0, 0);
         for (grip, bar) in [400.0, 800.0].into_iter().flat_map(|grip| cage.members.iter().map(move |bar| (grip, bar))) {
             let saw = Saw { cope: mm(5.0), grip: mm(grip), ..Saw::default() };
-            let sheet = BarSheet::of(&cage, bar, &[]);
+            let sheet = BarSheet::of(&cage, bar, &Bench::default());
             let coped = bar.ends.map(|end| if matches!(end, End::Onto { .. }) { 5.0 } else { 0.0 });
             let [before, after] = saw.more(bar).map(Length::mm);
             let (Some(first), Some(last)) = (sheet.bends.first(), sheet.bends.last()) else {

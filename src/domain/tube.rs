@@ -5,13 +5,11 @@ use std::f64::consts::PI;
 use serde::{Deserialize, Serialize};
 
 use super::faults::Fault;
+use super::limits;
 use crate::quantity::{Area, FromTyped, Length, Mass, Units, Unreadable};
 
 /// Density of steel, kg per mm³ (7850 kg/m³, EN 10219-2 Annex B).
 pub(super) const STEEL_KG_PER_MM3: f64 = 7.85e-6;
-/// Thinnest and thickest tube and wall a cage shop handles (*common practice*).
-const OUTSIDE: (Length, Length) = (Length::from_mm(10.0), Length::from_mm(100.0));
-const WALL: (Length, Length) = (Length::from_mm(0.5), Length::from_mm(10.0));
 
 /// A round tube's size, as printed in a book or on a stick.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -45,10 +43,10 @@ impl TubeSize {
     pub fn faults(&self) -> Vec<Fault> {
         let mut faults = Vec::new();
         let within = |value: Length, bounds: (Length, Length)| value >= bounds.0 && value <= bounds.1;
-        if !within(self.outside, OUTSIDE) {
+        if !within(self.outside, limits::OUTSIDE) {
             faults.push(Fault::new("outside", "An outside diameter is between 10 and 100 mm (3/8 to 4 in)."));
         }
-        if !within(self.wall, WALL) {
+        if !within(self.wall, limits::WALL) {
             faults.push(Fault::new("wall", "A wall is between 0.5 and 10 mm (.020 to .394 in)."));
         }
         if faults.is_empty() && self.wall * 2.0 >= self.outside {

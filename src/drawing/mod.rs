@@ -15,6 +15,7 @@ pub mod dxf;
 pub mod tiles;
 pub mod wrap;
 pub mod part;
+pub mod bender;
 pub mod signs;
 pub mod svg;
 pub mod two_tubes;

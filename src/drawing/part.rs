@@ -5,9 +5,10 @@ use glam::{DVec2, DVec3, dvec2};
 use super::hiding::bounds;
 use super::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
+use crate::domain::dies::Plus;
 use crate::domain::fabrication::BarSheet;
 use crate::geometry::Bend;
-use crate::quantity::{Angle, Length, Units};
+use crate::quantity::{Length, Units};
 
 /// Size of the figures, 8 pt.
 const TYPE: Length = Length::from_mm(2.82);
@@ -34,11 +35,12 @@ pub fn alone(bar: &BarSheet<'_>, frame: (Length, Length), units: Units) -> Vec<M
     }
     let upper = dvec2(room.x, (room.y * 0.6).min(room.y - DIAL_ROOM));
     let lower = room.y - upper.y;
+    // Turned toward the reader about the level line: what faced the reader comes to the upper edge.
     let beside = Seen { up: seen.along.cross(seen.up), ..seen };
-    let mut marks = of_view(bar, &seen, (DVec2::ZERO, upper), Some(units), "Square to bend 1");
+    let mut marks = of_view(bar, &seen, (DVec2::ZERO, upper), Some(units), &seen.told(bar));
     let at = dvec2(0.0, upper.y);
     let across = dvec2(room.x - DIAL_ROOM, lower);
-    marks.extend(of_view(bar, &beside, (at, across), None, "The same from beside"));
+    marks.extend(of_view(bar, &beside, (at, across), None, "The same from below, toward you is up"));
     marks.extend(dial(bar, dvec2(room.x - DIAL_ROOM / 2.0, upper.y + lower / 2.0 - 3.0)));
     marks
 }
@@ -72,6 +74,16 @@ impl Seen {
         let points = line.points();
         let over: f64 = points.iter().map(|point| (*point - first).dot(up)).sum();
         Some(Self { along, up: if over < 0.0 { -up } else { up }, from: first })
+    }
+
+    /// Which side it is seen from: a bend that goes to the left for one eye goes to the right for the eye behind the page.
+    fn told(&self, bar: &BarSheet<'_>) -> String {
+        let line = &bar.member.line;
+        let start = line.direction_at_start();
+        let turns = line.bends().first().map(|bend| start.cross(line.point_at(bend.start + bend.arc()).1));
+        let toward_you = self.along.cross(self.up);
+        let left = turns.is_none_or(|turns| turns.dot(toward_you) > 0.0);
+        format!("Square to bend 1, which goes {} from A", if left { "left" } else { "right" })
     }
 
     fn flat(&self, at: DVec3) -> DVec2 {
@@ -264,26 +276,26 @@ fn tube(run: &[DVec2], radius: f64) -> Mark {
     Mark::Path { points, closed: true, pen: Some(Pen::Wide), fill: None }
 }
 
-/// The turns as they stand round the tube, seen from end A along it: bend 1 upward, clockwise plus.
+/// Where the line that was scribed on top of the tube at bend 1 stands before each bend, seen from end A along the tube,
+/// each with its turn as the bend sheet has it.
 fn dial(bar: &BarSheet<'_>, centre: DVec2) -> Vec<Mark> {
     let radius = Length::from_mm(DIAL);
     let mut marks = vec![Mark::Circle { centre, radius, pen: Some(Pen::Narrow), fill: None }];
     let room = DVec2::splat(DIAL_ROOM);
     let mut figures = Figures::within(centre - room / 2.0, room);
-    let mut turned = Angle::default();
+    let clockwise = if bar.bender.plus == Plus::Clockwise { 1.0 } else { -1.0 };
     for (number, bend) in (1_u32..).zip(&bar.bends) {
-        turned = turned + bend.rotation;
-        let (sine, cosine) = turned.radians().sin_cos();
+        let (sine, cosine) = (bend.scribed.radians() * clockwise).sin_cos();
         let way = dvec2(sine, -cosine);
         marks.push(Mark::Line { from: centre, to: centre + way * DIAL, pen: Pen::Wide });
-        let words = if number == 1 { "1".to_owned() } else { format!("{number}: {:+.1}°", bend.rotation.degrees()) };
+        let words = if number == 1 { "1".to_owned() } else { format!("{number}: {}", bend.turn.to_the_tenth_signed()) };
         figures.put(centre + way * DIAL, way, &words);
     }
     marks.extend(figures.marks);
     marks.push(Mark::Text {
         at: centre + dvec2(0.0, DIAL + 12.0),
         size: TYPE,
-        words: "Turns, seen from A".to_owned(),
+        words: "Scribed line, seen from A".to_owned(),
         weight: Weight::Regular,
         anchor: Anchor::Middle,
         ink: Ink::Grey,
@@ -296,6 +308,7 @@ mod tests {
     use super::*;
     use crate::domain::cage::example::{TUBES, example_record};
     use crate::domain::cage::solve;
+    use crate::domain::fabrication::Bench;
 
     /// Every straight, bend and check of every bent bar of the example stands in its drawing, inside the frame; seen square
     /// to its first bend the first two straights and their angle are true.
@@ -303,7 +316,7 @@ mod tests {
     fn a_bar_alone_has_all_its_dimensions() {
         let cage = solve(&example_record(), &TUBES);
         for member in cage.members.iter().filter(|member| !member.line.straight()) {
-            let bar = BarSheet::of(&cage, member, &[]);
+            let bar = BarSheet::of(&cage, member, &Bench::default());
             let marks = alone(&bar, (Length::from_mm(180.0), Length::from_mm(170.0)), Units::Metric);
             let said: Vec<&str> = marks
                 .iter()

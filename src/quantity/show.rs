@@ -178,6 +178,12 @@ impl Angle {
         let tenths = (self.degrees() * 10.0).round() / 10.0 + 0.0;
         format!("{tenths:.1}°")
     }
+
+    /// The same with its sign, where it has one: `+30.0°`, `0.0°`.
+    pub fn to_the_tenth_signed(self) -> String {
+        let plain = self.to_the_tenth();
+        if self.degrees() >= 0.05 { format!("+{plain}") } else { plain }
+    }
 }
 
 impl Show for Angle {

@@ -7,7 +7,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
-use crate::domain::dies::Die;
+use crate::domain::dies::{Bender, Die};
 use crate::domain::ids::DieId;
 
 #[derive(Debug, FromRow)]
@@ -18,6 +18,9 @@ struct Row {
     radius: String,
     offset: String,
     tests: String,
+    swing: String,
+    plus: String,
+    in_use: bool,
     version: i64,
 }
 
@@ -30,6 +33,8 @@ impl Row {
             radius: listed("dies", "radius", &self.radius)?,
             offset: listed("dies", "offset", &self.offset)?,
             tests: listed("dies", "tests", &self.tests)?,
+            bender: Bender { swing: parsed("dies", "swing", &self.swing)?, plus: parsed("dies", "plus", &self.plus)? },
+            in_use: self.in_use,
             version: self.version,
         })
     }
@@ -50,6 +55,13 @@ impl Store {
 }
 
 impl Write {
+    /// The shop's dies, oldest first.
+    pub async fn dies(&mut self) -> Result<Vec<Die>, StoreError> {
+        let rows: Vec<Row> =
+            sqlx::query_as("SELECT * FROM dies ORDER BY number").fetch_all(&mut self.connection).await?;
+        rows.into_iter().map(Row::die).collect()
+    }
+
     /// A die.
     pub async fn die(&mut self, id: DieId) -> Result<Die, StoreError> {
         by_id(&mut self.connection, id).await?.ok_or(StoreError::NotFound("die"))
@@ -58,8 +70,8 @@ impl Write {
     /// Adds a die.
     pub async fn add_die(&mut self, die: &Die, at: Timestamp, by: &str) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO dies (id, name, outside, radius, offset, tests, version, added, by)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
+            "INSERT INTO dies (id, name, outside, radius, offset, tests, version, added, by, swing, plus, in_use)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)",
         )
         .bind(die.id.to_string())
         .bind(&die.name)
@@ -70,6 +82,9 @@ impl Write {
         .bind(die.version)
         .bind(moment(at))
         .bind(by)
+        .bind(die.bender.swing.word())
+        .bind(die.bender.plus.word())
+        .bind(die.in_use)
         .execute(&mut self.connection)
         .await?;
         Ok(())
@@ -77,10 +92,11 @@ impl Write {
 
     /// Changes what is said of a die.
     pub async fn change_die(&mut self, die: &Die) -> Result<(), StoreError> {
-        sqlx::query("UPDATE dies SET name = $1, offset = $2, tests = $3, version = $4 WHERE id = $5")
-            .bind(&die.name)
-            .bind(json(&die.offset)?)
+        sqlx::query("UPDATE dies SET tests = $1, swing = $2, plus = $3, in_use = $4, version = $5 WHERE id = $6")
             .bind(json(&die.tests)?)
+            .bind(die.bender.swing.word())
+            .bind(die.bender.plus.word())
+            .bind(die.in_use)
             .bind(die.version)
             .bind(die.id.to_string())
             .execute(&mut self.connection)

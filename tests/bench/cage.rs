@@ -6,6 +6,7 @@ use tackbook::domain::cage::by_hand::{At, HandBar, Stand};
 use tackbook::domain::cage::example::{TUBES, example_record};
 use tackbook::domain::cage::{CageRecord, Diagonal, RoofDiagonal, Toward, solve};
 use tackbook::domain::cut_plan::{Effort, of_cage};
+use tackbook::domain::fabrication::Bench;
 use tackbook::domain::fabrication::numbers::numbers;
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::saw::Saw;
@@ -68,7 +69,7 @@ fn cage_from_measurements(bencher: Bencher, which: usize) {
 #[divan::bench(args = [0, 1])]
 fn cage_to_all_numbers(bencher: Bencher, which: usize) {
     let record = record(which);
-    bencher.bench_local(|| numbers(&solve(&record, &TUBES), &[], &Rates::usual()));
+    bencher.bench_local(|| numbers(&solve(&record, &TUBES), &Bench::default(), &Rates::usual()));
 }
 
 /// All fabrication sheets as one PDF.

@@ -5,6 +5,7 @@ use glam::{DVec2, dvec2};
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
 use crate::domain::cautions;
 use crate::domain::fabrication::BarSheet;
+use crate::drawing::bender;
 use crate::drawing::cage::locate;
 use crate::drawing::part::alone;
 use crate::drawing::sheet::moved;
@@ -12,11 +13,9 @@ use crate::drawing::table::{Column, Table};
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
 use crate::quantity::{Length, Show as _};
 
-const SAID: &str = "Mark all bends from the same cut end, the one marked A: the long point of the cope. Turn: the tube about its own \
-axis before this bend, plus is clockwise seen from end A looking along the tube. Angle: the deflection of the finished part; 0 is \
-straight on.";
-const NO_TEST: &str =
-    "No die with a test bend fits this tube and radius: springback and the die's mark offset are not in these figures.";
+const SAID: &str = "End A goes through the die first and is swung round it; the rest toward B stays straight. Mark all bends from the \
+cut end A: the long point of its cope. Scribe a line along the top of the tube before bend 1. Angle: the deflection of the finished \
+part; 0 is straight on.";
 
 const SHAPE: &str = "Straights run from bend to bend, the first and last from the node; figures at bends are the number, the \
 deflection and the centre-line radius. Thin lines are the checks: node to node, and from each node to the far bend's corner. Take no \
@@ -53,43 +52,33 @@ fn marked(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     );
     let (marks, down) = paragraph(&told, dvec2(0.0, 9.0), Style::BOLD, room.x);
     page.marks.extend(marks);
-    let by = match bar.bends.first().and_then(|bend| bend.set) {
-        Some((_, springback)) => {
-            let die = bar.die.as_deref().unwrap_or_default();
-            format!("Set: over the die “{die}”, {}; its mark's offset is in the marks.", springback.word())
-        }
-        None => NO_TEST.to_owned(),
-    };
-    let said = format!("{SAID} {by} {}", cautions::BENDER);
-    let (marks, down) = paragraph(&said, dvec2(0.0, down + 1.0), Style::SMALL, room.x);
+    let (marks, mut down) =
+        paragraph(&format!("{SAID}{}", begins(of, bar)), dvec2(0.0, down + 1.0), Style::SMALL, room.x);
+    page.marks.extend(marks);
+    let looks = bar.near.iter().map(|near| format!("LOOK: {}", near.told(of.units)));
+    let told = bar.made_told(of.units).into_iter().map(|words| (words, Style::SMALL));
+    for (words, style) in told.chain(looks.map(|words| (words, Style::BOLD))) {
+        let (marks, reached) = paragraph(&words, dvec2(0.0, down + 0.6), style, room.x);
+        page.marks.extend(marks);
+        down = reached;
+    }
+    let (marks, mut down) = paragraph(cautions::BENDER, dvec2(0.0, down + 0.6), Style::SMALL, room.x);
     page.marks.extend(marks);
     page.marks.extend(blank(of, bar, dvec2(0.0, down + 6.0), room.x));
-    let down = down + 34.0;
-    let table = Table {
-        columns: vec![
-            Column::of("Bend", Length::from_mm(14.0)),
-            Column::of_figures("Mark from A", Length::from_mm(44.0)),
-            Column::of_figures("Turn", Length::from_mm(24.0)),
-            Column::of_figures("Angle", Length::from_mm(22.0)),
-            Column::of_figures("Set", Length::from_mm(22.0)),
-            Column::of_figures("Radius", Length::from_mm(24.0)),
-            Column::of_figures("Arc", Length::from_mm(room.x - 150.0)),
-        ],
-        rows: rows(of, bar),
-        size: TYPE,
-    };
-    let mut down = down;
+    down += 22.0;
+    let table = Table { columns: columns(room.x), rows: rows(of, bar), size: TYPE };
     for piece in table.pieces(Length::from_mm(90.0), Length::from_mm(90.0)).into_iter().take(1) {
         page.marks.extend(moved(piece.marks, dvec2(0.0, down)));
-        down += piece.height.mm() + 5.0;
+        down += piece.height.mm() + 3.0;
     }
-    page.marks.push(Mark::words(dvec2(0.0, down + 3.0), TYPE, Weight::Bold, "Check the finished part"));
-    down += 6.0;
-    for check in &bar.checks {
-        let words = format!("{}: {}", check.what, check.length.by_tape_exactly(of.units));
-        page.marks.push(Mark::words(dvec2(0.0, down + 3.4), TYPE, Weight::Regular, words));
-        down += 5.0;
-    }
+    let (width, height) = (bender::SIZE.0.mm(), bender::SIZE.1.mm());
+    page.marks.extend(moved(bender::drawn(bar.bender), dvec2(0.0, down)));
+    let at = dvec2(width + 4.0, down);
+    let (marks, reached) = paragraph(&turning(bar), at, Style::SMALL, room.x - at.x);
+    page.marks.extend(marks);
+    let (marks, reached) = checks(of, bar, dvec2(at.x, reached), room.x - at.x);
+    page.marks.extend(marks);
+    down = (down + height).max(reached);
     let left = room.y - down - 4.0;
     if left > 40.0 {
         let frame = (Length::from_mm(room.x.min(left * 1.5)), Length::from_mm(left));
@@ -98,14 +87,62 @@ fn marked(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     page
 }
 
+/// How the tube is turned before a bend, as its bender counts.
+fn turning(bar: &BarSheet<'_>) -> String {
+    let side = if bar.bender.plus_goes_with_the_swing() { "to" } else { "away from" };
+    format!(
+        "Turn: the whole tube about its own axis, from where it lay for the bend before; plus is {}, seen from end A along the tube: \
+its upper side goes {side} the side it is swung to. Line: where the scribed line then stands, counted from the top the same way.",
+        bar.bender.plus.word()
+    )
+}
+
+/// Where the marks begin on a piece that is cut longer for the bender's hold.
+fn begins(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> String {
+    let [before, _] = of.cuts.saw.more(bar.member);
+    if before <= Length::default() {
+        return String::new();
+    }
+    format!(
+        " The piece is cut {} longer at end A (cut plan): measure the marks from so far inside its end.",
+        before.by_tape_exactly(of.units)
+    )
+}
+
+/// What the finished part is checked by, and how far down it reaches, mm.
+fn checks(of: &Fabrication<'_>, bar: &BarSheet<'_>, at: DVec2, width: f64) -> (Vec<Mark>, f64) {
+    let mut marks = vec![Mark::words(at + dvec2(0.0, 4.0), TYPE, Weight::Bold, "Check the finished part")];
+    let mut down = at.y + 6.5;
+    for check in &bar.checks {
+        let words = format!("{}: {}", check.what, check.length.by_tape_exactly(of.units));
+        let (lines, reached) =
+            paragraph(&words, dvec2(at.x, down), Style { weight: Weight::Regular, ..Style::BOLD }, width);
+        marks.extend(lines);
+        down = reached + 1.2;
+    }
+    (marks, down)
+}
+
+fn columns(width: f64) -> Vec<Column> {
+    let widths = [42.0, 17.0, 17.0, 16.0, 20.0, 20.0];
+    let heads = ["Mark from A", "Turn", "Line", "Angle", "Set", "Radius"];
+    let number = 11.0;
+    let rest = width - number - widths.iter().sum::<f64>();
+    let mut columns = vec![Column::of("Bend", Length::from_mm(number))];
+    columns.extend(heads.iter().zip(widths).map(|(head, width)| Column::of_figures(head, Length::from_mm(width))));
+    columns.push(Column::of_figures("Arc", Length::from_mm(rest)));
+    columns
+}
+
 fn rows(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Vec<String>> {
     let row = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
         vec![
             number.to_string(),
             bend.mark.by_tape_exactly(of.units),
-            if number == 1 { "–".to_owned() } else { bend.rotation.to_the_tenth() },
+            if number == 1 { "–".to_owned() } else { bend.turn.to_the_tenth_signed() },
+            if number == 1 { "0.0°".to_owned() } else { bend.scribed.to_the_tenth_signed() },
             bend.angle.to_the_tenth(),
-            bend.set.map_or_else(|| "not known".to_owned(), |set| set.0.to_the_tenth()),
+            bend.made.setting().map_or_else(|| "not known".to_owned(), |set| set.angle.to_the_tenth()),
             bend.radius.show(of.units),
             bend.arc.by_tape_exactly(of.units),
         ]

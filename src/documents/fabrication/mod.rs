@@ -18,7 +18,7 @@ use super::pdf::{About, write};
 use crate::domain::cage::{Cage, Member};
 use crate::domain::cut_plan::CutPlan;
 use crate::domain::dies::Die;
-use crate::domain::fabrication::{BarSheet, Blank};
+use crate::domain::fabrication::{BarSheet, Bench, Blank};
 use crate::domain::ids::Balloon;
 use crate::domain::seams::Rates;
 use crate::drawing::sheet::moved;
@@ -56,6 +56,13 @@ pub struct Fabrication<'a> {
     pub wall: Wall,
 }
 
+impl Fabrication<'_> {
+    /// What the bars are bent with: the hold is the one that the cut plan counts with.
+    fn bench(&self) -> Bench<'_> {
+        Bench { dies: self.dies, grip: self.cuts.saw.grip.value }
+    }
+}
+
 /// Said on every sheet.
 const CAUTION: &str = "Worked out from the measurements, approved by nobody: the governing body's current rules and its scrutineer \
 decide. Structural questions go to a licensed engineer, welds to a qualified welder; local codes come first. Measure on the car, then cut.";
@@ -65,7 +72,8 @@ const CAUTION_ROOM: f64 = 9.0;
 /// All sheets: the cut list, the cut plan, the seams and masses, a bend sheet for each bent bar, the templates of every end, the blanks
 /// of plates and gussets.
 pub fn sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
-    let bars: Vec<BarSheet<'_>> = of.cage.members.iter().map(|member| BarSheet::of(of.cage, member, of.dies)).collect();
+    let bars: Vec<BarSheet<'_>> =
+        of.cage.members.iter().map(|member| BarSheet::of(of.cage, member, &of.bench())).collect();
     let mut pages = cut_list::pages(of, &bars);
     pages.extend(cut_plan::pages(of));
     pages.extend(seams::pages(of));
@@ -99,7 +107,7 @@ pub fn cut_sheets(of: &Fabrication<'_>) -> Vec<Sheet> {
 
 /// The sheets of one bar.
 pub fn sheets_of(of: &Fabrication<'_>, member: &Member) -> Vec<Sheet> {
-    let bar = BarSheet::of(of.cage, member, of.dies);
+    let bar = BarSheet::of(of.cage, member, &of.bench());
     let bent = (!bar.bends.is_empty()).then(|| bends::pages(of, &bar));
     cautioned(of, bent.into_iter().flatten().chain(templates::pages(of, &bar)).collect())
 }

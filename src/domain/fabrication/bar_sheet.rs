@@ -2,28 +2,43 @@
 
 use glam::DVec3;
 
+use super::checks::{Check, checks};
 use crate::domain::cage::{Cage, End, Member};
-use crate::domain::dies::{Die, Springback};
-use crate::geometry::{Cope, angle};
-use crate::quantity::{Angle, Length};
+use crate::domain::dies::bender::within_half_a_round;
+use crate::domain::dies::{Bender, Die, Made};
+use crate::geometry::{Bend, Cope, angle};
+use crate::quantity::{Angle, Length, Units};
 
 /// An axis so near to a node passes it (own choice).
 const NODE: Length = Length::from_mm(0.5);
 
-/// One bend in bending order.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// What the shop bends with.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Bench<'a> {
+    /// Its dies.
+    pub dies: &'a [Die],
+    /// The straight tube that its bender holds beyond a bend.
+    pub grip: Length,
+}
+
+/// One bend in bending order: end A goes through the die first, and each bend is made in the bender's own plane.
+#[derive(Debug, Clone, PartialEq)]
 pub struct BendStep {
     /// Along the centre line, from the first node to where the bend begins.
     pub start: Length,
     /// From the blank's first cut end, at its long point, to the mark: where the bend begins, less the die's offset.
     pub mark: Length,
-    /// How far the tube is turned before this bend: right-handed positive about the direction of travel, over -180 up
-    /// to and with +180 degrees; 0 for the first.
+    /// How far this bend's plane is turned from the one before in the finished part: right-handed positive about the
+    /// direction of travel, over -180 up to and with +180 degrees; 0 for the first.
     pub rotation: Angle,
+    /// How far the whole tube is turned in the bender before this bend, as its dial counts; nothing for the first.
+    pub turn: Angle,
+    /// Where a line scribed along the tube stands before this bend, from where it stood for the first: all turns so far.
+    pub scribed: Angle,
     /// The deflection wanted in the finished part; springback comes on top.
     pub angle: Angle,
-    /// What to set by the die's test bends, and what that rests on; none without a die that fits, or without a test.
-    pub set: Option<(Angle, Springback)>,
+    /// Over which die, and what to set.
+    pub made: Made,
     /// Of the centre line.
     pub radius: Length,
     /// The centre line's length within the bend.
@@ -46,19 +61,15 @@ pub struct EndCut {
     pub clocking: Option<Angle>,
 }
 
-/// A length to check the finished part by.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Check {
-    /// What is measured.
-    pub what: String,
-    /// From where, mm.
-    pub from: DVec3,
-    /// To where, mm.
-    pub to: DVec3,
-    /// How long it is.
-    pub length: Length,
-    /// Whether it is drawn: between nodes and corners; what a tape takes of the cut ends stands in words alone.
-    pub drawn: bool,
+/// Two bends with less straight between them than the bender holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NearBends {
+    /// The earlier one's number, from 1; the next is the later one.
+    pub first: usize,
+    /// The straight between them.
+    pub straight: Length,
+    /// The least that there must be.
+    pub least: Length,
 }
 
 /// One bar on the bench.
@@ -70,35 +81,94 @@ pub struct BarSheet<'a> {
     pub bends: Vec<BendStep>,
     /// Its ends; none where an end is free or cannot be cut.
     pub ends: [Option<EndCut>; 2],
-    /// The die its first bend takes, by its name; none where no die of the shop fits.
-    pub die: Option<String>,
+    /// How its first bend's bender swings and counts: all its bends are made on one.
+    pub bender: Bender,
+    /// Bends that are nearer to each other than the bender's hold.
+    pub near: Vec<NearBends>,
     /// Check dimensions of the finished part.
     pub checks: Vec<Check>,
 }
 
 impl<'a> BarSheet<'a> {
-    /// The sheet of a bar of this cage, bent over the shop's dies.
-    pub fn of(cage: &Cage, member: &'a Member, dies: &[Die]) -> Self {
+    /// The sheet of a bar of this cage, bent with what the shop has.
+    pub fn of(cage: &Cage, member: &'a Member, bench: &Bench<'_>) -> Self {
         let first_cut = member.copes.first().and_then(Option::as_ref).map_or(Length::default(), Cope::long_point);
-        let die = |radius: Length| dies.iter().find(|die| die.fits(member.tube.outside, radius));
-        let bends = member.line.bends().iter().map(|bend| BendStep {
-            start: bend.start,
-            mark: bend.start - first_cut - die(bend.radius).map_or(Length::default(), |die| die.offset.value),
-            set: die(bend.radius)
-                .and_then(Die::springback)
-                .map(|springback| (springback.set_for(bend.angle), springback)),
-            rotation: bend.rotation,
-            angle: bend.angle,
-            radius: bend.radius,
-            arc: bend.arc(),
+        let made = |bend: &Bend| Made::of(bench.dies, &member.tube, bend.radius, bend.angle);
+        let bender = member.line.bends().first().map(|first| made(first).bender()).unwrap_or_default();
+        let mut scribed = Angle::default();
+        let bends = member.line.bends().iter().map(|bend| {
+            let (made, turn) = (made(bend), bender.turn(bend.rotation));
+            scribed = within_half_a_round(scribed + turn);
+            BendStep {
+                start: bend.start,
+                mark: bend.start - first_cut - made.offset(),
+                rotation: bend.rotation,
+                turn,
+                scribed,
+                angle: bend.angle,
+                made,
+                radius: bend.radius,
+                arc: bend.arc(),
+            }
         });
         Self {
             member,
             bends: bends.collect(),
             ends: [0, 1].map(|number| end_cut(cage, member, number)),
-            die: member.line.bends().first().and_then(|bend| die(bend.radius)).map(|die| die.name.clone()),
+            bender,
+            near: near(member, bench.grip),
             checks: checks(member),
         }
+    }
+
+    /// What is in the marks and what the set angles rest on, in sentences that name their bends where these differ.
+    pub fn made_told(&self, units: Units) -> Vec<String> {
+        let marks = self.told_of_bends("Marks", |bend| bend.made.marks_told(units));
+        let set = self.told_of_bends("Set", |bend| bend.made.set_told(units));
+        marks.into_iter().chain(set).collect()
+    }
+
+    fn told_of_bends(&self, what: &str, told: impl Fn(&BendStep) -> String) -> Vec<String> {
+        let mut each: Vec<(String, Vec<String>)> = Vec::new();
+        for (number, bend) in (1_u32..).zip(&self.bends) {
+            let words = told(bend);
+            match each.iter_mut().find(|known| known.0 == words) {
+                Some(known) => known.1.push(number.to_string()),
+                None => each.push((words, vec![number.to_string()])),
+            }
+        }
+        if let [(words, _)] = each.as_slice() {
+            return vec![format!("{what}: {words}")];
+        }
+        let named = |(words, bends): (String, Vec<String>)| {
+            let word = if bends.len() == 1 { "bend" } else { "bends" };
+            format!("{what}, {word} {}: {words}", bends.join(", "))
+        };
+        each.into_iter().map(named).collect()
+    }
+}
+
+/// The bends that are nearer to each other than the bender's hold.
+fn near(member: &Member, least: Length) -> Vec<NearBends> {
+    let between = member.line.straights().iter().skip(1).take(member.line.bends().len().saturating_sub(1));
+    let near = |(first, straight): (usize, &Length)| {
+        (*straight < least).then_some(NearBends { first, straight: *straight, least })
+    };
+    (1..).zip(between).filter_map(near).collect()
+}
+
+impl NearBends {
+    /// What is wrong and what helps.
+    pub fn told(&self, units: Units) -> String {
+        format!(
+            "Between bends {} and {} the tube is straight for {}; the bender holds {}. It needs {} more: move the corners apart, or \
+take a die that holds less.",
+            self.first,
+            self.first + 1,
+            self.straight.by_tape_exactly(units),
+            self.least.by_tape_exactly(units),
+            (self.least - self.straight).by_tape_exactly(units)
+        )
     }
 }
 
@@ -152,50 +222,6 @@ fn inside(member: &Member, number: usize) -> Option<DVec3> {
     inward.try_normalize()
 }
 
-/// From end to end, and both diagonals between an end and the far bend's corner.
-fn checks(member: &Member) -> Vec<Check> {
-    let points = member.line.points();
-    let check = |what: &str, from: DVec3, to: DVec3, drawn: bool| Check {
-        what: what.to_owned(),
-        from,
-        to,
-        length: Length::from_mm(from.distance(to)),
-        drawn,
-    };
-    let mut checks = Vec::new();
-    let (Some(first), Some(last)) = (points.first(), points.last()) else { return checks };
-    checks.push(check("node to node, straight across", *first, *last, true));
-    let corners = points.get(1..points.len().saturating_sub(1)).unwrap_or_default();
-    if let (Some(near), Some(far)) = (corners.first(), corners.last()) {
-        if corners.len() > 1 {
-            checks.push(check("first node to the last bend's corner", *first, *far, true));
-            checks.push(check("last node to the first bend's corner", *last, *near, true));
-        } else {
-            checks.push(check("first node to the bend's corner", *first, *near, true));
-            checks.push(check("last node to the bend's corner", *last, *near, true));
-        }
-    }
-    if let (Some(one), Some(other)) = (tip(member, 0), tip(member, 1)) {
-        checks.push(check("long point to long point of the cut ends, by tape", one, other, false));
-    }
-    checks
-}
-
-/// Where an end's long point is on the finished part; none where the end is not cut.
-fn tip(member: &Member, number: usize) -> Option<DVec3> {
-    let cope = member.copes.get(number)?.as_ref()?;
-    let line = &member.line;
-    let (node, branch) = if number == 0 {
-        (line.points().first()?, line.direction_at_start())
-    } else {
-        (line.points().last()?, -line.direction_at_end())
-    };
-    let (zero, (sine, cosine)) = (cope.place_zero(), cope.long_point_at().radians().sin_cos());
-    // Places count from 0 toward carrier x branch, which is `zero` x branch.
-    let around = zero * cosine + zero.cross(branch) * sine;
-    Some(*node + branch * cope.long_point().mm() + around * (member.tube.outside.mm() / 2.0))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -208,7 +234,7 @@ mod tests {
     fn the_marks_give_the_part_back() {
         let cage = solve(&example_record(), &TUBES);
         for member in cage.members.iter().filter(|member| !member.line.straight()) {
-            let sheet = BarSheet::of(&cage, member, &[]);
+            let sheet = BarSheet::of(&cage, member, &Bench::default());
             let (Some(one), Some(other)) = (&sheet.ends[0], &sheet.ends[1]) else { panic!("{}", member.key) };
             let mut along = -one.cope.long_point();
             let mut straights = Vec::new();
@@ -233,39 +259,13 @@ mod tests {
         }
     }
 
-    /// The long points lie on the wall where the cut is: each on its carrier's surface, or on its plate.
-    #[test]
-    fn long_points_lie_on_what_they_are_cut_to() {
-        let cage = solve(&example_record(), &TUBES);
-        let mut on_bars = 0;
-        for member in &cage.members {
-            for (number, end) in member.ends.iter().enumerate() {
-                let at = tip(member, number).unwrap();
-                match end {
-                    End::Onto { carrier, along, .. } => {
-                        let carrier = cage.member(*carrier).unwrap();
-                        let (on, way) = carrier.line.point_at(*along);
-                        let off = (at - on - way * (at - on).dot(way)).length();
-                        assert!((off - carrier.tube.outside.mm() / 2.0).abs() < 1e-6, "{} {number}", member.key);
-                        on_bars += 1;
-                    }
-                    End::OnPlate(plate) => {
-                        assert!((at.z - cage.plate(*plate).unwrap().centre.z).abs() < 1e-6, "{} {number}", member.key);
-                    }
-                    End::Free => panic!("{}", member.key),
-                }
-            }
-        }
-        assert!(on_bars > 20);
-    }
-
     /// A line of the tube carried along a straight bar keeps its place: the clocking of the far end is the angle
     /// between both lines 0, seen along the bar.
     #[test]
     fn clocking_of_a_straight_bar_is_the_angle_between_its_lines() {
         let cage = solve(&example_record(), &TUBES);
         for member in cage.members.iter().filter(|member| member.line.straight()) {
-            let sheet = BarSheet::of(&cage, member, &[]);
+            let sheet = BarSheet::of(&cage, member, &Bench::default());
             let (Some(one), Some(other)) = (&sheet.ends[0], &sheet.ends[1]) else { panic!("{}", member.key) };
             let between = angle::between_directions(one.cope.place_zero(), other.cope.place_zero());
             let turned = other.clocking.unwrap();

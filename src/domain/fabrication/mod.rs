@@ -2,7 +2,9 @@
 
 pub mod bar_sheet;
 pub mod blanks;
+pub mod checks;
 pub mod numbers;
 
-pub use bar_sheet::{BarSheet, BendStep, Check, EndCut};
+pub use bar_sheet::{BarSheet, Bench, BendStep, EndCut};
 pub use blanks::Blank;
+pub use checks::Check;

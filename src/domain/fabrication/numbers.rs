@@ -2,15 +2,14 @@
 
 use serde_json::{Value, json};
 
-use super::bar_sheet::{BarSheet, EndCut};
+use super::bar_sheet::{BarSheet, Bench, EndCut};
 use crate::domain::cage::{Cage, End, Joint, Masses, Member};
-use crate::domain::dies::Die;
 use crate::domain::seams::{Estimate, Rates, seams};
 use crate::quantity::Length;
 
-/// The numbers of a cage, bent over these dies and welded at these rates.
-pub fn numbers(cage: &Cage, dies: &[Die], rates: &Rates) -> Value {
-    let members: Vec<Value> = cage.members.iter().map(|member| of_member(cage, member, dies)).collect();
+/// The numbers of a cage, bent with what the shop has and welded at these rates.
+pub fn numbers(cage: &Cage, bench: &Bench<'_>, rates: &Rates) -> Value {
+    let members: Vec<Value> = cage.members.iter().map(|member| of_member(cage, member, bench)).collect();
     let joints: Vec<Value> = cage.joints.iter().map(of_joint).collect();
     let middle = cage.centre_of_mass().map(|at| at.to_array());
     json!({
@@ -29,8 +28,8 @@ pub fn numbers(cage: &Cage, dies: &[Die], rates: &Rates) -> Value {
     })
 }
 
-fn of_member(cage: &Cage, member: &Member, dies: &[Die]) -> Value {
-    let sheet = BarSheet::of(cage, member, dies);
+fn of_member(cage: &Cage, member: &Member, bench: &Bench<'_>) -> Value {
+    let sheet = BarSheet::of(cage, member, bench);
     let bends: Vec<Value> = sheet
         .bends
         .iter()
@@ -39,9 +38,11 @@ fn of_member(cage: &Cage, member: &Member, dies: &[Die]) -> Value {
                 "start": bend.start.mm(),
                 "mark": bend.mark.mm(),
                 "rotation": bend.rotation.degrees(),
+                // How far the tube is turned in the bender, as its dial counts.
+                "turn": bend.turn.degrees(),
                 "angle": bend.angle.degrees(),
                 // Not known where no test bend of a fitting die is recorded.
-                "set_angle": bend.set.map(|set| set.0.degrees()),
+                "set_angle": bend.made.setting().map(|set| set.angle.degrees()),
                 "radius": bend.radius.mm(),
             })
         })

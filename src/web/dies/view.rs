@@ -3,8 +3,8 @@
 use askama::Template;
 
 use crate::domain::cautions;
-use crate::domain::dies::{Die, Springback};
-use crate::quantity::Angle;
+use crate::domain::dies::{Die, NoSetting, Plus, Swing, TestBend};
+use crate::quantity::{Angle, Length, Show as _, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
@@ -18,7 +18,18 @@ const WANTED: [f64; 4] = [15.0, 30.0, 60.0, 90.0];
 pub(crate) struct Dies {
     sheet: Sheet,
     dies: Vec<Shown>,
+    away: Vec<Away>,
     fields: Vec<Field>,
+    faults: Vec<String>,
+}
+
+/// A die that is put away.
+struct Away {
+    name: String,
+    told: String,
+    /// Where it is taken back in use.
+    to: String,
+    /// Why it could not be.
     faults: Vec<String>,
 }
 
@@ -27,9 +38,19 @@ struct Shown {
     name: String,
     told: String,
     tests: Vec<(usize, String)>,
+    walls: Vec<OfWall>,
+    /// Why nothing is known of what to set; empty where something is.
+    lacks: String,
+    fields: Vec<Field>,
+    bender: Vec<Field>,
+    faults: Vec<String>,
+}
+
+/// What the test bends of one wall show.
+struct OfWall {
+    wall: String,
     set_for: Vec<(String, String)>,
     rests_on: String,
-    fields: Vec<Field>,
 }
 
 impl Dies {
@@ -45,45 +66,103 @@ impl Dies {
                 .hint("4 1/2, or 135 mm. The die's stated one, or the measured one."),
             new.field("offset", "From the die's mark to where the bend begins")
                 .hint("0 where the mark is the bend's start."),
+            swing(new),
+            plus(new),
         ];
         let faults = new.other_faults(&fields.iter().collect::<Vec<_>>());
         Self {
             sheet: Sheet::of_shop(who, "Dies"),
-            dies: dies.iter().map(|die| Shown::of(die, form, &blank)).collect(),
+            dies: dies.iter().filter(|die| die.in_use).map(|die| Shown::of(die, who.units, form)).collect(),
+            away: dies.iter().filter(|die| !die.in_use).map(|die| Away::of(die, form)).collect(),
             fields,
             faults,
         }
     }
 }
 
+impl Away {
+    fn of(die: &Die, form: &Form) -> Self {
+        let own = form.text("die") == die.id.to_string();
+        let faults = if own { form.other_faults(&[]) } else { Vec::new() };
+        Self { name: die.name.clone(), told: told(die), to: format!("/dies/{}/in-use", die.id), faults }
+    }
+}
+
+fn told(die: &Die) -> String {
+    format!(
+        "tube {} outside, centre-line radius {}, mark {} before the bend",
+        die.outside.text, die.radius.text, die.offset.text
+    )
+}
+
+fn swing(form: &Form) -> Field {
+    let line = |swing: Swing| (swing.word().to_owned(), format!("to the {}", swing.word()));
+    form.field("swing", "Its bender swings the tube")
+        .choice(Swing::ALL.map(line))
+        .hint("Seen from the straight rest of the tube.")
+}
+
+fn plus(form: &Form) -> Field {
+    let line = |plus: Plus| (plus.word().to_owned(), plus.word().to_owned());
+    form.field("plus", "A turn that its dial counts as plus is")
+        .choice(Plus::ALL.map(line))
+        .hint("Seen from end A, the end that goes through the die first.")
+}
+
 impl Shown {
-    fn of(die: &Die, form: &Form, blank: &Form) -> Self {
-        let own = if form.text("die") == die.id.to_string() { form } else { blank };
-        let springback = die.springback();
-        let set = |want: f64, springback: Springback| {
-            let set = springback.set_for(Angle::from_degrees(want)).degrees();
-            (format!("{want:.0}°"), format!("{set:.1}°"))
+    fn of(die: &Die, units: Units, form: &Form) -> Self {
+        let bender = vec![
+            ("swing".to_owned(), die.bender.swing.word().to_owned()),
+            ("plus".to_owned(), die.bender.plus.word().to_owned()),
+        ];
+        let stated = Form::filled(units, bender);
+        let wall = die.tests.iter().rev().find_map(|test| test.wall.as_ref()).map(|wall| wall.text.clone());
+        let blank = Form::filled(units, wall.map(|wall| ("wall".to_owned(), wall)).into_iter().collect());
+        let own = if form.text("die") == die.id.to_string() { form } else { &blank };
+        let test = |(at, test): (usize, &TestBend)| {
+            let wall =
+                test.wall.as_ref().map_or_else(|| "wall not said".to_owned(), |wall| format!("wall {}", wall.text));
+            (at, format!("set {}, got {}, {wall}", test.set.text, test.got.text))
         };
-        let rests_on = match (springback, die.tests.len()) {
-            (Some(springback), _) => springback.word().to_owned(),
-            (None, 0) => "No test bend yet: what to set is not known.".to_owned(),
-            (None, _) => "The test bends contradict each other: look at them again.".to_owned(),
-        };
-        let tests = die.tests.iter().enumerate();
+        let fields = vec![
+            own.field("set", "Set").hint("What the bender was set to: 90."),
+            own.field("got", "Got").hint("What the tube shows after it sprang back: 87 1/2."),
+            own.field("wall", "Wall").hint("The wall of the tube that was bent: .095, or 2.5 mm."),
+        ];
+        let faults =
+            if own.text("die").is_empty() { Vec::new() } else { own.other_faults(&fields.iter().collect::<Vec<_>>()) };
         Self {
             id: die.id.to_string(),
             name: die.name.clone(),
-            told: format!(
-                "tube {} outside, centre-line radius {}, mark {} before the bend",
-                die.outside.text, die.radius.text, die.offset.text
-            ),
-            tests: tests.map(|(at, test)| (at, format!("set {}, got {}", test.set.text, test.got.text))).collect(),
-            set_for: springback.map(|springback| WANTED.map(|want| set(want, springback)).to_vec()).unwrap_or_default(),
-            rests_on,
-            fields: vec![
-                own.field("set", "Set").hint("What the bender was set to: 90."),
-                own.field("got", "Got").hint("What the tube shows after it sprang back: 87 1/2."),
-            ],
+            told: told(die),
+            tests: die.tests.iter().enumerate().map(test).collect(),
+            walls: die.walls().into_iter().map(|wall| OfWall::of(die, wall, units)).collect(),
+            lacks: lacks(die, units),
+            fields,
+            bender: vec![swing(&stated), plus(&stated)],
+            faults,
+        }
+    }
+}
+
+/// Why nothing is known of what to set, where that is so of every wall.
+fn lacks(die: &Die, units: Units) -> String {
+    let why = if die.tests.is_empty() { NoSetting::NotTested } else { NoSetting::WallNotSaid };
+    if die.walls().is_empty() { format!("What to set is not known: {}", why.told(units)) } else { String::new() }
+}
+
+impl OfWall {
+    fn of(die: &Die, wall: Length, units: Units) -> Self {
+        let shown = wall.show(units);
+        match die.springback(wall) {
+            Ok(springback) => {
+                let set = |want: f64| {
+                    let set = springback.set_for(Angle::from_degrees(want)).angle.to_the_tenth();
+                    (format!("{want:.0}°"), set)
+                };
+                Self { wall: shown, set_for: WANTED.map(set).to_vec(), rests_on: springback.told() }
+            }
+            Err(why) => Self { wall: shown, set_for: Vec::new(), rests_on: why.told(units) },
         }
     }
 }

@@ -19,8 +19,8 @@ use super::{cuts, seams};
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
 use crate::domain::cut_plan::{CutPlan, beside};
 use crate::domain::dies::Die;
-use crate::domain::fabrication::Blank;
 use crate::domain::fabrication::numbers::numbers;
+use crate::domain::fabrication::{Bench, Blank};
 use crate::domain::facts::BookText;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
@@ -41,15 +41,17 @@ pub(crate) fn routes() -> Router<App> {
 
 async fn listed(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let dies = seen.who.ctx.store.dies().await?;
-    show(StatusCode::OK, &view::Sheets::of(&seen, &found, &dies))
+    let (dies, saw) = (seen.who.ctx.store.dies().await?, cuts::saw(&seen.who).await?.0);
+    let bench = Bench { dies: &dies, grip: saw.grip.value };
+    show(StatusCode::OK, &view::Sheets::of(&seen, &found, &bench))
 }
 
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     let plan = cuts::planned(&seen, &found).await?;
-    let all = beside(numbers(&found.cage, &dies, &rates), &plan);
+    let bench = Bench { dies: &dies, grip: plan.saw.grip.value };
+    let all = beside(numbers(&found.cage, &bench, &rates), &plan);
     Ok(([(header::CONTENT_TYPE, "application/json")], all.to_string()).into_response())
 }
 

@@ -3,8 +3,7 @@
 use askama::Template;
 
 use crate::domain::cautions;
-use crate::domain::dies::Die;
-use crate::domain::fabrication::{BarSheet, Blank};
+use crate::domain::fabrication::{BarSheet, Bench, Blank};
 use crate::domain::findings::Findings;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
@@ -33,6 +32,8 @@ struct Bar {
     tube: String,
     blank: String,
     bends: Vec<String>,
+    /// Bends that are too near to each other for the bender.
+    near: Vec<String>,
     ends: Vec<String>,
 }
 
@@ -52,14 +53,14 @@ struct Piece {
 
 impl Sheets {
     /// From the cage.
-    pub(crate) fn of(seen: &Seen, found: &Findings, dies: &[Die]) -> Self {
+    pub(crate) fn of(seen: &Seen, found: &Findings, bench: &Bench<'_>) -> Self {
         let (cage, units) = (&found.cage, seen.who.units);
         let down: Length = cage.joints.iter().map(|joint| joint.seam * joint.overhead).sum();
         let share = if cage.seam() > Length::default() { down / cage.seam() } else { 0.0 };
         Self {
             sheet: seen.sheet("Sheets"),
             slug: seen.facts.build.slug.clone(),
-            bars: cage.members.iter().map(|member| bar(seen, &BarSheet::of(cage, member, dies))).collect(),
+            bars: cage.members.iter().map(|member| bar(seen, &BarSheet::of(cage, member, bench))).collect(),
             blanks: Blank::all(cage).iter().map(|blank| piece(seen, blank)).collect(),
             total: cage.tube_length().by_tape(units),
             mass: cage.mass().show(units),
@@ -89,8 +90,8 @@ fn piece(seen: &Seen, blank: &Blank) -> Piece {
 fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
     let (member, units) = (sheet.member, seen.who.units);
     let bend = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
-        let turn = if number == 1 { String::new() } else { format!(", turned {}", bend.rotation.to_the_tenth()) };
-        let set = bend.set.map(|set| format!(", set {}", set.0.to_the_tenth())).unwrap_or_default();
+        let turn = if number == 1 { String::new() } else { format!(", turn {}", bend.turn.to_the_tenth_signed()) };
+        let set = bend.made.setting().map(|set| format!(", set {}", set.angle.to_the_tenth())).unwrap_or_default();
         format!("{number}: mark at {}{turn}, {}{set}", bend.mark.by_tape_exactly(units), bend.angle.to_the_tenth())
     };
     let end = |(letter, end): (&str, &Option<crate::domain::fabrication::EndCut>)| {
@@ -105,6 +106,7 @@ fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
         tube: member.tube_told(),
         blank: member.cut_length.by_tape_exactly(units),
         bends: (1..).zip(&sheet.bends).map(bend).collect(),
+        near: sheet.near.iter().map(|near| near.told(units)).collect(),
         ends: ["A", "B"].into_iter().zip(&sheet.ends).filter_map(end).collect(),
     }
 }

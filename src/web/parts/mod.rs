@@ -27,6 +27,7 @@ pub(crate) fn routes() -> Router<App> {
 async fn of_kind(seen: Seen, Path((_, part)): Path<(String, String)>, kind: Kind) -> Result<Response, Problem> {
     let part: Balloon = part.parse().ok().filter(|part: &Balloon| part.kind == kind).ok_or(Problem::NotFound)?;
     let found = seen.found().await?;
-    let sheet = view::PartSheet::of(&seen, &found, part).ok_or(Problem::NotFound)?;
+    let dies = seen.who.ctx.store.dies().await?;
+    let sheet = view::PartSheet::of(&seen, &found, &dies, part).ok_or(Problem::NotFound)?;
     show(StatusCode::OK, &sheet)
 }

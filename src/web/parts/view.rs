@@ -3,7 +3,8 @@
 use askama::Template;
 
 use super::rows::{self, Row};
-use crate::domain::fabrication::BarSheet;
+use crate::domain::dies::Die;
+use crate::domain::fabrication::{BarSheet, Bench};
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::people::{Deed, may};
@@ -62,7 +63,7 @@ struct Asked {
 
 impl PartSheet {
     /// From what is recorded and what follows; none when the cage has no such part.
-    pub(crate) fn of(seen: &Seen, found: &Findings, of: Balloon) -> Option<Self> {
+    pub(crate) fn of(seen: &Seen, found: &Findings, dies: &[Die], of: Balloon) -> Option<Self> {
         let (facts, units) = (&*seen.facts, seen.who.units);
         let rows = rows::of(&found.cage, facts, of, units)?;
         let words = shots::part(&found.cage, facts, of);
@@ -86,7 +87,7 @@ impl PartSheet {
             base: seen.address(""),
             balloon: of.to_string(),
             drawing: locator(&found.cage, of, FRAME),
-            alone: alone(seen, found, of),
+            alone: alone(seen, found, dies, of),
             rows: rows.into_iter().map(|row| Line::of(seen, row)).collect(),
             measured: measured
                 .map(|figure| (figure.measure.word().to_owned(), figure.amount.show(units), figure.from.clone()))
@@ -121,10 +122,10 @@ fn earlier(seen: &Seen, found: &Findings, of: Balloon) -> Vec<(String, String, S
     of_it.filter_map(line).collect()
 }
 
-/// A bar alone with its dimensions.
-fn alone(seen: &Seen, found: &Findings, of: Balloon) -> Option<Svg> {
+/// A bar alone with its dimensions, its turns as the shop's bender counts them.
+fn alone(seen: &Seen, found: &Findings, dies: &[Die], of: Balloon) -> Option<Svg> {
     let member = found.cage.member(of)?;
-    let bar = BarSheet::of(&found.cage, member, &[]);
+    let bar = BarSheet::of(&found.cage, member, &Bench { dies, ..Bench::default() });
     let frame = if bar.bends.is_empty() { STRAIGHT } else { BENT };
     Some(Svg::of(&part::alone(&bar, frame, seen.who.units), frame, |_| None))
 }

@@ -6,6 +6,8 @@
     reason = "a test may stop, and writes only to its own folder"
 )]
 
+mod bender;
+
 use std::path::PathBuf;
 use std::process::Command;
 
