@@ -44,9 +44,13 @@ fn figure(value: f64, places: u32) -> String {
     Fraction::nearest(value).map_or_else(|| format!("{value:.*}", places as usize), |value| value.decimal(places))
 }
 
-/// A figure with at most this many places, a round one with none.
-fn round_figure(value: f64, places: u32) -> String {
-    let text = figure(value, places);
+/// A figure with at most this many places, a round one with none. With more digits than usual it keeps its noughts: they
+/// are what tells it from a limit that only looks round.
+fn round_figure(value: f64, places: u32, more: u32) -> String {
+    let text = figure(value, places + more);
+    if more > 0 {
+        return text;
+    }
     match text.split_once('.') {
         Some((whole, decimals)) if decimals.chars().all(|digit| digit == '0') => whole.to_owned(),
         _ => text,
@@ -138,7 +142,7 @@ impl Show for Length {
     fn show_finer(&self, units: Units, more: u32) -> String {
         match units {
             Units::Inch => format!("{} in", figure(self.inches(), 3 + more)),
-            Units::Metric => format!("{} mm", round_figure(self.mm(), 1 + more)),
+            Units::Metric => format!("{} mm", round_figure(self.mm(), 1, more)),
         }
     }
 }
@@ -151,8 +155,8 @@ impl Show for Mass {
 
     fn show_finer(&self, units: Units, more: u32) -> String {
         match units {
-            Units::Inch => format!("{} lb", with_thousands(&round_figure(self.lb(), 1 + more))),
-            Units::Metric => format!("{} kg", round_figure(self.kg(), 1 + more)),
+            Units::Inch => format!("{} lb", with_thousands(&round_figure(self.lb(), 1, more))),
+            Units::Metric => format!("{} kg", round_figure(self.kg(), 1, more)),
         }
     }
 }
@@ -166,9 +170,9 @@ impl Mass {
             Units::Metric => (self.kg(), doubt.kg(), "kg"),
         };
         let places = u32::from(doubt < 9.95);
-        let figure = round_figure(figure, places);
+        let figure = round_figure(figure, places, 0);
         let figure = if units == Units::Inch { with_thousands(&figure) } else { figure };
-        (figure, format!("± {} {unit}", round_figure(doubt, places)))
+        (figure, format!("± {} {unit}", round_figure(doubt, places, 0)))
     }
 }
 
@@ -193,7 +197,7 @@ impl Show for Angle {
     }
 
     fn show_finer(&self, _: Units, more: u32) -> String {
-        format!("{}°", round_figure(self.degrees(), 1 + more))
+        format!("{}°", round_figure(self.degrees(), 1, more))
     }
 }
 
@@ -219,8 +223,8 @@ impl Show for Stress {
 
     fn show_finer(&self, units: Units, more: u32) -> String {
         match units {
-            Units::Inch => format!("{} ksi", round_figure(self.ksi(), 1 + more)),
-            Units::Metric => format!("{} N/mm²", round_figure(self.mpa(), more)),
+            Units::Inch => format!("{} ksi", round_figure(self.ksi(), 1, more)),
+            Units::Metric => format!("{} N/mm²", round_figure(self.mpa(), 0, more)),
         }
     }
 }

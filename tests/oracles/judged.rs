@@ -105,8 +105,8 @@ fn kit_has_each_word_and_its_last_day_is_good() {
         assert!(verdict.evidence.iter().any(|said| said.starts_with(why)), "{why}: {:?}", verdict.evidence);
         assert_eq!(verdict.of, Some(balloon("K1")));
     }
-    // Without an event it is judged for today.
-    assert_eq!(car_with(printed("A 1", "2026"), None).word(&book), Word::Meets);
+    // Without an event nothing says that it is good on its day; what is over today is over then too.
+    assert_eq!(car_with(printed("A 1", "2026"), None).word(&book), Word::NotMeasured);
     assert_eq!(car_with(printed("A 1", "2025"), None).word(&book), Word::OverBy);
     // A rule without an end lasts, and a label must show what the book asks.
     let endless = rule("kit", "must", "figure", "item = \"belts\"\nstandards = [\"A 1\"]\nlabel_fields = [\"serial\"]");

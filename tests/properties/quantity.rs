@@ -131,3 +131,11 @@ proptest! {
         prop_assert_eq!(sum.plus(two.negative()).unwrap(), one);
     }
 }
+
+/// The limit is shown as 1893 mm, which the figure is exactly: its noughts tell the two apart.
+#[test]
+fn a_round_figure_keeps_its_noughts_beside_a_limit_that_looks_round() {
+    let (value, limit) = (Length::from_mm(1893.0), Length::from_mm(1892.98));
+    assert_eq!(limit.show(Units::Metric), "1893 mm");
+    assert_eq!(value.show_against(&limit, Units::Metric), "1893.00 mm");
+}

@@ -73,8 +73,7 @@ fn full() -> Value {
     // A right side that is not measured follows the left, and a measurement gone there leaves the left's.
     value["cage"]["measures"].as_object_mut().unwrap().retain(|measure, _| !measure.ends_with("_right"));
     value["cage"]["plates"]["front"]["fixed"] = json!("bolted");
-    // What the book does not ask for would stand in for what it does; without an event day kit is judged for today.
-    value["event_day"] = Value::Null;
+    // What the book does not ask for would stand in for what it does.
     value["weigh_in"]["reading"]["conditions"] = json!(["fuel full"]);
     value["weigh_in"]["reading"]["paper"] = Value::Null;
     value["kit"][0]["second_label"] = Value::Null;

@@ -130,3 +130,36 @@ async fn what_is_asked_of_several_parts_stands_in_one_line() {
         assert!(line.contains(&format!(">{}</span>", item.at.unwrap())), "{line}");
     }
 }
+
+/// Its name, words and event day can be changed, its address stays; two people at once are asked, and nothing is lost.
+#[tokio::test]
+async fn what_a_build_is_can_be_changed() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe"), ("about", "Two doors")]).await;
+    let sheet = office.get("/builds/pine-coupe/about").await.text;
+    assert!(sheet.contains(r#"value="Pine Coupe""#) && sheet.contains("Two doors"), "{sheet}");
+    let change = [("name", "Pine Coupe II"), ("about", "Two doors"), ("event_day", "2026-09-01"), ("version", "1")];
+    let saved = office.post("/builds/pine-coupe/about", &change).await;
+    assert_eq!(saved.to, "/builds/pine-coupe", "{}", saved.text);
+    let build = house.store.builds().await.unwrap().remove(0);
+    assert_eq!((build.name.as_str(), build.slug.as_str()), ("Pine Coupe II", "pine-coupe"));
+    assert_eq!(build.event_day.unwrap().to_string(), "2026-09-01");
+    assert!(office.get("/builds/pine-coupe").await.text.contains("First event 2026-09-01"));
+    // The second one edited the first version.
+    let late = [("name", "Pine Coupe"), ("about", "Three doors"), ("event_day", "2026-10-01"), ("version", "1")];
+    let asked = office.post("/builds/pine-coupe/about", &late).await;
+    assert_eq!(asked.status, StatusCode::CONFLICT);
+    for words in ["Somebody else saved this", "2026-09-01", "2026-10-01", "Three doors"] {
+        assert!(asked.text.contains(words), "{words}");
+    }
+    assert_eq!(house.store.builds().await.unwrap().remove(0).version, 2, "nothing of theirs was overwritten");
+    let bad = [("name", " "), ("about", "<b>"), ("event_day", "soon"), ("version", "2")];
+    let refused = office.post("/builds/pine-coupe/about", &bad).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text.contains("does not read as a day") && refused.text.contains("&#60;b&#62;"));
+    assert_eq!(
+        house.browser("scrutineer").await.post("/builds/pine-coupe/about", &change).await.status,
+        StatusCode::NOT_FOUND
+    );
+}

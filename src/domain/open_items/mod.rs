@@ -60,6 +60,8 @@ pub enum Place {
     Shot(Option<String>),
     /// Photographs.
     Photos,
+    /// What the build is: its name, its event day.
+    Build,
     /// Seat, belts, bottles.
     Kit,
     /// Questions.
@@ -130,6 +132,7 @@ pub fn of(
     if facts.book.is_some() {
         open.extend(recorded::book(found));
         open.extend(recorded::out_of_force(found));
+        open.extend(recorded::event_day(facts, found));
         open.extend(recorded::weighing(facts, found));
         open.extend(recorded::finished(facts, found, units));
         open.extend(found::cage(found));

@@ -36,6 +36,13 @@ pub(super) fn out_of_force(found: &Findings) -> Option<OpenItem> {
     Some(OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
 }
 
+/// The day that labels and the edition are judged for.
+pub(super) fn event_day(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
+    let goes_by_it = found.rules.as_ref().is_some_and(|rules| !rules.kit.is_empty());
+    let what = "Say the day of the first event: kit is judged for it";
+    (goes_by_it && facts.build.event_day.is_none()).then(|| OpenItem::missing(what, Waits::Office, Place::Build))
+}
+
 /// The car's weight, and the class that follows from it.
 pub(super) fn weighing(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
     let Some(newest) = facts.weigh_ins.first() else {

@@ -101,7 +101,12 @@ fn by_day(
 ) -> Verdict {
     let (day, told) = match known.event_day {
         Some(day) => (day, format!("The event ends on {day}.")),
-        None => (known.today, format!("No event day is set, so it is judged for today, {}.", known.today)),
+        // What is over today is over on any event to come; what is good today need not be.
+        None => (known.today, "No event day is set: say it, and it is judged for that day.".to_owned()),
+    };
+    let dated = |last: Date, day: Date| match dated(last, day) {
+        Answer::Meets(_) if known.event_day.is_none() => Answer::NotMeasured,
+        answer => answer,
     };
     let through = |last: Date, answer: Answer| {
         let ended = verdict(answer).limited(LimitText::words(format!("good through {last}")));
@@ -112,7 +117,7 @@ fn by_day(
             verdict(Answer::Meets(Basis::Recorded)).because(format!("“{standard}” has no end by this rule."))
         }
         Good::Unknown { at_most: Some(last), .. } if day > last => through(last, Answer::OverBy),
-        Good::Unknown { at_least: Some(last), .. } if day <= last => through(last, Answer::Meets(Basis::Recorded)),
+        Good::Unknown { at_least: Some(last), .. } if day <= last => through(last, dated(last, day)),
         Good::Unknown { missing, .. } => {
             verdict(Answer::NotMeasured).because(format!("When it ends is not known: “{}” is missing.", missing.word()))
         }

@@ -1,5 +1,6 @@
 //! The vehicles in the shop: the list, beginning one, changing what it is.
 
+mod about;
 mod view;
 
 use axum::Router;
@@ -24,6 +25,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/", get(front))
         .route("/builds/new", get(asked_to_begin).post(begin))
         .route("/builds/{build}", get(open_items))
+        .route("/builds/{build}/about", get(about::about).post(about::change))
         .route("/builds/{build}/build.json", get(as_file))
         .route("/open", get(open_everywhere))
 }

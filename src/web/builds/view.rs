@@ -135,6 +135,7 @@ impl Line {
 fn address(place: &Place) -> String {
     let end = match place {
         Place::WeighIn => "/weigh-in",
+        Place::Build => "/about",
         Place::Cage => "/cage",
         Place::Gussets(Some(joint)) => return format!("/gussets?joint={joint}"),
         Place::Gussets(None) => "/gussets",
@@ -185,6 +186,9 @@ pub(crate) struct OpenSheet {
     across: bool,
     /// Whether this reader may move it to another edition of its book.
     may_move: bool,
+    /// Whether this reader may change its name and its event day.
+    may_edit: bool,
+    event_day: String,
 }
 
 impl OpenSheet {
@@ -207,6 +211,8 @@ impl OpenSheet {
             things: things(&open),
             open,
             across: false,
+            may_edit: may(seen.who.ctx.by.role, Deed::SetUpBuilds),
+            event_day: facts.build.event_day.map(|day| day.to_string()).unwrap_or_default(),
             may_move: facts.book.is_some() && may(seen.who.ctx.by.role, Deed::RunShop),
         }
     }
@@ -280,15 +286,20 @@ pub(crate) struct Begin {
     fields: Vec<Field>,
 }
 
+/// The shop's books to choose from, none first.
+pub(super) fn book_choices(books: &[Book]) -> Vec<(String, String)> {
+    let none = (String::new(), "none: log only".to_owned());
+    let named = books.iter().map(|book| (book.id.to_string(), format!("{}, {}", book.name, book.edition)));
+    std::iter::once(none).chain(named).collect()
+}
+
 impl Begin {
     /// As typed so far.
     pub(crate) fn of(who: &SignedIn, books: &[Book], form: &Form) -> Self {
-        let mut choices = vec![(String::new(), "none: log only".to_owned())];
-        choices.extend(books.iter().map(|book| (book.id.to_string(), format!("{}, {}", book.name, book.edition))));
         let fields = vec![
             form.field("name", "Name in the shop").hint("Short, as people here call it: Teasel Coupe."),
             form.field("about", "What it is").area(),
-            form.field("book", "Rule book").choice(choices),
+            form.field("book", "Rule book").choice(book_choices(books)),
             form.field("event_day", "First event it must be ready for")
                 .day()
                 .hint("Labels and papers must still be good on this day."),
