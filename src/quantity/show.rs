@@ -34,8 +34,12 @@ pub trait Show {
             let finer = self.show_finer(units, *more);
             finer != plain && finer != limit.show_finer(units, *more)
         };
-        let told_apart = (0..=MOST_DIGITS_MORE).find(differs).unwrap_or(MOST_DIGITS_MORE);
-        self.show_finer(units, told_apart)
+        if let Some(more) = (0..=MOST_DIGITS_MORE).find(differs) {
+            return self.show_finer(units, more);
+        }
+        let finest = self.show_finer(units, MOST_DIGITS_MORE);
+        // A round figure beside a limit that only looks round: its noughts are what tells the two apart.
+        if finest == plain { plain.replacen(' ', ".00 ", 1) } else { finest }
     }
 }
 
@@ -44,13 +48,9 @@ fn figure(value: f64, places: u32) -> String {
     Fraction::nearest(value).map_or_else(|| format!("{value:.*}", places as usize), |value| value.decimal(places))
 }
 
-/// A figure with at most this many places, a round one with none. With more digits than usual it keeps its noughts: they
-/// are what tells it from a limit that only looks round.
-fn round_figure(value: f64, places: u32, more: u32) -> String {
-    let text = figure(value, places + more);
-    if more > 0 {
-        return text;
-    }
+/// A figure with at most this many places, a round one with none.
+fn round_figure(value: f64, places: u32) -> String {
+    let text = figure(value, places);
     match text.split_once('.') {
         Some((whole, decimals)) if decimals.chars().all(|digit| digit == '0') => whole.to_owned(),
         _ => text,
@@ -142,7 +142,7 @@ impl Show for Length {
     fn show_finer(&self, units: Units, more: u32) -> String {
         match units {
             Units::Inch => format!("{} in", figure(self.inches(), 3 + more)),
-            Units::Metric => format!("{} mm", round_figure(self.mm(), 1, more)),
+            Units::Metric => format!("{} mm", round_figure(self.mm(), 1 + more)),
         }
     }
 }
@@ -155,8 +155,8 @@ impl Show for Mass {
 
     fn show_finer(&self, units: Units, more: u32) -> String {
         match units {
-            Units::Inch => format!("{} lb", with_thousands(&round_figure(self.lb(), 1, more))),
-            Units::Metric => format!("{} kg", round_figure(self.kg(), 1, more)),
+            Units::Inch => format!("{} lb", with_thousands(&round_figure(self.lb(), 1 + more))),
+            Units::Metric => format!("{} kg", round_figure(self.kg(), 1 + more)),
         }
     }
 }
@@ -170,9 +170,9 @@ impl Mass {
             Units::Metric => (self.kg(), doubt.kg(), "kg"),
         };
         let places = u32::from(doubt < 9.95);
-        let figure = round_figure(figure, places, 0);
+        let figure = round_figure(figure, places);
         let figure = if units == Units::Inch { with_thousands(&figure) } else { figure };
-        (figure, format!("± {} {unit}", round_figure(doubt, places, 0)))
+        (figure, format!("± {} {unit}", round_figure(doubt, places)))
     }
 }
 
@@ -197,7 +197,7 @@ impl Show for Angle {
     }
 
     fn show_finer(&self, _: Units, more: u32) -> String {
-        format!("{}°", round_figure(self.degrees(), 1, more))
+        format!("{}°", round_figure(self.degrees(), 1 + more))
     }
 }
 
@@ -223,8 +223,8 @@ impl Show for Stress {
 
     fn show_finer(&self, units: Units, more: u32) -> String {
         match units {
-            Units::Inch => format!("{} ksi", round_figure(self.ksi(), 1, more)),
-            Units::Metric => format!("{} N/mm²", round_figure(self.mpa(), 0, more)),
+            Units::Inch => format!("{} ksi", round_figure(self.ksi(), 1 + more)),
+            Units::Metric => format!("{} N/mm²", round_figure(self.mpa(), more)),
         }
     }
 }

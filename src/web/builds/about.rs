@@ -8,6 +8,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use super::view::book_choices;
 use crate::actions::{self, ActionError};
 use crate::domain::builds::{Build, NewBuild};
+use crate::domain::facts::BookText;
 use crate::domain::people::Deed;
 use crate::web::form::{Field, Form, Keeping, Pairs};
 use crate::web::gate::Seen;
@@ -48,7 +49,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
             .day()
             .hint("Labels and papers must still be good on this day."),
     ];
-    let book = seen.facts.book.as_ref().map(|book| book.told()).unwrap_or_default();
+    let book = seen.facts.book.as_ref().map(BookText::told).unwrap_or_default();
     if build.book.is_none() {
         let books = seen.who.ctx.store.books().await?;
         fields.push(form.field("book", "Rule book").choice(book_choices(&books)));

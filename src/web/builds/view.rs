@@ -186,8 +186,8 @@ pub(crate) struct OpenSheet {
     across: bool,
     /// Whether this reader may move it to another edition of its book.
     may_move: bool,
-    /// Whether this reader may change its name and its event day.
-    may_edit: bool,
+    /// Where this reader changes its name and its event day; empty for one who may not.
+    edit: String,
     event_day: String,
 }
 
@@ -211,7 +211,7 @@ impl OpenSheet {
             things: things(&open),
             open,
             across: false,
-            may_edit: may(seen.who.ctx.by.role, Deed::SetUpBuilds),
+            edit: if may(seen.who.ctx.by.role, Deed::SetUpBuilds) { seen.address("/about") } else { String::new() },
             event_day: facts.build.event_day.map(|day| day.to_string()).unwrap_or_default(),
             may_move: facts.book.is_some() && may(seen.who.ctx.by.role, Deed::RunShop),
         }
