@@ -12,6 +12,7 @@
 )]
 
 mod asked;
+mod bend_copes;
 mod blanks;
 mod claims;
 mod classes;
