@@ -4,7 +4,9 @@ use std::cmp::Ordering;
 
 use glam::DVec3;
 
+use super::parts::{Cage, Joint};
 use crate::domain::ids::Balloon;
+use crate::domain::wording::listed;
 use crate::geometry::{BranchEnd, CentreLine, CopeFault, Fitted, InTheWay, TubeEnd};
 use crate::quantity::Length;
 
@@ -160,6 +162,31 @@ impl<'a> Fitting<'a> {
         });
         let reached = || beside.line.nearest(*node).2 < (beside.outside + bar.outside) / 2.0;
         same || (carrier.on().any(|on| on == other) && reached())
+    }
+}
+
+impl Cage {
+    /// The bars that end at a joint in the order of fitting, each with those that it is coped round.
+    pub fn fitted_at(&self, joint: &Joint) -> Vec<(Balloon, &[Balloon])> {
+        let turn = |bar: &Balloon| self.order.iter().position(|fitted| fitted == bar);
+        let mut bars: Vec<(Balloon, &[Balloon])> = joint
+            .incoming
+            .iter()
+            .map(|(bar, end)| {
+                let round = self.member(*bar).and_then(|member| member.round.get(*end));
+                (*bar, round.map_or(&[][..], Vec::as_slice))
+            })
+            .collect();
+        bars.sort_by_key(|(bar, _)| turn(bar));
+        bars
+    }
+
+    /// The same in words, `M2, M5 round M2`.
+    pub fn fitted_at_told(&self, joint: &Joint) -> String {
+        let bars = self.fitted_at(joint).into_iter().map(|(bar, round)| {
+            if round.is_empty() { bar.to_string() } else { format!("{bar} round {}", listed(round)) }
+        });
+        bars.collect::<Vec<_>>().join(", ")
     }
 }
 
