@@ -242,17 +242,16 @@ impl Cope {
     }
 
     /// The unrolled cut of the outer wall for a template: around the tube from the place 0, and along it from the long
-    /// point. At least `points` even steps, a multiple of four so that the quarters are among them; the last point
-    /// closes the round.
+    /// point. At least `points` even steps, a multiple of four so that the quarters are among them, and where the cut
+    /// passes from one carrier to the next; the last point closes the round.
     pub fn outline(&self, points: usize) -> Vec<(Length, Length)> {
         let count = u32::try_from(points).unwrap_or(u32::MAX).clamp(4, 7200).next_multiple_of(4);
         let long = self.long_point();
-        (0..=count)
-            .map(|at| {
-                let phi = TAU * f64::from(at) / f64::from(count);
-                (Length::from_mm(self.line.reach() * phi), self.cut_at(Angle::from_radians(phi)) - long)
-            })
-            .collect()
+        let mut phis: Vec<f64> = (0..=count).map(|at| TAU * f64::from(at) / f64::from(count)).collect();
+        phis.extend(self.crossings().into_iter().map(Angle::radians));
+        phis.sort_by(f64::total_cmp);
+        let at = |phi: f64| (Length::from_mm(self.line.reach() * phi), self.cut_at(Angle::from_radians(phi)) - long);
+        phis.into_iter().map(at).collect()
     }
 
     /// Where around the tube the cut passes from one carrier to another; none with a single one.

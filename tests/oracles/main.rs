@@ -39,3 +39,6 @@ mod rules;
 mod space;
 mod tube;
 mod weigh;
+#[path = "../fixture/wrapped.rs"]
+mod wrapped;
+mod wrapped_copes;

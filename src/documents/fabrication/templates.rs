@@ -47,8 +47,8 @@ pub(super) fn drawn(
     let wrap = Wrap { cope, outside: tube.outside, bore: tube.inside(), wall: of.wall };
     if of.wall == Wall::Inner {
         words.push(plain(
-            "The curve is for the inner wall: hold the cut toward the tube's axis; the bore then lies on the carrier and the \
-outer edge stands off it.",
+            "The curve is for the inner wall and the outer, cut square to the tube's axis: hold the cut toward the axis. Nowhere \
+from bore to outside does the wall then run into what it is fitted to; where one edge lies on it, the other stands off.",
         ));
     }
     let (marks, size) = wrap.marks();

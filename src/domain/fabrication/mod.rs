@@ -8,5 +8,5 @@ pub mod tool;
 
 pub use bar_sheet::{BarSheet, Bench, BendStep, EndCut};
 pub use blanks::Blank;
-pub use tool::{NoSaw, Tool};
 pub use checks::Check;
+pub use tool::{NoSaw, Tool};
