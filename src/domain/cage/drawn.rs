@@ -4,7 +4,7 @@ use glam::DVec3;
 
 use super::cage_file::{File, FileEnd, FileMember, Onto};
 use super::drawn_fittings::{gusset_of, plate_of, upward};
-use super::fitting::{Fitting, Standing, Stands};
+use super::fitting::{Fitting, Standing, Stands, into_its_bend};
 use super::joints::{mean, together};
 use super::parts::{Cage, End, Joint, Member, Plate, Side, Uncut, weld};
 use super::slips::slip;
@@ -113,7 +113,11 @@ fn members(bars: &[Bar], file: &File, cage: &mut Cage) {
                 Ok((stands, cut.map_err(|fault| fault.to_string())?))
             });
             match found {
-                Ok(found) => (*end, *cope) = found,
+                Ok(found) => {
+                    let bent = found.1.as_ref().and_then(|cope| into_its_bend(&bar.line, number, cope));
+                    cage.faults.extend(bent.map(|why| Fault::new(bar.balloon.to_string(), why)));
+                    (*end, *cope) = found;
+                }
                 Err(why) => cage.faults.push(Fault::new(bar.balloon.to_string(), why)),
             }
         }

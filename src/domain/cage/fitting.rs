@@ -7,7 +7,7 @@ use glam::DVec3;
 use super::parts::{Cage, Joint};
 use crate::domain::ids::Balloon;
 use crate::domain::wording::listed;
-use crate::geometry::{BranchEnd, CentreLine, CopeFault, Fitted, InTheWay, TubeEnd};
+use crate::geometry::{BranchEnd, CentreLine, Cope, CopeFault, Fitted, InTheWay, TubeEnd};
 use crate::quantity::Length;
 
 /// The order, in words: each end is coped round what is fitted before it, never the other way (own choice; that the thinner
@@ -91,6 +91,17 @@ impl EndFitted {
     pub(super) fn round(&self) -> impl Iterator<Item = usize> {
         self.fitted.round.iter().filter_map(|at| self.beside.get(*at)).copied()
     }
+}
+
+/// Why an end cannot be cut by a template where its bar bends so near that the cut reaches into the bend.
+pub(super) fn into_its_bend(line: &CentreLine, end: usize, cope: &Cope) -> Option<String> {
+    let straights = line.straights();
+    let straight = *if end == 0 { straights.first() } else { straights.last() }?;
+    let reach = cope.short_point();
+    (!line.straight() && reach > straight).then(|| {
+        let (reach, straight) = (reach.mm(), straight.mm());
+        format!("Its end is cut back {reach:.0} mm, and only {straight:.0} mm before its bend are straight. Move the bend or the end.")
+    })
 }
 
 impl<'a> Fitting<'a> {

@@ -3,7 +3,7 @@
 use glam::DVec3;
 
 use super::draft::{Bar, Draft, Label, Landing, words};
-use super::fitting::{Fitting, Standing, Stands};
+use super::fitting::{Fitting, Standing, Stands, into_its_bend};
 use super::parts::{Member, Uncut};
 use super::solve::{Numbers, end_of};
 use crate::domain::faults::Fault;
@@ -78,6 +78,7 @@ fn member(
                 {
                     faults.push(Fault::new(&bar.label.key, too_sharp(&place.carrier, found.angle())));
                 }
+                faults.extend(into_its_bend(&bar.line, end, &found).map(|why| Fault::new(&bar.label.key, why)));
                 *cope = Some(found);
             }
             Err(fault) => faults.push(Fault::new(&bar.label.key, fault.to_string())),
