@@ -8,6 +8,8 @@ use crate::quantity::{Angle, Length};
 
 /// Even steps round the tube: every two degrees.
 const STEPS: usize = 180;
+/// A square cut is looked at in so many places from the bore to the outside; between them it changes by nothing to tell.
+const RINGS: u32 = 5;
 /// The straight edge stands this far behind the deepest cut, mm.
 const BEHIND: f64 = 14.0;
 /// Room over the curve for the long point's word, mm.
@@ -21,7 +23,7 @@ pub enum Wall {
     /// The outer one: what is seen from outside.
     #[default]
     Outer,
-    /// The inner one: a cut held toward the tube's axis leaves the bore on the carrier.
+    /// All of it, cut square to the tube's axis: nowhere between bore and outside does it run into the carrier.
     Inner,
 }
 
@@ -46,7 +48,11 @@ impl Wrap<'_> {
             Wall::Outer => dvec2(x.mm(), y.mm()),
             Wall::Inner => {
                 let phi = Angle::from_radians(x.mm() * 2.0 / self.outside.mm());
-                dvec2(x.mm(), (self.cope.cut_within(phi, self.bore) - long).mm())
+                let within = (0..RINGS).map(|ring| {
+                    let share = f64::from(ring) / f64::from(RINGS - 1);
+                    (self.cope.cut_within(phi, self.bore * (1.0 - share) + self.outside * share) - long).mm()
+                });
+                dvec2(x.mm(), within.fold(y.mm(), f64::max))
             }
         };
         self.cope.outline(STEPS).into_iter().map(along).collect()
@@ -86,10 +92,10 @@ impl Wrap<'_> {
         let shape = self.shape();
         let bottom = shape.last().map_or(BEHIND, |point| point.y) + OVER;
         let around = self.around();
+        let curve = shape.len().saturating_sub(2);
         let points: Vec<DVec2> = shape.into_iter().map(|point| point + dvec2(0.0, OVER)).collect();
         let on_curve = |x: f64| {
-            let step =
-                points.iter().take(STEPS + 1).min_by(|one, other| (one.x - x).abs().total_cmp(&(other.x - x).abs()));
+            let step = points.iter().take(curve).min_by(|one, other| (one.x - x).abs().total_cmp(&(other.x - x).abs()));
             step.map_or(OVER, |point| point.y)
         };
         let mut marks = Vec::new();

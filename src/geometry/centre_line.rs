@@ -99,7 +99,7 @@ pub struct CentreLine {
     radius: Length,
     bends: Vec<Bend>,
     straights: Vec<Length>,
-    pieces: Vec<Piece>,
+    pub(crate) pieces: Vec<Piece>,
 }
 
 impl CentreLine {

@@ -8,6 +8,7 @@ use crate::geometry::angle::{self, NO_BEND};
 use crate::geometry::carrier::{Carrier, Shape};
 use crate::geometry::centre_line::SAME_POINT;
 use crate::geometry::cut_line::{CutLine, Extreme, LEVEL, Seam};
+use crate::geometry::true_line::TrueLine;
 use crate::quantity::{Angle, Length};
 
 /// Two tubes that meet: the branch ends on the carrier.
@@ -43,6 +44,11 @@ pub enum CopeFault {
         /// How far its wall stands outside the carrier.
         by: Length,
     },
+    /// The branch lies within a carrier as far as is looked.
+    #[error(
+        "The tube runs into one that it ends on or is fitted round, and no cut clears it. Turn it, or move its end."
+    )]
+    RunsAlong,
     /// Meetings given together are not of one branch.
     #[error("A cope onto several tubes needs one and the same tube to be cut. Check which tube ends here.")]
     NotOneBranch,
@@ -54,11 +60,47 @@ pub enum CopeFault {
 /// once, when it is made.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cope {
-    line: CutLine,
+    line: Line,
     /// Where the outer wall is cut least and most.
     extremes: [Extreme; 2],
     /// The seam, and the share of it that looks down.
     seam: Seam,
+    angle: Angle,
+}
+
+/// How the cut is known: in closed form, on straight carriers without ends and on plates, or line by line.
+#[derive(Debug, Clone, PartialEq)]
+enum Line {
+    /// The point that its distances count from may lie ahead of the node, mm.
+    Closed {
+        line: CutLine,
+        ahead: f64,
+    },
+    True(TrueLine),
+}
+
+impl Line {
+    fn cut(&self, phi: f64, reach: f64) -> f64 {
+        match self {
+            Self::Closed { line, ahead } => ahead + line.cut(phi, reach),
+            Self::True(line) => line.cut(phi, reach),
+        }
+    }
+
+    fn seam(&self, wanted: impl Fn(f64) -> bool) -> Seam {
+        match self {
+            Self::Closed { line, .. } => line.seam(wanted),
+            Self::True(line) => line.seam(wanted),
+        }
+    }
+
+    /// The outer wall's radius, mm.
+    fn reach(&self) -> f64 {
+        match self {
+            Self::Closed { line, .. } => line.reach,
+            Self::True(line) => line.reach,
+        }
+    }
 }
 
 impl Cope {
@@ -83,7 +125,7 @@ impl Cope {
         let others = others.collect::<Result<_, _>>()?;
         let line = CutLine::new(round(first)?, others, first.branch_outside.mm() / 2.0);
         let by = Length::from_mm(line.overhang());
-        if by > SAME_POINT { Err(CopeFault::Overhangs { by }) } else { Ok(Self::along(line)) }
+        if by > SAME_POINT { Err(CopeFault::Overhangs { by }) } else { Ok(Self::closed(line, 0.0)) }
     }
 
     /// Onto a flat plate with this normal, either way.
@@ -105,7 +147,7 @@ impl Cope {
         let toward = if square { branch.any_orthonormal_vector() } else { lean / cosine };
         let aside = toward.cross(branch);
         let first = Carrier { branch, toward, aside, sine, cosine, shape: Shape::Flat };
-        Ok(Self::along(CutLine::new(first, Vec::new(), branch_outside.mm() / 2.0)))
+        Ok(Self::closed(CutLine::new(first, Vec::new(), branch_outside.mm() / 2.0), 0.0))
     }
 
     /// Against another tube of the same outside diameter, end to end; both directions point away from the node.
@@ -118,19 +160,32 @@ impl Cope {
         Self::on_plate(normal, branch, branch_outside)
     }
 
-    fn along(line: CutLine) -> Self {
-        let (extremes, seam) = (line.extremes(), line.seam(|up| up < -LEVEL));
-        Self { line, extremes, seam }
+    /// In closed form; its distances count from a point so far ahead of the node, mm.
+    pub(crate) fn closed(line: CutLine, ahead: f64) -> Self {
+        let extremes = line.extremes().map(|extreme| Extreme { cut: extreme.cut + ahead, ..extreme });
+        let angle = line.first.sine.atan2(line.first.cosine.abs());
+        Self::with(Line::Closed { line, ahead }, extremes, angle)
     }
 
-    /// The angle between the branch and the (first) carrier as lines, or the plate: 0 to 90 degrees.
+    /// Onto tubes as they run; the branch meets the first of them at this angle.
+    pub(crate) fn true_to(line: TrueLine, angle: Angle) -> Self {
+        let extremes = line.extremes();
+        Self::with(Line::True(line), extremes, angle.radians())
+    }
+
+    fn with(line: Line, extremes: [Extreme; 2], angle: f64) -> Self {
+        let seam = line.seam(|up| up < -LEVEL);
+        Self { line, extremes, seam, angle: Angle::from_radians(angle) }
+    }
+
+    /// The angle between the branch and the (first) carrier as lines, where they meet, or the plate: 0 to 90 degrees.
     pub fn angle(&self) -> Angle {
-        Angle::from_radians(self.line.first.sine.atan2(self.line.first.cosine.abs()))
+        self.angle
     }
 
     /// The distance along the branch from the node to where its outer wall is cut, at a place around it.
     pub fn cut_at(&self, phi: Angle) -> Length {
-        Length::from_mm(self.line.cut(phi.radians(), self.line.reach))
+        Length::from_mm(self.line.cut(phi.radians(), self.line.reach()))
     }
 
     /// The same for the wall at another diameter, such as the bore.
@@ -166,8 +221,11 @@ impl Cope {
     /// The mean distance from the node to the cut over the metal of the wall: the tube's metal ends there, for its
     /// mass. The bore is the outside less two walls.
     pub fn mean_cut(&self, wall: Length) -> Length {
-        let depth = wall.mm().clamp(0.0, self.line.reach);
-        Length::from_mm(self.line.mean(self.line.reach - depth))
+        let depth = wall.mm().clamp(0.0, self.line.reach());
+        Length::from_mm(match &self.line {
+            Line::Closed { line, ahead } => ahead + line.mean(line.reach - depth),
+            Line::True(line) => line.mean(line.reach - depth),
+        })
     }
 
     /// The share of the seam, 0 to 1, whose weld face looks down, for directions given with z up: the face halfway
@@ -184,40 +242,54 @@ impl Cope {
     }
 
     /// The unrolled cut of the outer wall for a template: around the tube from the place 0, and along it from the long
-    /// point. At least `points` even steps, a multiple of four so that the quarters are among them; the last point
-    /// closes the round.
+    /// point. At least `points` even steps, a multiple of four so that the quarters are among them, and where the cut
+    /// passes from one carrier to the next; the last point closes the round.
     pub fn outline(&self, points: usize) -> Vec<(Length, Length)> {
         let count = u32::try_from(points).unwrap_or(u32::MAX).clamp(4, 7200).next_multiple_of(4);
         let long = self.long_point();
-        (0..=count)
-            .map(|at| {
-                let phi = TAU * f64::from(at) / f64::from(count);
-                (Length::from_mm(self.line.reach * phi), self.cut_at(Angle::from_radians(phi)) - long)
-            })
-            .collect()
+        let mut phis: Vec<f64> = (0..=count).map(|at| TAU * f64::from(at) / f64::from(count)).collect();
+        phis.extend(self.crossings().into_iter().map(Angle::radians));
+        phis.sort_by(f64::total_cmp);
+        let at = |phi: f64| (Length::from_mm(self.line.reach() * phi), self.cut_at(Angle::from_radians(phi)) - long);
+        phis.into_iter().map(at).collect()
     }
 
     /// Where around the tube the cut passes from one carrier to another; none with a single one.
     pub fn crossings(&self) -> Vec<Angle> {
-        self.line.crossings().into_iter().map(Angle::from_radians).collect()
+        let crossings = match &self.line {
+            Line::Closed { line, .. } => line.crossings(),
+            Line::True(line) => line.crossings(),
+        };
+        crossings.into_iter().map(Angle::from_radians).collect()
     }
 
     /// True when it is cut to more than one carrier.
     pub fn several(&self) -> bool {
-        self.line.several()
+        match &self.line {
+            Line::Closed { line, .. } => line.several(),
+            Line::True(line) => line.several(),
+        }
+    }
+
+    /// True when part of its seam lies on a carrier's bend.
+    pub fn on_bend(&self) -> bool {
+        matches!(&self.line, Line::True(line) if line.on_bend())
     }
 
     /// The unit direction from the branch's axis to the place 0 around it.
     pub fn place_zero(&self) -> DVec3 {
-        self.line.first.toward
+        match &self.line {
+            Line::Closed { line, .. } => line.first.toward,
+            Line::True(line) => line.frame.toward,
+        }
     }
 }
 
-fn unit(direction: DVec3) -> Result<DVec3, CopeFault> {
+pub(crate) fn unit(direction: DVec3) -> Result<DVec3, CopeFault> {
     direction.try_normalize().ok_or(CopeFault::NoDirection)
 }
 
-fn round(meeting: &Meeting) -> Result<Carrier, CopeFault> {
+pub(crate) fn round(meeting: &Meeting) -> Result<Carrier, CopeFault> {
     let (line, branch) = (unit(meeting.carrier_direction)?, unit(meeting.branch_direction)?);
     let sizes = [meeting.carrier_outside, meeting.branch_outside];
     if !sizes.iter().all(|size| size.is_finite() && *size > Length::default()) || !meeting.offset.is_finite() {

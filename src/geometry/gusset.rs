@@ -166,6 +166,13 @@ impl GussetSeat {
         Ok(SheetBlank { outline, holes: holes.collect(), bends, scribed })
     }
 
+    /// How far a saddle's wings stand off each tube's flanks, on both sides: they are as far apart as the wider tube is.
+    pub fn wings_off(&self) -> [Length; 2] {
+        let [one, other] = self.outside;
+        let wider = if one < other { other } else { one };
+        [(wider - one) / 2.0, (wider - other) / 2.0]
+    }
+
     /// The flat length that each of a saddle's two square bends takes.
     pub fn saddle_bend(&self, thickness: Length) -> Length {
         let inside = thickness * INSIDE_RADIUS;
@@ -230,6 +237,7 @@ mod tests {
             let sin_between = seat.between.radians().sin();
             let [one, other] = seat.outside.map(|outside| outside.mm() / 2.0);
             let node = -(ways[0] * other + ways[1] * one) / sin_between;
+            let mut off_wings = [f64::INFINITY; 2];
             for at in blank.outline.corners() {
                 let side = usize::from(at.x > node.x);
                 let (place, radius) = (bent(&seat, 1.5, *at), seat.outside[side].mm() / 2.0);
@@ -241,6 +249,14 @@ mod tests {
                     // Beside the thinner tube the wing ends at its axis, seen square to the plane of the axes.
                     assert!((off - place.z.abs()).abs() < 1e-6, "{at}: {off}");
                 }
+                // Where it is a wing, it is nowhere nearer to the tube's wall than is told.
+                let wider = seat.outside[0].mm().max(seat.outside[1].mm()) / 2.0;
+                if (place.z.abs() - wider).abs() < 1e-9 {
+                    off_wings[side] = off_wings[side].min(off - radius);
+                }
+            }
+            for (off, told) in off_wings.into_iter().zip(seat.wings_off()) {
+                assert!((off - told.mm()).abs() < 1e-6, "{off}, not {}", told.mm());
             }
         }
     }

@@ -12,6 +12,7 @@
 )]
 
 mod asked;
+mod bend_copes;
 mod blanks;
 mod claims;
 mod classes;
@@ -38,3 +39,6 @@ mod rules;
 mod space;
 mod tube;
 mod weigh;
+#[path = "../fixture/wrapped.rs"]
+mod wrapped;
+mod wrapped_copes;

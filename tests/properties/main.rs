@@ -1,6 +1,7 @@
 //! Laws that hold for every input, tried on many.
 #![cfg_attr(test, expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test may stop"))]
 
+mod bend_copes;
 mod beside;
 mod books;
 mod cage;

@@ -5,6 +5,7 @@ use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
+use crate::wrapped::gaps;
 use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, questions, stock};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
@@ -29,6 +30,7 @@ use tackbook::store::Store;
 
 use crate::folder::Folder;
 use crate::house::{House, encoded};
+use crate::wrapped::gaps;
 
 fn program() -> PathBuf {
     PathBuf::from(env!("CARGO_BIN_EXE_tackbook"))
@@ -79,6 +81,12 @@ async fn each_build_is_where_it_says_it_is() {
     assert!(found.cage.members.iter().all(|bar| !bar.ends.contains(&End::Free)));
     let all = [of("yarrow-hatch").await, of("campion-estate").await, (tacked.clone(), found.clone())];
     last_bars_wait_for_the_saw(&store, &all).await;
+    for (facts, found) in &all {
+        // Each template wrapped on its tube lies on the bars it is cut to.
+        let gaps = gaps(&found.cage);
+        println!("{}: {gaps:?}", facts.build.slug);
+        assert!(gaps.ends > 20 && gaps.off.0 < 0.05 && gaps.deep.0 < 0.05, "{}: {gaps:?}", facts.build.slug);
+    }
     assert_eq!(tacked.questions.iter().filter(|question| question.settled.is_none()).count(), 1);
     assert_eq!(tacked.photos.iter().filter(|photo| photo.received.is_some()).count(), 2);
     assert!(tacked.photos.iter().all(|photo| photo.received.as_ref().unwrap().remarks.is_empty()));

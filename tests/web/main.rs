@@ -53,3 +53,5 @@ mod stock;
 mod two_tubes;
 mod walk;
 mod weigh_in;
+#[path = "../fixture/wrapped.rs"]
+mod wrapped;

@@ -3,6 +3,7 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, Style, TYPE, paragraph, room};
+use crate::domain::cage::fitting::ORDER_OF_FITTING;
 use crate::domain::fabrication::BarSheet;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
@@ -28,7 +29,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
         rows: bars.iter().map(|bar| row(of, bar)).collect(),
         size: TYPE,
     };
-    let pieces = table.pieces(Length::from_mm(room.y - 30.0), Length::from_mm(room.y - 14.0));
+    let pieces = table.pieces(Length::from_mm(room.y - 44.0), Length::from_mm(room.y - 28.0));
     let mut pages = Vec::new();
     for (index, piece) in pieces.into_iter().enumerate() {
         let title = if index == 0 { "Cut list" } else { "Cut list, continued" };
@@ -50,8 +51,11 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
             of.cage.tube_length().by_tape(of.units),
             of.cage.tube_mass().show(of.units)
         );
-        let (marks, _) = paragraph(&total, dvec2(0.0, *down + 2.0), Style::BOLD, room.x);
+        let (marks, reached) = paragraph(&total, dvec2(0.0, *down + 2.0), Style::BOLD, room.x);
         page.marks.extend(marks);
+        let order: Vec<String> = of.cage.order.iter().map(ToString::to_string).collect();
+        let told = format!("{ORDER_OF_FITTING} The order of this cage: {}.", order.join(", "));
+        page.marks.extend(paragraph(&told, dvec2(0.0, reached + 1.0), Style::SMALL, room.x).0);
     }
     pages.into_iter().map(|page| page.0).collect()
 }

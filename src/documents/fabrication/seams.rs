@@ -12,7 +12,7 @@ use crate::drawing::table::{Column, Table};
 use crate::quantity::{Length, Show as _};
 
 const CAUTION: &str = "An estimate to plan by, not a weld procedure: a qualified welder decides how each seam is laid. Gussets, and \
-what holds a plate to the body, are not counted. Overhead is the share of the seam whose face looks down, the car level.";
+what holds a plate to the body, are not counted. Bars of a joint stand in the order of fitting; “M5 round M2” is coped round M2. Overhead is the share of the seam whose face looks down, the car level.";
 
 /// The pages: every seam, then the masses.
 pub(super) fn pages(of: &Fabrication<'_>) -> Vec<Page> {
@@ -60,9 +60,10 @@ fn told(of: &Fabrication<'_>) -> String {
 }
 
 fn row(of: &Fabrication<'_>, at: &SeamsAt) -> Vec<String> {
-    let bars: Vec<String> = at.bars.iter().map(ToString::to_string).collect();
+    let bars = || at.bars.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+    let bars = of.cage.joint(at.at).map_or_else(bars, |joint| of.cage.fitted_at_told(joint));
     let onto = if at.onto == at.at { "its plate".to_owned() } else { at.onto.to_string() };
-    figures(of, &at.at.to_string(), &format!("{} onto {onto}", bars.join(", ")), &at.estimate)
+    figures(of, &at.at.to_string(), &format!("{bars} onto {onto}"), &at.estimate)
 }
 
 fn figures(of: &Fabrication<'_>, at: &str, bars: &str, estimate: &Estimate) -> Vec<String> {

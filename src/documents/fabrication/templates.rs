@@ -2,13 +2,14 @@
 
 use super::full_size::{FullSize, bold, pages as full_size, plain};
 use super::{Fabrication, Page};
-use crate::domain::cage::End;
+use crate::domain::cage::fitting::ORDER_OF_FITTING;
 use crate::domain::cautions;
-use crate::domain::fabrication::{BarSheet, EndCut};
+use crate::domain::fabrication::{BarSheet, EndCut, Tool};
 use crate::domain::tube::TubeSize;
+use crate::domain::wording::listed;
 use crate::drawing::wrap::{Wall, Wrap};
 use crate::geometry::Cope;
-use crate::quantity::{Angle, Length, Show as _, Units};
+use crate::quantity::{Angle, Units};
 
 /// How a template is used.
 const SAID: &str = "Wrap round the outside of the tube, straight edge square across it, the point LONG on the mark of the blank's \
@@ -27,7 +28,8 @@ pub(super) fn pages(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Page> {
     let ends = ["A", "B"].into_iter().zip(&bar.ends);
     let drawings = ends.filter_map(|(letter, end)| {
         let end = end.as_ref()?;
-        let mut words = vec![bold(format!("End {letter} to {}: {}", end.onto, saw(of.units, end)))];
+        let mut words = vec![bold(format!("End {letter} to {}: {}", end.told(), saw(of.units, end)))];
+        words.extend(order(end).map(plain));
         words.push(plain(cut(of, &end.cope, &member.tube)));
         words.push(plain(clock(bar, end)));
         Some(drawn(of, &end.cope, &member.tube, words))
@@ -45,35 +47,32 @@ pub(super) fn drawn(
     let wrap = Wrap { cope, outside: tube.outside, bore: tube.inside(), wall: of.wall };
     if of.wall == Wall::Inner {
         words.push(plain(
-            "The curve is for the inner wall: hold the cut toward the tube's axis; the bore then lies on the carrier and the \
-outer edge stands off it.",
+            "The curve is for the inner wall and the outer, cut square to the tube's axis: hold the cut toward the axis. Nowhere \
+from bore to outside does the wall then run into what it is fitted to; where one edge lies on it, the other stands off.",
         ));
     }
     let (marks, size) = wrap.marks();
     FullSize { words, marks, size }
 }
 
-/// The angle and the saw.
+/// The angle, and what makes the cut.
 fn saw(units: Units, end: &EndCut) -> String {
     let angle = end.cope.angle();
-    let tilt = 90.0 - angle.degrees();
-    let offset = match end.end {
-        End::Onto { offset, .. } if offset.abs() > Length::from_mm(0.05) => {
-            format!(", offset {}", offset.by_tape_exactly(units))
-        }
-        _ => String::new(),
+    let between = match &end.tool {
+        Tool::Flat => "to the plate",
+        Tool::HoleSaw(_) | Tool::Template(_) if end.round.is_empty() => "between the tubes",
+        Tool::HoleSaw(_) | Tool::Template(_) => "to the first of them",
     };
-    if end.cope.several() {
-        return format!("{:.1}° to the first of them; cut by the template, one bar after another", angle.degrees());
-    }
-    match end.hole_saw {
-        None => format!("{:.1}° to the plate; flat cut, tilted {tilt:.1}° from square", angle.degrees()),
-        Some(saw) => format!(
-            "{:.1}° between the tubes; hole saw {}, tilted {tilt:.1}° from square{offset}",
-            angle.degrees(),
-            saw.show(units)
-        ),
-    }
+    let tilt = Angle::from_degrees(90.0) - angle;
+    format!("{:.1}° {between}; {}", angle.degrees(), end.tool.told(tilt, units))
+}
+
+/// The bars to fit before this end, and which way to read the template's lines.
+fn order(end: &EndCut) -> Option<String> {
+    (!end.round.is_empty()).then(|| {
+        let before = listed(&end.round);
+        format!("Fit {before} first: this end is coped round {before}. {ORDER_OF_FITTING}")
+    })
 }
 
 /// How deep the cut is, where its long point lies, and how wide the template is.

@@ -38,12 +38,17 @@ impl<'a> Boxed<'a> {
     }
 }
 
-/// Each pair of bars that overlap without a joint in common, named at the later bar.
-pub(super) fn clashes(draft: &Draft<'_>, meetings: &[Meeting]) -> Vec<Fault> {
+/// Each pair of bars that overlap without a joint in common, named at the later bar. `fitted` has the places of bars that
+/// are cut to each other.
+pub(super) fn clashes(draft: &Draft<'_>, meetings: &[Meeting], fitted: &[(usize, usize)]) -> Vec<Fault> {
     let bars: Vec<Boxed<'_>> = draft.bars.iter().map(Boxed::new).collect();
     let mut faults = Vec::new();
     for (number, later) in bars.iter().enumerate() {
-        for earlier in bars.iter().take(number).filter(|earlier| !later.clear_of(earlier)) {
+        let near = bars.iter().enumerate().take(number).filter(|(_, earlier)| !later.clear_of(earlier));
+        for (before, earlier) in near {
+            if fitted.contains(&(number, before)) || fitted.contains(&(before, number)) {
+                continue;
+            }
             let (one, other) = (&later.bar.label.key, &earlier.bar.label.key);
             if meetings.iter().any(|meeting| meeting.has(one) && meeting.has(other)) {
                 continue;

@@ -4,6 +4,7 @@ use glam::DVec3;
 
 use super::cage_file::{File, FileEnd, FileMember, Onto};
 use super::drawn_fittings::{gusset_of, plate_of, upward};
+use super::fitting::{Fitting, Standing, Stands, into_its_bend};
 use super::joints::{mean, together};
 use super::parts::{Cage, End, Joint, Member, Plate, Side, Uncut, weld};
 use super::slips::slip;
@@ -11,7 +12,8 @@ use crate::domain::faults::Fault;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
 use crate::domain::tube::TubeSize;
-use crate::geometry::{CentreLine, Cope, cope};
+use crate::geometry::centre_line::SAME_POINT;
+use crate::geometry::{CentreLine, Cope};
 use crate::quantity::Length;
 
 /// An end's point may lie this far from where its carrier and offset say (own choice).
@@ -41,10 +43,7 @@ pub(super) fn read(text: &str) -> Result<Cage, Vec<Fault>> {
         return Err(faults);
     }
     let mut cage = Cage::default();
-    for bar in &bars {
-        let made = member(bar, &bars, &file, &mut cage.faults);
-        cage.members.push(made);
-    }
+    members(&bars, &file, &mut cage);
     cage.joints = joints(&cage);
     let plates: Vec<Plate> = file.plates.iter().filter_map(|plate| plate_of(&file, &cage, plate)).collect();
     cage.plates = plates;
@@ -79,45 +78,79 @@ fn bar(file: &File, member: &FileMember, faults: &mut Vec<Fault>) -> Option<Bar>
     }
 }
 
-fn member(bar: &Bar, bars: &[Bar], file: &File, faults: &mut Vec<Fault>) -> Member {
-    let mut copes = [None, None];
-    let mut ends = [End::Free, End::Free];
-    for (number, ((cope, end), said)) in copes.iter_mut().zip(&mut ends).zip(&bar.ends).enumerate() {
-        match cut(bar, bars, file, number, said) {
-            Ok((found, stands)) => (*cope, *end) = (found, stands),
-            Err(why) => faults.push(Fault::new(bar.balloon.to_string(), why)),
+/// Where an end stands, for the cage and for its cut; or why it stands nowhere.
+type Placed = Result<(End, Stands), String>;
+
+fn members(bars: &[Bar], file: &File, cage: &mut Cage) {
+    let placed: Vec<[Placed; 2]> = bars.iter().map(|bar| [0, 1].map(|number| place(bar, bars, file, number))).collect();
+    let stands = |placed: &Placed| placed.as_ref().map_or(Stands::Free, |placed| placed.1.clone());
+    let standing = bars.iter().zip(&placed).map(|(bar, placed)| Standing {
+        balloon: Some(bar.balloon),
+        outside: bar.tube.outside,
+        line: &bar.line,
+        ends: placed.each_ref().map(stands),
+    });
+    let fitting = Fitting::new(standing.collect());
+    cage.order = fitting.order();
+    for (at, (bar, placed)) in bars.iter().zip(placed).enumerate() {
+        let mut copes = [None, None];
+        let mut round = [Vec::new(), Vec::new()];
+        let mut ends = [End::Free, End::Free];
+        let all = copes.iter_mut().zip(&mut round).zip(&mut ends).zip(placed).enumerate();
+        for (number, (((cope, round), end), placed)) in all {
+            let found = placed.and_then(|(stands, _)| {
+                let cut = match (fitting.cut(at, number), stands) {
+                    (Some(cut), _) => cut.map(|cut| {
+                        round.extend(cut.round().filter_map(|other| bars.get(other)).map(|other| other.balloon));
+                        Some(cut.fitted.cope)
+                    }),
+                    (None, End::OnPlate(plate)) => {
+                        let normal = file.plates.iter().find(|known| known.balloon == plate).map_or(DVec3::Z, upward);
+                        Cope::on_plate(normal, bar.line.into_bar(number), bar.tube.outside).map(Some)
+                    }
+                    (None, _) => Ok(None),
+                };
+                Ok((stands, cut.map_err(|fault| fault.to_string())?))
+            });
+            match found {
+                Ok(found) => {
+                    let bent = found.1.as_ref().and_then(|cope| into_its_bend(&bar.line, number, cope));
+                    cage.faults.extend(bent.map(|why| Fault::new(bar.balloon.to_string(), why)));
+                    (*end, *cope) = found;
+                }
+                Err(why) => cage.faults.push(Fault::new(bar.balloon.to_string(), why)),
+            }
         }
+        let middle = bar.line.point_at(bar.line.developed_length() / 2.0).0;
+        let (key, side, line) = (bar.balloon.to_string(), Side::at(middle), bar.line.clone());
+        let Bar { balloon, role, tube, .. } = *bar;
+        cage.members.push(Uncut { key, balloon, role, side, tube, grade: None, line, ends, copes, round }.cut());
     }
-    let middle = bar.line.point_at(bar.line.developed_length() / 2.0).0;
-    let (key, side, line) = (bar.balloon.to_string(), Side::at(middle), bar.line.clone());
-    Uncut { key, balloon: bar.balloon, role: bar.role, side, tube: bar.tube, grade: None, line, ends, copes }.cut()
 }
 
-/// How an end is cut, and what it stands on.
-fn cut(bar: &Bar, bars: &[Bar], file: &File, number: usize, said: &FileEnd) -> Result<(Option<Cope>, End), String> {
-    let (unit, plates) = (file.unit, &file.plates);
+/// What an end stands on, and where.
+fn place(bar: &Bar, bars: &[Bar], file: &File, number: usize) -> Placed {
+    let said = bar.ends.get(number).ok_or("It has no such end.")?;
     let point = if number == 0 { bar.line.points().first() } else { bar.line.points().last() };
-    let branch = bar.line.into_bar(number);
-    let point = *point.ok_or("It has no points.")?;
+    let (branch, point) = (bar.line.into_bar(number), *point.ok_or("It has no points.")?);
     if let Some(plate) = said.plate {
-        let normal = plates.iter().find(|known| known.balloon == plate).map_or(DVec3::Z, upward);
-        let cope = Cope::on_plate(normal, branch, bar.tube.outside).map_err(|fault| fault.to_string())?;
-        return Ok((Some(cope), End::OnPlate(plate)));
+        return Ok((End::OnPlate(plate), Stands::OnPlate));
     }
     let carriers = match &said.onto {
-        None => return Ok((None, End::Free)),
+        None => return Ok((End::Free, Stands::Free)),
         Some(Onto::One(carrier)) => vec![*carrier],
         Some(Onto::Corner(carriers)) => carriers.clone(),
     };
-    let offset = unit.length(said.offset);
-    let mut meetings = Vec::new();
-    let mut stands = End::Free;
-    for (index, balloon) in carriers.iter().enumerate() {
-        let carrier = bars.iter().find(|other| other.balloon == *balloon).ok_or("Its carrier is not there.")?;
+    // In a corner each carrier's axis passes the node; only a single carrier can be met beside its axis.
+    let corner = carriers.len() > 1;
+    let beside = if corner { Length::default() } else { file.unit.length(said.offset) };
+    let mut places = Vec::new();
+    let mut stands = None;
+    for balloon in carriers {
+        let found = bars.iter().position(|other| other.balloon == balloon);
+        let (index, carrier) =
+            found.and_then(|index| Some((index, bars.get(index)?))).ok_or("Its carrier is not there.")?;
         let (along, at, off) = carrier.line.nearest(point);
-        let direction = carrier.line.point_at(along).1;
-        // In a corner each carrier's axis passes the node; only a single carrier can be met beside its axis.
-        let beside = if carriers.len() == 1 { offset } else { Length::default() };
         if (off - beside.abs()).abs() > OFF {
             return Err(format!(
                 "Its end lies {:.1} mm from the axis of {balloon}; by its offset it should be {:.1} mm.",
@@ -125,23 +158,17 @@ fn cut(bar: &Bar, bars: &[Bar], file: &File, number: usize, said: &FileEnd) -> R
                 beside.mm().abs()
             ));
         }
-        let aside = direction.cross(branch).normalize_or_zero();
+        let aside = carrier.line.point_at(along).1.cross(branch).normalize_or_zero();
         if beside.abs() > OFF && (point - at).dot(aside) * beside.mm() < 0.0 {
             return Err(format!("Its offset from {balloon} has the wrong sign: positive is along carrier × bar."));
         }
-        if index == 0 {
-            stands = End::Onto { carrier: *balloon, along, offset: beside };
-        }
-        meetings.push(cope::Meeting {
-            carrier_direction: direction,
-            branch_direction: branch,
-            offset: beside,
-            carrier_outside: carrier.tube.outside,
-            branch_outside: bar.tube.outside,
-        });
+        // What is written is rounded: the end is cut where its offset says it is.
+        stands.get_or_insert((balloon, along, if corner { point } else { at + aside * beside.mm() }));
+        places.push(index);
     }
-    let cope = Cope::of_all(&meetings).map_err(|fault| fault.to_string())?;
-    Ok((Some(cope), stands))
+    let (carrier, along, node) = stands.ok_or("It names no carrier.")?;
+    let may_miss = if corner { OFF } else { SAME_POINT };
+    Ok((End::Onto { carrier, along, offset: beside }, Stands::Onto { carriers: places, along, node, may_miss }))
 }
 
 /// Ends that land on the same carrier within one carrier diameter of each other are one joint.

@@ -23,7 +23,8 @@ pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {
         let Label { key, role, side } = bar.label.clone();
         let ends = bar.ends.each_ref().map(|landing| end_of(landing, &numbers));
         let (balloon, tube, line) = (numbers.of(&key)?, bar.tube, bar.line.clone());
-        Some(Uncut { key, balloon, role, side, tube, grade: None, line, ends, copes: [None, None] }.cut())
+        let (copes, round) = ([None, None], [Vec::new(), Vec::new()]);
+        Some(Uncut { key, balloon, role, side, tube, grade: None, line, ends, copes, round }.cut())
     };
     let members: Vec<Member> = draft.bars.iter().filter_map(uncut).collect();
     let joints = joints::meetings(&draft).iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();

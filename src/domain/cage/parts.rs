@@ -85,20 +85,21 @@ pub(super) struct Uncut {
     pub(super) line: CentreLine,
     pub(super) ends: [End; 2],
     pub(super) copes: [Option<Cope>; 2],
+    pub(super) round: [Vec<Balloon>; 2],
 }
 
 impl Uncut {
     /// The bar with its lengths, seams and mass: the blank runs from long point to long point, the metal ends on average
     /// at each cope's mean cut.
     pub(super) fn cut(self) -> Member {
-        let Self { key, balloon, role, side, tube, grade, line, ends, copes } = self;
+        let Self { key, balloon, role, side, tube, grade, line, ends, copes, round } = self;
         let developed = line.developed_length();
         let taken = |of: &dyn Fn(&Cope) -> Length| copes.iter().flatten().map(of).sum::<Length>();
         let metal = developed - taken(&|cope| cope.mean_cut(tube.wall));
         let cut_length = developed - taken(&Cope::long_point);
         let seams = copes.each_ref().map(|cope| cope.as_ref().map_or(Length::default(), Cope::seam));
         let mass = if metal > Length::default() { tube.mass(metal) } else { Mass::default() };
-        Member { key, balloon, role, side, tube, grade, line, ends, copes, seams, cut_length, developed, mass }
+        Member { key, balloon, role, side, tube, grade, line, ends, copes, round, seams, cut_length, developed, mass }
     }
 }
 
@@ -123,6 +124,8 @@ pub struct Member {
     pub ends: [End; 2],
     /// How both ends are cut: to the carrier, or to the level plate; none where the end is free or cannot be cut.
     pub copes: [Option<Cope>; 2],
+    /// The bars besides its carrier that each end is coped round: fitted before it.
+    pub round: [Vec<Balloon>; 2],
     /// The seam at both ends, on the outer wall.
     pub seams: [Length; 2],
     /// The blank: from long point to long point, round the bends, without allowances.
@@ -252,6 +255,8 @@ pub struct FootAt {
 pub struct Cage {
     /// The bars, basic structure first.
     pub members: Vec<Member>,
+    /// The bars' numbers in the order of fitting.
+    pub order: Vec<Balloon>,
     /// The joints.
     pub joints: Vec<Joint>,
     /// The gussets.

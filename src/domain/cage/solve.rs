@@ -4,22 +4,19 @@ use std::collections::BTreeMap;
 
 use glam::DVec3;
 
-use super::draft::{Bar, Draft, Label, Landing, words};
+use super::draft::{Draft, Landing};
 use super::fittings::{Foot, Tubes};
 use super::joints::{self, Meeting};
 use super::measures::Hand;
+use super::members::{self, Cut};
 use super::numbers::{give_out, plate_key};
-use super::parts::{Cage, End, FootAt, Joint, Member, Plate, Uncut, weld};
+use super::parts::{Cage, End, FootAt, Joint, Member, Plate, weld};
 use super::record::CageRecord;
 use super::{body, bracing, by_hand, clash, gussets, seats, structures};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::domain::tube::{STEEL_KG_PER_MM3, TubeSize};
-use crate::geometry::{Cope, CopeFault, cope};
-use crate::quantity::{Angle, Length, Mass};
-
-/// Bars that meet at less than this cannot be coped and welded round (*common practice*).
-const SHARPEST: Angle = Angle::from_degrees(15.0);
+use crate::quantity::Mass;
 
 /// Works out the whole cage. It never fails: what cannot be built is left out and named among the faults.
 pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
@@ -32,18 +29,15 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
     let mut faults: Vec<Fault> = record.missing().iter().map(|measure| still_missing(*measure)).collect();
     faults.extend(record.faults());
     faults.extend(draft.faults.iter().cloned());
-    let mut members = Vec::new();
-    for bar in &draft.bars {
-        members.extend(member(&draft, bar, &numbers, &mut faults));
-    }
-    faults.extend(clash::clashes(&draft, &meetings));
+    let Cut { members, order, fitted } = members::members(&draft, &numbers, &mut faults);
+    faults.extend(clash::clashes(&draft, &meetings, &fitted));
     let joints: Vec<Joint> = meetings.iter().filter_map(|meeting| joint(meeting, &members, &numbers)).collect();
     let (gussets, gusset_faults) = gussets::gussets(record, tubes, &members, &joints, &numbers);
     faults.extend(gusset_faults);
     let plates = plates(record, &draft, &numbers, &mut faults);
     let feet = feet(&draft, &numbers, &plates);
     let whole = wholly_laid_out(record, &draft, &members);
-    let cage = Cage { members, joints, gussets, plates, feet, whole, faults, ..Cage::default() };
+    let cage = Cage { members, order, joints, gussets, plates, feet, whole, faults, ..Cage::default() };
     let cage = beside(record, cage);
     let mut faults = cage.faults;
     for fault in &mut faults {
@@ -115,62 +109,6 @@ impl Numbers {
 
 fn still_missing(measure: super::measures::TapeMeasure) -> Fault {
     Fault::new(measure.key(), format!("Still to be measured. {}", measure.where_to_hold()))
-}
-
-fn member(draft: &Draft<'_>, bar: &Bar, numbers: &Numbers, faults: &mut Vec<Fault>) -> Option<Member> {
-    let balloon = numbers.of(&bar.label.key)?;
-    let mut copes = [None, None];
-    let mut ends = [End::Free, End::Free];
-    for (number, ((cope, end), landing)) in copes.iter_mut().zip(&mut ends).zip(&bar.ends).enumerate() {
-        let branch = bar.line.into_bar(number);
-        match cut(draft, bar, landing, branch) {
-            Ok(found) => {
-                if let Landing::Onto(place) = landing
-                    && found.angle() < SHARPEST
-                {
-                    faults.push(Fault::new(&bar.label.key, too_sharp(&place.carrier, found.angle())));
-                }
-                *cope = Some(found);
-            }
-            Err(fault) => faults.push(Fault::new(&bar.label.key, fault.to_string())),
-        }
-        *end = end_of(landing, numbers);
-    }
-    let Label { key, role, side } = bar.label.clone();
-    let (tube, line) = (bar.tube, bar.line.clone());
-    let grade = draft.record.tubes.get(&key).and_then(|own| own.grade.clone());
-    Some(Uncut { key, balloon, role, side, tube, grade, line, ends, copes }.cut())
-}
-
-fn too_sharp(carrier: &str, angle: Angle) -> String {
-    let onto = words(carrier);
-    let (got, least) = (angle.degrees(), SHARPEST.degrees());
-    format!("It meets the {onto} at {got:.1} degrees, too sharp to cope and weld round; {least:.0} is the least.")
-}
-
-/// The cut of an end; `branch` is the unit direction from the node into the bar.
-fn cut(draft: &Draft<'_>, bar: &Bar, landing: &Landing, branch: DVec3) -> Result<Cope, CopeFault> {
-    match landing {
-        Landing::Plate(..) => Cope::on_plate(DVec3::Z, branch, bar.tube.outside),
-        Landing::Onto(place) => {
-            let meeting = |key: &str, along: Option<Length>| {
-                let carrier = draft.bar(key).ok_or(CopeFault::NoDirection)?;
-                let along = along.unwrap_or_else(|| carrier.line.nearest(place.point).0);
-                Ok(cope::Meeting {
-                    carrier_direction: carrier.line.point_at(along).1,
-                    branch_direction: branch,
-                    offset: place.offset,
-                    carrier_outside: carrier.tube.outside,
-                    branch_outside: bar.tube.outside,
-                })
-            };
-            let mut meetings = vec![meeting(&place.carrier, Some(place.along))?];
-            if let Some(other) = &place.corner_with {
-                meetings.push(meeting(other, None)?);
-            }
-            Cope::of_all(&meetings)
-        }
-    }
 }
 
 pub(super) fn end_of(landing: &Landing, numbers: &Numbers) -> End {
@@ -265,6 +203,7 @@ mod tests {
     use crate::domain::cage::options::{Diagonal, Options};
     use crate::domain::ids::Kind;
     use crate::domain::roles::MemberRole;
+    use crate::quantity::Length;
 
     fn keys(record: &CageRecord) -> Vec<String> {
         solve(record, &TUBES).members.iter().map(|member| format!("{} {}", member.balloon, member.key)).collect()

@@ -3,14 +3,14 @@
 use glam::DVec3;
 
 use super::checks::{Check, checks};
+use super::tool::Tool;
 use crate::domain::cage::{Cage, End, Member};
 use crate::domain::dies::bender::within_half_a_round;
 use crate::domain::dies::{Bender, Die, Made};
+use crate::domain::ids::Balloon;
+use crate::domain::wording::listed;
 use crate::geometry::{Bend, Cope, angle};
 use crate::quantity::{Angle, Length, Units};
-
-/// An axis so near to a node passes it (own choice).
-const NODE: Length = Length::from_mm(0.5);
 
 /// What the shop bends with.
 #[derive(Debug, Clone, Copy, Default)]
@@ -52,10 +52,12 @@ pub struct EndCut {
     pub end: End,
     /// The bar or plate it is cut to, in a word: `M1`, `P2`; empty where it is free.
     pub onto: String,
+    /// The bars besides that it is coped round: fitted before it.
+    pub round: Vec<Balloon>,
     /// The cut.
     pub cope: Cope,
-    /// The carrier's outside diameter, which a hole saw for this cut has; none on a plate.
-    pub hole_saw: Option<Length>,
+    /// What makes the cut.
+    pub tool: Tool,
     /// From the bend plane, or for a straight bar from line 0 of its first end, to this end's line 0: turned about the
     /// direction of travel, right-handed positive. The bend plane's line is the inside of the bend next to this end.
     pub clocking: Option<Angle>,
@@ -175,24 +177,26 @@ take a die that holds less.",
 fn end_cut(cage: &Cage, member: &Member, number: usize) -> Option<EndCut> {
     let cope = member.copes.get(number)?.clone()?;
     let end = *member.ends.get(number)?;
-    let (onto, hole_saw) = match end {
+    let (onto, carrier) = match end {
         End::OnPlate(plate) => (plate.to_string(), None),
         End::Onto { carrier, .. } => (carrier.to_string(), cage.member(carrier).map(|bar| bar.tube.outside)),
         End::Free => (String::new(), None),
     };
-    let onto = if cope.several() { beside(cage, member, number, onto) } else { onto };
+    let round = member.round.get(number).cloned().unwrap_or_default();
+    let tool = Tool::of(member, end, &cope, carrier);
     let clocking = clocking(member, number, &cope);
-    Some(EndCut { end, onto, cope, hole_saw, clocking })
+    Some(EndCut { end, onto, round, cope, tool, clocking })
 }
 
-/// Of a cope over several bars: all whose axes pass the end's node, the carrier first.
-fn beside(cage: &Cage, member: &Member, number: usize, first: String) -> String {
-    let points = member.line.points();
-    let Some(node) = (if number == 0 { points.first() } else { points.last() }) else { return first };
-    let passes = |other: &&Member| other.balloon != member.balloon && other.line.nearest(*node).2 < NODE;
-    let others = cage.members.iter().filter(passes).map(|other| other.balloon.to_string());
-    let others = others.filter(|other| *other != first).collect::<Vec<_>>();
-    std::iter::once(first.clone()).chain(others).collect::<Vec<_>>().join(" and ")
+impl EndCut {
+    /// What it is cut to, in words: the carrier, and what is fitted before it.
+    pub fn told(&self) -> String {
+        if self.round.is_empty() {
+            self.onto.clone()
+        } else {
+            format!("{}, coped round {}", self.onto, listed(&self.round))
+        }
+    }
 }
 
 /// The turn from the reference line to this end's line 0, about the direction of travel at this end.

@@ -14,6 +14,9 @@ const FOOTPRINT: u32 = 72;
 /// Least metal round a hole, in thicknesses of the sheet (own choice).
 const ROUND_A_HOLE: f64 = 1.5;
 
+/// Wings that stand off a tube by less than this lie on it (own choice).
+const OFF: Length = Length::from_mm(0.1);
+
 /// One blank.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Blank {
@@ -33,6 +36,8 @@ pub struct Blank {
     pub edges: [String; 3],
     /// Of a bent one: the inside radius, what each bend takes, and the neutral fibre as a share of the thickness.
     pub bend: Option<Bend>,
+    /// The thinner of a saddle's two tubes, and how far the wings stand off its flanks.
+    pub wings_off: Option<(Balloon, Length)>,
 }
 
 /// How a saddle's bends are reckoned.
@@ -58,7 +63,10 @@ impl Blank {
             allowance: gusset.seat(outside).saddle_bend(gusset.thickness),
             neutral: neutral_share(inside, gusset.thickness),
         });
+        let wings_off = [one, other].into_iter().zip(gusset.seat(outside).wings_off());
+        let wings_off = wings_off.filter(|(_, off)| gusset.kind == GussetKind::Saddle && *off > OFF);
         Some(Self {
+            wings_off: wings_off.map(|(bar, off)| (bar.balloon, off)).next(),
             balloon: gusset.balloon,
             words: format!("{} gusset between {} and {}", gusset.kind.word(), one.balloon, other.balloon),
             thickness: gusset.thickness,
@@ -94,6 +102,7 @@ impl Blank {
             cut: GussetCut::Sheet(blank),
             edges: ["left".to_owned(), "right".to_owned(), "forward".to_owned()],
             bend: None,
+            wings_off: None,
         })
     }
 
@@ -130,6 +139,7 @@ impl Blank {
                         "LOOK: the hole breaks out of the blank. Choose a smaller hole.".to_owned()
                     });
                 }
+                notes.extend(self.wings_told(units));
                 if let Some(bend) = self.bend {
                     notes.push(format!(
                         "Bend square along both dashed lines, inside radius {}; each bend takes {} of the flat \
@@ -169,6 +179,19 @@ of it as each template shows."
     }
 }
 
+impl Blank {
+    /// How far the wings stand off the thinner tube; a weld does not close a gap wider than the sheet is thick.
+    fn wings_told(&self, units: Units) -> Option<String> {
+        let (bar, off) = self.wings_off?;
+        let look = if off > self.thickness { "LOOK: " } else { "" };
+        Some(format!(
+            "{look}The wings lie on the flanks of the wider tube. Off {bar}, the thinner one, they stand {} on each side: pack \
+both gaps with sheet so thick before you weld, and let the welder say how (common practice).",
+            off.show(units)
+        ))
+    }
+}
+
 /// Where the bar's wall meets its plate, about the plate's middle: x to the right, y forward, seen from above.
 fn footprint(cage: &Cage, plate: &Plate) -> Vec<DVec2> {
     let Some(bar) = cage.member(plate.under) else { return Vec::new() };
@@ -200,6 +223,7 @@ mod tests {
     use super::*;
     use crate::domain::cage::example::{TUBES, example_record};
     use crate::domain::cage::solve;
+    use crate::domain::tube::TubeSize;
 
     /// Every plate and gusset of the example has a blank of the mass the cage reckons with, and no hole breaks out.
     #[test]
@@ -214,6 +238,30 @@ mod tests {
             assert!(!notes.iter().any(|note| note.starts_with("LOOK")), "{}: {notes:?}", blank.balloon);
             assert_eq!(Blank::of(&cage, blank.balloon).as_ref(), Some(blank));
         }
+    }
+
+    /// 1.625 in beside 1.5 in: half of an eighth of an inch on each side, 1.5875 mm. Beside an equal tube nothing is said; a
+    /// gap wider than the sheet is looked at.
+    #[test]
+    fn a_saddle_says_how_far_its_wings_stand_off() {
+        let cage = solve(&example_record(), &TUBES);
+        let gusset = cage.gussets.iter().find(|gusset| gusset.kind == GussetKind::Saddle).unwrap();
+        let wide = TubeSize::inch(1.625, 0.095);
+        let told = |other: TubeSize, thick: f64| {
+            let mut cage = cage.clone();
+            for bar in &mut cage.members {
+                bar.tube = if bar.balloon == gusset.between.1 { other } else { wide };
+            }
+            let gusset = Gusset { thickness: Length::from_mm(thick), ..gusset.clone() };
+            let blank = Blank::of_gusset(&cage, &gusset).unwrap();
+            blank.notes(Units::Metric).into_iter().find(|note| note.contains("wings lie"))
+        };
+        let thin = TubeSize::inch(1.5, 0.083);
+        let note = told(thin, 2.0).unwrap();
+        assert!(note.starts_with("The wings") && note.contains(&format!("Off {}", gusset.between.1)), "{note}");
+        assert!(note.contains("stand 1.6 mm on each side"), "{note}");
+        assert!(told(thin, 1.0).unwrap().starts_with("LOOK"));
+        assert_eq!(told(wide, 2.0), None);
     }
 
     /// The footprint is the ellipse of a tube cut by the plate: its area is the tube's over the cosine of its lean.

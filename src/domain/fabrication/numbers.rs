@@ -66,9 +66,12 @@ fn of_end(end: &EndCut) -> Value {
     };
     json!({
         "onto": end.onto,
+        // Fitted before it, and cut to as well.
+        "round": end.round,
         "angle": end.cope.angle().degrees(),
         "offset": offset,
-        "hole_saw": end.hole_saw.map(Length::mm),
+        // None where no hole saw makes the cut.
+        "hole_saw": end.tool.hole_saw().map(Length::mm),
         "long_point": end.cope.long_point().mm(),
         "short_point": end.cope.short_point().mm(),
         "seam": end.cope.seam().mm(),

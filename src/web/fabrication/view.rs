@@ -96,7 +96,7 @@ fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
     };
     let end = |(letter, end): (&str, &Option<crate::domain::fabrication::EndCut>)| {
         let end = end.as_ref()?;
-        Some(format!("{letter} to {}: {}", end.onto, end.cope.angle().to_the_tenth()))
+        Some(format!("{letter} to {}: {}", end.told(), end.cope.angle().to_the_tenth()))
     };
     Bar {
         balloon: member.balloon.to_string(),

@@ -3,6 +3,7 @@
 use crate::domain::cage::{Cage, End, Gusset, Joint, Member, Plate};
 use crate::domain::facts::BuildFacts;
 use crate::domain::ids::{Balloon, Kind};
+use crate::domain::wording::listed;
 use crate::quantity::{Show, Units};
 
 /// One line: what, how much, and the parts that it leads to.
@@ -48,6 +49,10 @@ fn joint(cage: &Cage, joint: &Joint, units: Units) -> Vec<Row> {
         let words = format!("{}{angle}, seam {}", member.role.word(), seam.show(units));
         rows.push(leading("Ends here", words, *bar));
     }
+    let fitted = cage.fitted_at(joint);
+    if fitted.iter().any(|(_, round)| !round.is_empty()) {
+        rows.push(row("Order of fitting", cage.fitted_at_told(joint)));
+    }
     rows.push(row("Weld to be laid", joint.seam.show(units)));
     rows.push(row("Faces down", format!("{:.0} % of it", joint.overhead * 100.0)));
     rows.push(row("Along the bar that runs through", joint.along.by_tape(units)));
@@ -73,12 +78,15 @@ fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec
         format!("{}: {} on a radius of {}", bends.len(), angles.join(", "), member.line.radius().show(units))
     };
     rows.push(row("Bends", words));
-    for (name, end, seam) in [("First end", member.ends.first(), 0), ("Last end", member.ends.last(), 1)] {
-        let seam = member.seams.get(seam).copied().unwrap_or_default().show(units);
+    for (name, end, at) in [("First end", member.ends.first(), 0), ("Last end", member.ends.last(), 1)] {
+        let seam = member.seams.get(at).copied().unwrap_or_default().show(units);
+        let round = member.round.get(at).filter(|round| !round.is_empty());
+        let round = round.map(|round| format!(", coped round {}, fitted before it", listed(round))).unwrap_or_default();
         rows.push(match end {
             Some(End::OnPlate(plate)) => leading(name, format!("on its plate, seam {seam}"), *plate),
             Some(End::Onto { carrier, along, .. }) => {
-                let words = format!("onto the {} at {}, seam {seam}", role(cage, *carrier), along.by_tape(units));
+                let words =
+                    format!("onto the {} at {}{round}, seam {seam}", role(cage, *carrier), along.by_tape(units));
                 leading(name, words, *carrier)
             }
             Some(End::Free) | None => row(name, "stands on nothing yet"),
