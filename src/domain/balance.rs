@@ -95,7 +95,7 @@ mod tests {
     use super::*;
 
     fn typed(mm: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(mm), text: format!("{mm} mm") }
+        Typed::of(Length::from_mm(mm), format!("{mm} mm"))
     }
 
     /// By hand: 1,000 kg on four equal pads, wheelbase 2,500 mm, track 1,500 mm. 50 kg put 1,500 mm behind the front
@@ -103,7 +103,7 @@ mod tests {
     /// 50 × (1/2 + 300/1,500) = 35. So front (500 + 20) / 1,050 = 49.524 %, left (500 + 35) / 1,050 = 50.952 %.
     #[test]
     fn a_mass_moves_the_shares_by_its_levers() {
-        let pad = || Typed { value: Mass::from_kg(250.0), text: "250 kg".to_owned() };
+        let pad = || Typed::of(Mass::from_kg(250.0), "250 kg");
         let pads = Pads { left_front: pad(), right_front: pad(), left_rear: pad(), right_rear: pad() };
         let wheels = Wheels {
             wheelbase: typed(2500.0),

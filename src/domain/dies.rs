@@ -148,8 +148,8 @@ mod tests {
     use uuid::Uuid;
 
     fn die(tests: &[(f64, f64)]) -> Die {
-        let length = |mm: f64| Typed { value: Length::from_mm(mm), text: format!("{mm} mm") };
-        let angle = |degrees: f64| Typed { value: Angle::from_degrees(degrees), text: degrees.to_string() };
+        let length = |mm: f64| Typed::of(Length::from_mm(mm), format!("{mm} mm"));
+        let angle = |degrees: f64| Typed::of(Angle::from_degrees(degrees), degrees.to_string());
         Die {
             id: Uuid::nil().into(),
             name: "4 1/2".to_owned(),

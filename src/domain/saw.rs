@@ -29,7 +29,7 @@ impl Default for Saw {
     /// What is taken until a shop states its own: 3 mm of kerf, sticks of 20 ft and offcuts of a foot kept (*common
     /// practice*, all three), and nothing trimmed or added.
     fn default() -> Self {
-        let typed = |text: &str, value: Length| Typed { value, text: text.to_owned() };
+        let typed = |text: &str, value: Length| Typed::of(value, text);
         let nothing = || typed("0 mm", Length::default());
         Self {
             kerf: typed("3 mm", Length::from_mm(3.0)),
@@ -89,7 +89,7 @@ mod tests {
 
     #[test]
     fn figures_out_of_bounds_are_named() {
-        let mm = |value: f64| Typed { value: Length::from_mm(value), text: format!("{value} mm") };
+        let mm = |value: f64| Typed::of(Length::from_mm(value), format!("{value} mm"));
         let saw = Saw {
             kerf: mm(12.0),
             trim: mm(-1.0),
@@ -106,7 +106,7 @@ mod tests {
     /// The bend sheet's mark, without a die, is the straight from the cut end to the first bend.
     #[test]
     fn the_bender_gets_the_straight_that_a_blank_lacks_at_each_end() {
-        let mm = |value: f64| Typed { value: Length::from_mm(value), text: format!("{value} mm") };
+        let mm = |value: f64| Typed::of(Length::from_mm(value), format!("{value} mm"));
         let cage = solved(include_str!("../../static/cage-file-measured.json")).unwrap();
         let (mut added, mut enough) = (0, 0);
         for (grip, bar) in [400.0, 800.0].into_iter().flat_map(|grip| cage.members.iter().map(move |bar| (grip, bar))) {

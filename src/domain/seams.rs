@@ -31,8 +31,8 @@ impl Rates {
     /// memory*: handbooks give 90 to 98 % for solid wire under gas), 12 in a minute, the arc burning a quarter of the
     /// time (*common practice*, all of it).
     pub fn usual() -> Self {
-        let inch = |text: &str, value: f64| Typed { value: Length::from_inches(value), text: text.to_owned() };
-        let share = |text: &str, value: f64| Typed { value: Share::from_ratio(value), text: text.to_owned() };
+        let inch = |text: &str, value: f64| Typed::of(Length::from_inches(value), text);
+        let share = |text: &str, value: f64| Typed::of(Share::from_ratio(value), text);
         Self {
             leg: inch("1/8 in", 0.125),
             wire: inch(".030 in", 0.030),
@@ -196,8 +196,8 @@ mod tests {
     /// arc burns 0.6 min; at a fifth of the time that is 3 min.
     #[test]
     fn a_seam_by_hand() {
-        let length = |mm: f64| Typed { value: Length::from_mm(mm), text: format!("{mm} mm") };
-        let share = |value: f64| Typed { value: Share::from_ratio(value), text: format!("{value}") };
+        let length = |mm: f64| Typed::of(Length::from_mm(mm), format!("{mm} mm"));
+        let share = |value: f64| Typed::of(Share::from_ratio(value), format!("{value}"));
         let rates = Rates {
             leg: length(3.0 * 2.0_f64.sqrt()),
             wire: length(0.8),

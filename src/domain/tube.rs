@@ -98,10 +98,8 @@ impl FromTyped for TubeSize {
             because: Some(because.to_owned()),
         };
         let small = text.to_lowercase();
-        let metric = small.contains("mm");
-        let inch = small.contains(['"', '″']) || small.contains("in");
-        let printed = match (metric, inch || text.contains(['/', '¼', '½', '¾', '⅛', '⅜', '⅝', '⅞'])) {
-            (true, _) if inch => return Err(refused("both its figures are in inches or both in mm")),
+        let printed = match (says_mm(&small), says_inch(&small) || has_fraction(&small)) {
+            (true, _) if says_inch(&small) => return Err(refused("both its figures are in inches or both in mm")),
             (true, _) => Units::Metric,
             (false, true) => Units::Inch,
             (false, false) => units,
@@ -115,6 +113,35 @@ impl FromTyped for TubeSize {
         };
         Ok(Self { outside: read(outside)?, wall: read(wall)?, printed })
     }
+
+    fn unit_meant(text: &str, units: Units) -> Result<&'static str, Unreadable> {
+        let small = text.to_lowercase();
+        Ok(match units {
+            _ if says_mm(&small) || says_inch(&small) => "",
+            Units::Metric if !has_fraction(&small) => " mm",
+            _ => " in",
+        })
+    }
+
+    fn written(&self) -> String {
+        let tidy = |value: f64| format!("{value:.6}").trim_end_matches('0').trim_end_matches('.').to_owned();
+        match self.printed {
+            Units::Inch => format!("{} × {} in", tidy(self.outside.inches()), tidy(self.wall.inches())),
+            Units::Metric => format!("{} × {} mm", tidy(self.outside.mm()), tidy(self.wall.mm())),
+        }
+    }
+}
+
+fn says_mm(small: &str) -> bool {
+    small.contains("mm")
+}
+
+fn says_inch(small: &str) -> bool {
+    small.contains(['"', '″']) || small.contains("in")
+}
+
+fn has_fraction(small: &str) -> bool {
+    small.contains(['/', '¼', '½', '¾', '⅛', '⅜', '⅝', '⅞'])
 }
 
 impl std::fmt::Display for TubeSize {

@@ -51,5 +51,6 @@ mod sheets_call;
 mod stickers;
 mod stock;
 mod two_tubes;
+mod units;
 mod walk;
 mod weigh_in;

@@ -70,7 +70,7 @@ mod tests {
     #[test]
     fn bars_that_run_into_each_other_are_named() {
         let mut record = example_record();
-        let low = Typed { value: Length::from_inches(4.5), text: "4 1/2 in".to_owned() };
+        let low = Typed::of(Length::from_inches(4.5), "4 1/2 in");
         record.measures.insert(TapeMeasure::DashBarHeight, low);
         let cage = solve(&record, &TUBES);
         assert!(cage.faults.iter().any(|fault| fault.why.contains("runs into the")), "{:?}", cage.faults);

@@ -234,7 +234,7 @@ mod tests {
     }
 
     fn typed(inches: f64) -> Typed<Length> {
-        Typed { value: Length::from_inches(inches), text: format!("{inches} in") }
+        Typed::of(Length::from_inches(inches), format!("{inches} in"))
     }
 
     #[test]

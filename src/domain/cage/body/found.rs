@@ -181,7 +181,7 @@ mod tests {
     }
 
     fn mm(value: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(value), text: format!("{value} mm") }
+        Typed::of(Length::from_mm(value), format!("{value} mm"))
     }
 
     fn bar(number: u32) -> Balloon {

@@ -87,7 +87,7 @@ mod tests {
     use crate::quantity::Typed;
 
     fn inches(value: f64) -> Typed<Length> {
-        Typed { value: Length::from_inches(value), text: format!("{value} in") }
+        Typed::of(Length::from_inches(value), format!("{value} in"))
     }
 
     fn with(ends: [Stand; 2]) -> (CageRecord, Cage) {

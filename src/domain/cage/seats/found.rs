@@ -195,7 +195,7 @@ mod tests {
     }
 
     fn mm(value: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(value), text: format!("{value} mm") }
+        Typed::of(Length::from_mm(value), format!("{value} mm"))
     }
 
     fn seat(shoulder: [f64; 2], helmet: [f64; 2]) -> SeatRecord {
