@@ -82,7 +82,10 @@ impl Die {
         let mut faults = limits::title_faults("name", &self.name);
         let mut within = |at: &str, value: Length, least: f64, most: f64| {
             if !(value >= Length::from_mm(least) && value <= Length::from_mm(most)) {
-                faults.push(Fault::new(at, format!("Between {least:.0} and {most:.0} mm fit.")));
+                faults.push(Fault::new(
+                    at,
+                    format!("{} fits.", Length::between(Length::from_mm(least), Length::from_mm(most))),
+                ));
             }
         };
         within("outside", self.outside.value, 10.0, 100.0);

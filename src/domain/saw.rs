@@ -46,16 +46,17 @@ impl Saw {
     /// What is wrong with it, if anything.
     pub fn faults(&self) -> Vec<Fault> {
         let bounds = [
-            ("kerf", &self.kerf, limits::KERF, "A saw takes between 0 and 10 mm with each cut (up to .400 in)."),
-            ("trim", &self.trim, limits::TRIM, "Between 0 and 300 mm is trimmed at each end of a stick (up to 12 in)."),
-            ("cope", &self.cope, limits::COPE_MORE, "Between 0 and 100 mm is added for each cope (up to 4 in)."),
-            ("grip", &self.grip, limits::GRIP, "A bender holds between 0 and 1.5 m of tube (up to 59 in)."),
-            ("buy", &self.buy, limits::BOUGHT, "A stick is bought between 1 and 15 m long (40 in to 49 ft)."),
-            ("keep", &self.keep, limits::KEPT, "The shortest offcut kept is between 0 and 3 m (up to 118 in)."),
+            ("kerf", &self.kerf, limits::KERF, "A saw takes with each cut"),
+            ("trim", &self.trim, limits::TRIM, "What is trimmed at each end of a stick is"),
+            ("cope", &self.cope, limits::COPE_MORE, "What is added for each cope is"),
+            ("grip", &self.grip, limits::GRIP, "The tube that a bender holds is"),
+            ("buy", &self.buy, limits::BOUGHT, "The length of a stick that is bought is"),
+            ("keep", &self.keep, limits::KEPT, "The shortest offcut kept is"),
         ];
         let within = |value: Length, (least, most): (Length, Length)| value >= least && value <= most;
         let wrong = bounds.into_iter().filter(|(_, typed, bounds, _)| !within(typed.value, *bounds));
-        wrong.map(|(at, _, _, why)| Fault::new(at, why)).collect()
+        let told = |(least, most)| Length::between(least, most);
+        wrong.map(|(at, _, bounds, why)| Fault::new(at, format!("{why} {}.", told(bounds)))).collect()
     }
 
     /// What is added to a bar's blank before its first long point and after its last: for a cope, and where the straight

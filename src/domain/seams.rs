@@ -47,17 +47,12 @@ impl Rates {
         let mut faults = Vec::new();
         let mut length = |at: &str, value: Length, (least, most): (Length, Length), why: &str| {
             if !(value >= least && value <= most) {
-                faults.push(Fault::new(at, why));
+                faults.push(Fault::new(at, format!("{why} {}.", Length::between(least, most))));
             }
         };
-        length("leg", self.leg.value, limits::FILLET, "A fillet's leg is between 1 and 12 mm (.040 to .470 in).");
-        length("wire", self.wire.value, limits::WIRE, "A wire is between 0.5 and 4 mm thick (.020 to .157 in).");
-        length(
-            "laid",
-            self.laid.value,
-            limits::LAID,
-            "In one minute of arc between 20 mm and 2 m of seam are laid (3/4 in to 6 1/2 ft).",
-        );
+        length("leg", self.leg.value, limits::FILLET, "A fillet's leg is");
+        length("wire", self.wire.value, limits::WIRE, "The thickness of a wire is");
+        length("laid", self.laid.value, limits::LAID, "The seam laid in one minute of arc is");
         for (at, share) in [("efficiency", &self.efficiency), ("arc", &self.arc)] {
             if !(share.value >= limits::LEAST_SHARE && share.value <= Share::from_ratio(1.0)) {
                 faults.push(Fault::new(at, "A share is between 1 % and 100 %."));

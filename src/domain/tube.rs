@@ -46,10 +46,11 @@ impl TubeSize {
         let mut faults = Vec::new();
         let within = |value: Length, bounds: (Length, Length)| value >= bounds.0 && value <= bounds.1;
         if !within(self.outside, OUTSIDE) {
-            faults.push(Fault::new("outside", "An outside diameter is between 10 and 100 mm (3/8 to 4 in)."));
+            let fits = Length::between(OUTSIDE.0, OUTSIDE.1);
+            faults.push(Fault::new("outside", format!("An outside diameter is {fits}.")));
         }
         if !within(self.wall, WALL) {
-            faults.push(Fault::new("wall", "A wall is between 0.5 and 10 mm (.020 to .394 in)."));
+            faults.push(Fault::new("wall", format!("A wall is {}.", Length::between(WALL.0, WALL.1))));
         }
         if faults.is_empty() && self.wall * 2.0 >= self.outside {
             faults.push(Fault::new("wall", "The wall is so thick that no bore is left."));

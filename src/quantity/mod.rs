@@ -1,6 +1,7 @@
 //! Typed lengths, masses, angles and areas, and how people type and read them.
 
 pub mod base;
+mod bounds;
 pub mod fraction;
 mod tokens;
 mod reading;

@@ -42,7 +42,7 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     }
     let table = browser.get(&format!("{PAGE}.csv")).await.text;
     // 4.1 mm as typed; 1 7/8 in are 47.625 mm (1 in = 25.4 mm).
-    assert!(table.contains(",4.1000,4.1 mm,fabricator,") && table.contains(",47.6250,1 7/8 in,"), "{table}");
+    assert!(table.contains(",4.1000,mm,4.1 mm,fabricator,") && table.contains(",47.6250,mm,1 7/8 in,"), "{table}");
     let build = house.store.builds().await.unwrap().remove(0).id;
     let facts = house.store.facts(build).await.unwrap();
     assert_eq!(facts.measured.len(), 3);

@@ -68,7 +68,7 @@ async fn a_bar_has_a_tube_of_its_own_and_the_size_of_its_kind_is_told_beside_it(
     assert!(sheet.contains(&format!("<h3>{bar} dash bar, across</h3>")) && sheet.contains("1.5 × .095 in"), "{sheet}");
     let wrong = browser.post(SHEET, &[("bar", &bar), ("tube", "45 x 30"), ("reason", "")]).await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
-    for words in ["value=\"45 x 30 in\"", "An outside diameter is between", "w-reason"] {
+    for words in ["value=\"45 x 30 in\"", "An outside diameter is 10 to 100 mm (0.394 to 3.937 in).", "w-reason"] {
         assert!(wrong.text.contains(words), "{words}: {}", wrong.text);
     }
     let given =

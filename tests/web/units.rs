@@ -187,7 +187,7 @@ async fn a_refused_form_keeps_its_units_for_whoever_sends_it_again() {
     let figure = [("helmet-to-the-nearest-bar-M1", "86"), ("roundness-at-the-bend-M1", "36.1 / 38")];
     assert_eq!(metric.post(&format!("{BUILD}/measures"), &figure).await.status, StatusCode::SEE_OTHER);
     let table = inch.get(&format!("{BUILD}/measures.csv")).await.text;
-    assert!(table.contains(",86.0000,86 mm,") && table.contains(",36.1 mm / 38 mm,"), "{table}");
+    assert!(table.contains(",86.0000,mm,86 mm,") && table.contains(",36.1 mm / 38 mm,"), "{table}");
 }
 
 async fn laid_out_again(house: &House) {

@@ -51,7 +51,7 @@ pub(super) fn clashes(draft: &Draft<'_>, meetings: &[Meeting]) -> Vec<Fault> {
             let Some(nearest) = nearest_of_chords(&later.chords, &earlier.chords) else { continue };
             let missing = -nearest.gap(later.bar.tube.outside, earlier.bar.tube.outside);
             if missing > FITTED {
-                let why = format!("It runs into the {} by {:.0} mm. Move one of them.", words(other), missing.mm());
+                let why = format!("It runs into the {} by {}. Move one of them.", words(other), missing.in_both());
                 faults.push(Fault::new(one.clone(), why));
             }
         }

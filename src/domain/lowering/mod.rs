@@ -52,22 +52,17 @@ impl Settings {
         let mut faults = Vec::new();
         let mut within = |at: &str, value: Length, (least, most): (Length, Length), why: &str| {
             if !(value >= least && value <= most) {
-                faults.push(Fault::new(at, why));
+                faults.push(Fault::new(at, format!("{why} {}.", Length::between(least, most))));
             }
         };
-        within("room", self.room.value, limits::TORCH_ROOM, "A torch's room is between 25 and 500 mm (1 to 20 in).");
-        within(
-            "over",
-            self.over.value,
-            limits::HOLE_OVER,
-            "A hole is between 1 and 50 mm over its tube (.040 to 2 in).",
-        );
+        within("room", self.room.value, limits::TORCH_ROOM, "A torch's room is");
+        within("over", self.over.value, limits::HOLE_OVER, "What a hole is over its tube lies within");
         if let Some(roof) = &self.roof_front {
-            let why = "A roof is between 600 and 1,800 mm over the floor inside (24 to 71 in).";
+            let why = "A roof's height over the floor inside is";
             within("roof_front", roof.value, TapeMeasure::RoofInside.bounds(), why);
         }
         if let Some(under) = &self.under {
-            let why = "A car's floor stands between 50 mm and 3 m over the shop's (2 to 118 in).";
+            let why = "What a car's floor stands over the shop's lies within";
             within("under", under.value, limits::ON_STANDS, why);
         }
         faults

@@ -37,7 +37,7 @@ fn sheet(seen: &Seen, found: &Findings, status: StatusCode, form: &Form) -> Resu
     show(status, &view::Measures::of(seen, found, form))
 }
 
-/// The list as a table: figures in millimetres, or as a ratio.
+/// The list as a table: each figure in its base unit, which stands beside it.
 async fn table(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let head = [
@@ -46,6 +46,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
         "limit",
         "by the book",
         "figure",
+        "unit",
         "as typed",
         "by",
         "when",

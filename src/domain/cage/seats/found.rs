@@ -276,7 +276,9 @@ mod tests {
         let figures = |cage: &Cage| {
             let heads = gap_figures(cage).into_iter().filter(|figure| figure.measure == Measure::HeadGap);
             let told = |figure: Figure| match figure.amount {
-                Amount::Length(left) => (figure.of.number, left.mm().round(), figure.from.contains("150 mm radius")),
+                Amount::Length(left) => {
+                    (figure.of.number, left.mm().round(), figure.from.contains("150 mm (5.906 in) radius"))
+                }
                 _ => (0, f64::NAN, false),
             };
             heads.map(told).collect::<Vec<_>>()
