@@ -8,6 +8,7 @@ use crate::domain::faults::Fault;
 use crate::domain::figures::{Amount, Dimension, Measure, Measured};
 use crate::domain::ids::{Balloon, BuildId};
 use crate::domain::limits;
+use crate::domain::measuring::ReadOff;
 use crate::domain::people::Deed;
 use crate::domain::tools::Tool;
 use crate::domain::wording::capital;
@@ -20,10 +21,8 @@ pub struct NewMeasured {
     pub measure: Measure,
     /// Of which part.
     pub of: Balloon,
-    /// The figure.
-    pub amount: Amount,
-    /// As typed.
-    pub text: String,
+    /// The figure, and as it was typed.
+    pub read: ReadOff,
     /// What it was read with; none when nobody said.
     pub tool: Option<Tool>,
 }
@@ -31,12 +30,12 @@ pub struct NewMeasured {
 impl NewMeasured {
     /// What is wrong with it, if anything.
     pub fn faults(&self) -> Vec<Fault> {
-        let mut faults = limits::title_faults("text", &self.text);
+        let mut faults = limits::title_faults("text", self.read.text());
         if !self.measure.measured() {
             let why = format!("The {} follows from the model; it is not read off the car.", self.measure.word());
             faults.push(Fault::new("measure", why));
         }
-        if self.amount.dimension() != self.measure.dimension() {
+        if self.read.amount().dimension() != self.measure.dimension() {
             faults.push(Fault::new("amount", "This figure is of another kind than what was measured."));
         } else if self.tool.is_some_and(|tool| !Tool::of(self.measure, Units::Inch).contains(&tool)) {
             faults.push(Fault::new("tool", "This is not read with such a tool."));
@@ -48,7 +47,7 @@ impl NewMeasured {
 
     /// A gap may be nothing; a wall, a hole and a share may not.
     fn out_of_bounds(&self) -> Option<&'static str> {
-        let value = self.amount.in_base_unit();
+        let value = self.read.amount().in_base_unit();
         let gap = matches!(self.measure, Measure::BodyGap | Measure::HeadGap);
         if self.measure.dimension() == Dimension::Percent && value == 0.0 {
             return None;
@@ -56,7 +55,7 @@ impl NewMeasured {
         if !value.is_finite() || value < 0.0 || (value == 0.0 && !gap) {
             return Some(if gap { "A gap is not less than nothing." } else { "This is more than nothing." });
         }
-        match self.amount {
+        match self.read.amount() {
             Amount::Length(length) if length > limits::CAR => Some("A length on a car is at most 8 m (26 ft)."),
             Amount::Ratio(ratio) if ratio > 1.0 => {
                 Some("The smaller diameter over the larger is at most 1. Are the two the wrong way round?")
@@ -82,8 +81,8 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewMeasured) -> Result<M
     let measured = Measured {
         measure: new.measure,
         of: new.of,
-        amount: new.amount,
-        text: new.text.trim().to_owned(),
+        amount: new.read.amount(),
+        text: new.read.text().to_owned(),
         at: ctx.clock.now(),
         by: ctx.by.name.clone(),
         tool: new.tool,

@@ -43,19 +43,17 @@ impl Wheels {
     /// What is wrong with them, if anything.
     pub fn faults(&self) -> Vec<Fault> {
         let mut faults = Vec::new();
-        let out = |value: Length, (least, most): (Length, Length)| !(value >= least && value <= most);
-        if out(self.wheelbase.value, limits::WHEELBASE) {
-            faults.push(Fault::new("wheelbase", "A wheelbase is between 1.2 and 4.5 m (48 to 177 in)."));
-        }
-        for (at, track) in [("track_front", &self.track_front), ("track_rear", &self.track_rear)] {
-            if out(track.value, limits::TRACK) {
-                faults.push(Fault::new(at, "A track is between 0.8 and 2.5 m (32 to 98 in)."));
+        let mut within = |at: &str, typed: &Typed<Length>, (least, most): (Length, Length), what: &str| {
+            if !(typed.value >= least && typed.value <= most) {
+                faults.push(Fault::new(at, format!("{what} {}.", Length::between(least, most))));
             }
+        };
+        within("wheelbase", &self.wheelbase, limits::WHEELBASE, "A wheelbase is");
+        for (at, track) in [("track_front", &self.track_front), ("track_rear", &self.track_rear)] {
+            within(at, track, limits::TRACK, "A track is");
         }
-        if out(self.hoop_behind.value, limits::HOOP_BEHIND) {
-            let why = "The main hoop's feet are between 0.3 and 5 m behind the front axle (12 to 197 in).";
-            faults.push(Fault::new("hoop_behind", why));
-        }
+        let behind = "From the front axle back to the main hoop's feet it is";
+        within("hoop_behind", &self.hoop_behind, limits::HOOP_BEHIND, behind);
         faults
     }
 
@@ -95,7 +93,7 @@ mod tests {
     use super::*;
 
     fn typed(mm: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(mm), text: format!("{mm} mm") }
+        Typed::of(Length::from_mm(mm), format!("{mm} mm"))
     }
 
     /// By hand: 1,000 kg on four equal pads, wheelbase 2,500 mm, track 1,500 mm. 50 kg put 1,500 mm behind the front
@@ -103,7 +101,7 @@ mod tests {
     /// 50 × (1/2 + 300/1,500) = 35. So front (500 + 20) / 1,050 = 49.524 %, left (500 + 35) / 1,050 = 50.952 %.
     #[test]
     fn a_mass_moves_the_shares_by_its_levers() {
-        let pad = || Typed { value: Mass::from_kg(250.0), text: "250 kg".to_owned() };
+        let pad = || Typed::of(Mass::from_kg(250.0), "250 kg");
         let pads = Pads { left_front: pad(), right_front: pad(), left_rear: pad(), right_rear: pad() };
         let wheels = Wheels {
             wheelbase: typed(2500.0),

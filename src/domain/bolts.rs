@@ -72,9 +72,13 @@ impl fmt::Display for BoltGrade {
 
 /// A bolt's nominal diameter, from `M8` or a length as typed.
 pub fn size(text: &str, units: Units) -> Option<Length> {
-    let text = text.trim();
-    let metric = text.strip_prefix(['M', 'm']).and_then(|number| number.parse::<u16>().ok());
-    metric.map(|mm| Length::from_mm(f64::from(mm))).or_else(|| Length::from_typed_as(text, units).ok())
+    metric(text).or_else(|| Length::from_typed_as(text, units).ok())
+}
+
+/// The diameter that a metric thread is named by: `M8`.
+pub fn metric(text: &str) -> Option<Length> {
+    let number = text.trim().strip_prefix(['M', 'm'])?.parse::<u16>().ok()?;
+    Some(Length::from_mm(f64::from(number)))
 }
 
 #[cfg(test)]

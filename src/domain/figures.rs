@@ -164,6 +164,19 @@ pub enum Dimension {
 }
 
 impl Dimension {
+    /// The unit of a figure in base units; empty for what is counted, a quotient or a grade.
+    pub const fn base_unit(self) -> &'static str {
+        match self {
+            Self::Length => "mm",
+            Self::Mass => "kg",
+            Self::Angle => "rad",
+            Self::Area => "mm²",
+            Self::Stress => "N/mm²",
+            Self::Percent => "%",
+            Self::Ratio | Self::Count | Self::Grade => "",
+        }
+    }
+
     /// So many base units of it (mm, kg, radian, mm², N/mm², hundredths, or none).
     pub fn of_base_unit(self, value: f64) -> Amount {
         match self {

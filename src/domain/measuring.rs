@@ -1,5 +1,7 @@
 //! What a person reads off the car because the book sets a limit on it: which part, within which limits, what was read last.
 
+use std::cmp::Ordering::Equal;
+
 use super::bolts::{self, BoltGrade};
 use super::facts::BuildFacts;
 use super::figures::{Amount, Dimension, Measure, Measured};
@@ -9,7 +11,7 @@ use super::pieces::Since;
 use super::rule_books::bound::Bound;
 use super::rule_books::kinds::Limit;
 use super::verdicts::{Verdict, Word};
-use crate::quantity::{FromTyped, Length, Show, Units, Unreadable};
+use crate::quantity::{Angle, Area, FromTyped, Length, Mass, Show, Stress, Units, Unreadable, with_unit};
 
 /// A figure that is to be read off one part.
 #[derive(Debug, Clone, PartialEq)]
@@ -150,8 +152,59 @@ pub const fn how(measure: Measure) -> &'static str {
     }
 }
 
+/// A figure as it was read off the car and the text it was typed as, which names its unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadOff {
+    amount: Amount,
+    text: String,
+}
+
+impl ReadOff {
+    /// Reads a figure as a reader of these units means it, the unit of a bare number put behind it.
+    pub fn read(measure: Measure, text: &str, units: Units) -> Result<Self, Unreadable> {
+        // What does not read is told in the very words that were typed.
+        read(measure, text, units)?;
+        let text = match measure.dimension() {
+            Dimension::Length if bolts::metric(text).is_some() => text.trim().to_owned(),
+            Dimension::Length => with_unit::<Length>(text, units)?,
+            Dimension::Mass => with_unit::<Mass>(text, units)?,
+            Dimension::Angle => with_unit::<Angle>(text, units)?,
+            Dimension::Area => with_unit::<Area>(text, units)?,
+            Dimension::Stress => with_unit::<Stress>(text, units)?,
+            Dimension::Percent if !text.trim_end().ends_with('%') => format!("{} %", text.trim()),
+            Dimension::Ratio => match text.split_once('/') {
+                Some((smaller, larger)) => {
+                    format!("{} / {}", with_unit::<Length>(smaller, units)?, with_unit::<Length>(larger, units)?)
+                }
+                None => text.trim().to_owned(),
+            },
+            _ => text.trim().to_owned(),
+        };
+        Ok(Self { amount: read(measure, &text, units)?, text })
+    }
+
+    /// A figure that is recorded with its text. A text without its unit gets the one in which it reads as this figure; one
+    /// that reads as it in none keeps its words, with the figure behind them.
+    pub fn of(measure: Measure, amount: Amount, text: &str) -> Self {
+        let reads =
+            |units| Self::read(measure, text, units).ok().filter(|read| read.amount.compare(amount) == Some(Equal));
+        let said = || Self { amount, text: format!("{text} ({})", amount.show(Units::Metric)) };
+        reads(Units::Metric).or_else(|| reads(Units::Inch)).unwrap_or_else(said)
+    }
+
+    /// The figure.
+    pub const fn amount(&self) -> Amount {
+        self.amount
+    }
+
+    /// As typed, with its unit.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+}
+
 /// Reads a figure of this measure; a ratio as 0.95, 95 %, or two lengths as 1.42 / 1.5; a bolt's size also as M8.
-pub fn read(measure: Measure, text: &str, units: Units) -> Result<Amount, Unreadable> {
+fn read(measure: Measure, text: &str, units: Units) -> Result<Amount, Unreadable> {
     let unreadable =
         |wanted, example| Unreadable { typed: text.trim().chars().take(40).collect(), wanted, example, because: None };
     match measure.dimension() {

@@ -29,7 +29,7 @@ impl Default for Saw {
     /// What is taken until a shop states its own: 3 mm of kerf, sticks of 20 ft and offcuts of a foot kept (*common
     /// practice*, all three), and nothing trimmed or added.
     fn default() -> Self {
-        let typed = |text: &str, value: Length| Typed { value, text: text.to_owned() };
+        let typed = |text: &str, value: Length| Typed::of(value, text);
         let nothing = || typed("0 mm", Length::default());
         Self {
             kerf: typed("3 mm", Length::from_mm(3.0)),
@@ -46,16 +46,17 @@ impl Saw {
     /// What is wrong with it, if anything.
     pub fn faults(&self) -> Vec<Fault> {
         let bounds = [
-            ("kerf", &self.kerf, limits::KERF, "A saw takes between 0 and 10 mm with each cut (up to .400 in)."),
-            ("trim", &self.trim, limits::TRIM, "Between 0 and 300 mm is trimmed at each end of a stick (up to 12 in)."),
-            ("cope", &self.cope, limits::COPE_MORE, "Between 0 and 100 mm is added for each cope (up to 4 in)."),
-            ("grip", &self.grip, limits::GRIP, "A bender holds between 0 and 1.5 m of tube (up to 59 in)."),
-            ("buy", &self.buy, limits::BOUGHT, "A stick is bought between 1 and 15 m long (40 in to 49 ft)."),
-            ("keep", &self.keep, limits::KEPT, "The shortest offcut kept is between 0 and 3 m (up to 118 in)."),
+            ("kerf", &self.kerf, limits::KERF, "A saw takes with each cut"),
+            ("trim", &self.trim, limits::TRIM, "What is trimmed at each end of a stick is"),
+            ("cope", &self.cope, limits::COPE_MORE, "What is added for each cope is"),
+            ("grip", &self.grip, limits::GRIP, "The tube that a bender holds is"),
+            ("buy", &self.buy, limits::BOUGHT, "The length of a stick that is bought is"),
+            ("keep", &self.keep, limits::KEPT, "The shortest offcut kept is"),
         ];
         let within = |value: Length, (least, most): (Length, Length)| value >= least && value <= most;
         let wrong = bounds.into_iter().filter(|(_, typed, bounds, _)| !within(typed.value, *bounds));
-        wrong.map(|(at, _, _, why)| Fault::new(at, why)).collect()
+        let told = |(least, most)| Length::between(least, most);
+        wrong.map(|(at, _, bounds, why)| Fault::new(at, format!("{why} {}.", told(bounds)))).collect()
     }
 
     /// What is added to a bar's blank before its first long point and after its last: for a cope, and where the straight
@@ -89,7 +90,7 @@ mod tests {
 
     #[test]
     fn figures_out_of_bounds_are_named() {
-        let mm = |value: f64| Typed { value: Length::from_mm(value), text: format!("{value} mm") };
+        let mm = |value: f64| Typed::of(Length::from_mm(value), format!("{value} mm"));
         let saw = Saw {
             kerf: mm(12.0),
             trim: mm(-1.0),
@@ -106,7 +107,7 @@ mod tests {
     /// The bend sheet's mark, without a die, is the straight from the cut end to the first bend.
     #[test]
     fn the_bender_gets_the_straight_that_a_blank_lacks_at_each_end() {
-        let mm = |value: f64| Typed { value: Length::from_mm(value), text: format!("{value} mm") };
+        let mm = |value: f64| Typed::of(Length::from_mm(value), format!("{value} mm"));
         let cage = solved(include_str!("../../static/cage-file-measured.json")).unwrap();
         let (mut added, mut enough) = (0, 0);
         for (grip, bar) in [400.0, 800.0].into_iter().flat_map(|grip| cage.members.iter().map(move |bar| (grip, bar))) {

@@ -31,8 +31,8 @@ impl Rates {
     /// memory*: handbooks give 90 to 98 % for solid wire under gas), 12 in a minute, the arc burning a quarter of the
     /// time (*common practice*, all of it).
     pub fn usual() -> Self {
-        let inch = |text: &str, value: f64| Typed { value: Length::from_inches(value), text: text.to_owned() };
-        let share = |text: &str, value: f64| Typed { value: Share::from_ratio(value), text: text.to_owned() };
+        let inch = |text: &str, value: f64| Typed::of(Length::from_inches(value), text);
+        let share = |text: &str, value: f64| Typed::of(Share::from_ratio(value), text);
         Self {
             leg: inch("1/8 in", 0.125),
             wire: inch(".030 in", 0.030),
@@ -47,17 +47,12 @@ impl Rates {
         let mut faults = Vec::new();
         let mut length = |at: &str, value: Length, (least, most): (Length, Length), why: &str| {
             if !(value >= least && value <= most) {
-                faults.push(Fault::new(at, why));
+                faults.push(Fault::new(at, format!("{why} {}.", Length::between(least, most))));
             }
         };
-        length("leg", self.leg.value, limits::FILLET, "A fillet's leg is between 1 and 12 mm (.040 to .470 in).");
-        length("wire", self.wire.value, limits::WIRE, "A wire is between 0.5 and 4 mm thick (.020 to .157 in).");
-        length(
-            "laid",
-            self.laid.value,
-            limits::LAID,
-            "In one minute of arc between 20 mm and 2 m of seam are laid (3/4 in to 6 1/2 ft).",
-        );
+        length("leg", self.leg.value, limits::FILLET, "A fillet's leg is");
+        length("wire", self.wire.value, limits::WIRE, "The thickness of a wire is");
+        length("laid", self.laid.value, limits::LAID, "The seam laid in one minute of arc is");
         for (at, share) in [("efficiency", &self.efficiency), ("arc", &self.arc)] {
             if !(share.value >= limits::LEAST_SHARE && share.value <= Share::from_ratio(1.0)) {
                 faults.push(Fault::new(at, "A share is between 1 % and 100 %."));
@@ -196,8 +191,8 @@ mod tests {
     /// arc burns 0.6 min; at a fifth of the time that is 3 min.
     #[test]
     fn a_seam_by_hand() {
-        let length = |mm: f64| Typed { value: Length::from_mm(mm), text: format!("{mm} mm") };
-        let share = |value: f64| Typed { value: Share::from_ratio(value), text: format!("{value}") };
+        let length = |mm: f64| Typed::of(Length::from_mm(mm), format!("{mm} mm"));
+        let share = |value: f64| Typed::of(Share::from_ratio(value), format!("{value}"));
         let rates = Rates {
             leg: length(3.0 * 2.0_f64.sqrt()),
             wire: length(0.8),

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::basis::Basis;
 use super::figures::{Amount, Dimension, Figure, Measure};
-use crate::quantity::{Angle, FromTyped as _, Length, Typed, Units};
+use crate::quantity::{Angle, Length, Typed, Units};
 
 macro_rules! tools {
     ($($(#[$doc:meta])* $name:ident = $key:literal, $words:literal, $step:expr;)+) => {
@@ -107,10 +107,9 @@ impl Tool {
         std::iter::once(usual).chain(others).collect()
     }
 
-    /// The tape that a length was read with, by how it was typed; with a unit typed beside it a length reads alike in both.
+    /// The tape that a length was read with, by the unit that it was typed in.
     pub(super) fn tape_of(typed: &Typed<Length>) -> Self {
-        let reads = Length::from_typed_as(&typed.text, Units::Inch).is_ok_and(|read| read == typed.value);
-        if reads && !typed.text.trim_end().ends_with('m') { Self::InchTape } else { Self::Tape }
+        if typed.units() == Units::Inch { Self::InchTape } else { Self::Tape }
     }
 
     /// One standard deviation of a reading, in the base unit of its step: a rectangle of one step for the reading and one

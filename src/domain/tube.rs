@@ -44,10 +44,11 @@ impl TubeSize {
         let mut faults = Vec::new();
         let within = |value: Length, bounds: (Length, Length)| value >= bounds.0 && value <= bounds.1;
         if !within(self.outside, limits::OUTSIDE) {
-            faults.push(Fault::new("outside", "An outside diameter is between 10 and 100 mm (3/8 to 4 in)."));
+            let fits = Length::between(limits::OUTSIDE.0, limits::OUTSIDE.1);
+            faults.push(Fault::new("outside", format!("An outside diameter is {fits}.")));
         }
         if !within(self.wall, limits::WALL) {
-            faults.push(Fault::new("wall", "A wall is between 0.5 and 10 mm (.020 to .394 in)."));
+            faults.push(Fault::new("wall", format!("A wall is {}.", Length::between(limits::WALL.0, limits::WALL.1))));
         }
         if faults.is_empty() && self.wall * 2.0 >= self.outside {
             faults.push(Fault::new("wall", "The wall is so thick that no bore is left."));
@@ -96,10 +97,8 @@ impl FromTyped for TubeSize {
             because: Some(because.to_owned()),
         };
         let small = text.to_lowercase();
-        let metric = small.contains("mm");
-        let inch = small.contains(['"', '″']) || small.contains("in");
-        let printed = match (metric, inch || text.contains(['/', '¼', '½', '¾', '⅛', '⅜', '⅝', '⅞'])) {
-            (true, _) if inch => return Err(refused("both its figures are in inches or both in mm")),
+        let printed = match (says_mm(&small), says_inch(&small) || has_fraction(&small)) {
+            (true, _) if says_inch(&small) => return Err(refused("both its figures are in inches or both in mm")),
             (true, _) => Units::Metric,
             (false, true) => Units::Inch,
             (false, false) => units,
@@ -113,6 +112,35 @@ impl FromTyped for TubeSize {
         };
         Ok(Self { outside: read(outside)?, wall: read(wall)?, printed })
     }
+
+    fn unit_meant(text: &str, units: Units) -> Result<&'static str, Unreadable> {
+        let small = text.to_lowercase();
+        Ok(match units {
+            _ if says_mm(&small) || says_inch(&small) => "",
+            Units::Metric if !has_fraction(&small) => " mm",
+            _ => " in",
+        })
+    }
+
+    fn written(&self) -> String {
+        let tidy = |value: f64| format!("{value:.6}").trim_end_matches('0').trim_end_matches('.').to_owned();
+        match self.printed {
+            Units::Inch => format!("{} × {} in", tidy(self.outside.inches()), tidy(self.wall.inches())),
+            Units::Metric => format!("{} × {} mm", tidy(self.outside.mm()), tidy(self.wall.mm())),
+        }
+    }
+}
+
+fn says_mm(small: &str) -> bool {
+    small.contains("mm")
+}
+
+fn says_inch(small: &str) -> bool {
+    small.contains(['"', '″']) || small.contains("in")
+}
+
+fn has_fraction(small: &str) -> bool {
+    small.contains(['/', '¼', '½', '¾', '⅛', '⅜', '⅝', '⅞'])
 }
 
 impl std::fmt::Display for TubeSize {

@@ -70,7 +70,7 @@ pub enum LineFault {
         point: usize,
     },
     /// The straight between two bends would be shorter than nothing.
-    #[error("Bends {first} and {second} overlap by {:.1} mm. Move the corners apart or use a tighter die.", missing.mm())]
+    #[error("Bends {first} and {second} overlap by {}. Move the corners apart or use a tighter die.", missing.in_both())]
     TangentsOverlap {
         /// The earlier bend.
         first: usize,
@@ -80,7 +80,7 @@ pub enum LineFault {
         missing: Length,
     },
     /// The first or last straight would be shorter than nothing.
-    #[error("Bend {bend} does not fit before the tube's end: {:.1} mm are missing. Move the corner or use a tighter die.", missing.mm())]
+    #[error("Bend {bend} does not fit before the tube's end: {} are missing. Move the corner or use a tighter die.", missing.in_both())]
     NoRoomAtEnd {
         /// Which bend.
         bend: usize,

@@ -1,27 +1,9 @@
 //! Which units each quantity may be typed in, and what a bare number of it means.
 
 use super::fraction::Fraction;
-use super::reading::{COLON_HOURS, COLON_MINUTES, LONGEST, Part, amounts, is_foot};
-use super::{Angle, Area, FromTyped, Hours, Length, Mass, Money, Units, Unreadable};
-
-/// One unit: its names in small letters, its size in the base unit as an exact fraction, and its system; a second
-/// amount (`5' 3"`, `2 lb 3 oz`, `1 h 30 min`) must be of the same system and smaller.
-struct Unit(&'static [&'static str], (i128, i128), Option<System>);
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum System {
-    Tape,
-    Pounds,
-    Clock,
-}
-
-/// What is wanted when a quantity is typed.
-struct Kind {
-    wanted: &'static str,
-    example: &'static str,
-    units: &'static [Unit],
-    may_be_below_zero: bool,
-}
+use super::kinds::{Kind, System, Unit, behind, short};
+use super::reading::{COLON_HOURS, COLON_MINUTES, Part};
+use super::{Angle, Area, FromTyped, Hours, Length, Mass, Money, Show as _, Typed, Units, Unreadable};
 
 // The inch, foot and pound are exact by the international yard and pound agreement of 1959; the ounce is 1/16 lb.
 const LENGTH: Kind = Kind {
@@ -92,81 +74,6 @@ const MONEY: Kind = Kind {
     may_be_below_zero: true,
 };
 
-impl Kind {
-    fn refused(&self, text: &str, because: String) -> Unreadable {
-        let text = text.trim();
-        let mut typed: String = text.chars().take(LONGEST).collect();
-        if typed.len() < text.len() {
-            typed.push('…');
-        }
-        Unreadable { typed, wanted: self.wanted, example: self.example, because: Some(because) }
-    }
-
-    /// The exact value in the base unit, and the unit of its first amount.
-    fn exact(&self, text: &str, bare: impl Fn(&Part) -> &'static str) -> Result<(Fraction, &'static str), Unreadable> {
-        self.summed(text, bare).map_err(|because| self.refused(text, because))
-    }
-
-    fn summed(&self, text: &str, bare: impl Fn(&Part) -> &'static str) -> Result<(Fraction, &'static str), String> {
-        let reading = amounts(text)?;
-        let mut sum = Fraction::whole(0).ok_or_else(too_large)?;
-        let mut before: Option<(&Part, &Unit)> = None;
-        let mut first = None;
-        for part in &reading.parts {
-            let name = match before {
-                _ if !part.unit.is_empty() => part.unit.as_str(),
-                None => bare(part),
-                Some((greater, _)) if is_foot(&greater.unit) => "in",
-                Some(_) => return Err("the last number has no unit".to_owned()),
-            };
-            let unit = self.unit(name)?;
-            let value = unit.size().and_then(|size| size.times(part.amount)).ok_or_else(too_large)?;
-            if let Some((greater, greater_unit)) = before {
-                unit.may_follow(value, greater, greater_unit)?;
-            }
-            sum = sum.plus(value).ok_or_else(too_large)?;
-            first = first.or(unit.0.first().copied());
-            before = Some((part, unit));
-        }
-        if reading.below_zero && !self.may_be_below_zero && sum.above() != 0 {
-            return Err("it cannot be less than nothing".to_owned());
-        }
-        Ok((if reading.below_zero { sum.negative() } else { sum }, first.unwrap_or_default()))
-    }
-
-    fn unit(&self, name: &str) -> Result<&'static Unit, String> {
-        self.units.iter().find(|unit| unit.0.contains(&name)).ok_or_else(|| match name {
-            COLON_HOURS | COLON_MINUTES => "a colon stands between hours and minutes only".to_owned(),
-            name => format!("“{name}” is no unit of it"),
-        })
-    }
-}
-
-fn too_large() -> String {
-    "it is larger than anything in a shop".to_owned()
-}
-
-impl Unit {
-    fn size(&self) -> Option<Fraction> {
-        Fraction::new(self.1.0, self.1.1)
-    }
-
-    /// Says what is wrong with `value` of this unit after a `greater` amount: `5.5' 3"`, `5' 14"`, `1 m 3 in`.
-    fn may_follow(&self, value: Fraction, greater: &Part, greater_unit: &Self) -> Result<(), String> {
-        let (whole, one) = (greater.amount.below() == 1, greater_unit.size().ok_or_else(too_large)?);
-        if self.2.is_none() || self.2 != greater_unit.2 || !self.size().is_some_and(|size| size.is_less_than(one)) {
-            return Err("these units do not follow each other in one amount".to_owned());
-        }
-        if !whole || greater.fraction {
-            return Err("only the last number of an amount can have a fraction or a point".to_owned());
-        }
-        if !value.is_less_than(one) {
-            return Err("the second amount is as much as one of the first, or more".to_owned());
-        }
-        Ok(())
-    }
-}
-
 /// A bare length: inches for who works in inches and wherever a fraction is written, else millimetres.
 fn bare_length(units: Units) -> impl Fn(&Part) -> &'static str {
     move |part| if units == Units::Inch || part.fraction { "in" } else { "mm" }
@@ -179,18 +86,51 @@ impl Length {
     }
 }
 
+fn bare_mass(units: Units) -> impl Fn(&Part) -> &'static str {
+    move |_| if units == Units::Inch { "lb" } else { "kg" }
+}
+
+fn bare_area(units: Units) -> impl Fn(&Part) -> &'static str {
+    move |part| if units == Units::Inch || part.fraction { "in2" } else { "cm2" }
+}
+
+impl Typed<Length> {
+    /// The units of the reader who typed it: inches where its text is in inches or feet.
+    pub fn units(&self) -> Units {
+        match LENGTH.exact(&self.text, bare_length(Units::Metric)) {
+            Ok((_, "in" | "ft")) => Units::Inch,
+            _ => Units::Metric,
+        }
+    }
+}
+
 impl FromTyped for Length {
     /// A bare number is millimetres; with a fraction, and for a reader in inches, it is inches.
     fn from_typed_as(text: &str, units: Units) -> Result<Self, Unreadable> {
         Ok(Self::from_mm(Self::exact_mm_from_typed(text, units)?.to_f64()))
+    }
+
+    fn unit_meant(text: &str, units: Units) -> Result<&'static str, Unreadable> {
+        LENGTH.left_out(text, bare_length(units)).map(behind)
+    }
+
+    fn written(&self) -> String {
+        format!("{} mm", short(self.mm(), 6))
     }
 }
 
 impl FromTyped for Mass {
     /// A bare number is kilograms; for a reader in inches it is pounds.
     fn from_typed_as(text: &str, units: Units) -> Result<Self, Unreadable> {
-        let bare = |_: &Part| if units == Units::Inch { "lb" } else { "kg" };
-        Ok(Self::from_kg(MASS.exact(text, bare)?.0.to_f64()))
+        Ok(Self::from_kg(MASS.exact(text, bare_mass(units))?.0.to_f64()))
+    }
+
+    fn unit_meant(text: &str, units: Units) -> Result<&'static str, Unreadable> {
+        MASS.left_out(text, bare_mass(units)).map(behind)
+    }
+
+    fn written(&self) -> String {
+        format!("{} kg", short(self.kg(), 9))
     }
 }
 
@@ -201,13 +141,28 @@ impl FromTyped for Angle {
         let value = value.to_f64();
         Ok(if RADIANS.contains(&unit) { Self::from_radians(value) } else { Self::from_degrees(value) })
     }
+
+    fn unit_meant(text: &str, _: Units) -> Result<&'static str, Unreadable> {
+        ANGLE.left_out(text, |_| "°")
+    }
+
+    fn written(&self) -> String {
+        format!("{}°", short(self.degrees(), 9))
+    }
 }
 
 impl FromTyped for Area {
     /// A bare number is square centimetres; with a fraction, and for a reader in inches, it is square inches.
     fn from_typed_as(text: &str, units: Units) -> Result<Self, Unreadable> {
-        let bare = |part: &Part| if units == Units::Inch || part.fraction { "in2" } else { "cm2" };
-        Ok(Self::from_mm2(AREA.exact(text, bare)?.0.to_f64()))
+        Ok(Self::from_mm2(AREA.exact(text, bare_area(units))?.0.to_f64()))
+    }
+
+    fn unit_meant(text: &str, units: Units) -> Result<&'static str, Unreadable> {
+        AREA.left_out(text, bare_area(units)).map(behind)
+    }
+
+    fn written(&self) -> String {
+        format!("{} mm²", short(self.mm2(), 6))
     }
 }
 
@@ -215,6 +170,14 @@ impl FromTyped for Hours {
     /// A bare number is hours.
     fn from_typed_as(text: &str, _: Units) -> Result<Self, Unreadable> {
         Ok(Self::from_hours(HOURS.exact(text, |_| "h")?.0.to_f64()))
+    }
+
+    fn unit_meant(text: &str, _: Units) -> Result<&'static str, Unreadable> {
+        HOURS.left_out(text, |_| "h").map(behind)
+    }
+
+    fn written(&self) -> String {
+        format!("{} h", short(self.hours(), 6))
     }
 }
 
@@ -230,11 +193,21 @@ impl FromTyped for Money {
             }
         }
     }
+
+    /// None: it is of the shop's own currency.
+    fn unit_meant(_: &str, _: Units) -> Result<&'static str, Unreadable> {
+        Ok("")
+    }
+
+    fn written(&self) -> String {
+        self.show(Units::Metric)
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::reading::LONGEST;
 
     fn mm(text: &str) -> Option<f64> {
         Length::from_typed(text).ok().map(Length::mm)

@@ -1,10 +1,12 @@
 //! Typed lengths, masses, angles and areas, and how people type and read them.
 
 pub mod base;
+mod bounds;
 pub mod fraction;
 mod tokens;
 mod reading;
 pub mod typed;
+mod kinds;
 pub mod measures;
 pub mod show;
 pub mod share;
@@ -13,4 +15,4 @@ mod stress;
 pub use base::{Angle, Area, Hours, Length, Mass, Money, Share, Stress, Units};
 pub use fraction::Fraction;
 pub use show::Show;
-pub use typed::{FromTyped, Typed, Unreadable};
+pub use typed::{FromTyped, Said, Typed, Unreadable, with_unit};

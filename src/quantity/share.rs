@@ -1,5 +1,6 @@
 //! Reading and printing a part of a whole: `95 %`, or `0.95`.
 
+use super::kinds::short;
 use super::{FromTyped, Share, Show, Units, Unreadable};
 
 /// Longest text that is looked at.
@@ -27,6 +28,15 @@ impl FromTyped for Share {
             return Err(refused("a number over 1 wants its percent sign"));
         }
         Ok(Self::from_ratio(value / whole))
+    }
+
+    /// None: 0.95 is no less of a share than 95 %.
+    fn unit_meant(_: &str, _: Units) -> Result<&'static str, Unreadable> {
+        Ok("")
+    }
+
+    fn written(&self) -> String {
+        format!("{} %", short(self.ratio() * 100.0, 7))
     }
 }
 

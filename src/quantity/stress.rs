@@ -1,5 +1,6 @@
 //! Reading a stress as certificates print it: a decimal number and its unit.
 
+use super::kinds::short;
 use super::{FromTyped, Stress, Units, Unreadable};
 
 /// The units of a stress with their size in newtons per square millimetre, longest name first.
@@ -29,6 +30,19 @@ impl FromTyped for Stress {
             example: "60 ksi or 415 MPa",
             because: None,
         })
+    }
+
+    fn unit_meant(text: &str, units: Units) -> Result<&'static str, Unreadable> {
+        let bare = text.trim().bytes().all(|byte| byte.is_ascii_digit() || b".,".contains(&byte));
+        Ok(match (bare, units) {
+            (false, _) => "",
+            (true, Units::Inch) => " ksi",
+            (true, Units::Metric) => " N/mm²",
+        })
+    }
+
+    fn written(&self) -> String {
+        format!("{} N/mm²", short(self.mpa(), 6))
     }
 }
 

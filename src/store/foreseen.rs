@@ -32,11 +32,11 @@ impl Row {
         let spread = match (self.spread_kg, self.spread, self.spread_is) {
             (Some(kg), Some(text), Some(is)) => {
                 let is: SpreadIs = is.parse().map_err(|()| damaged("spread_is"))?;
-                Some(Spread { mass: Typed { value: Mass::from_kg(kg), text }, is })
+                Some(Spread { mass: Typed::of(Mass::from_kg(kg), text), is })
             }
             _ => None,
         };
-        let mass = Typed { value: Mass::from_kg(self.mass_kg), text: self.mass };
+        let mass = Typed::of(Mass::from_kg(self.mass_kg), self.mass);
         Ok(Listed {
             place: self.place,
             thing: Thing { name: self.name, way, mass, spread },

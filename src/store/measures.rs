@@ -8,6 +8,7 @@ use super::lane::Write;
 use super::text::{maybe, moment, parsed};
 use crate::domain::figures::{Measure, Measured};
 use crate::domain::ids::BuildId;
+use crate::domain::measuring::ReadOff;
 use crate::domain::tools::Tool;
 
 #[derive(Debug, FromRow)]
@@ -24,11 +25,12 @@ struct Row {
 impl Row {
     fn measured(self) -> Result<Measured, StoreError> {
         let measure: Measure = parsed("measured", "measure", &self.measure)?;
+        let read = ReadOff::of(measure, measure.dimension().of_base_unit(self.value), &self.text);
         Ok(Measured {
             measure,
             of: parsed("measured", "of_balloon", &self.of_balloon)?,
-            amount: measure.dimension().of_base_unit(self.value),
-            text: self.text,
+            amount: read.amount(),
+            text: read.text().to_owned(),
             at: parsed("measured", "at", &self.at)?,
             by: self.by,
             tool: maybe("measured", "tool", self.tool.as_deref())?,

@@ -36,10 +36,10 @@ impl Row {
         Ok(Stick {
             id: parsed("sticks", "id", &self.id)?,
             number: self.balloon,
-            size: Typed { value: size, text: self.size },
+            size: Typed::of(size, self.size),
             grade: self.grade,
             heat: self.heat,
-            length: Typed { value: Length::from_mm(self.length_mm), text: self.length },
+            length: Typed::of(Length::from_mm(self.length_mm), self.length),
             certificate: maybe("sticks", "certificate", self.certificate.as_deref())?,
             given_to: maybe("sticks", "given_to", self.given_to.as_deref())?,
             added: parsed("sticks", "added", &self.added)?,

@@ -42,7 +42,7 @@ struct Row {
 
 impl Row {
     fn weigh_in(self, papers: &[Filed]) -> Result<WeighIn, StoreError> {
-        let mass = |kg: f64, text: String| Typed { value: Mass::from_kg(kg), text };
+        let mass = |kg: f64, text: String| Typed::of(Mass::from_kg(kg), text);
         Ok(WeighIn {
             id: parsed("weigh_ins", "id", &self.id)?,
             number: self.balloon,
@@ -103,7 +103,7 @@ impl Write {
     /// Adds a weigh-in to a build.
     pub async fn add_weigh_in(&mut self, build: BuildId, weigh_in: &WeighIn) -> Result<(), StoreError> {
         let reading = &weigh_in.reading;
-        let nothing = Typed { value: Mass::default(), text: String::new() };
+        let nothing = Typed::written(Mass::default());
         let (pads, whole) = match &reading.loads {
             Loads::Pads(pads) => ([&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear], None),
             Loads::Whole(total) => ([&nothing; 4], Some(total)),

@@ -30,7 +30,7 @@ pub struct App {
     pub look: Look,
     /// The photographs on their way in.
     pub uploads: Uploads,
-    /// The units of readers who have chosen none.
+    /// The units of readers who have chosen none, where no build's book says others.
     pub units: Units,
 }
 

@@ -1,7 +1,11 @@
 //! A form as it was typed: every field kept, every fault beside its field.
 
+use super::reader;
 use crate::domain::faults::Fault;
 use crate::quantity::{FromTyped, Typed, Units};
+
+/// The field that says in which units a form was shown.
+const SHOWN_IN: &str = "shown_in";
 
 /// The pairs of a submitted form, in order.
 pub(crate) type Pairs = Vec<(String, String)>;
@@ -49,8 +53,10 @@ impl Form {
         Self { typed: values, faults: Vec::new(), units, theirs: None }
     }
 
-    /// A form as it was sent.
-    pub(crate) fn of(units: Units, typed: Pairs) -> Self {
+    /// A form as it was sent. A bare number in it is of the units that it was shown in, whatever its reader chose since.
+    pub(crate) fn of(units: Units, mut typed: Pairs) -> Self {
+        let units = reader::named(under(&typed, SHOWN_IN)).unwrap_or(units);
+        typed.retain(|(name, _)| name != SHOWN_IN);
         Self { typed, faults: Vec::new(), units, theirs: None }
     }
 
@@ -84,10 +90,20 @@ impl Form {
         self.typed.iter().filter(|(name, _)| name == at).map(|(_, text)| text.clone()).collect()
     }
 
+    /// What was read in a field stands in it from now on, with its unit: the form may come back in other units.
+    pub(crate) fn says(&mut self, at: &str, text: &str) {
+        if let Some((_, typed)) = self.typed.iter_mut().find(|(name, _)| name == at) {
+            text.clone_into(typed);
+        }
+    }
+
     /// Reads a field that must be there, or notes its fault.
     pub(crate) fn read<T: FromTyped>(&mut self, at: &str) -> Option<Typed<T>> {
         match Typed::read_as(self.text(at), self.units) {
-            Ok(value) => Some(value),
+            Ok(value) => {
+                self.says(at, &value.text);
+                Some(value)
+            }
             Err(unreadable) => {
                 self.faults.push(Fault::new(at, unreadable.to_string()));
                 None
@@ -104,7 +120,9 @@ impl Form {
     pub(crate) fn read_each<T: FromTyped>(&mut self, at: &str) -> Option<Vec<Typed<T>>> {
         let each = self.text(at).split([';', '\n']).map(str::trim).filter(|text| !text.is_empty());
         let read: Result<Vec<Typed<T>>, _> = each.map(|text| Typed::read_as(text, self.units)).collect();
-        read.map_err(|unreadable| self.faults.push(Fault::new(at, unreadable.to_string()))).ok()
+        let read = read.map_err(|unreadable| self.faults.push(Fault::new(at, unreadable.to_string()))).ok()?;
+        self.says(at, &read.iter().map(|typed| typed.text.as_str()).collect::<Vec<_>>().join("; "));
+        Some(read)
     }
 
     /// Reads a field with its type's own words, or notes `wanted` as its fault; empty gives none without a fault.

@@ -26,8 +26,10 @@ use crate::quantity::Units;
 pub(crate) struct SignedIn {
     /// Whose records, when, who.
     pub(crate) ctx: Context,
-    /// The reader's units.
+    /// The units that are shown: those the reader chose, else those of the build's book, else the shop's.
     pub(crate) units: Units,
+    /// Whether the reader chose them.
+    chosen: bool,
     /// The session's token, to sign out with.
     pub(crate) token: String,
     /// What was worked out of each build.
@@ -56,9 +58,10 @@ where
         let Some(by) = actions::people::who(&app.store, &app.clock, &token).await? else {
             return Err(Problem::SignInFirst(then));
         };
-        let units = reader::units(&parts.headers, carried, app.units);
+        let chosen = reader::units(&parts.headers, carried);
         let ctx = Context { store: app.store, clock: app.clock, by };
-        Ok(Self { ctx, units, token, memory: app.memory })
+        let (units, chosen) = (chosen.unwrap_or(app.units), chosen.is_some());
+        Ok(Self { ctx, units, chosen, token, memory: app.memory })
     }
 }
 
@@ -136,6 +139,10 @@ impl Seen {
     /// A build with what follows from it, for somebody who may see it.
     pub(crate) async fn of(who: SignedIn, facts: Arc<BuildFacts>) -> Result<Self, Problem> {
         let Looked { facts, found } = who.memory.of(facts, who.ctx.clock.today()).await?;
+        let who = match &found.rules {
+            Some(rules) if !who.chosen => SignedIn { units: rules.book.units, ..who },
+            _ => who,
+        };
         Ok(Self { who, facts, found })
     }
 

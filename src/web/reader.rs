@@ -35,12 +35,17 @@ pub(crate) fn cookie(headers: &HeaderMap, carried: Carried, cookie: Cookie) -> O
     lines.flat_map(|line| line.split("; ")).find_map(|pair| pair.strip_prefix(name)?.strip_prefix('='))
 }
 
-/// The units this reader chose; until then the shop's own.
-pub(crate) fn units(headers: &HeaderMap, carried: Carried, own: Units) -> Units {
-    match cookie(headers, carried, UNITS) {
-        Some("metric") => Units::Metric,
-        Some("inch") => Units::Inch,
-        _ => own,
+/// The units this reader chose, if any.
+pub(crate) fn units(headers: &HeaderMap, carried: Carried) -> Option<Units> {
+    cookie(headers, carried, UNITS).and_then(named)
+}
+
+/// The units of a name in a cookie or a form.
+pub(crate) fn named(name: &str) -> Option<Units> {
+    match name {
+        "metric" => Some(Units::Metric),
+        "inch" => Some(Units::Inch),
+        _ => None,
     }
 }
 

@@ -17,10 +17,7 @@ use tackbook::quantity::{Length, Typed, Units};
 /// Bars added by hand on both sides: from the backstay to the hoop's leg, from a seat's bar to the dash bar, and from a
 /// seat's bar into the corner of hoop and half hoop, where it is coped over both.
 fn add_bars(record: &mut CageRecord) {
-    let along = |end: Toward, by: f64| At::FromEnd {
-        end,
-        by: Typed { value: Length::from_inches(by), text: format!("{by} in") },
-    };
+    let along = |end: Toward, by: f64| At::FromEnd { end, by: Typed::of(Length::from_inches(by), format!("{by} in")) };
     for (end, side) in [(Toward::Start, "left"), (Toward::End, "right")] {
         let backstay = Stand::new(format!("backstay/{side}"), along(Toward::Start, 26.0));
         let corner = Stand {

@@ -32,7 +32,7 @@ fn mm(value: u32) -> Length {
 
 fn search(bencher: Bencher<'_, '_>, of: &str, (pieces, sticks): (&[u32], &[u32]), (kerf, buy): (u32, u32)) {
     static SAID: Mutex<Option<HashSet<String>>> = Mutex::new(None);
-    let typed = |value: u32| Typed { value: mm(value), text: format!("{value} mm") };
+    let typed = |value: u32| Typed::of(mm(value), format!("{value} mm"));
     let saw = Saw { kerf: typed(kerf), buy: typed(buy), ..Saw::default() };
     let piece = |(at, length): (usize, &u32)| Piece {
         name: format!("M{at}"),

@@ -146,12 +146,12 @@ impl Machine {
 }
 
 fn typed(mm: f64) -> Typed<Length> {
-    Typed { value: Length::from_mm(mm), text: format!("{mm} mm") }
+    Typed::of(Length::from_mm(mm), format!("{mm} mm"))
 }
 
 fn die(member: &Member, bender: Bender, offset: f64) -> Die {
     let test = |set: f64, got: f64| {
-        let angle = |degrees: f64| Typed { value: Angle::from_degrees(degrees), text: format!("{degrees}") };
+        let angle = |degrees: f64| Typed::of(Angle::from_degrees(degrees), format!("{degrees}"));
         TestBend { set: angle(set), got: angle(got), wall: Some(typed(member.tube.wall.mm())) }
     };
     Die {

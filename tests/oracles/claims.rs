@@ -56,7 +56,8 @@ fn build(rules: &str, change: impl FnOnce(&mut CageRecord)) -> BuildFacts {
 /// A build with every bar cut from one stick of this size, in millimetres.
 fn cut(mut facts: BuildFacts, outside: f64) -> BuildFacts {
     let stick: &mut Stick = facts.sticks.first_mut().unwrap();
-    stick.size.value.outside = Length::from_mm(outside);
+    stick.size =
+        Typed::written(tackbook::domain::tube::TubeSize { outside: Length::from_mm(outside), ..stick.size.value });
     let cut = facts.cuts.first().unwrap().clone();
     let members = Findings::of(&facts, DAY).cage.members;
     let cuts = members.iter().map(|bar| tackbook::domain::stock::Cut { member: bar.balloon, ..cut.clone() });
@@ -192,7 +193,7 @@ fn a_class_goes_by_the_finished_car() {
             }
         });
         let reading = &mut facts.weigh_ins.first_mut().unwrap().reading;
-        reading.loads = Loads::Whole(Typed { value: Mass::from_kg(weighed), text: format!("{weighed} kg") });
+        reading.loads = Loads::Whole(Typed::of(Mass::from_kg(weighed), format!("{weighed} kg")));
         (reading.again, reading.paper, reading.cage_in) = (Vec::new(), None, cage_in);
         Findings::of(&facts, DAY)
     };

@@ -13,7 +13,7 @@ use tackbook::quantity::{FromTyped as _, Mass, Typed};
 use crate::oracle::oracles;
 
 fn typed(text: &str) -> Typed<Mass> {
-    Typed { value: Mass::from_typed(text).unwrap(), text: text.to_owned() }
+    Typed::of(Mass::from_typed(text).unwrap(), text)
 }
 
 fn book() -> RuleBook {

@@ -115,7 +115,7 @@ fn a_fillets_metal_is_its_throat_squared_over_the_length() {
     for case in oracles(DATA, "weld.metal.") {
         let leg = number(&case.expected["leg_mm"]);
         let usual = Rates::usual();
-        let rates = Rates { leg: Typed { value: Length::from_mm(leg), text: String::new() }, ..usual };
+        let rates = Rates { leg: Typed::written(Length::from_mm(leg)), ..usual };
         let seam = Length::from_mm(number(&case.inputs["length_mm"]));
         let got = rates.estimate(seam, Length::default());
         case.near("mass_g", got.metal.kg() * 1000.0);

@@ -13,7 +13,7 @@ use crate::oracle::oracles;
 const DATA: &str = include_str!("data/weigh.json");
 
 fn typed(value: Mass) -> Typed<Mass> {
-    Typed { value, text: String::new() }
+    Typed::written(value)
 }
 
 fn pads(inputs: &serde_json::Value) -> Pads {
@@ -85,8 +85,7 @@ fn a_class_edge_is_too_close_within_twice_the_doubt() {
 #[test]
 fn the_middle_of_a_weighed_car_is_where_its_moments_say() {
     for case in oracles(DATA, "weigh.cg.") {
-        let mm =
-            |name: &str| Typed { value: Length::from_mm(case.inputs[name].as_f64().unwrap()), text: String::new() };
+        let mm = |name: &str| Typed::written(Length::from_mm(case.inputs[name].as_f64().unwrap()));
         let pad = |index: usize| typed(Mass::from_kg(case.inputs["pads"][index].as_f64().unwrap()));
         let pads = Pads { left_front: pad(0), right_front: pad(1), left_rear: pad(2), right_rear: pad(3) };
         let wheels = Wheels {
@@ -162,8 +161,7 @@ fn what_a_certificate_says_widens_the_doubt() {
         let Some(pads) = case.inputs["pads"].as_array() else { continue };
         let loads: Vec<Mass> = pads.iter().map(|pad| Mass::from_kg(pad.as_f64().unwrap())).collect();
         let percent = case.inputs["accuracy_percent"].as_f64().unwrap();
-        let accuracy =
-            Accuracy::Share(Typed { value: Share::from_ratio(percent / 100.0), text: format!("{percent} %") });
+        let accuracy = Accuracy::Share(Typed::of(Share::from_ratio(percent / 100.0), format!("{percent} %")));
         let step = Mass::from_kg(case.inputs["resolution"].as_f64().unwrap());
         case.near("u_accuracy_same_sign", accuracy.deviation(&loads, step).unwrap().kg());
         let paper = Paper { place: 1, name: "x".to_owned(), number: String::new(), checked: None, accuracy };

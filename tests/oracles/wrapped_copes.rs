@@ -20,10 +20,7 @@ fn full() -> CageRecord {
     full.options.roof_diagonal = RoofDiagonal::Cross;
     full.options.backstay_diagonal = Diagonal::Cross;
     full.options.seat_cross_bars = 4;
-    let by = |end: Toward, by: f64| At::FromEnd {
-        end,
-        by: Typed { value: Length::from_inches(by), text: format!("{by} in") },
-    };
+    let by = |end: Toward, by: f64| At::FromEnd { end, by: Typed::of(Length::from_inches(by), format!("{by} in")) };
     for (number, side) in (1..).zip(["left", "right"]) {
         let corner = Stand {
             corner_with: Some(format!("half-hoop/{side}")),

@@ -36,7 +36,7 @@ static CAGE: LazyLock<(Cage, Vec<Vec<DVec3>>)> = LazyLock::new(|| {
 });
 
 fn mm(value: f64) -> Typed<Length> {
-    Typed { value: Length::from_mm(value), text: format!("{value} mm") }
+    Typed::of(Length::from_mm(value), format!("{value} mm"))
 }
 
 fn to_surface(point: DVec3, surface: &[DVec3]) -> f64 {

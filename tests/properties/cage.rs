@@ -16,7 +16,7 @@ use tackbook::drawing::view::View;
 use tackbook::quantity::{Length, Typed};
 
 fn typed(value: Length) -> Typed<Length> {
-    Typed { value, text: format!("{} mm", value.mm()) }
+    Typed::of(value, format!("{} mm", value.mm()))
 }
 
 fn any_options() -> impl Strategy<Value = Options> {

@@ -107,7 +107,7 @@ fn a_release_lapses_with_any_change_and_says_which() {
 }
 
 fn typed(mm: f64) -> Typed<Length> {
-    Typed { value: Length::from_mm(mm), text: format!("{mm} mm") }
+    Typed::of(Length::from_mm(mm), format!("{mm} mm"))
 }
 
 #[test]
@@ -120,7 +120,7 @@ fn the_log_other_units_and_a_day_that_passes_change_nothing() {
     facts.questions.iter_mut().for_each(|question| question.text.push_str(", again"));
     cage(&mut facts, |record| {
         for typed in record.measures.values_mut() {
-            *typed = Typed { value: Length::from_mm(typed.value.mm()), text: format!("{} mm", typed.value.mm()) };
+            *typed = Typed::of(Length::from_mm(typed.value.mm()), format!("{} mm", typed.value.mm()));
         }
     });
     let found = Findings::of(&facts, DAY.tomorrow().unwrap());
@@ -176,7 +176,9 @@ fn single_joints_lapse_with_their_bars_and_every_place_says_so() {
     assert!(!Findings::of(&more, DAY).release.blocks());
     for change in [
         (|facts: &mut BuildFacts| {
-            cage(facts, |record| record.measures.values_mut().for_each(|typed| typed.value = typed.value * 1.01));
+            cage(facts, |record| {
+                record.measures.values_mut().for_each(|typed| *typed = Typed::written(typed.value * 1.01));
+            });
         }) as fn(&mut BuildFacts),
         |facts| facts.lowering.as_mut().unwrap().wanted = false,
         |facts| facts.lowering.as_mut().unwrap().settings.room = typed(1.0),

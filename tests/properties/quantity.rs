@@ -1,8 +1,12 @@
 //! What is printed reads back, what is typed is read or refused in words, and nothing typed stops the program.
 
 use proptest::prelude::{ProptestConfig, any, prop, prop_assert, prop_assert_eq, prop_assert_ne, proptest};
+use proptest::test_runner::TestCaseError;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use tackbook::domain::tube::TubeSize;
 use tackbook::quantity::{
-    Angle, Area, Fraction, FromTyped, Hours, Length, Mass, Money, Show, Typed, Units, Unreadable,
+    Angle, Area, Fraction, FromTyped, Hours, Length, Mass, Money, Share, Show, Stress, Typed, Units, Unreadable,
 };
 
 /// Letters and signs that amounts are made of, so that random texts come near to real ones.
@@ -31,6 +35,30 @@ fn units(inch: bool) -> Units {
     if inch { Units::Inch } else { Units::Metric }
 }
 
+/// Fails where a text that reads loses its value on its way through the store and another reader's form.
+fn keeps<T: FromTyped + PartialEq + Copy + std::fmt::Debug + Serialize + DeserializeOwned>(
+    text: &str,
+    units: Units,
+) -> Result<(), TestCaseError> {
+    let Ok(typed) = Typed::<T>::read_as(text, units) else { return Ok(()) };
+    let meant = T::from_typed_as(text, units).unwrap();
+    prop_assert_eq!(typed.value, meant);
+    for other in [Units::Inch, Units::Metric] {
+        let again = Typed::<T>::read_as(&typed.text, other).unwrap();
+        prop_assert_eq!(&again, &typed, "{} by a reader of {:?}", text, other);
+    }
+    let stored: Typed<T> = serde_json::from_str(&serde_json::to_string(&typed).unwrap()).unwrap();
+    prop_assert_eq!(&stored.text, &typed.text);
+    // The same row as it was stored bare.
+    let bare = serde_json::json!({ "value": typed.value, "text": text.trim() });
+    let shown: Typed<T> = serde_json::from_value(bare).unwrap();
+    for other in [Units::Inch, Units::Metric] {
+        prop_assert_eq!(T::from_typed_as(&shown.text, other).unwrap(), shown.value, "{} as {}", text, shown.text);
+    }
+    prop_assert_eq!(shown.value, meant);
+    Ok(())
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(2000) })]
 
@@ -49,8 +77,41 @@ proptest! {
         }
         if let Ok(typed) = Typed::<Length>::read_as(&text, units(inch)) {
             prop_assert!(typed.value.is_finite());
-            prop_assert_eq!(typed.text, text.trim());
+            let unit = typed.text.strip_prefix(text.trim());
+            prop_assert!(unit.is_some_and(|unit| ["", " mm", " in"].contains(&unit)), "{}", typed.text);
         }
+    }
+
+    /// Whatever was typed by somebody, its text reads as the same value to everybody, and so does what was stored before
+    /// texts kept their unit.
+    #[test]
+    fn what_is_kept_reads_alike_in_all_units(text in NEARLY, plain in "-?[0-9]{1,4}([.,][0-9]{1,2}| [1-7]/8|½)?", inch in any::<bool>()) {
+        for text in [text.as_str(), plain.as_str()] {
+            keeps::<Length>(text, units(inch))?;
+            keeps::<Mass>(text, units(inch))?;
+            keeps::<Angle>(text, units(inch))?;
+            keeps::<Area>(text, units(inch))?;
+            keeps::<Hours>(text, units(inch))?;
+            keeps::<Stress>(text, units(inch))?;
+            keeps::<Share>(text, units(inch))?;
+        }
+        keeps::<TubeSize>(&format!("{plain} x {plain}"), units(inch))?;
+    }
+
+    /// A value that nobody typed has a text too.
+    #[test]
+    fn a_value_written_out_reads_as_itself(micro in -9_000_000_000_i64..9_000_000_000, inch in any::<bool>()) {
+        #[expect(clippy::cast_precision_loss, reason = "below 2^53")]
+        let value = micro as f64 / 1e6;
+        let (mm, kg) = (Length::from_mm(value), Mass::from_kg(value.abs()));
+        prop_assert_eq!(Length::from_typed_as(&Typed::written(mm).text, units(inch)).unwrap(), mm);
+        prop_assert_eq!(Mass::from_typed_as(&Typed::written(kg).text, units(inch)).unwrap(), kg);
+        let angle = Angle::from_degrees(value);
+        prop_assert_eq!(Angle::from_typed_as(&Typed::written(angle).text, units(inch)).unwrap(), angle);
+        let area = Area::from_mm2(value.abs());
+        prop_assert_eq!(Area::from_typed_as(&Typed::written(area).text, units(inch)).unwrap(), area);
+        // A text that does not read as its value was never typed.
+        prop_assert_eq!(&Typed::of(mm, "a thumb").text, &Typed::written(mm).text);
     }
 
     #[test]

@@ -21,7 +21,7 @@ async fn the_facts_have_the_saves_that_evidence_is_of() {
     let at = |seconds: i64| Context { clock: clock_after(seconds), ..house.office.clone() };
     let cage = |inches: f64| {
         let mut record = example_record();
-        let roof = Typed { value: Length::from_inches(inches), text: format!("{inches} in") };
+        let roof = Typed::of(Length::from_inches(inches), format!("{inches} in"));
         record.measures.insert(TapeMeasure::HoopRoofHeight, roof);
         serde_json::to_string(&record).unwrap()
     };

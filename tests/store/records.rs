@@ -10,6 +10,7 @@ use tackbook::domain::builds::NewBuild;
 use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use tackbook::domain::figures::{Amount, Measure};
 use tackbook::domain::ids::BuildId;
+use tackbook::domain::measuring::ReadOff;
 use tackbook::domain::rounds::Decision;
 use tackbook::domain::stock::{Cut, Stick};
 use tackbook::domain::tube::TubeSize;
@@ -20,7 +21,7 @@ use crate::house::{House, approved, jpeg, reply_to};
 
 /// Weighs a car.
 pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
-    let pad = |kg: f64| Typed { value: Mass::from_kg(kg), text: format!("{kg} kg") };
+    let pad = |kg: f64| Typed::of(Mass::from_kg(kg), format!("{kg} kg"));
     let pads = Pads { left_front: pad(301.5), right_front: pad(299.0), left_rear: pad(250.0), right_rear: pad(247.5) };
     let reading = Reading {
         scale: "Pads 1 to 4".to_owned(),
@@ -31,7 +32,7 @@ pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
 
 /// Lists something that goes into a car.
 pub(crate) async fn foresee(ctx: &Context, build: BuildId, name: &str) -> Listed {
-    let mass = |kg: f64| Typed { value: Mass::from_kg(kg), text: format!("{kg} kg") };
+    let mass = |kg: f64| Typed::of(Mass::from_kg(kg), format!("{kg} kg"));
     let spread = Some(Spread { mass: mass(0.5), is: SpreadIs::Deviation });
     let thing = Thing { name: name.to_owned(), way: Way::In, mass: mass(21.5), spread };
     actions::foreseen::add(ctx, build, thing).await.unwrap()
@@ -40,10 +41,10 @@ pub(crate) async fn foresee(ctx: &Context, build: BuildId, name: &str) -> Listed
 /// Puts a stick on the rack.
 pub(crate) async fn stick(ctx: &Context) -> Stick {
     let new = NewStick {
-        size: Typed { value: TubeSize::inch(1.5, 0.120), text: "1 1/2 x .120".to_owned() },
+        size: Typed::of(TubeSize::inch(1.5, 0.120), "1 1/2 x .120"),
         grade: "cold drawn".to_owned(),
         heat: "H 4711".to_owned(),
-        length: Typed { value: Length::from_mm(6_000.0), text: "6 m".to_owned() },
+        length: Typed::of(Length::from_mm(6_000.0), "6 m"),
         certificate: None,
     };
     actions::stock::add_stick(ctx, new).await.unwrap()
@@ -58,13 +59,8 @@ pub(crate) async fn cut(ctx: &Context, build: BuildId, member: &str) -> Cut {
 /// Measures the gap of a bar to the body.
 pub(crate) async fn gap(ctx: &Context, build: BuildId, member: &str, mm: f64) {
     let amount = Amount::Length(Length::from_mm(mm));
-    let new = NewMeasured {
-        measure: Measure::BodyGap,
-        of: member.parse().unwrap(),
-        amount,
-        text: format!("{mm} mm"),
-        tool: None,
-    };
+    let read = ReadOff::of(Measure::BodyGap, amount, &format!("{mm} mm"));
+    let new = NewMeasured { measure: Measure::BodyGap, of: member.parse().unwrap(), read, tool: None };
     actions::measures::record(ctx, build, new).await.unwrap();
 }
 
@@ -196,7 +192,8 @@ async fn a_figure_that_cannot_be_is_refused() {
         (Measure::WallMeasured, length(0.0), "amount"),
         (Measure::Roundness, Amount::Ratio(1.05), "amount"),
     ] {
-        let new = NewMeasured { measure, of: "M1".parse().unwrap(), amount, text: "as typed".to_owned(), tool: None };
+        let read = ReadOff::of(measure, amount, "as typed");
+        let new = NewMeasured { measure, of: "M1".parse().unwrap(), read, tool: None };
         let said = actions::measures::record(&house.office, build, new).await;
         assert!(
             matches!(&said, Err(ActionError::Refused(f)) if f.len() == 1 && f.iter().all(|f| f.at == at)),
@@ -207,8 +204,7 @@ async fn a_figure_that_cannot_be_is_refused() {
     let no_build = NewMeasured {
         measure: Measure::Roundness,
         of: "M1".parse().unwrap(),
-        amount: Amount::Ratio(0.97),
-        text: "0.97".to_owned(),
+        read: ReadOff::of(Measure::Roundness, Amount::Ratio(0.97), "0.97"),
         tool: None,
     };
     let said = actions::measures::record(&house.office, uuid::Uuid::now_v7().into(), no_build).await;

@@ -25,7 +25,7 @@ async fn the_cages_mass_moves_the_shares_once_the_wheels_are_measured() {
         [("wheels", "yes"), ("wheelbase", "98 kg"), ("track_front", "58"), ("track_rear", "5"), ("hoop_behind", "70")];
     let answer = browser.post("/builds/pine-coupe/weigh-in/wheels", &wrong).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(answer.text.contains("value=\"98 kg\"") && answer.text.contains("value=\"5\""), "{}", answer.text);
+    assert!(answer.text.contains("value=\"98 kg\"") && answer.text.contains("value=\"5 in\""), "{}", answer.text);
     let right = [("wheelbase", "98 1/2"), ("track_front", "58"), ("track_rear", "1450 mm"), ("hoop_behind", "70")];
     let answer = browser.post("/builds/pine-coupe/weigh-in/wheels", &right).await;
     assert_eq!(answer.to, "/builds/pine-coupe/weigh-in#balance", "{}", answer.text);

@@ -98,7 +98,7 @@ async fn a_gap_to_the_body_is_typed_drawn_and_judged_until_a_person_reads_it_off
     assert_eq!(post(&browser, "/body/1/remove", &[]).await.status, StatusCode::SEE_OTHER);
     assert_eq!(post(&browser, "/body/1/remove", &[]).await.status, StatusCode::NOT_FOUND);
     let file = browser.get(&format!("{BUILD}/cage.json")).await.text;
-    assert!(file.contains("\"torch_radius\": \"1 1/4\"") && file.contains("\"part\": \"roof_rail\""), "{file}");
+    assert!(file.contains("\"torch_radius\": \"1 1/4 in\"") && file.contains("\"part\": \"roof_rail\""), "{file}");
     let scrutineer = house.browser("scrutineer").await;
     assert_eq!(post(&scrutineer, "/body/torch", &[("torch_radius", "1")]).await.status, StatusCode::NOT_FOUND);
 }
@@ -124,10 +124,10 @@ async fn a_bodys_gap_counts_from_the_tube_that_the_bar_is_cut_from() {
     assert!(over(&now, "M2"));
     let build = house.store.builds().await.unwrap().remove(0).id;
     let new = NewStick {
-        size: Typed { value: TubeSize::inch(1.75, 0.095), text: "1 3/4 x .095".to_owned() },
+        size: Typed::of(TubeSize::inch(1.75, 0.095), "1 3/4 x .095"),
         grade: "DOM".to_owned(),
         heat: String::new(),
-        length: Typed { value: inches(240.0), text: "20 ft".to_owned() },
+        length: Typed::of(inches(240.0), "20 ft"),
         certificate: None,
     };
     let stick = stock::add_stick(&house.office, new).await.unwrap();
@@ -166,7 +166,7 @@ async fn a_seat_gives_the_nearest_bar_the_harness_and_the_padding() {
     };
     let wrong = post(&browser, "/seats", &seat("20")).await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(wrong.text.contains("The shoulder would be over the helmet") && wrong.text.contains("value=\"13 1/2\""));
+    assert!(wrong.text.contains("The shoulder would be over the helmet") && wrong.text.contains("value=\"13 1/2 in\""));
     assert_eq!(post(&browser, "/seats", &seat("34 1/2")).await.status, StatusCode::SEE_OTHER);
     let now = found(&house).await;
     let driver = &now.cage.seats[0];
@@ -188,7 +188,7 @@ async fn a_seat_gives_the_nearest_bar_the_harness_and_the_padding() {
     changed.push(("number", "1"));
     assert_eq!(post(&browser, "/seats", &changed).await.status, StatusCode::SEE_OTHER);
     assert_eq!(found(&house).await.cage.seats.len(), 1);
-    assert!(browser.get(&format!("{BUILD}/seats?number=1")).await.text.contains("value=\"33\""));
+    assert!(browser.get(&format!("{BUILD}/seats?number=1")).await.text.contains("value=\"33 in\""));
     assert_eq!(post(&browser, "/seats/1/remove", &[]).await.status, StatusCode::SEE_OTHER);
     assert_eq!(post(&browser, "/seats/1/remove", &[]).await.status, StatusCode::NOT_FOUND);
 }

@@ -246,8 +246,8 @@ async fn two_people_saving_at_once_see_yours_theirs_and_before() {
     let was = typed("1").into_iter().find(|pair| pair.0 == "hoop_roof_height").unwrap().1;
     for words in [
         "Somebody else saved this",
-        "name=\"hoop_roof_height\" value=\"43\" checked><span><small>yours</small>43<",
-        "name=\"hoop_roof_height\" value=\"43 1/2\"><span><small>theirs</small>43 1/2<",
+        "name=\"hoop_roof_height\" value=\"43 in\" checked><span><small>yours</small>43 in<",
+        "name=\"hoop_roof_height\" value=\"43 1/2 in\"><span><small>theirs</small>43 1/2 in<",
         &format!("<small>before</small>{was}<"),
         // Each keeps what only one of the two touched.
         "name=\"sill_bars\" value=\"no\" checked><span><small>theirs</small>no<",
@@ -263,7 +263,7 @@ async fn two_people_saving_at_once_see_yours_theirs_and_before() {
     let saved = save(&office, &with(&version, &before, &chosen)).await;
     assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
     let stands = floor.get("/builds/pine-coupe/cage").await.text;
-    assert!(stands.contains("name=\"hoop_roof_height\" type=\"text\" value=\"43\""));
+    assert!(stands.contains("name=\"hoop_roof_height\" type=\"text\" value=\"43 in\""));
     assert_eq!(hidden(&stands, "version"), "3");
 }
 #[tokio::test]
@@ -286,7 +286,7 @@ async fn a_gusset_is_added_on_both_sides_refused_twice_and_taken_out() {
     assert!(listed.contains("Gussets: 2") && listed.contains("Take out G2"), "{listed}");
     let again = browser.post(gussets, &pairs).await;
     assert_eq!(again.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(again.text.contains("A gusset sits in this angle already") && again.text.contains(r#"value="3 1/4""#));
+    assert!(again.text.contains("A gusset sits in this angle already") && again.text.contains(r#"value="3 1/4 in""#));
     let wrong = [("joint", "J1"), ("angle", "nowhere"), ("kind", ""), ("leg", "-3 in"), ("thickness", "9 kg")];
     let wrong = browser.post(gussets, &wrong).await;
     assert!(wrong.text.contains("Choose the angle") && wrong.text.contains(r#"value="9 kg""#));

@@ -123,7 +123,7 @@ async fn a_file_that_will_not_do_changes_nothing_and_says_where() {
     let drawn = include_str!("../../static/cage-file-drawn.json");
     for (file, words) in [
         (good.replacen("\"plates\"", "\"plaits\"", 1), "“plaits” is no field here. Did you mean “plates”?"),
-        (good.replacen("\"19 1/2 in\"", "\"950\"", 1), "hoop_shoulder_height: “950” is out of bounds"),
+        (good.replacen("\"19 1/2 in\"", "\"950\"", 1), "hoop_shoulder_height: “950 in” is out of bounds"),
         (drawn.to_owned(), "gives its bars by points"),
         (String::new(), "No file was chosen."),
         (format!("{good}{}", " ".repeat(128 << 10)), "at most 128 KiB"),

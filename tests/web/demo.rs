@@ -19,6 +19,7 @@ use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::Hold;
 use tackbook::domain::ids::Balloon;
 use tackbook::domain::kit::Label;
+use tackbook::domain::measuring::ReadOff;
 use tackbook::domain::open_items;
 use tackbook::domain::rule_books::Force;
 use tackbook::domain::saw::Saw;
@@ -155,7 +156,7 @@ async fn the_build_to_work_on_can_be_finished() {
     let ctx = Context { store: store.clone(), clock: clock.clone(), by };
 
     // a finished weight that stays in its class: 12 kg more come out
-    let mass = Typed { value: Mass::from_kg(12.0), text: "12 kg".to_owned() };
+    let mass = Typed::of(Mass::from_kg(12.0), "12 kg");
     let thing = Thing { name: "tow bar".to_owned(), way: Way::Out, mass, spread: None };
     foreseen::add(&ctx, build, thing).await.unwrap();
     // a belt that lasts
@@ -185,8 +186,7 @@ async fn the_build_to_work_on_can_be_finished() {
             let new = measures::NewMeasured {
                 measure,
                 of,
-                amount,
-                text: text.to_owned(),
+                read: ReadOff::of(measure, amount, text),
                 tool: Tool::of(measure, Units::Metric).first().copied(),
             };
             measures::record(&ctx, build, new).await.unwrap();

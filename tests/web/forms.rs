@@ -88,7 +88,8 @@ fn is_typed(field: &Field) -> bool {
     ["text", "area", "date", "search", "number"].contains(&field.kind.as_str())
 }
 
-/// The longest form of a page as a browser sends it back untouched: what is chosen and what is ticked among it.
+/// The form of a page that is sent to an address, as a browser sends it back untouched: what is chosen and what is ticked
+/// among it. An empty address is the page itself.
 pub(crate) fn sent_back(html: &str, page: &str) -> Vec<(String, String)> {
     let dom = parse_document(RcDom::default(), ParseOpts::default()).one(html);
     let mut found = Vec::new();
@@ -98,7 +99,9 @@ pub(crate) fn sent_back(html: &str, page: &str) -> Vec<(String, String)> {
 }
 
 fn sent_by(node: &Handle, form: Option<&str>, into: &mut Vec<(String, String, String)>) {
-    let action = if tag(node) == "form" { attribute(node, "action") } else { None };
+    // A form that says no address is sent to the page it stands on.
+    let here = || attribute(node, "method").filter(|method| method == "post").map(|_| String::new());
+    let action = if tag(node) == "form" { attribute(node, "action").or_else(here) } else { None };
     let form = action.as_deref().or(form);
     if let (Some(form), Some(name)) = (form, attribute(node, "name")) {
         let kind = attribute(node, "type").unwrap_or_default();
@@ -138,6 +141,9 @@ fn bad() -> Vec<String> {
     all
 }
 
+/// What may stand behind a figure that came back.
+const UNITS: [&str; 7] = ["", " in", " lb", " in²", "°", " h", " ksi"];
+
 async fn filled(browser: &Browser<'_>, page: &str, form: &Found, value: &str) {
     let fill = |field: &Field| match field.kind.as_str() {
         "hidden" | "checkbox" | "radio" => (field.name.clone(), field.value.clone()),
@@ -154,7 +160,9 @@ async fn filled(browser: &Browser<'_>, page: &str, form: &Found, value: &str) {
         for field in form.fields.iter().filter(|field| is_typed(field)) {
             // A browser sends a null as nothing else than a null; HTML has none, so it comes back as its stand-in.
             let want = value.replace('\u{0}', "\u{fffd}");
-            let kept = there.iter().any(|(name, value)| *name == field.name && value.trim() == want.trim());
+            // A figure that was read comes back with the unit that it was read in.
+            let same = |value: &str| value.trim().strip_prefix(want.trim()).is_some_and(|unit| UNITS.contains(&unit));
+            let kept = there.iter().any(|(name, value)| *name == field.name && same(value));
             assert!(kept, "{told}: {} was lost", field.name);
         }
     }

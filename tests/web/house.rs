@@ -74,11 +74,21 @@ impl House {
         Browser { house: self, cookie: String::new() }
     }
 
-    /// A browser in which this role is signed in, through the sign-in sheet.
+    /// A browser in which this role is signed in, through the sign-in sheet; who looks has chosen inches.
     pub(crate) async fn browser(&self, role: &str) -> Browser<'_> {
+        self.browser_reading(role, Some("inch")).await
+    }
+
+    /// The same for somebody who has chosen these units, or none.
+    pub(crate) async fn browser_reading(&self, role: &str, units: Option<&str>) -> Browser<'_> {
         let answer = self.stranger().post("/sign-in", &[("name", role), ("password", PASSWORD)]).await;
         assert_eq!(answer.status, StatusCode::SEE_OTHER, "{}", answer.text);
-        Browser { house: self, cookie: answer.cookie }
+        let mut browser = Browser { house: self, cookie: answer.cookie };
+        if let Some(units) = units {
+            let chosen = browser.post("/units", &[("units", units)]).await;
+            browser.cookie = format!("{}; {}", browser.cookie, chosen.cookie);
+        }
+        browser
     }
 
     /// A browser that carries this cookie.

@@ -51,6 +51,7 @@ mod sheets_call;
 mod stickers;
 mod stock;
 mod two_tubes;
+mod units;
 mod walk;
 mod weigh_in;
 #[path = "../fixture/wrapped.rs"]

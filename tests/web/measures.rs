@@ -42,7 +42,7 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     }
     let table = browser.get(&format!("{PAGE}.csv")).await.text;
     // 4.1 mm as typed; 1 7/8 in are 47.625 mm (1 in = 25.4 mm).
-    assert!(table.contains(",4.1000,4.1 mm,fabricator,") && table.contains(",47.6250,1 7/8,"), "{table}");
+    assert!(table.contains(",4.1000,mm,4.1 mm,fabricator,") && table.contains(",47.6250,mm,1 7/8 in,"), "{table}");
     let build = house.store.builds().await.unwrap().remove(0).id;
     let facts = house.store.facts(build).await.unwrap();
     assert_eq!(facts.measured.len(), 3);
@@ -90,7 +90,8 @@ async fn one_figure_that_will_not_do_records_none_and_keeps_all() {
         let answer = browser.post(PAGE, &typed).await;
         assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{hole} {gap}");
         assert!(answer.text.contains(why) && !answer.text.contains("<script>"), "{why}: {}", answer.text);
-        assert!(answer.text.contains(&format!("value=\"{gap}\"")), "{}", answer.text);
+        let kept = if gap == "1" { "1 in" } else { gap };
+        assert!(answer.text.contains(&format!("value=\"{kept}\"")), "{}", answer.text);
     }
     let round = browser.post(PAGE, &[("roundness-at-the-bend-M1", "1.5 / 1.42")]).await;
     assert!(round.text.contains("Are the two the wrong way round?"), "{}", round.text);

@@ -68,7 +68,7 @@ async fn a_bar_has_a_tube_of_its_own_and_the_size_of_its_kind_is_told_beside_it(
     assert!(sheet.contains(&format!("<h3>{bar} dash bar, across</h3>")) && sheet.contains("1.5 × .095 in"), "{sheet}");
     let wrong = browser.post(SHEET, &[("bar", &bar), ("tube", "45 x 30"), ("reason", "")]).await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
-    for words in ["value=\"45 x 30\"", "An outside diameter is between", "w-reason"] {
+    for words in ["value=\"45 x 30 in\"", "An outside diameter is 10 to 100 mm (0.394 to 3.937 in).", "w-reason"] {
         assert!(wrong.text.contains(words), "{words}: {}", wrong.text);
     }
     let given =
@@ -81,8 +81,8 @@ async fn a_bar_has_a_tube_of_its_own_and_the_size_of_its_kind_is_told_beside_it(
     // Cut from steel of another grade it is told; the same grade written otherwise is the same.
     let build = house.store.builds().await.unwrap().remove(0).id;
     for (grade, told) in [("1020 DOM", true), ("4130  n", false)] {
-        let size = Typed { value: TubeSize::inch(1.75, 0.095), text: "1 3/4 x .095".to_owned() };
-        let length = Typed { value: Length::from_inches(240.0), text: "20 ft".to_owned() };
+        let size = Typed::of(TubeSize::inch(1.75, 0.095), "1 3/4 x .095");
+        let length = Typed::of(Length::from_inches(240.0), "20 ft");
         let new = NewStick { size, grade: grade.to_owned(), heat: String::new(), length, certificate: None };
         let stick = stock::add_stick(&house.office, new).await.unwrap();
         stock::give(&house.office, stick.id, Some(build)).await.unwrap();

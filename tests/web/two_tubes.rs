@@ -38,7 +38,13 @@ async fn what_does_not_read_is_told_at_its_field_and_kept() {
     let typed = "one=1.5+x+.9&one_steel=1020-drawn&other=fat+tube&other_steel=&other_yield=strong";
     let told = browser.get(&format!("/two-tubes?{typed}")).await;
     assert_eq!(told.status, StatusCode::UNPROCESSABLE_ENTITY);
-    for words in ["A wall is between", "value=\"fat tube\"", "a tube size", "value=\"strong\"", "Try 60 ksi"] {
+    for words in [
+        "A wall is 0.5 to 10 mm (0.02 to 0.393 in).",
+        "value=\"fat tube\"",
+        "a tube size",
+        "value=\"strong\"",
+        "Try 60 ksi",
+    ] {
         assert!(told.text.contains(words), "{words}: {}", told.text);
     }
     assert!(!told.text.contains("<svg class=\"drawing\""));

@@ -12,7 +12,7 @@ use crate::domain::carried::{Spread, SpreadIs, Thing, Way};
 use crate::domain::figures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, BuildId, Kind, StickId};
-use crate::domain::measuring;
+use crate::domain::measuring::ReadOff;
 use crate::domain::people::Role;
 use crate::domain::tools::Tool;
 use crate::domain::tube::TubeSize;
@@ -142,7 +142,7 @@ async fn buy(
     (heat, length): (u32, &str),
 ) -> Result<StickId, DemoError> {
     let new = actions::stock::NewStick {
-        size: Typed { value: size, text: size.to_string() },
+        size: Typed::of(size, size.to_string()),
         grade: "seamless, E355".to_owned(),
         heat: format!("{heat}"),
         length: typed(length)?,
@@ -177,11 +177,9 @@ pub(super) async fn measure(
         let step = u32::try_from(number % 4).unwrap_or(0);
         let Some(text) = reading(measure, step, units) else { continue };
         let text = if measure == Measure::Roundness { format!("0.{}", 94 + step) } else { text.to_owned() };
-        let amount =
-            measuring::read(measure, &text, units).map_err(|error| DemoError::Unreadable(error.to_string()))?;
+        let read = ReadOff::read(measure, &text, units).map_err(|error| DemoError::Unreadable(error.to_string()))?;
         let tool = Tool::of(measure, units).first().copied();
-        actions::measures::record(&ctx, build, actions::measures::NewMeasured { measure, of, amount, text, tool })
-            .await?;
+        actions::measures::record(&ctx, build, actions::measures::NewMeasured { measure, of, read, tool }).await?;
     }
     Ok(())
 }

@@ -93,7 +93,7 @@ fn bend(subject: Subject<'_>, bar: &Member) -> Option<Scene> {
     let gap = bar.tube.outside * round;
     let mut scene = shell::seen(subject, at + face * 330.0, at + along * 10.0);
     let down = if along.z < 0.0 { along } else { -along };
-    let reading = format!("{:.3}", gap.inches());
+    let reading = format!("{:.3} in", gap.inches());
     scene.caliper = Some(Caliper { at: at + face * (gap.mm() / 2.0), across: inner, down, gap, reading });
     Some(scene)
 }
@@ -108,7 +108,7 @@ pub(super) fn wall(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
         DVec3::new(0.0, radius * turn.cos(), radius * turn.sin())
     };
     let disc = |radius: f64| (0..24).map(|turn| ring(radius, turn)).collect();
-    let reading = format!("{:.3}", size.wall.inches());
+    let reading = format!("{:.3} in", size.wall.inches());
     let middle = DVec3::Z * (outer - size.wall.mm() / 2.0);
     let caliper = Caliper { at: middle + DVec3::X, across: DVec3::Z, down: -DVec3::Y, gap: size.wall, reading };
     let floor = [(-3e3, -3e3), (3e3, -3e3), (3e3, 3e3), (-3e3, 3e3)];

@@ -14,6 +14,7 @@ use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::{Balloon, BuildId, Kind, StickId};
 use crate::domain::kit::{KitItem, Label, LabelDate};
 use crate::domain::limits;
+use crate::domain::measuring::ReadOff;
 use crate::domain::photos::{Photo, Received};
 use crate::domain::rulings::{NewRuling, Ruling};
 use crate::domain::stock::{Cut, Stick, Taken};
@@ -237,7 +238,7 @@ impl StickFile {
             size: self.size,
             grade: self.grade,
             heat: self.heat,
-            length: Typed { value: Length::default(), text: String::new() },
+            length: Typed::written(Length::default()),
             certificate: None,
             given_to: Some(build),
             added: NEVER,
@@ -266,7 +267,8 @@ impl ReadFile {
 
     pub(super) fn measured(self) -> Measured {
         let Self { measure, of, value, text, tool, by } = self;
-        Measured { measure, of, amount: measure.dimension().of_base_unit(value), text, at: NEVER, by, tool }
+        let read = ReadOff::of(measure, measure.dimension().of_base_unit(value), &text);
+        Measured { measure, of, amount: read.amount(), text: read.text().to_owned(), at: NEVER, by, tool }
     }
 }
 

@@ -121,7 +121,7 @@ mod tests {
         let cage = solve(&record, &TUBES);
         let angles: Vec<AngleAt> = cage.joints.iter().flat_map(|joint| angles_at(&cage, joint)).collect();
         assert!(angles.len() > cage.joints.len());
-        let inch = |text: &str, value: f64| Typed { value: Length::from_inches(value), text: text.to_owned() };
+        let inch = |text: &str, value: f64| Typed::of(Length::from_inches(value), text);
         let gusset = |angle: &AngleAt| GussetRecord {
             joint: angle.joint.clone(),
             between: angle.arms.clone(),

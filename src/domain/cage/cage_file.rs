@@ -4,7 +4,6 @@ use glam::DVec3;
 use serde::{Deserialize, Serialize};
 
 use super::fittings::{Arm, GussetKind};
-use super::record::both;
 use crate::domain::faults::Fault;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
@@ -240,7 +239,9 @@ impl File {
     fn bounded(&self, at: &str, what: &str, value: f64, most: f64) -> Option<Fault> {
         let (value, most) = (self.unit.length(value), Length::from_mm(most));
         let fits = value.is_finite() && value > Length::default() && value <= most;
-        (!fits).then(|| Fault::new(at, format!("Its {what}: more than nothing and at most {} fits.", both(most))))
+        (!fits).then(|| {
+            Fault::new(at, format!("Its {what}: more than nothing and at most {} fits.", Length::at_most(most)))
+        })
     }
 }
 

@@ -56,7 +56,7 @@ pub(super) fn clashes(draft: &Draft<'_>, meetings: &[Meeting], fitted: &[(usize,
             let Some(nearest) = nearest_of_chords(&later.chords, &earlier.chords) else { continue };
             let missing = -nearest.gap(later.bar.tube.outside, earlier.bar.tube.outside);
             if missing > FITTED {
-                let why = format!("It runs into the {} by {:.0} mm. Move one of them.", words(other), missing.mm());
+                let why = format!("It runs into the {} by {}. Move one of them.", words(other), missing.in_both());
                 faults.push(Fault::new(one.clone(), why));
             }
         }
@@ -75,7 +75,7 @@ mod tests {
     #[test]
     fn bars_that_run_into_each_other_are_named() {
         let mut record = example_record();
-        let low = Typed { value: Length::from_inches(4.5), text: "4 1/2 in".to_owned() };
+        let low = Typed::of(Length::from_inches(4.5), "4 1/2 in");
         record.measures.insert(TapeMeasure::DashBarHeight, low);
         let cage = solve(&record, &TUBES);
         assert!(cage.faults.iter().any(|fault| fault.why.contains("runs into the")), "{:?}", cage.faults);

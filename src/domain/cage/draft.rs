@@ -152,7 +152,7 @@ impl<'a> Draft<'a> {
         };
         let least = self.tube(&label).outside * SHORTEST;
         if Length::from_mm(from.point.distance(to.point)) < least {
-            let why = format!("It would be shorter than {:.0} mm, too short to cope both ends.", least.mm());
+            let why = format!("It would be shorter than {}, too short to cope both ends.", least.in_both());
             return self.refuse(&label, Some(why));
         }
         self.add(label, vec![from.point, to.point], [Landing::Onto(from), Landing::Onto(to)]);
@@ -169,10 +169,10 @@ fn short_of_clamp(line: &CentreLine, tube: &TubeSize) -> Option<String> {
     let between = line.straights().iter().skip(1).take(line.bends().len().saturating_sub(1));
     let (at, short) = between.enumerate().find(|(_, straight)| **straight < least)?;
     Some(format!(
-        "Between bends {} and {} only {:.0} mm are straight; the die and its clamp want {:.0} mm.",
+        "Between bends {} and {} only {} are straight; the die and its clamp want {}.",
         at + 1,
         at + 2,
-        short.mm(),
-        least.mm()
+        short.in_both(),
+        least.in_both()
     ))
 }

@@ -49,7 +49,7 @@ pub(super) fn upward(plate: &FilePlate) -> DVec3 {
 }
 
 fn typed(unit: Unit, value: f64) -> Typed<Length> {
-    Typed { value: unit.length(value), text: format!("{value} {}", unit.word()) }
+    Typed::of(unit.length(value), format!("{value} {}", unit.word()))
 }
 
 /// A gusset at the joint where both its bars leave as it says.

@@ -6,7 +6,7 @@ use serde::de::{self, MapAccess, Visitor, value::MapAccessDeserializer};
 use serde::{Deserialize, Deserializer, Serialize};
 
 use super::cage_file::Unit;
-use crate::quantity::{FromTyped as _, Length, Typed, Units, Unreadable};
+use crate::quantity::{Length, Typed, Unreadable};
 
 /// One length as a file gives it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -16,7 +16,7 @@ pub(super) enum Entry {
     Number(f64),
     /// As typed; a bare number in it is of the file's unit.
     Text(String),
-    /// As typed by somebody who reads the other unit.
+    /// As typed by somebody who reads another unit than the file's, as files had it before texts named their unit.
     Said(Said),
 }
 
@@ -38,25 +38,10 @@ impl Entry {
         }
     }
 
-    /// A length as a file of this unit gives it, its text kept. A text that reads as its value in neither unit was never
-    /// typed in a form: the value stands for it.
-    pub(super) fn of(typed: &Typed<Length>, unit: Unit) -> Self {
-        let text = || typed.text.clone();
-        if reads_as(typed, unit.units()) {
-            return Self::Text(text());
-        }
-        let other = if unit == Unit::Inch { Unit::Millimetre } else { Unit::Inch };
-        if reads_as(typed, other.units()) {
-            return Self::Said(Said { typed: text(), unit: other });
-        }
-        let value = format!("{:.6}", typed.value.mm());
-        Self::Text(format!("{} mm", value.trim_end_matches('0').trim_end_matches('.')))
+    /// A length as every file gives it: its text, which names its unit.
+    pub(super) fn of(typed: &Typed<Length>) -> Self {
+        Self::Text(typed.text.clone())
     }
-}
-
-/// Whether a reader of these units means this value by this text.
-pub(super) fn reads_as(typed: &Typed<Length>, units: Units) -> bool {
-    Length::from_typed_as(&typed.text, units).is_ok_and(|read| read == typed.value)
 }
 
 impl<'de> Deserialize<'de> for Entry {

@@ -49,7 +49,7 @@ const ON_THE_RIGHT: [(TapeMeasure, &str, f64); 2] = [
 pub const TUBES: Tubes = Tubes::new(TubeSize::inch(1.625, 0.095), TubeSize::inch(1.5, 0.083));
 
 fn inches(text: &str, value: f64) -> Typed<Length> {
-    Typed { value: Length::from_inches(value), text: text.to_owned() }
+    Typed::of(Length::from_inches(value), text)
 }
 
 /// The record of the invented coupe, numbered.

@@ -39,9 +39,9 @@ fn helmet(cage: &Cage, seat: &SeatAt) -> Option<String> {
     let bar = cage.member(seat.bars.first()?.0)?;
     let whose = if seat.radius == HELMET { "common practice" } else { "as the shop says" };
     Some(format!(
-        "the seats: from the helmet of “{}”, taken as a ball of {:.0} mm radius, {whose}, to {} {}",
+        "the seats: from the helmet of “{}”, taken as a ball of {} radius, {whose}, to {} {}",
         seat.name,
-        seat.radius.mm(),
+        seat.radius.in_both(),
         bar.balloon,
         bar.role.word()
     ))

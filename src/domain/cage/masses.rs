@@ -109,7 +109,7 @@ mod tests {
         let mut plate = whole.plates.first().cloned().unwrap();
         plate.centre = DVec3::X * 1100.0;
         plate.mass = Mass::from_kg(1.0);
-        plate.thickness = Typed { value: Length::from_mm(6.0), text: "6 mm".to_owned() };
+        plate.thickness = Typed::of(Length::from_mm(6.0), "6 mm");
         let cage = Cage { members: vec![bar], plates: vec![plate], ..Cage::default() };
         let masses = Masses::of(&cage);
         assert!(masses.centre.unwrap().distance(DVec3::new(700.0, 0.0, -1.0)) < 1e-9, "{:?}", masses.centre);

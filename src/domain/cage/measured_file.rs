@@ -184,25 +184,25 @@ impl OwnTube {
 }
 
 impl FilePlate {
-    /// A plate as a file of this unit gives it.
-    pub(super) fn of(plate: &PlateRecord, unit: Unit) -> Self {
+    /// A plate as a file gives it.
+    pub(super) fn of(plate: &PlateRecord) -> Self {
         let PlateRecord { side_a, side_b, thickness, fixed } = plate;
-        let [side_a, side_b, thickness] = [side_a, side_b, thickness].map(|typed| Entry::of(typed, unit));
+        let [side_a, side_b, thickness] = [side_a, side_b, thickness].map(Entry::of);
         Self { side_a, side_b, thickness, fixed: *fixed }
     }
 }
 
 impl FileGusset {
-    /// A gusset as a file of this unit gives it.
-    pub(super) fn of(gusset: &GussetRecord, unit: Unit) -> Self {
+    /// A gusset as a file gives it.
+    pub(super) fn of(gusset: &GussetRecord) -> Self {
         let GussetRecord { joint, between, kind, leg, thickness, hole } = gusset;
         Self {
             joint: joint.clone(),
             between: between.clone(),
             kind: *kind,
-            leg: Entry::of(leg, unit),
-            thickness: Entry::of(thickness, unit),
-            hole: hole.as_ref().map(|hole| Entry::of(hole, unit)),
+            leg: Entry::of(leg),
+            thickness: Entry::of(thickness),
+            hole: hole.as_ref().map(Entry::of),
         }
     }
 }

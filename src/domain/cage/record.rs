@@ -98,10 +98,9 @@ impl CageRecord {
             let (least, most) = measure.bounds();
             let within = typed.value.is_finite() && typed.value >= least && typed.value <= most;
             let why = format!(
-                "“{}” is out of bounds: between {} and {} fit. Measure again, or check the unit.",
+                "“{}” is out of bounds: {} fits. Measure again, or check the unit.",
                 typed.text,
-                both(least),
-                both(most)
+                Length::between(least, most)
             );
             (!within).then(|| Fault::new(measure.key(), why))
         };
@@ -179,8 +178,11 @@ impl CageRecord {
         let mut within = |at: String, typed: &Typed<Length>, most: f64| {
             let value = typed.value;
             if !(value.is_finite() && value > Length::default() && value <= Length::from_mm(most)) {
-                let why =
-                    format!("“{}”: more than nothing and at most {} fits.", typed.text, both(Length::from_mm(most)));
+                let why = format!(
+                    "“{}”: more than nothing and at most {} fits.",
+                    typed.text,
+                    Length::at_most(Length::from_mm(most))
+                );
                 faults.push(Fault::new(at, why));
             }
         };
@@ -217,11 +219,6 @@ impl CageRecord {
     }
 }
 
-/// A length in both units, for a bound.
-pub(crate) fn both(length: Length) -> String {
-    format!("{:.0} mm ({:.1} in)", length.mm(), length.inches())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -234,7 +231,7 @@ mod tests {
     }
 
     fn typed(inches: f64) -> Typed<Length> {
-        Typed { value: Length::from_inches(inches), text: format!("{inches} in") }
+        Typed::of(Length::from_inches(inches), format!("{inches} in"))
     }
 
     #[test]

@@ -203,7 +203,7 @@ mod tests {
     use crate::domain::cage::options::{Diagonal, Options};
     use crate::domain::ids::Kind;
     use crate::domain::roles::MemberRole;
-    use crate::quantity::Length;
+    use crate::quantity::{Length, Typed};
 
     fn keys(record: &CageRecord) -> Vec<String> {
         solve(record, &TUBES).members.iter().map(|member| format!("{} {}", member.balloon, member.key)).collect()
@@ -269,7 +269,7 @@ mod tests {
     fn a_die_too_large_for_its_straights_is_named_by_balloon() {
         let mut record = example_record();
         for radius in record.bend_radius.values_mut() {
-            radius.value = Length::from_inches(30.0);
+            *radius = Typed::written(Length::from_inches(30.0));
         }
         let cage = solve(&record, &TUBES);
         assert!(cage.faults.iter().any(|fault| fault.at == "M1" && fault.why.contains("overlap")), "{:?}", cage.faults);

@@ -61,7 +61,7 @@ fn inputs(record: &CageRecord) -> Vec<(Length, Moved<'_>)> {
             Box::new(|record, by| {
                 let mut moved = record.clone();
                 if let Some(typed) = moved.measures.get_mut(measure) {
-                    typed.value = typed.value + by;
+                    *typed = Typed::written(typed.value + by);
                 }
                 moved
             }),
@@ -122,9 +122,8 @@ fn lengths(
 fn shift(which: usize, by: Length) -> impl FnMut(&str, &Typed<Length>) -> Option<Typed<Length>> {
     let mut at = 0;
     move |_, typed| {
-        let own = typed.value + if at == which { by } else { Length::default() };
         at += 1;
-        Some(Typed { value: own, text: typed.text.clone() })
+        Some(if at - 1 == which { Typed::written(typed.value + by) } else { typed.clone() })
     }
 }
 
@@ -146,7 +145,7 @@ mod tests {
     }
 
     fn typed(mm: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(mm), text: format!("{mm} mm") }
+        Typed::of(Length::from_mm(mm), format!("{mm} mm"))
     }
 
     /// The hoop leans by atan(lean / roof height), whatever its feet stand on; both are read with a tape of 1 mm, u = 0.408 mm,

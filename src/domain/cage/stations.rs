@@ -151,7 +151,10 @@ impl Draft<'_> {
         let line = &self.carrier(&leg.key)?.line;
         let whole = line.developed_length();
         let stretch = if leg.rising { (Length::default(), corner.along) } else { (corner.along, whole) };
-        let off = || format!("At {height:.0} mm over the floor it would land off the end of the {}.", words(&leg.key));
+        let off = || {
+            let height = Length::from_mm(height).in_both();
+            format!("At {height} over the floor it would land off the end of the {}.", words(&leg.key))
+        };
         self.place(&leg.key, at_height(line, stretch, height).ok_or_else(off)?)
     }
 

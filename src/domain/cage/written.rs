@@ -1,17 +1,16 @@
 //! A cage's record as a cage file in the measured form.
 
 use super::cage_file::Unit;
-use super::entry::{Entry, reads_as};
+use super::entry::Entry;
 use super::fittings::{MainBars, TubeRole, Tubes};
 use super::measured_file::{FileGusset, FilePlate, FileSize, MeasuredFile, OwnTube, VERSION};
 use super::record::CageRecord;
-use crate::quantity::{Length, Typed, Units};
 
 /// The file: JSON in a fixed order, every measurement with the text it was typed as, so that the same record always gives
 /// the same bytes. `tubes` are the sizes the book's class asks for.
 pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
-    let unit = unit_of(record, tubes);
-    let entry = |typed: &Typed<Length>| Entry::of(typed, unit);
+    let unit = Unit::of(tubes.hoop.printed);
+    let entry = Entry::of;
     let file = MeasuredFile {
         tackbook_cage: VERSION,
         unit,
@@ -27,8 +26,8 @@ pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
             .into(),
         main_bars: Some(tubes.main).filter(|main| *main != MainBars::BASIC_STRUCTURE).map(MainBars::roles),
         bend_radius: record.bend_radius.iter().map(|(role, typed)| (*role, entry(typed))).collect(),
-        plates: record.plates.iter().map(|(foot, plate)| (*foot, FilePlate::of(plate, unit))).collect(),
-        gussets: record.gussets.iter().map(|gusset| FileGusset::of(gusset, unit)).collect(),
+        plates: record.plates.iter().map(|(foot, plate)| (*foot, FilePlate::of(plate))).collect(),
+        gussets: record.gussets.iter().map(FileGusset::of).collect(),
         own_tubes: record.tubes.iter().map(|(key, own)| (key.clone(), OwnTube::of(own, unit))).collect(),
         numbers: record.numbers.clone(),
     };
@@ -38,19 +37,4 @@ pub fn written(record: &CageRecord, tubes: &Tubes) -> String {
 
 fn each<T, F>(list: &[T], of: impl Fn(&T) -> Option<F>) -> Vec<F> {
     list.iter().filter_map(of).collect()
-}
-
-/// The unit that most of its texts mean by a bare number.
-fn unit_of(record: &CageRecord, tubes: &Tubes) -> Unit {
-    let typed = record.measures.values().chain(record.bend_radius.values());
-    let (mut inch, mut metric) = (0_usize, 0_usize);
-    for typed in typed {
-        inch += usize::from(reads_as(typed, Units::Inch));
-        metric += usize::from(reads_as(typed, Units::Metric));
-    }
-    match inch.cmp(&metric) {
-        std::cmp::Ordering::Greater => Unit::Inch,
-        std::cmp::Ordering::Less => Unit::Millimetre,
-        std::cmp::Ordering::Equal => Unit::of(tubes.hoop.printed),
-    }
 }

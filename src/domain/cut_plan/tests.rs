@@ -6,7 +6,7 @@ use crate::quantity::Typed;
 const TUBE: TubeSize = TubeSize::metric(45.0, 2.5);
 
 fn mm(value: f64) -> Typed<Length> {
-    Typed { value: Length::from_mm(value), text: format!("{value} mm") }
+    Typed::of(Length::from_mm(value), format!("{value} mm"))
 }
 
 fn saw(kerf: f64, trim: f64, buy: f64) -> Saw {

@@ -79,19 +79,14 @@ impl Die {
     /// What is wrong with it, if anything.
     pub fn faults(&self) -> Vec<Fault> {
         let mut faults = limits::title_faults("name", &self.name);
-        let mut within = |at: &str, value: Length, (least, most): (Length, Length), why: &str| {
+        let mut within = |at: &str, value: Length, (least, most): (Length, Length), what: &str| {
             if !(value >= least && value <= most) {
-                faults.push(Fault::new(at, why));
+                faults.push(Fault::new(at, format!("{what} is {}.", Length::between(least, most))));
             }
         };
-        within("outside", self.outside.value, limits::OUTSIDE, "Tube is between 10 and 100 mm (3/8 to 4 in) outside.");
-        within(
-            "radius",
-            self.radius.value,
-            limits::DIE_RADIUS,
-            "A die's radius is between 15 and 1000 mm (5/8 to 39 in).",
-        );
-        within("offset", self.offset.value, limits::DIE_OFFSET, "Between 0 and 500 mm fit (up to 19 1/2 in).");
+        within("outside", self.outside.value, limits::OUTSIDE, "Tube's outside diameter");
+        within("radius", self.radius.value, limits::DIE_RADIUS, "A die's radius");
+        within("offset", self.offset.value, limits::DIE_OFFSET, "The way from a die's mark to its bend");
         if self.tests.len() > TESTS {
             faults.push(Fault::new("set", format!("At most {TESTS} test bends of a die.")));
         }
@@ -167,7 +162,7 @@ impl TestBend {
         let (least, most) = limits::WALL;
         match &self.wall {
             Some(wall) if !(wall.value >= least && wall.value <= most) => {
-                vec![Fault::new("wall", "A wall is between 0.5 and 10 mm (.020 to .394 in).")]
+                vec![Fault::new("wall", format!("A wall is {}.", Length::between(least, most)))]
             }
             _ => Vec::new(),
         }
@@ -183,11 +178,11 @@ mod tests {
     const WALL: Length = Length::from_mm(2.413);
 
     fn length(mm: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(mm), text: format!("{mm} mm") }
+        Typed::of(Length::from_mm(mm), format!("{mm} mm"))
     }
 
     fn test(set: f64, got: f64, wall: Option<f64>) -> TestBend {
-        let angle = |degrees: f64| Typed { value: Angle::from_degrees(degrees), text: degrees.to_string() };
+        let angle = |degrees: f64| Typed::of(Angle::from_degrees(degrees), degrees.to_string());
         TestBend { set: angle(set), got: angle(got), wall: wall.map(length) }
     }
 

@@ -16,7 +16,7 @@ use crate::quantity::{Mass, Typed};
 use uuid::Uuid;
 
 fn pounds(value: f64) -> Typed<Mass> {
-    Typed { value: Mass::from_lb(value), text: format!("{value} lb") }
+    Typed::of(Mass::from_lb(value), format!("{value} lb"))
 }
 
 fn reading(conditions: Vec<String>) -> Reading {

@@ -41,7 +41,7 @@ pub struct Settings {
 impl Default for Settings {
     /// Six inches of room, and holes a quarter inch over the tube (own choice, both).
     fn default() -> Self {
-        let inch = |text: &str, value: f64| Typed { value: Length::from_inches(value), text: text.to_owned() };
+        let inch = |text: &str, value: f64| Typed::of(Length::from_inches(value), text);
         Self { room: inch("6 in", 6.0), over: inch("1/4 in", 0.25), roof_front: None, under: None }
     }
 }
@@ -52,22 +52,17 @@ impl Settings {
         let mut faults = Vec::new();
         let mut within = |at: &str, value: Length, (least, most): (Length, Length), why: &str| {
             if !(value >= least && value <= most) {
-                faults.push(Fault::new(at, why));
+                faults.push(Fault::new(at, format!("{why} {}.", Length::between(least, most))));
             }
         };
-        within("room", self.room.value, limits::TORCH_ROOM, "A torch's room is between 25 and 500 mm (1 to 20 in).");
-        within(
-            "over",
-            self.over.value,
-            limits::HOLE_OVER,
-            "A hole is between 1 and 50 mm over its tube (.040 to 2 in).",
-        );
+        within("room", self.room.value, limits::TORCH_ROOM, "A torch's room is");
+        within("over", self.over.value, limits::HOLE_OVER, "What a hole is over its tube lies within");
         if let Some(roof) = &self.roof_front {
-            let why = "A roof is between 600 and 1,800 mm over the floor inside (24 to 71 in).";
+            let why = "A roof's height over the floor inside is";
             within("roof_front", roof.value, TapeMeasure::RoofInside.bounds(), why);
         }
         if let Some(under) = &self.under {
-            let why = "A car's floor stands between 50 mm and 3 m over the shop's (2 to 118 in).";
+            let why = "What a car's floor stands over the shop's lies within";
             within("under", under.value, limits::ON_STANDS, why);
         }
         faults
@@ -298,13 +293,13 @@ mod tests {
         let at_hoop = with.joints.iter().find(|joint| joint.joint == corner.balloon).unwrap();
         assert!(at_hoop.roof.is_some() && at_hoop.ends.len() >= 2, "{at_hoop:?}");
         // With the roof measured over the header too, each joint lacks only what it lacks.
-        let front = Typed { value: Length::from_inches(43.25), text: "43 1/4".to_owned() };
+        let front = Typed::of(Length::from_inches(43.25), "43 1/4");
         let (_, measured) = plan(|_, settings| settings.roof_front = Some(front.clone()));
         assert!(measured.drop < with.drop && measured.drop > Length::from_inches(4.5), "{}", measured.drop.inches());
         let (_, roofless) = plan(|record, _| drop(record.measures.remove(&TapeMeasure::RoofInside)));
         assert_eq!((roofless.roof, roofless.drop), (None, Length::from_inches(6.0)));
         // Room enough over every joint: nothing to lower for.
-        let high = Typed { value: Length::from_inches(60.0), text: "60".to_owned() };
+        let high = Typed::of(Length::from_inches(60.0), "60");
         let (_, roomy) = plan(|record, settings| {
             record.measures.insert(TapeMeasure::RoofInside, high.clone());
             settings.roof_front = Some(high.clone());
@@ -365,7 +360,7 @@ mod tests {
 
     #[test]
     fn figures_out_of_bounds_are_named() {
-        let mm = |value: f64| Typed { value: Length::from_mm(value), text: format!("{value} mm") };
+        let mm = |value: f64| Typed::of(Length::from_mm(value), format!("{value} mm"));
         let settings = Settings { room: mm(5.0), over: mm(80.0), roof_front: Some(mm(100.0)), under: Some(mm(9e9)) };
         let at: Vec<String> = settings.faults().into_iter().map(|fault| fault.at).collect();
         assert_eq!(at, ["room", "over", "roof_front", "under"]);

@@ -16,7 +16,7 @@ fn hour(hour: u32) -> Timestamp {
 }
 
 fn typed(mm: f64) -> Typed<Length> {
-    Typed { value: Length::from_mm(mm), text: format!("{mm} mm") }
+    Typed::of(Length::from_mm(mm), format!("{mm} mm"))
 }
 
 /// A build whose cage is this since ten, and was that from eight on.
@@ -87,7 +87,7 @@ fn a_gusset_is_another_by_its_kind_and_sizes() {
         assert_eq!(photographed(&facts, other, 9), None, "another gusset is as it was");
     };
     assert_ne!(first.kind, GussetKind::Tube);
-    check(|gusset| gusset.leg.text = "typed otherwise".to_owned(), None);
+    check(|gusset| gusset.leg = Typed::written(gusset.leg.value), None);
     let kind = format!("its kind was changed from {} to {}", first.kind.word(), GussetKind::Tube.word());
     check(|gusset| gusset.kind = GussetKind::Tube, Some(&kind));
     let told = |what: &str, was: &str, is: &str| format!("its {what} was changed from {was} to {is}");

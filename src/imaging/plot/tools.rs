@@ -144,7 +144,7 @@ pub(super) fn caliper(canvas: &mut Pixmap, camera: &Camera, caliper: &Caliper) -
         outline.extend([(side * (half + 16.0), beam.1), (side * half, beam.1)]);
         board.fill(canvas, &outline, steel);
     }
-    board.bar(canvas, (half - 2.0, half + 74.0), (beam.0 - 9.0, beam.1 + 12.0), dark);
-    board.bar(canvas, (half + 6.0, half + 64.0), (beam.0 - 4.0, beam.1 + 5.0), [190, 202, 184]);
+    board.bar(canvas, (half - 2.0, half + 102.0), (beam.0 - 9.0, beam.1 + 12.0), dark);
+    board.bar(canvas, (half + 6.0, half + 92.0), (beam.0 - 4.0, beam.1 + 5.0), [190, 202, 184]);
     board.write(canvas, &caliper.reading, (half + 9.0, beam.1 + 1.0), 17.0)
 }

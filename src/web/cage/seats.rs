@@ -132,7 +132,7 @@ fn recorded(seat: &SeatRecord) -> Pairs {
 }
 
 fn example() -> Option<SeatRecord> {
-    let figures = EXAMPLE.map(|mm| Some(Typed { value: Length::from_mm(mm), text: String::new() }));
+    let figures = EXAMPLE.map(|mm| Some(Typed::written(Length::from_mm(mm))));
     SeatRecord::of((0, String::new()), figures, [None, None])
 }
 

@@ -46,9 +46,9 @@ async fn plan(seen: Seen) -> Result<Response, Problem> {
         Some(said) => (said.wanted, said.settings.clone()),
         None => (false, Settings::default()),
     };
-    let mut typed: Pairs = vec![("room".to_owned(), now.room.text), ("over".to_owned(), now.over.text)];
-    typed.extend(now.roof_front.map(|roof| ("roof_front".to_owned(), roof.text)));
-    typed.extend(now.under.map(|under| ("under".to_owned(), under.text)));
+    let mut typed: Pairs = vec![("room".to_owned(), now.room.text.clone()), ("over".to_owned(), now.over.text.clone())];
+    typed.extend(now.roof_front.map(|roof| ("roof_front".to_owned(), roof.text.clone())));
+    typed.extend(now.under.map(|under| ("under".to_owned(), under.text.clone())));
     typed.extend(wanted.then(|| ("wanted".to_owned(), "yes".to_owned())));
     let form = Form::filled(seen.who.units, typed);
     sheet(&seen, StatusCode::OK, &form, None).await

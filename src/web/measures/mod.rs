@@ -18,7 +18,7 @@ use crate::actions;
 use crate::actions::measures::NewMeasured;
 use crate::domain::figures::Measure;
 use crate::domain::findings::Findings;
-use crate::domain::measuring::{self, ToMeasure};
+use crate::domain::measuring::{self, ReadOff, ToMeasure};
 use crate::domain::tools::Tool;
 
 /// The room's addresses.
@@ -37,7 +37,7 @@ fn sheet(seen: &Seen, found: &Findings, status: StatusCode, form: &Form) -> Resu
     show(status, &view::Measures::of(seen, found, form))
 }
 
-/// The list as a table: figures in millimetres, or as a ratio.
+/// The list as a table: each figure in its base unit, which stands beside it.
 async fn table(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let head = [
@@ -46,6 +46,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
         "limit",
         "by the book",
         "figure",
+        "unit",
         "as typed",
         "by",
         "when",
@@ -78,11 +79,12 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
         if text.is_empty() {
             continue;
         }
-        match measuring::read(wanted.measure, &text, units) {
-            Ok(amount) => {
+        match ReadOff::read(wanted.measure, &text, form.units()) {
+            Ok(read_off) => {
+                form.says(&at, read_off.text());
                 let tool = form.text(&tool_of(wanted.measure)).parse().ok();
                 let tool = tool.or_else(|| Tool::of(wanted.measure, units).first().copied());
-                let new = NewMeasured { measure: wanted.measure, of: wanted.of, amount, text, tool };
+                let new = NewMeasured { measure: wanted.measure, of: wanted.of, read: read_off, tool };
                 for fault in new.faults() {
                     form.fault(&at, fault.why);
                 }

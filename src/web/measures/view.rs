@@ -62,7 +62,7 @@ struct Asked {
 }
 
 /// A figure as a line of a table.
-pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 10] {
+pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 11] {
     let last = wanted.last.as_ref();
     let limits = wanted.asked.iter().map(|asked| format!("{} (clause {})", asked.limit, asked.clause));
     let told: Vec<String> = wanted.asked.iter().map(|asked| asked.told.clone()).collect();
@@ -72,6 +72,7 @@ pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 10] {
         limits.collect::<Vec<_>>().join("; "),
         told.join("; "),
         last.map(|last| format!("{:.4}", last.amount.in_base_unit())).unwrap_or_default(),
+        last.map(|last| last.amount.dimension().base_unit().to_owned()).unwrap_or_default(),
         last.map(|last| last.text.clone()).unwrap_or_default(),
         last.map(|last| last.by.clone()).unwrap_or_default(),
         last.map(|last| seen.who.ctx.clock.minute_of(last.at)).unwrap_or_default(),

@@ -29,7 +29,7 @@ pub(super) async fn heat(seen: Seen, Query(asked): Query<Pairs>) -> Result<Respo
     let units = seen.who.units;
     let (rates, _) = super::rates(&seen).await?;
     let begun = !asked.is_empty();
-    let typed = if begun { asked } else { vec![("laid".to_owned(), rates.laid.text)] };
+    let typed = if begun { asked } else { vec![("laid".to_owned(), rates.laid.text.clone())] };
     let mut form = Form::of(units, typed);
     let arc = if begun { read(&mut form) } else { None };
     if let Some(arc) = arc {

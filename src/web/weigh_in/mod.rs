@@ -20,6 +20,7 @@ use super::problem::Problem;
 use crate::actions::{self, ActionError};
 use crate::domain::facts::BuildFacts;
 use crate::domain::weigh_in::{Loads, Pads, Reading, Stood};
+use crate::quantity::Mass;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -139,15 +140,20 @@ fn read(form: &mut Form, facts: &BuildFacts) -> Option<Reading> {
 /// Four pads, or the total alone.
 fn loads(form: &mut Form) -> Option<Loads> {
     let padless = PADS.iter().all(|pad| form.text(pad).is_empty());
-    if !form.text("total").is_empty() {
-        if !padless {
-            form.fault("total", "Type the four pads or the total, not both.");
-            return None;
-        }
-        return form.read("total").map(Loads::Whole);
+    let total = form.read_if_typed("total");
+    if !form.text("total").is_empty() && padless {
+        return total.map(Loads::Whole);
     }
     if padless {
         form.fault("left_front", "Type the four pads, or below them the total alone.");
+        return None;
+    }
+    if !form.text("total").is_empty() {
+        form.fault("total", "Type the four pads or the total, not both.");
+        // What reads comes back with its unit all the same.
+        for pad in PADS {
+            form.read_if_typed::<Mass>(pad);
+        }
         return None;
     }
     let [left_front, right_front, left_rear, right_rear] = PADS.map(|pad| form.read(pad));

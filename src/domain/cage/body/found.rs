@@ -83,11 +83,9 @@ pub(in crate::domain::cage) fn faults(cage: &Cage, found: &[BodyAt]) -> Vec<Faul
     let within = found.iter().filter(|at| at.gap < Length::default());
     let told = within.filter_map(|at| {
         let bar = cage.member(at.bar)?;
-        let (part, role, by) = (at.part.word(), bar.role.word(), -at.gap.mm());
-        let why = format!(
-            "This place of the {part} lies {by:.0} mm within {} {role}; measure it, or the bar, again.",
-            at.bar
-        );
+        let (part, role, by) = (at.part.word(), bar.role.word(), (-at.gap).in_both());
+        let why =
+            format!("This place of the {part} lies {by} within {} {role}; measure it, or the bar, again.", at.bar);
         Some(Fault::new(format!("body/{}", at.number), why))
     });
     told.collect()
@@ -181,7 +179,7 @@ mod tests {
     }
 
     fn mm(value: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(value), text: format!("{value} mm") }
+        Typed::of(Length::from_mm(value), format!("{value} mm"))
     }
 
     fn bar(number: u32) -> Balloon {
@@ -266,7 +264,7 @@ mod tests {
         assert_eq!(told[0].at, "body/1");
         let wrong = Cage { body: found.clone(), ..cage.clone() };
         assert_eq!(gap_figures(&wrong), [], "no gap of nothing where one of the two was measured wrong");
-        assert!(told[0].why.contains("lies 10 mm within M1 main hoop"), "{}", told[0].why);
+        assert!(told[0].why.contains("lies 10 mm (0.394 in) within M1 main hoop"), "{}", told[0].why);
         assert_eq!(next_number(&[]), 1);
         assert_eq!(places(&Cage::default(), &[point([0.0; 3])]), (Vec::new(), Vec::new()));
     }

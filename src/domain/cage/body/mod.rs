@@ -157,7 +157,8 @@ impl BodyPlace {
             Taken::Gap { at, gap, .. } => {
                 let by = at.length().and_then(|by| far("by", by, limits::CAR));
                 let within = gap.value >= Length::default() && gap.value <= WIDEST;
-                let why = format!("“{}” is no gap beside a bar: from nothing to 1000 mm (39.4 in) fits.", gap.text);
+                let most = Length::at_most(WIDEST);
+                let why = format!("“{}” is no gap beside a bar: from nothing to {most} fits.", gap.text);
                 by.into_iter().chain((!within).then(|| Fault::new("gap", why))).collect()
             }
             Taken::Point { forward, left, up } => {
@@ -186,8 +187,8 @@ pub(super) fn faults(places: &[BodyPlace], torch: Option<&Typed<Length>>) -> Vec
     }
     let out = torch.filter(|torch| !(torch.value > Length::default() && torch.value <= TORCH_MOST));
     faults.extend(out.map(|torch| {
-        let why =
-            format!("“{}” is no torch's radius: more than nothing and at most 300 mm (11.8 in) fits.", torch.text);
+        let most = Length::at_most(TORCH_MOST);
+        let why = format!("“{}” is no torch's radius: more than nothing and at most {most} fits.", torch.text);
         Fault::new("torch_radius", why)
     }));
     faults

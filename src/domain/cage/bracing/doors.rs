@@ -6,6 +6,7 @@ use crate::domain::cage::measures::{Hand, TapeMeasure};
 use crate::domain::cage::options::{DoorBars, DoorThrough};
 use crate::domain::cage::stations::RoofEnd;
 use crate::domain::roles::MemberRole;
+use crate::quantity::Length;
 
 /// A door bar's lower end stays this many outside diameters over the sill bar, centre to centre (*common practice*).
 const OVER_SILL_BAR: f64 = 2.0;
@@ -35,7 +36,8 @@ pub(super) fn door_bars(draft: &mut Draft<'_>, hand: Hand) {
         return without_measurements(draft, hand, how);
     };
     if how != DoorBars::None && high <= low {
-        let why = format!("Half the door's opening is too low for it: {high:.0} mm, and {low:.0} mm are under it.");
+        let [high, low] = [high, low].map(|mm| Length::from_mm(mm).in_both());
+        let why = format!("Half the door's opening is too low for it: {high}, and {low} are under it.");
         return draft.refuse(&label(role, hand, "high"), Some(why));
     }
     let rear = |draft: &Draft<'_>, height: f64| draft.leg_at(&draft.rear_leg(hand), height);

@@ -67,8 +67,8 @@ fn place(draft: &Draft<'_>, stand: &Stand) -> Placed {
             let (_, _, off) = draft.carrier(other)?.line.nearest(place.point);
             if off > ONE_POINT {
                 let other = words(other);
-                let off = off.mm();
-                return Err(format!("The {other} passes this place by {off:.0} mm; in a corner both axes meet."));
+                let off = off.in_both();
+                return Err(format!("The {other} passes this place by {off}; in a corner both axes meet."));
             }
             Ok(Place { corner_with: Some(other.clone()), ..place })
         }
@@ -87,7 +87,7 @@ mod tests {
     use crate::quantity::{Angle, Typed};
 
     fn inches(value: f64) -> Typed<Length> {
-        Typed { value: Length::from_inches(value), text: format!("{value} in") }
+        Typed::of(Length::from_inches(value), format!("{value} in"))
     }
 
     fn with(ends: [Stand; 2]) -> (CageRecord, Cage) {

@@ -70,7 +70,7 @@ fn mirrored(stand: &Stand, cage: &Cage) -> Result<Stand, String> {
 /// As it would have been typed on the other side.
 pub(in crate::domain::cage) fn negated(typed: &Typed<Length>) -> Typed<Length> {
     let text = typed.text.strip_prefix('-').map_or_else(|| format!("-{}", typed.text), str::to_owned);
-    Typed { value: Length::default() - typed.value, text }
+    Typed::of(-typed.value, text)
 }
 
 #[cfg(test)]
@@ -87,7 +87,7 @@ mod tests {
         let mut record = example_record();
         let right = |measure: &crate::domain::cage::TapeMeasure| measure.key().ends_with("_right");
         record.measures.retain(|measure, _| !right(measure));
-        let inches = |value: f64| Typed { value: Length::from_inches(value), text: format!("{value} in") };
+        let inches = |value: f64| Typed::of(Length::from_inches(value), format!("{value} in"));
         let places = [
             ("main-hoop", At::Bend { bend: 2, past: Some(inches(2.0)) }),
             ("main-hoop", At::OverPlate { end: Toward::Start, by: inches(9.0) }),

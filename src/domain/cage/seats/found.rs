@@ -195,7 +195,7 @@ mod tests {
     }
 
     fn mm(value: f64) -> Typed<Length> {
-        Typed { value: Length::from_mm(value), text: format!("{value} mm") }
+        Typed::of(Length::from_mm(value), format!("{value} mm"))
     }
 
     fn seat(shoulder: [f64; 2], helmet: [f64; 2]) -> SeatRecord {
@@ -276,7 +276,9 @@ mod tests {
         let figures = |cage: &Cage| {
             let heads = gap_figures(cage).into_iter().filter(|figure| figure.measure == Measure::HeadGap);
             let told = |figure: Figure| match figure.amount {
-                Amount::Length(left) => (figure.of.number, left.mm().round(), figure.from.contains("150 mm radius")),
+                Amount::Length(left) => {
+                    (figure.of.number, left.mm().round(), figure.from.contains("150 mm (5.906 in) radius"))
+                }
                 _ => (0, f64::NAN, false),
             };
             heads.map(told).collect::<Vec<_>>()

@@ -129,11 +129,12 @@ impl SeatRecord {
             "The shoulder would be over the helmet's middle; measure both again.",
         );
         if let Some(radius) = self.helmet_radius.as_ref().filter(|r| !(r.value >= BALL.0 && r.value <= BALL.1)) {
-            let why = format!("“{}” is no helmet's radius: 80 to 300 mm (3.1 to 11.8 in) fits.", radius.text);
+            let fits = Length::between(BALL.0, BALL.1);
+            let why = format!("“{}” is no helmet's radius: {fits} fits.", radius.text);
             faults.push(Fault::new("helmet_radius", why));
         }
         if let Some(reach) = self.reach.as_ref().filter(|r| !(r.value >= Length::default() && r.value <= FARTHEST)) {
-            let why = format!("“{}”: from nothing to 600 mm (23.6 in) a head moves.", reach.text);
+            let why = format!("“{}”: from nothing to {} a head moves.", reach.text, Length::at_most(FARTHEST));
             faults.push(Fault::new("reach", why));
         }
         faults

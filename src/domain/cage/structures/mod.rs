@@ -163,7 +163,7 @@ mod tests {
             // The right side keeps its own figure.
             let right = plain.measures[&TapeMeasure::ScreenCornerForward(Hand::Left)].clone();
             changed.measures.insert(TapeMeasure::ScreenCornerForward(Hand::Right), right);
-            let further = Typed { value: Length::from_inches(28.0), text: "28 in".to_owned() };
+            let further = Typed::of(Length::from_inches(28.0), "28 in");
             changed.measures.insert(TapeMeasure::ScreenCornerForward(Hand::Left), further);
             let (before, after) = (solve(&plain, &TUBES), solve(&changed, &TUBES));
             let differ = before.members.iter().zip(&after.members).filter(|(one, other)| one.line != other.line);
