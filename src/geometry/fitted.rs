@@ -158,7 +158,7 @@ impl BranchEnd {
     fn closed(&self, frame: &Frame, carrier: &InTheWay<'_>, along: Length) -> Option<Result<Cope, CopeFault>> {
         let direction = carrier.line.point_at(along).1;
         let (sine, cosine) = (direction.cross(frame.branch).length(), direction.dot(frame.branch));
-        let reach = (carrier.outside.mm() * cosine.abs() + self.outside.mm()) / 2.0 / sine;
+        let reach = f64::midpoint(carrier.outside.mm() * cosine.abs(), self.outside.mm()) / sine;
         let (axis, clear) = (self.axis(frame, carrier), Length::from_mm(self.both(carrier)) + NEAR);
         let ends = carrier.line.pieces.len().saturating_sub(1);
         let (mut before, mut straight) = (0.0, false);
