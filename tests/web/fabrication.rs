@@ -21,7 +21,7 @@ async fn the_sheets_of_a_bent_bar_have_its_marks_and_full_size_templates() {
     paper::check(&one);
     let words = paper::words(&one);
     for word in
-        ["M1 main hoop: bends", "Mark from A", "End A to P", "seen from end A", "100 mm", "4 in", "not in these"]
+        ["M1 main hoop: bends", "Mark from A", "End A to P", "seen from end A", "100 mm", "4 in", "no die of the shop"]
     {
         assert!(words.contains(word), "{word}: {words}");
     }
