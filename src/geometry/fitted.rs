@@ -86,7 +86,7 @@ impl BranchEnd {
         }
         let leaders = line.leaders();
         // Where another tube keeps it off its carrier all round, it is within that other.
-        if line.runs_along() || !leaders.contains(&0) {
+        if line.runs_along(self.both(carrier)) || !leaders.contains(&0) {
             return Err(CopeFault::RunsAlong);
         }
         if leaders == [0]

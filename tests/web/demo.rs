@@ -5,7 +5,6 @@ use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use crate::wrapped::gaps;
 use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, questions, stock};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};

@@ -29,7 +29,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
         rows: bars.iter().map(|bar| row(of, bar)).collect(),
         size: TYPE,
     };
-    let pieces = table.pieces(Length::from_mm(room.y - 44.0), Length::from_mm(room.y - 28.0));
+    let pieces = table.pieces(Length::from_mm(room.y - 30.0), Length::from_mm(room.y - 14.0));
     let mut pages = Vec::new();
     for (index, piece) in pieces.into_iter().enumerate() {
         let title = if index == 0 { "Cut list" } else { "Cut list, continued" };
@@ -53,9 +53,19 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
         );
         let (marks, reached) = paragraph(&total, dvec2(0.0, *down + 2.0), Style::BOLD, room.x);
         page.marks.extend(marks);
-        let order: Vec<String> = of.cage.order.iter().map(ToString::to_string).collect();
-        let told = format!("{ORDER_OF_FITTING} The order of this cage: {}.", order.join(", "));
-        page.marks.extend(paragraph(&told, dvec2(0.0, reached + 1.0), Style::SMALL, room.x).0);
+        *down = reached;
+    }
+    let order: Vec<String> = of.cage.order.iter().map(ToString::to_string).collect();
+    let told = format!("{ORDER_OF_FITTING} The order of this cage: {}.", order.join(", "));
+    let under = |down: f64| paragraph(&told, dvec2(0.0, down), Style::SMALL, room.x);
+    match pages.last_mut() {
+        Some((page, down)) if under(*down + 1.0).1 <= room.y => page.marks.extend(under(*down + 1.0).0),
+        _ if order.is_empty() => {}
+        _ => {
+            let mut page = Page::begun("Order of fitting", None);
+            page.marks.extend(under(9.0).0);
+            pages.push((page, 0.0));
+        }
     }
     pages.into_iter().map(|page| page.0).collect()
 }
