@@ -203,18 +203,33 @@ pub fn hole(cage: &Cage, hole: &Hole, drawing: Drawing) -> Vec<Mark> {
     let mut marks = Vec::new();
     marks.extend(plate.map(|plate| closed(plate.map(page).to_vec(), None, Pen::Narrow)));
     marks.push(closed(outline_points.into_iter().map(page).collect(), None, Pen::Marked));
+    marks.extend(axis(hole, &page));
     let foot = page(hole.foot.truncate());
     for arm in [dvec2(1.5, 0.0), dvec2(0.0, 1.5)] {
         marks.push(Mark::Line { from: foot - arm, to: foot + arm, pen: Pen::Narrow });
     }
+    let way = hole.heading().map(|way| format!(", {} from ahead", way.turn().abs().to_the_tenth())).unwrap_or_default();
     let told = format!(
-        "{}: {} by {}",
+        "{}: {} by {}{way}",
         hole.plate,
         hole.long.by_tape_at_least(drawing.units),
         hole.wide.by_tape_at_least(drawing.units)
     );
     marks.push(drawing.caption(&told));
     marks
+}
+
+/// The hole's own length as a centre line, and straight ahead from its middle, to read the one from the other.
+fn axis(hole: &Hole, page: &dyn Fn(DVec2) -> DVec2) -> Vec<Mark> {
+    if hole.heading().is_none() {
+        return Vec::new();
+    }
+    let long = hole.toward * hole.long.mm() * 0.62;
+    let line = |from: DVec2, to: DVec2, pen| Mark::Line { from: page(from), to: page(to), pen };
+    vec![
+        line(hole.centre - long, hole.centre + long, Pen::CentreChain),
+        line(hole.centre, hole.centre + DVec2::X * hole.long.mm() * 0.62, Pen::Narrow),
+    ]
 }
 
 fn closed(points: Vec<DVec2>, fill: Option<Ink>, pen: Pen) -> Mark {

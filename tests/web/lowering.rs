@@ -55,6 +55,10 @@ async fn the_plan_follows_from_the_model_and_a_few_figures() {
         (&printed, "BLOCKED: Weld these joints, and no others."),
     ] {
         assert!(told.contains("BLOCKED: these joints would be fully welded") && told.contains(what), "{told}");
+        // Each hole says which way it lies and where its middle is, and the diagonals stand with both figures.
+        for words in ["from straight ahead; the hole is longest that way.", "behind the plate", "their difference is"] {
+            assert!(told.contains(words), "{words}: {told}");
+        }
     }
     let wrong = [("wanted", "yes"), ("room", "a hand"), ("over", "3 in"), ("under", "1 mm")];
     let answer = floor.post(SHEET, &wrong).await;

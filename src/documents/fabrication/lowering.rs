@@ -4,7 +4,7 @@ use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, finished, paragraph, room, title_block};
 use crate::domain::cautions;
-use crate::domain::lowering::{GUSSETS, Look, Plan, Release, State, TAKEN};
+use crate::domain::lowering::{GUSSETS, Hole, Look, Plan, Release, State, TAKEN};
 use crate::drawing::lowering::{Drawing, from_above, hole, side};
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
@@ -190,38 +190,49 @@ fn holes(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
     page.put(from_above(of.cage, plan, drawing), height);
     let mut pages = Vec::new();
     for one in &plan.holes {
-        let height = 48.0;
+        let told = paragraph(
+            &told(of, lowered, one),
+            dvec2(68.0, 4.0),
+            Style { size: TYPE, ..Style::SMALL },
+            page.width - 68.0,
+        );
+        let height = (told.1 + 2.0).max(48.0);
         if page.down + height > room(of).y {
             let next = Filling::begun(of, "Holes in the floor, continued", None);
             pages.push(std::mem::replace(&mut page, next).page);
         }
-        let frame = (Length::from_mm(60.0), Length::from_mm(height - 4.0));
+        let frame = (Length::from_mm(60.0), Length::from_mm(44.0));
         let mut marks = hole(of.cage, one, Drawing { frame, size: SMALL, units: of.units });
-        let covered = if one.covered < Length::default() {
-            format!("The plate does not cover it: {} stay open.", (-one.covered).by_tape(of.units))
-        } else {
-            format!("The plate reaches {} over its edge.", one.covered.by_tape(of.units))
-        };
-        let look = plan.looked_at(one, lowered.looks);
-        let seen = look.map_or_else(
-            || "Under it, before it is cut: lines · tank · harness · frame · exhaust · other".to_owned(),
-            |look| format!("Looked under by {}: nothing in the way.", look.by),
-        );
-        let told = format!(
-            "{} under {}\nsaw {}, hole {} by {}\n{}\n{covered}\n{seen}",
-            one.plate,
-            one.bar,
-            one.saw.by_tape_at_least(of.units),
-            one.long.by_tape_at_least(of.units),
-            one.wide.by_tape_at_least(of.units),
-            one.reckoned(&plan.settings.over, of.units)
-        );
-        let (words, _) = paragraph(&told, dvec2(68.0, 4.0), Style { size: TYPE, ..Style::SMALL }, page.width - 68.0);
-        marks.extend(words);
+        marks.extend(told.0);
         page.put(marks, height);
     }
     pages.push(page.page);
     pages
+}
+
+/// What is said beside a hole's drawing.
+fn told(of: &Fabrication<'_>, lowered: &Lowered<'_>, one: &Hole) -> String {
+    let plan = lowered.plan;
+    let covered = if one.covered < Length::default() {
+        format!("The plate does not cover it: {} stay open.", (-one.covered).by_tape(of.units))
+    } else {
+        format!("The plate reaches {} over its edge.", one.covered.by_tape(of.units))
+    };
+    let look = plan.looked_at(one, lowered.looks);
+    let seen = look.map_or_else(
+        || "Under it, before it is cut: lines · tank · harness · frame · exhaust · other".to_owned(),
+        |look| format!("Looked under by {}: nothing in the way.", look.by),
+    );
+    let lies = of.cage.plate(one.plate).map(|plate| one.lies(plate, of.units)).unwrap_or_default();
+    format!(
+        "{} under {}\nsaw {}, hole {} by {}\n{}\n{lies}\n{covered}\n{seen}",
+        one.plate,
+        one.bar,
+        one.saw.by_tape_at_least(of.units),
+        one.long.by_tape_at_least(of.units),
+        one.wide.by_tape_at_least(of.units),
+        one.reckoned(&plan.settings.over, of.units)
+    )
 }
 
 /// The way back up, with room to write what was measured.
@@ -236,6 +247,10 @@ fn up(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
         marks.extend(paragraph(&figure, dvec2(92.0, 2.0), Style::BOLD, 30.0).0);
         marks.push(Mark::Line { from: dvec2(126.0, 6.4), to: dvec2(page.width, 6.4), pen: Pen::Narrow });
         page.put(marks, 7.5);
+    }
+    if let Some(diagonals) = &lowered.plan.diagonals {
+        let told = "Diagonals across the feet, middle to middle of the tubes on their plates:";
+        page.words(&format!("{told} {}.", diagonals.told(of.units)), Style { size: TYPE, ..Style::SMALL });
     }
     if let Some(look) = lowered.plan.up_again(lowered.looks) {
         page.words(&format!("Checked by {}.", look.by), Style::BOLD);

@@ -3,12 +3,16 @@
 use glam::{DVec2, DVec3};
 
 use super::goes_through;
+use super::heading::{Heading, beside, from_edges};
 use crate::domain::cage::{Cage, End, Member, Plate};
 use crate::domain::ids::Balloon;
 use crate::quantity::{Angle, Length, Show as _, Typed, Units};
 
 /// Less sway than this is not told of (own choice: the clearance holds it).
 const SWAYS: Length = Length::from_mm(0.5);
+
+/// A leg that leans less than this stands upright (own choice: no level on a leg shows it).
+const UPRIGHT: Angle = Angle::from_degrees(0.05);
 
 /// A hole in the floor.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,6 +58,28 @@ impl Hole {
             tape(aslant),
             tape(self.travel)
         )
+    }
+
+    /// Which way the leg leans; none of one that stands upright.
+    pub fn heading(&self) -> Option<Heading> {
+        (self.lean >= UPRIGHT || self.travel >= SWAYS).then(|| Heading::of(self.toward)).flatten()
+    }
+
+    /// Which way it lies and where its middle is, in sentences.
+    pub fn lies(&self, plate: &Plate, units: Units) -> String {
+        let lean = match self.heading() {
+            Some(way) => {
+                format!(
+                    "The leg leans {} from upright, {}; the hole is longest that way.",
+                    self.lean.show(units),
+                    way.told()
+                )
+            }
+            None => "The leg stands upright: the hole is round.".to_owned(),
+        };
+        let off = beside(self.centre - self.foot.truncate(), units);
+        let edges = from_edges(self.centre, plate, units);
+        format!("{lean} Seen from the foot's middle, the hole's middle lies {off}: {edges}.")
     }
 
     /// Where and how large it is: forward, left, long, wide, mm; what a person looked at is compared with it.
@@ -162,4 +188,69 @@ fn covered(hole: &Hole, plate: &Plate) -> Length {
     let reach = hole.outline(360).into_iter().map(|point| (point - plate.centre.truncate()).abs());
     let most = reach.fold(DVec2::ZERO, DVec2::max);
     Length::from_mm((half - most).min_element())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::{Hand, solve};
+
+    /// A front leg that leans rearward and inward at once, by vectors: its direction is from its foot to the next corner of
+    /// its centre line; the turn is the arc cosine of what it has of straight ahead, on the side to which it points; going
+    /// down by the drop it moves the drop times the tangent of its lean, and the hole's middle is half of that off the foot.
+    #[test]
+    fn a_leg_that_leans_both_ways_says_so_in_degrees_and_offsets() {
+        let mut record = example_record();
+        record.measures.retain(|measure, _| !measure.key().ends_with("_right"));
+        let cage = solve(&record, &TUBES);
+        let (drop, over) = (Length::from_mm(150.0), Length::from_mm(6.0));
+        let mut told = Vec::new();
+        for hole in holes(&cage, drop, over) {
+            let plate = cage.plate(hole.plate).unwrap();
+            let bar = cage.member(plate.under).unwrap();
+            let corners = bar.line.points();
+            let from_start = bar.ends[0] == End::OnPlate(plate.balloon);
+            let (foot, next) = if from_start {
+                (corners[0], corners[1])
+            } else {
+                (corners[corners.len() - 1], corners[corners.len() - 2])
+            };
+            let leg = next - foot;
+            let flat = (leg.x * leg.x + leg.y * leg.y).sqrt();
+            let says = hole.lies(plate, Units::Metric);
+            told.push((plate.hand, plate.foot, says.clone()));
+            if flat / leg.z.abs() < 1e-3 || hole.sway > SWAYS {
+                continue;
+            }
+            let turn = (leg.x / flat).acos().to_degrees();
+            let side = if leg.y > 0.0 { "left" } else { "right" };
+            if leg.x.abs() > 1.0 && leg.y.abs() > 1.0 {
+                assert!(says.contains(&format!("{turn:.1}° round to the {side} from straight ahead")), "{turn} {says}");
+            }
+            let lean = flat.atan2(leg.z.abs());
+            assert!(
+                says.contains(&format!("leans {:.1}° from upright", lean.to_degrees()).replace(".0°", "°")),
+                "{says}"
+            );
+            let moved = drop.mm() * lean.tan();
+            assert!((hole.travel.mm() - moved).abs() < 2.0 * lean.tan() + 1e-6, "{} {moved}", hole.travel.mm());
+            let middle = foot.truncate() + leg.truncate() / flat * hole.travel.mm() / 2.0;
+            assert!(hole.centre.distance(middle) < 1e-6, "{} {middle}", hole.centre);
+            let off = middle - plate.centre.truncate();
+            let outward = if plate.hand == Hand::Left { off.y } else { -off.y };
+            let edges = [plate.sides.0.value.mm() / 2.0 - off.x, plate.sides.1.value.mm() / 2.0 - outward];
+            for mm in edges {
+                assert!(says.contains(&Length::from_mm(mm).by_tape(Units::Metric)), "{mm} {says}");
+            }
+        }
+        let both = told.iter().filter(|(_, _, says)| says.contains(" and to the "));
+        assert!(both.count() >= 2, "{told:?}");
+        // The mirror picture says the same with left for right.
+        for (hand, foot, says) in &told {
+            let there = told.iter().find(|(other, kind, _)| other != hand && kind == foot).unwrap();
+            let swapped = says.replace(" left", " LEFT").replace(" right", " left").replace(" LEFT", " right");
+            assert_eq!(there.2, swapped);
+        }
+    }
 }

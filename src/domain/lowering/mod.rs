@@ -2,6 +2,7 @@
 //! brought up again. Worked out from the model and a few figures; the tool approves nothing.
 
 mod bars;
+mod heading;
 mod holes;
 mod release;
 mod roof;
@@ -18,6 +19,7 @@ use super::limits;
 use crate::quantity::{Length, Typed};
 
 pub use bars::{LeftOut, Placed, Why};
+pub use heading::{Diagonal, Diagonals, Heading};
 pub use holes::{Hole, slot};
 pub use reckoned::{GUSSETS, TAKEN};
 pub use release::Release;
@@ -94,7 +96,7 @@ pub const UP: [(&str, &str); 4] = [
     ("plates", "Plates lie under all feet"),
     ("feet", "Every foot stands on its plate"),
     ("heights", "All heights below are as measured"),
-    ("square", "Both diagonals across the feet are alike"),
+    ("square", "Both diagonals across the feet are as the figures say"),
 ];
 
 /// The place of the way back up among the looks; the others are the plates over which the holes are.
@@ -179,6 +181,8 @@ pub struct Plan {
     pub out_of_reach: Vec<(Balloon, Balloon)>,
     /// What is checked on the way up.
     pub heights: Vec<Height>,
+    /// The diagonals across the feet, checked then; none where a side has fewer than two feet through the floor.
+    pub diagonals: Option<Diagonals>,
 }
 
 impl Plan {
@@ -217,6 +221,7 @@ impl Plan {
             welds,
             out_of_reach,
             heights: heights(record),
+            diagonals: Diagonals::of(cage),
         })
     }
 

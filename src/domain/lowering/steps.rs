@@ -277,6 +277,7 @@ impl Plan {
             welds,
             out_of_reach: _,
             heights,
+            diagonals: _, // follow from the feet, over which the holes are
         } = self;
         let tenths = |mm: f64| format!("{:.1}", mm + 0.0);
         let mut told = vec![tenths(drop.mm()), tenths(under.mm())];

@@ -11,7 +11,7 @@ use crate::domain::lowering::{
 };
 use crate::domain::people::{Deed, may};
 use crate::drawing::Mark;
-use crate::drawing::lowering::{Drawing, from_above, side};
+use crate::drawing::lowering::{Drawing, from_above, hole as draw_hole, side};
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -64,6 +64,7 @@ struct Shown {
     out_of_reach: Vec<(Part, Part)>,
     steps: Vec<StepShown>,
     heights: Vec<(String, String, String)>,
+    diagonals: String,
     up: Ticks,
     /// Whether the way back up was ticked for another plan.
     up_void: bool,
@@ -91,8 +92,9 @@ struct HoleShown {
     wide: String,
     long: String,
     reckoned: String,
-    lean: String,
-    way: &'static str,
+    /// Which way it lies and where its middle is.
+    lies: String,
+    svg: Svg,
     covered: String,
     uncovered: bool,
     moved: bool,
@@ -198,7 +200,7 @@ impl Shown {
             blocked: release.blocks(),
             drawings: vec![drawn(side, SIDE), drawn(from_above, FRAME)],
             joints: plan.joints.iter().map(|joint| Joint::of(seen, joint, units)).collect(),
-            holes: plan.holes.iter().map(|hole| HoleShown::of(seen, plan, hole, typed)).collect(),
+            holes: plan.holes.iter().map(|hole| HoleShown::of(seen, (cage, plan), hole, typed)).collect(),
             left_out: plan
                 .left_out
                 .iter()
@@ -212,6 +214,7 @@ impl Shown {
                 .iter()
                 .map(|height| (height.what.clone(), height.is.by_tape(units), height.typed.clone()))
                 .collect(),
+            diagonals: plan.diagonals.as_ref().map(|across| across.told(units)).unwrap_or_default(),
             up,
             up_void,
         }
@@ -232,27 +235,14 @@ impl Joint {
 }
 
 impl HoleShown {
-    fn of(seen: &Seen, plan: &Plan, hole: &Hole, typed: (&Form, Option<&str>)) -> Self {
+    fn of(seen: &Seen, (cage, plan): (&Cage, &Plan), hole: &Hole, typed: (&Form, Option<&str>)) -> Self {
         let (units, looks, place) = (seen.who.units, &seen.facts.looks, hole.plate.to_string());
         let done = plan.looked_at(hole, looks).is_some();
         let last = looks.iter().find(|look| look.place == place);
         let all = last.is_some_and(|look| UNDER.iter().all(|(key, _)| look.ticked.iter().any(|one| one == key)));
-        let way = match hole.toward.to_array() {
-            [x, y] if x.abs() >= y.abs() => {
-                if x > 0.0 {
-                    "forward"
-                } else {
-                    "rearward"
-                }
-            }
-            [_, y] => {
-                if y > 0.0 {
-                    "to the left"
-                } else {
-                    "to the right"
-                }
-            }
-        };
+        let lies = cage.plate(hole.plate).map(|plate| hole.lies(plate, units)).unwrap_or_default();
+        let frame = (Length::from_mm(60.0), Length::from_mm(44.0));
+        let drawn = draw_hole(cage, hole, Drawing { frame, size: SIZE, units });
         Self {
             plate: part(seen, hole.plate),
             bar: part(seen, hole.bar),
@@ -260,8 +250,8 @@ impl HoleShown {
             wide: hole.wide.by_tape_at_least(units),
             long: hole.long.by_tape_at_least(units),
             reckoned: hole.reckoned(&plan.settings.over, units),
-            lean: hole.lean.show(units),
-            way,
+            lies,
+            svg: Svg::of(&drawn, frame, |_| None),
             covered: hole.covered.abs().by_tape(units),
             uncovered: hole.covered < Length::default(),
             moved: all && !done,
