@@ -85,18 +85,21 @@ impl BranchEnd {
             return Err(CopeFault::Overhangs { by });
         }
         let leaders = line.leaders();
-        // Where another tube keeps it off its carrier all round, it is within that other.
-        if line.runs_along(self.both(carrier)) || !leaders.contains(&0) {
-            return Err(CopeFault::RunsAlong);
-        }
         if leaders == [0]
             && let Some(closed) = closed
         {
             return Ok(Fitted { cope: closed?, round: Vec::new() });
         }
+        // Looked at without those that have no part in it: a line that only just misses the carrier may touch, far beyond it, the
+        // bar that comes to it from its other side.
+        let line = line.of(&leaders);
+        // Where another tube keeps it off its carrier all round, it is within that other.
+        if !leaders.contains(&0) || line.runs_along(self.both(carrier)) {
+            return Err(CopeFault::RunsAlong);
+        }
         let round = near.into_iter().enumerate().filter(|(at, _)| leaders.contains(&(at + 1))).map(|(_, other)| other);
         let angle = angle::between_lines(carrier.line.point_at(along).1, frame.branch);
-        Ok(Fitted { round: round.collect(), cope: Cope::true_to(line.of(&leaders), angle) })
+        Ok(Fitted { round: round.collect(), cope: Cope::true_to(line, angle) })
     }
 
     fn frame(&self, carrier: &InTheWay<'_>, along: Length) -> Result<Frame, CopeFault> {

@@ -19,6 +19,7 @@ mod known;
 #[path = "../fixture/long_books.rs"]
 mod long_books;
 mod lowering;
+mod mirrored;
 mod quantity;
 mod rules;
 mod taken_away;
