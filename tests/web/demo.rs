@@ -30,6 +30,7 @@ use tackbook::store::Store;
 
 use crate::folder::Folder;
 use crate::house::{House, encoded};
+use crate::wrapped::gaps;
 
 fn program() -> PathBuf {
     PathBuf::from(env!("CARGO_BIN_EXE_tackbook"))
