@@ -85,6 +85,7 @@ impl BranchEnd {
             return Err(CopeFault::Overhangs { by });
         }
         let leaders = line.leaders();
+        let line = line.of(&leaders);
         // Where another tube keeps it off its carrier all round, it is within that other.
         if line.runs_along(self.both(carrier)) || !leaders.contains(&0) {
             return Err(CopeFault::RunsAlong);
@@ -96,7 +97,7 @@ impl BranchEnd {
         }
         let round = near.into_iter().enumerate().filter(|(at, _)| leaders.contains(&(at + 1))).map(|(_, other)| other);
         let angle = angle::between_lines(carrier.line.point_at(along).1, frame.branch);
-        Ok(Fitted { round: round.collect(), cope: Cope::true_to(line.of(&leaders), angle) })
+        Ok(Fitted { round: round.collect(), cope: Cope::true_to(line, angle) })
     }
 
     fn frame(&self, carrier: &InTheWay<'_>, along: Length) -> Result<Frame, CopeFault> {
