@@ -7,8 +7,8 @@ use crate::geometry::piece::Piece;
 
 /// Neighbouring pieces overlap by this much, so that no line slips between them, mm.
 const OVERLAP: f64 = 1e-7;
-/// Radii are taken this share larger squared: a line that touches without cutting must not miss by rounding.
-const TOUCHING: f64 = 2e-14;
+/// A line that passes outside by no more than this touches, mm: one that touches without cutting must not miss by rounding.
+const TOUCHING: f64 = 5e-7;
 /// A touch is known when the next step would be shorter than this share of the tube's radius.
 const KNOWN: f64 = 1e-11;
 /// Steps toward a touch; each is the whole way on a straight, and three to six do on a bend.
@@ -147,27 +147,34 @@ impl Path {
     /// The first place below `high`, where the line is outside, at which it touches. Each step goes no further than the
     /// least second slope lets the value fall to nothing, so that no touch is passed by.
     fn first_below(&self, low: f64, high: f64, radius: f64) -> Option<f64> {
+        let touching = 2.0 * radius * TOUCHING;
         let mut s = high;
+        let (mut over, mut slope) = self.over(s);
         for _ in 0..STEPS {
-            let (over, slope) = self.over(s);
-            if over <= 0.0 {
-                return Some(s);
-            }
-            let spare = slope * slope - 4.0 * self.least_bend(low, s) * over;
-            let by = slope + spare.max(0.0).sqrt();
-            if spare < 0.0 || by <= 0.0 {
+            let bend = self.least_bend(low, s);
+            let spare = slope * slope - 4.0 * bend * over;
+            let step = if spare >= 0.0 {
+                2.0 * over / (slope + spare.sqrt())
+            } else if over - slope * slope / (4.0 * bend) <= touching {
+                // It may pass by so near that it touches: on to where it would pass nearest.
+                slope / (2.0 * bend)
+            } else {
                 return None;
+            };
+            // No number, or none ahead, where the line leads away.
+            if !(step >= 0.0 && step.is_finite()) {
+                break;
             }
-            let step = 2.0 * over / by;
             s -= step;
             if s < low {
                 return None;
             }
-            if step < KNOWN * radius {
-                return Some(s);
+            (over, slope) = self.over(s);
+            if over <= 0.0 || step < KNOWN * radius {
+                break;
             }
         }
-        Some(s)
+        (over <= touching).then_some(s)
     }
 }
 
@@ -209,7 +216,7 @@ impl Seen {
     }
 
     fn path(&self, place: Place, reach: f64) -> Path {
-        let square = self.radius * self.radius * (1.0 + TOUCHING);
+        let square = self.radius * self.radius;
         let beside = 2.0 * reach * (self.from.toward * place.cosine + self.from.aside * place.sine);
         let far = self.from.fixed + reach * reach + beside - square;
         Path {
