@@ -11,6 +11,7 @@ use tackbook::domain::fabrication::numbers::numbers;
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::saw::Saw;
 use tackbook::domain::seams::Rates;
+use tackbook::drawing::Paper;
 use tackbook::drawing::wrap::Wall;
 use tackbook::quantity::{Length, Typed, Units};
 
@@ -22,7 +23,7 @@ fn add_bars(record: &mut CageRecord) {
         let backstay = Stand::new(format!("backstay/{side}"), along(Toward::Start, 26.0));
         let corner = Stand {
             corner_with: Some(format!("half-hoop/{side}")),
-            ..Stand::new("main-hoop", At::Meets { bar: format!("half-hoop/{side}") })
+            ..Stand::new("main-hoop", At::Meets { bar: format!("half-hoop/{side}"), from: None })
         };
         for ends in [
             [backstay, Stand::new("main-hoop", along(end, 16.0))],
@@ -86,6 +87,7 @@ fn sheets_as_pdf(bencher: Bencher, which: usize) {
         day: jiff::civil::date(2026, 5, 4),
         units: Units::Inch,
         wall: Wall::Outer,
+        paper: Paper::A4,
     };
     bencher.bench_local(|| make(&of, &sheets(&of)).unwrap());
 }

@@ -12,6 +12,7 @@ use tackbook::domain::cut_plan::CutPlan;
 use tackbook::domain::dies::{Bender, Die, Plus, Swing, TestBend};
 use tackbook::domain::fabrication::{BarSheet, Bench};
 use tackbook::domain::seams::Rates;
+use tackbook::drawing::Paper;
 use tackbook::drawing::wrap::Wall;
 use tackbook::quantity::{Angle, Length, Typed, Units};
 
@@ -182,6 +183,7 @@ fn printed(cage: &Cage, member: &Member, dies: &[Die]) -> Printed {
         day: jiff::civil::date(2026, 11, 29),
         units: Units::Metric,
         wall: Wall::Outer,
+        paper: Paper::A4,
     };
     let pdf = make(&of, &sheets_of(&of, member)).unwrap();
     let folder = Folder::new(&format!("bends-{}", uuid::Uuid::now_v7()));
