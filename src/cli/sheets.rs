@@ -66,7 +66,6 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
         format!("{:#}\n", beside(numbers(&solved, &Bench::default(), &Rates::usual()), &cuts)).as_bytes(),
     )?;
     let name = cage.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-    let hold = HELD_UNTIL;
     let (day, rates) = (Clock::of_machine().today(), Rates::usual());
     let of = Fabrication {
         cage: &solved,
@@ -75,7 +74,7 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
         cuts: &cuts,
         name: &name,
         book: "",
-        hold,
+        hold: HELD_UNTIL,
         made_by: "command line",
         day,
         units,
