@@ -22,7 +22,7 @@ fn add_bars(record: &mut CageRecord) {
         let backstay = Stand::new(format!("backstay/{side}"), along(Toward::Start, 26.0));
         let corner = Stand {
             corner_with: Some(format!("half-hoop/{side}")),
-            ..Stand::new("main-hoop", At::Meets { bar: format!("half-hoop/{side}") })
+            ..Stand::new("main-hoop", At::Meets { bar: format!("half-hoop/{side}"), from: None })
         };
         for ends in [
             [backstay, Stand::new("main-hoop", along(end, 16.0))],

@@ -2,6 +2,7 @@
 
 use glam::DVec3;
 
+use super::clearing;
 use super::draft::{Bar, Draft, words};
 use super::joints::Meeting;
 use crate::domain::faults::Fault;
@@ -56,7 +57,9 @@ pub(super) fn clashes(draft: &Draft<'_>, meetings: &[Meeting], fitted: &[(usize,
             let Some(nearest) = nearest_of_chords(&later.chords, &earlier.chords) else { continue };
             let missing = -nearest.gap(later.bar.tube.outside, earlier.bar.tube.outside);
             if missing > FITTED {
-                let why = format!("It runs into the {} by {}. Move one of them.", words(other), missing.in_both());
+                let reach = (later.bar.tube.outside + earlier.bar.tube.outside) / 2.0;
+                let out = clearing::told(&later.chords, &earlier.chords, reach);
+                let why = format!("It runs into the {} by {}. {out}", words(other), missing.in_both());
                 faults.push(Fault::new(one.clone(), why));
             }
         }

@@ -112,7 +112,7 @@ mod tests {
         let (start, end) = (Toward::Start, Toward::End);
         let corner = Stand {
             corner_with: Some("half-hoop/left".to_owned()),
-            ..stand("main-hoop", At::Meets { bar: "half-hoop/left".to_owned() })
+            ..stand("main-hoop", At::Meets { bar: "half-hoop/left".to_owned(), from: None })
         };
         let low = At::OverPlate { end, by: typed("16 in") };
         add("hoop to pillar", MemberRole::OtherBar, [corner, stand("half-hoop/left", low)]);

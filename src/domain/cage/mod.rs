@@ -8,6 +8,7 @@ mod cage_file;
 pub mod changed;
 pub mod by_hand;
 mod clash;
+mod clearing;
 mod draft;
 mod drawn;
 mod drawn_fittings;

@@ -68,9 +68,9 @@ pub(super) async fn bars(seen: Seen, Query(mut typed): Query<Pairs>) -> Result<R
     let found = seen.found().await?;
     if !drawn_first(&typed) {
         typed.push(("mirror".to_owned(), "yes".to_owned()));
-        return show(StatusCode::OK, &Bars::of(&seen, &found, &Form::filled(seen.who.units, typed)));
+        return show(StatusCode::OK, &Bars::of(&seen, &found, &Form::of(seen.who.units, typed)));
     }
-    let mut form = Form::filled(seen.who.units, typed);
+    let mut form = Form::of(seen.who.units, typed);
     let record = with_bar(&mut form, &found, found.record.clone());
     let tried = record.map(|record| Tried::of(&found, &record, seen.who.units));
     show(StatusCode::OK, &Bars { tried, ..Bars::of(&seen, &found, &form) })
@@ -145,7 +145,7 @@ fn stand(form: &mut Form, found: &Findings, (end, bar): (&str, &Member), other: 
     let (place, by) = (format!("{end}_place"), format!("{end}_by"));
     let at = places::read(form, (&place, &by));
     let corner_with = match &at {
-        Some(At::Meets { bar }) if form.text(&format!("{end}_corner")) == "yes" => Some(bar.clone()),
+        Some(At::Meets { bar, .. }) if form.text(&format!("{end}_corner")) == "yes" => Some(bar.clone()),
         _ => None,
     };
     if corner_with.as_deref().is_some_and(|with| found.cage.member_called(with).is_none() || with == other.key) {

@@ -69,7 +69,7 @@ struct Ask {
 pub(super) async fn body(seen: Seen, Query(typed): Query<Pairs>) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let drawn = drawn_first(&typed);
-    let mut form = Form::filled(seen.who.units, typed);
+    let mut form = Form::of(seen.who.units, typed);
     let place = if drawn { read(&mut form, &found, &found.record) } else { None };
     let mirror = !drawn || form.text("mirror") == "yes";
     show(StatusCode::OK, &BodySheet::of(&seen, &found, &form, (place.as_ref(), mirror)))

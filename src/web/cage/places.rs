@@ -1,7 +1,7 @@
 //! Where on a bar: what there is to choose from, and what was chosen and typed.
 
 use crate::domain::cage::by_hand::{At, Axis};
-use crate::domain::cage::{End, Member, Toward};
+use crate::domain::cage::{End, Joint, Member, Toward};
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::quantity::{Length, Units};
@@ -31,18 +31,34 @@ pub(super) fn places(found: &Findings, bar: &Member, except: Option<Balloon>, un
             lines.push((format!("{way} {toward}"), format!("{words}, seen from its end ({told})")));
         }
     }
-    let own = |joint: &&crate::domain::cage::Joint| {
-        joint.carrier == bar.balloon || joint.incoming.iter().any(|end| end.0 == bar.balloon)
-    };
+    let met = meetings(found, bar, except);
+    for (member, joint, along) in &met {
+        let same = || met.iter().filter(|other| other.0.balloon == member.balloon);
+        // Where two bars meet at several places, the first and the last from this bar's first point are told apart.
+        let way = match (same().count(), same().all(|other| other.2 >= *along), same().all(|other| other.2 <= *along)) {
+            (1, ..) => "meets",
+            (_, true, _) => "first",
+            (_, _, true) => "last",
+            _ => continue,
+        };
+        let words =
+            format!("where {} {} meets it, {} ({})", member.balloon, member.role.word(), joint.balloon, told(*along));
+        lines.push((format!("{way} {}", member.key), words));
+    }
+    lines
+}
+
+/// The bars that meet a bar, each with the joint and so far along the bar.
+fn meetings<'f>(found: &'f Findings, bar: &Member, except: Option<Balloon>) -> Vec<(&'f Member, &'f Joint, Length)> {
+    let own = |joint: &&Joint| joint.carrier == bar.balloon || joint.incoming.iter().any(|end| end.0 == bar.balloon);
+    let mut met = Vec::new();
     for joint in found.cage.joints.iter().filter(own) {
         let there = joint.incoming.iter().map(|end| end.0).chain([joint.carrier]);
         let there = there.filter(|there| *there != bar.balloon && Some(*there) != except);
-        for member in there.filter_map(|there| found.cage.member(there)) {
-            let words = format!("where {} {} meets it, {}", member.balloon, member.role.word(), joint.balloon);
-            lines.push((format!("meets {}", member.key), words));
-        }
+        let along = bar.line.nearest(joint.at).0;
+        met.extend(there.filter_map(|there| found.cage.member(there)).map(|member| (member, joint, along)));
     }
-    lines
+    met
 }
 
 /// The place chosen in one field and measured in another; faults are noted at either.
@@ -51,13 +67,15 @@ pub(super) fn read(form: &mut Form, (place, by): (&str, &str)) -> Option<At> {
     let (way, which) = chosen.split_once(' ').unwrap_or((chosen.as_str(), ""));
     let toward = if which == "end" { Toward::End } else { Toward::Start };
     let passing = |axis: Axis, by| At::Passing { axis, at: by, from: toward };
-    if matches!(way, "middle" | "meets") && !form.text(by).is_empty() {
+    if matches!(way, "middle" | "meets" | "first" | "last") && !form.text(by).is_empty() {
         form.fault(by, "There nothing is measured; leave this empty, or choose another way to say where.");
     }
     match way {
         "middle" => Some(At::Middle),
         "bend" => Some(At::Bend { bend: which.parse().unwrap_or_default(), past: form.read_if_typed(by) }),
-        "meets" => Some(At::Meets { bar: which.to_owned() }),
+        "meets" => Some(At::Meets { bar: which.to_owned(), from: None }),
+        "first" => Some(At::Meets { bar: which.to_owned(), from: Some(Toward::Start) }),
+        "last" => Some(At::Meets { bar: which.to_owned(), from: Some(Toward::End) }),
         "plate" => form.read(by).map(|by| At::OverPlate { end: toward, by }),
         "along" => form.read(by).map(|by| At::FromEnd { end: toward, by }),
         "up" => form.read(by).map(|by| passing(Axis::Up, by)),

@@ -59,7 +59,7 @@ const EXAMPLE: [f64; 7] = [340.0, 330.0, 130.0, 130.0, 610.0, 190.0, 820.0];
 pub(super) async fn sheet(seen: Seen, Query(typed): Query<Pairs>) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let drawn = drawn_first(&typed);
-    let mut form = Form::filled(seen.who.units, typed);
+    let mut form = Form::of(seen.who.units, typed);
     let mut seat = None;
     if drawn {
         seat = read(&mut form, &found.record);

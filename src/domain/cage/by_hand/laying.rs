@@ -137,7 +137,7 @@ mod tests {
         assert!(at_bend.distance(stay.line.points()[0]) < 0.01);
         let (_, _, past) = to_the_hoop(At::Bend { bend: 2, past: Some(inches(3.0)) });
         assert!((past.distance(at_bend) - 76.2).abs() < 3.0 && past.y < at_bend.y);
-        let (_, _, meets) = to_the_hoop(At::Meets { bar: "half-hoop/left".to_owned() });
+        let (_, _, meets) = to_the_hoop(At::Meets { bar: "half-hoop/left".to_owned(), from: None });
         assert!(meets.distance(at_bend) < 0.01);
     }
 
@@ -147,7 +147,7 @@ mod tests {
     fn an_end_in_a_corner_is_coped_over_both() {
         let corner = Stand {
             corner_with: Some("half-hoop/left".to_owned()),
-            ..Stand::new("main-hoop", At::Meets { bar: "half-hoop/left".to_owned() })
+            ..Stand::new("main-hoop", At::Meets { bar: "half-hoop/left".to_owned(), from: None })
         };
         let low = Stand::new("half-hoop/left", At::OverPlate { end: Toward::End, by: inches(4.0) });
         let (_, cage) = with([corner, low]);

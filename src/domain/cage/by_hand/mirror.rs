@@ -52,7 +52,7 @@ impl At {
                 Self::Passing { axis: Axis::Left, at: negated(&at), from: end(from) }
             }
             Self::Passing { axis, at, from } => Self::Passing { axis, at, from: end(from) },
-            Self::Meets { bar } => Self::Meets { bar: there(&bar, cage)?.key.clone() },
+            Self::Meets { bar, from } => Self::Meets { bar: there(&bar, cage)?.key.clone(), from: from.map(end) },
         };
         Ok((carrier.key.clone(), at))
     }
@@ -93,7 +93,7 @@ mod tests {
             ("main-hoop", At::OverPlate { end: Toward::Start, by: inches(9.0) }),
             ("main-hoop", At::Passing { axis: Axis::Left, at: inches(7.0), from: Toward::Start }),
             ("header", At::FromEnd { end: Toward::Start, by: inches(8.0) }),
-            ("half-hoop/left", At::Meets { bar: "header".to_owned() }),
+            ("half-hoop/left", At::Meets { bar: "header".to_owned(), from: None }),
             ("half-hoop/left", At::Passing { axis: Axis::Up, at: inches(20.0), from: Toward::End }),
         ];
         for (number, (on, at)) in (1..).zip(places) {

@@ -88,6 +88,9 @@ pub enum At<L = Typed<Length>> {
     Meets {
         /// The other bar's key.
         bar: String,
+        /// From which end of this bar one looks, where the two meet at more places than one; the first seen is meant.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        from: Option<Toward>,
     },
 }
 
@@ -101,7 +104,7 @@ impl<L> At<L> {
             Self::Bend { bend, past: None } => At::Bend { bend: *bend, past: None },
             Self::Bend { bend, past: Some(past) } => At::Bend { bend: *bend, past: Some(read(by, past)?) },
             Self::Passing { axis, at, from } => At::Passing { axis: *axis, at: read(by, at)?, from: *from },
-            Self::Meets { bar } => At::Meets { bar: bar.clone() },
+            Self::Meets { bar, from } => At::Meets { bar: bar.clone(), from: *from },
         })
     }
 

@@ -61,7 +61,7 @@ impl At {
             }
             Self::Passing { axis, at, from } => first_passing(line, *from, |point| axis.of(point) - at.value.mm())
                 .ok_or_else(|| format!("The {name} does not pass there."))?,
-            Self::Meets { bar } => meeting(line, other(bar)?)?,
+            Self::Meets { bar, from } => meeting(line, other(bar)?, *from)?,
         })
     }
 }
@@ -82,8 +82,12 @@ impl Cage {
     }
 }
 
-/// Along a line, where another bar comes nearest: at an end of either, since bars that cross end on each other.
-fn meeting(line: &CentreLine, other: &CentreLine) -> Result<Length, String> {
+/// Two bars meet where an end of one comes this near to the other's centre line (own choice: about half a tube).
+const MEETS: Length = Length::from_mm(25.0);
+
+/// Along a line, where another bar comes nearest: at an end of either, since bars that cross end on each other. Where
+/// they meet at several places, the first that is seen from this end.
+fn meeting(line: &CentreLine, other: &CentreLine, from: Option<Toward>) -> Result<Length, String> {
     let theirs = other.points().first().into_iter().chain(other.points().last()).map(|end| {
         let (along, _, off) = line.nearest(*end);
         (along, off)
@@ -92,6 +96,14 @@ fn meeting(line: &CentreLine, other: &CentreLine) -> Result<Length, String> {
         let off = other.nearest(*end).2;
         (line.nearest(*end).0, off)
     });
-    let nearest = theirs.chain(own).min_by(|one, next| one.1.mm().total_cmp(&next.1.mm()));
-    nearest.map(|(along, _)| along).ok_or_else(|| "These two bars have no points.".to_owned())
+    let all: Vec<(Length, Length)> = theirs.chain(own).collect();
+    let by_place = |one: &&(Length, Length), next: &&(Length, Length)| one.0.mm().total_cmp(&next.0.mm());
+    let met = all.iter().filter(|(_, off)| *off <= MEETS);
+    let seen = match from {
+        None => None,
+        Some(Toward::Start) => met.min_by(by_place),
+        Some(Toward::End) => met.max_by(by_place),
+    };
+    let nearest = seen.or_else(|| all.iter().min_by(|one, next| one.1.mm().total_cmp(&next.1.mm())));
+    nearest.map(|(along, _)| *along).ok_or_else(|| "These two bars have no points.".to_owned())
 }

@@ -39,7 +39,10 @@ impl At {
                 };
                 format!("where it is {} {way}, seen from its {} end", at.text, which(*from))
             }
-            Self::Meets { bar } => format!("where it meets the {}", words(bar)),
+            Self::Meets { bar, from: None } => format!("where it meets the {}", words(bar)),
+            Self::Meets { bar, from: Some(from) } => {
+                format!("where it first meets the {}, seen from its {} end", words(bar), which(*from))
+            }
         }
     }
 }
