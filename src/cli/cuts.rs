@@ -18,6 +18,7 @@ use crate::domain::faults::Fault;
 use crate::domain::hold::HELD_UNTIL;
 use crate::domain::saw::Saw;
 use crate::domain::seams::Rates;
+use crate::drawing::Paper;
 use crate::drawing::wrap::Wall;
 use crate::quantity::{Length, Typed, Units};
 use crate::startup::StartError;
@@ -215,6 +216,7 @@ fn pdf(plan: &CutPlan, cage: &Cage, name: &str, units: Units) -> Option<Vec<u8>>
         day: Clock::of_machine().today(),
         units,
         wall: Wall::Outer,
+        paper: Paper::usual(units),
     };
     make(&of, &cut_sheets(&of)).ok()
 }

@@ -17,6 +17,7 @@ use crate::domain::hold::HELD_UNTIL;
 use crate::domain::ids::Kind;
 use crate::domain::saw::Saw;
 use crate::domain::seams::Rates;
+use crate::drawing::Paper;
 use crate::drawing::blank::as_file;
 use crate::drawing::cage::{Numbers, draw_cage};
 use crate::drawing::dxf::dxf;
@@ -79,6 +80,7 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
         day,
         units,
         wall,
+        paper: Paper::usual(units),
     };
     match make(&of, &sheets(&of)) {
         Ok(pdf) => put("sheets.pdf", &pdf)?,

@@ -13,7 +13,7 @@ use crate::domain::mark_ups::Drawn;
 use crate::drawing::mark_up;
 use crate::drawing::text::shortened;
 use crate::drawing::title_block::TitleBlock;
-use crate::drawing::{Ink, Mark, Pen, Weight};
+use crate::drawing::{Ink, Mark, Paper, Pen, Weight};
 use crate::quantity::Length;
 
 /// Pictures across a sheet.
@@ -94,7 +94,7 @@ pub fn make(of: &ContactSheet<'_>) -> Result<Vec<u8>, DocumentError> {
         date: of.day,
     };
     let picture = |name: &str| of.pictures.get(&name.parse().ok()?).cloned();
-    write(&finished(pages.collect(), &block), &picture, &about)
+    write(&finished(pages.collect(), &block, Paper::A4), &picture, &about)
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a few pictures across and down")]

@@ -5,7 +5,7 @@ use glam::{DVec2, dvec2};
 use crate::drawing::sheet::moved;
 use crate::drawing::text::{LEADING, wrap};
 use crate::drawing::title_block::TitleBlock;
-use crate::drawing::{Anchor, Ink, Mark, Sheet, Weight};
+use crate::drawing::{Anchor, Ink, Mark, Paper, Sheet, Weight};
 use crate::quantity::Length;
 
 /// The size of running type, 9 pt.
@@ -37,17 +37,17 @@ impl Page {
     }
 }
 
-/// Width and height of a page's body over this title block, mm.
+/// Width and height of a page's body over this title block, mm; on every paper alike.
 pub(super) fn room(block: &TitleBlock) -> DVec2 {
     let (_, size) = Sheet::a4().frame();
     dvec2(size.x, size.y - block.height(Length::from_mm(size.x)).mm() - 3.0)
 }
 
 /// The pages as sheets, each in its frame with the block at its foot; title and number are the page's own.
-pub(super) fn finished(pages: Vec<Page>, block: &TitleBlock) -> Vec<Sheet> {
+pub(super) fn finished(pages: Vec<Page>, block: &TitleBlock, paper: Paper) -> Vec<Sheet> {
     let all = pages.len();
     let sheet = |(number, page): (usize, Page)| {
-        let mut sheet = Sheet::a4();
+        let mut sheet = paper.sheet();
         let (at, size) = sheet.frame();
         sheet.marks.extend(moved(page.marks, at));
         let block = TitleBlock { title: page.title, sheet: format!("{number} of {all}"), ..block.clone() };

@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 
 use crate::domain::ids::Balloon;
-use crate::quantity::Length;
+use crate::quantity::{Length, Units};
 
 /// Shades of the one ink, the one accent, and the paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -227,6 +227,54 @@ pub struct Sheet {
     pub height: Length,
     /// Its marks, the lowest first.
     pub marks: Vec<Mark>,
+}
+
+/// The papers that sheets at full size are made for; what is drawn on them is the same size on both.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// ISO 216 A4.
+    A4,
+    /// US letter, ANSI/ASME Y14.1 size A.
+    Letter,
+}
+
+impl Paper {
+    /// The paper that lies in the printer of who reads these units.
+    pub const fn usual(units: Units) -> Self {
+        match units {
+            Units::Inch => Self::Letter,
+            Units::Metric => Self::A4,
+        }
+    }
+
+    /// The paper of a key in an address.
+    pub fn of_key(key: &str) -> Option<Self> {
+        [Self::A4, Self::Letter].into_iter().find(|paper| paper.key() == key)
+    }
+
+    /// As it stands in an address.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::A4 => "a4",
+            Self::Letter => "letter",
+        }
+    }
+
+    /// As it is called.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::A4 => "A4",
+            Self::Letter => "US letter",
+        }
+    }
+
+    /// An empty sheet of it, upright.
+    pub const fn sheet(self) -> Sheet {
+        match self {
+            Self::A4 => Sheet::a4(),
+            Self::Letter => Sheet::letter(),
+        }
+    }
 }
 
 impl Sheet {

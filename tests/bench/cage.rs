@@ -11,6 +11,7 @@ use tackbook::domain::fabrication::numbers::numbers;
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::saw::Saw;
 use tackbook::domain::seams::Rates;
+use tackbook::drawing::Paper;
 use tackbook::drawing::wrap::Wall;
 use tackbook::quantity::{Length, Typed, Units};
 
@@ -86,6 +87,7 @@ fn sheets_as_pdf(bencher: Bencher, which: usize) {
         day: jiff::civil::date(2026, 5, 4),
         units: Units::Inch,
         wall: Wall::Outer,
+        paper: Paper::A4,
     };
     bencher.bench_local(|| make(&of, &sheets(&of)).unwrap());
 }

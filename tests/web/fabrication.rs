@@ -81,3 +81,57 @@ async fn a_plates_blank_comes_as_pdf_dxf_and_svg() {
         assert_eq!(browser.get(&address).await.status, StatusCode::NOT_FOUND, "{missing}");
     }
 }
+
+/// Templates and tiles come on A4 and on letter paper alike: as poppler measures the paper, and every page that says so to
+/// scale. A plate of 400 by 300 mm is larger than a page of either.
+#[tokio::test]
+async fn full_size_pages_come_on_letter_as_on_a4() {
+    let house = House::new().await;
+    let browser = house.browser("fabricator").await;
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let mut pairs = typed("0");
+    for (name, text) in &mut pairs {
+        match name.as_str() {
+            "plate_main_hoop_side_a" => "400 mm".clone_into(text),
+            "plate_main_hoop_side_b" => "300 mm".clone_into(text),
+            _ => {}
+        }
+    }
+    assert_eq!(save(&browser, &pairs).await.status, StatusCode::SEE_OTHER);
+    let pages = |pdf: &[u8]| paper::words(pdf).split('\u{c}').map(str::to_owned).collect::<Vec<_>>();
+    let mut told = Vec::new();
+    for (asked, size) in [("a4", "595.276 x 841.89 pts (A4)"), ("letter", "612 x 792 pts (letter)")] {
+        for part in ["members/M1/sheets.pdf", "sheets/P1.pdf"] {
+            let pdf = browser.get(&format!("/builds/pine-coupe/{part}?paper={asked}")).await.bytes;
+            paper::check(&pdf);
+            assert!(paper::about(&pdf).contains(size), "{asked}: {}", paper::about(&pdf));
+            let all = pages(&pdf);
+            let (mut measured, mut parts) = (0, 0);
+            for (number, words) in (1..).zip(&all).filter(|(_, words)| words.contains("Print at full size")) {
+                let runs = paper::level_lines(&pdf, number);
+                for want in [1000_usize, 1016] {
+                    assert!(runs.iter().any(|run| run.abs_diff(want) <= 3), "{asked} {part} {number}: {runs:?}");
+                }
+                measured += 1;
+                parts += usize::from(words.contains("Larger than the page."));
+            }
+            assert!(measured > 0 && (part != "sheets/P1.pdf" || parts >= 4), "{asked} {part}: {measured} {parts}");
+            told.push((part, all.len(), measured, parts));
+        }
+    }
+    // The same pages on both.
+    let (on_a4, on_letter) = told.split_at(2);
+    assert_eq!(on_a4, on_letter);
+    // Who reads inches gets letter paper and is offered A4; who reads millimetres the other way round.
+    for (units, main, other) in [("inch", "US letter", "paper=a4"), ("metric", "A4", "paper=letter")] {
+        let reader = house.browser_reading("fabricator", Some(units)).await;
+        let sheet = reader.get("/builds/pine-coupe/sheets").await.text;
+        assert!(
+            sheet.contains(&format!("PDF on {main}<")) && sheet.contains(&format!("sheets.pdf?{other}")),
+            "{sheet}"
+        );
+        let pdf = reader.get("/builds/pine-coupe/members/M1/sheets.pdf").await.bytes;
+        assert_eq!(paper::about(&pdf).contains("(letter)"), units == "inch");
+    }
+    assert!(paper::about(&browser.get("/builds/pine-coupe/lowering.pdf").await.bytes).contains("(letter)"));
+}

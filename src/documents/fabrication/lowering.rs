@@ -29,7 +29,7 @@ pub struct Lowered<'a> {
 pub fn lowering_sheets(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Sheet> {
     let pages = vec![drawn(of, lowered), cautioned(of), ordered(of, lowered), holes(of, lowered), up(of, lowered)];
     let block = TitleBlock { number: "lowering".to_owned(), kind: "Lowering plan".to_owned(), ..title_block(of) };
-    finished(pages.into_iter().flatten().collect(), &block)
+    finished(pages.into_iter().flatten().collect(), &block, of.paper)
 }
 
 /// A page that fills downward.

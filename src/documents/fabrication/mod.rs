@@ -24,7 +24,7 @@ use crate::domain::seams::Rates;
 use crate::drawing::sheet::moved;
 use crate::drawing::title_block::TitleBlock;
 use crate::drawing::wrap::Wall;
-use crate::drawing::{Ink, Mark, Sheet, Weight};
+use crate::drawing::{Ink, Mark, Paper, Sheet, Weight};
 use crate::quantity::{Length, Units};
 
 pub use lowering::{Lowered, lowering_sheets};
@@ -54,6 +54,8 @@ pub struct Fabrication<'a> {
     pub units: Units,
     /// The edge of the wall that cope templates are for.
     pub wall: Wall,
+    /// The paper they are printed on.
+    pub paper: Paper,
 }
 
 impl Fabrication<'_> {
@@ -97,7 +99,7 @@ fn cautioned(of: &Fabrication<'_>, mut pages: Vec<Page>) -> Vec<Sheet> {
     for page in &mut pages {
         page.marks.extend(paragraph(CAUTION, dvec2(0.0, room.y + 1.0), Style::SMALL, room.x).0);
     }
-    finished(pages, &title_block(of))
+    finished(pages, &title_block(of), of.paper)
 }
 
 /// The sheets of the cut plan alone.

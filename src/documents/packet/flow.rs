@@ -11,7 +11,7 @@ use crate::drawing::sheet::moved;
 use crate::drawing::table::Table;
 use crate::drawing::text::shortened;
 use crate::drawing::title_block::TitleBlock;
-use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};
+use crate::drawing::{Anchor, Ink, LinkTo, Mark, Paper, Pen, Sheet, Weight};
 use crate::quantity::Length;
 
 /// What a sheet's heading takes, mm.
@@ -141,7 +141,7 @@ impl Flow {
                 page.marks.push(draft.clone());
             }
         }
-        finished(self.pages, &title_block(packet))
+        finished(self.pages, &title_block(packet), Paper::A4)
     }
 }
 

@@ -25,9 +25,11 @@ use crate::domain::facts::BookText;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::seams::Rates;
+use crate::drawing::Paper;
 use crate::drawing::blank::as_file;
 use crate::drawing::dxf::dxf;
 use crate::drawing::wrap::Wall;
+use crate::quantity::Units;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -55,21 +57,27 @@ async fn as_json(seen: Seen) -> Result<Response, Problem> {
     Ok(([(header::CONTENT_TYPE, "application/json")], all.to_string()).into_response())
 }
 
-/// What of the wall the templates are for: `?wall=inner`.
+/// What of the wall the templates are for, `?wall=inner`, and on which paper, `?paper=letter`.
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
 struct Asked {
     wall: String,
+    paper: String,
 }
 
 impl Asked {
     fn wall(&self) -> Wall {
         if self.wall == "inner" { Wall::Inner } else { Wall::Outer }
     }
+
+    /// The paper asked for, else the one usual where these units are read.
+    fn paper(&self, units: Units) -> Paper {
+        Paper::of_key(&self.paper).unwrap_or_else(|| Paper::usual(units))
+    }
 }
 
 async fn all(seen: Seen, Query(asked): Query<Asked>) -> Result<Response, Problem> {
-    printed(seen, None, asked.wall()).await
+    printed(seen, None, &asked).await
 }
 
 async fn of_one(
@@ -78,7 +86,7 @@ async fn of_one(
     Query(asked): Query<Asked>,
 ) -> Result<Response, Problem> {
     let member: Balloon = member.parse().map_err(|_| Problem::NotFound)?;
-    printed(seen, Some(member), asked.wall()).await
+    printed(seen, Some(member), &asked).await
 }
 
 /// A plate's or gusset's blank: `G1.pdf`, `G1.dxf`, `G1.svg`.
@@ -90,7 +98,7 @@ async fn of_blank(
     let (name, kind) = file.split_once('.').ok_or(Problem::NotFound)?;
     let balloon: Balloon = name.parse().map_err(|_| Problem::NotFound)?;
     if kind == "pdf" {
-        return printed(seen, Some(balloon), asked.wall()).await;
+        return printed(seen, Some(balloon), &asked).await;
     }
     let found = seen.found().await?;
     let blank = Blank::of(&found.cage, balloon).ok_or(Problem::NotFound)?;
@@ -108,7 +116,7 @@ async fn of_blank(
     Ok((headers, text).into_response())
 }
 
-async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Response, Problem> {
+async fn printed(seen: Seen, only: Option<Balloon>, asked: &Asked) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let known = |only| found.cage.member(only).is_some() || Blank::of(&found.cage, only).is_some();
     if found.cage.members.is_empty() || only.is_some_and(|only| !known(only)) {
@@ -118,7 +126,8 @@ async fn printed(seen: Seen, only: Option<Balloon>, wall: Wall) -> Result<Respon
     let name = format!("{}-{name}.pdf", seen.facts.build.slug);
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     let cuts = cuts::planned(&seen, &found).await?;
-    let work = move || pdf(&seen, &found, (&dies, &rates, &*cuts), (only, wall));
+    let (wall, paper) = (asked.wall(), asked.paper(seen.who.units));
+    let work = move || pdf(&seen, &found, (&dies, &rates, &*cuts), (only, wall, paper));
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     Ok(show_pdf(&name, made?))
 }
@@ -152,6 +161,7 @@ impl Told {
             day: seen.who.ctx.clock.today(),
             units: seen.who.units,
             wall: Wall::Outer,
+            paper: Paper::usual(seen.who.units),
         }
     }
 }
@@ -160,10 +170,10 @@ fn pdf(
     seen: &Seen,
     found: &Arc<Findings>,
     (dies, rates, cuts): (&[Die], &Rates, &CutPlan),
-    (only, wall): (Option<Balloon>, Wall),
+    (only, wall, paper): (Option<Balloon>, Wall, Paper),
 ) -> Result<Vec<u8>, Problem> {
     let told = Told::of(seen);
-    let of = Fabrication { dies, rates, cuts, wall, ..told.sheets(seen, found) };
+    let of = Fabrication { dies, rates, cuts, wall, paper, ..told.sheets(seen, found) };
     let sheets = match only.map(|only| (only, found.cage.member(only))) {
         Some((_, Some(member))) => sheets_of(&of, member),
         Some((blank, None)) => sheets_of_blank(&of, blank),

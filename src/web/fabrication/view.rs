@@ -5,6 +5,7 @@ use askama::Template;
 use crate::domain::cautions;
 use crate::domain::fabrication::{BarSheet, Bench, Blank};
 use crate::domain::findings::Findings;
+use crate::drawing::Paper;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
@@ -15,6 +16,9 @@ use crate::web::page::{Sheet, part_address};
 pub(crate) struct Sheets {
     sheet: Sheet,
     slug: String,
+    /// The paper that is usual where these units are read, and the other.
+    paper: Paper,
+    other: Paper,
     bars: Vec<Bar>,
     blanks: Vec<Piece>,
     total: String,
@@ -55,11 +59,14 @@ impl Sheets {
     /// From the cage.
     pub(crate) fn of(seen: &Seen, found: &Findings, bench: &Bench<'_>) -> Self {
         let (cage, units) = (&found.cage, seen.who.units);
+        let paper = Paper::usual(units);
         let down: Length = cage.joints.iter().map(|joint| joint.seam * joint.overhead).sum();
         let share = if cage.seam() > Length::default() { down / cage.seam() } else { 0.0 };
         Self {
             sheet: seen.sheet("Sheets"),
             slug: seen.facts.build.slug.clone(),
+            paper,
+            other: if paper == Paper::A4 { Paper::Letter } else { Paper::A4 },
             bars: cage.members.iter().map(|member| bar(seen, &BarSheet::of(cage, member, bench))).collect(),
             blanks: Blank::all(cage).iter().map(|blank| piece(seen, blank)).collect(),
             total: cage.tube_length().by_tape(units),
