@@ -90,7 +90,7 @@ async fn a_stick_that_will_not_do_is_refused_and_kept_as_typed() {
     let browser = house.browser("fabricator").await;
     for (at, text, told) in [
         ("size", "45", "with an x between"),
-        ("size", "500 x 2 mm", "between 10 and 100 mm"),
+        ("size", "500 x 2 mm", "An outside diameter is 10 to 100 mm"),
         ("size", "<script>", "does not read as a tube size"),
         ("grade", "", "must not be empty"),
         ("length", "-3 m", "at most 15 m"),
