@@ -8,6 +8,7 @@ mod reading;
 pub mod typed;
 mod kinds;
 pub mod measures;
+mod safe;
 pub mod show;
 pub mod share;
 mod stress;

@@ -4,8 +4,6 @@ use super::{Angle, Area, Fraction, Hours, Length, Mass, Money, Stress, Units};
 
 /// A length within this many inches of a sixteenth is shown as the fraction (own choice: no tape shows the difference).
 const NEAR_A_SIXTEENTH: f64 = 0.002;
-/// A length within this many millimetres over a whole one is shown as that (own choice, as above).
-const NEAR_A_MILLIMETRE: f64 = 0.05;
 /// The most digits that [`Show::show_against`] adds: to a millionth, where quantities are no longer told apart.
 const MOST_DIGITS_MORE: u32 = 6;
 
@@ -85,17 +83,6 @@ impl Length {
     /// As the shop's tape shows it: inches to the sixteenth, or millimetres.
     pub fn by_tape(self, units: Units) -> String {
         if units == Units::Inch { self.show_fraction(16) } else { self.show(units) }
-    }
-
-    /// The same, never less than it is: up to the next sixteenth, or the next whole millimetre. What no tape shows is no
-    /// step.
-    pub fn by_tape_at_least(self, units: Units) -> String {
-        match units {
-            Units::Inch => {
-                Self::from_inches(((self.inches() - NEAR_A_SIXTEENTH) * 16.0).ceil() / 16.0).show_fraction(16)
-            }
-            Units::Metric => Self::from_mm((self.mm() - NEAR_A_MILLIMETRE).ceil()).show(units),
-        }
     }
 
     /// The same for a bench: inches to the sixteenth with what is left over, or millimetres to a tenth.

@@ -35,6 +35,19 @@ fn units(inch: bool) -> Units {
     if inch { Units::Inch } else { Units::Metric }
 }
 
+/// What the saw's figure says: a length, or a sixteenth of an inch with millimetres more or less.
+fn sawn(told: &str) -> Length {
+    let read = |text: &str| Length::from_typed(text).unwrap();
+    let told = told.trim_end_matches(" exactly");
+    if let Some((inches, more)) = told.split_once(" + ") {
+        return read(inches) + read(more);
+    }
+    match told.split_once(" in - ") {
+        Some((inches, less)) => read(&format!("{inches} in")) - read(less),
+        None => read(told),
+    }
+}
+
 /// Fails where a text that reads loses its value on its way through the store and another reader's form.
 fn keeps<T: FromTyped + PartialEq + Copy + std::fmt::Debug + Serialize + DeserializeOwned>(
     text: &str,
@@ -96,6 +109,33 @@ proptest! {
             keeps::<Share>(text, units(inch))?;
         }
         keeps::<TubeSize>(&format!("{plain} x {plain}"), units(inch))?;
+    }
+
+    /// What is cut and fitted by is rounded to the side that does no harm, in both units: read back, a blank is no shorter, room
+    /// no greater. On a tape a twentieth of a millimetre and two thousandths of an inch are nothing.
+    #[test]
+    fn what_is_cut_by_is_never_rounded_to_the_unsafe_side(micro in -100_000_000_i64..9_000_000_000) {
+        #[expect(clippy::cast_precision_loss, reason = "below 2^53")]
+        let length = Length::from_mm(micro as f64 / 1e6);
+        for units in [Units::Inch, Units::Metric] {
+            let (near, step) = match units {
+                Units::Inch => (Length::from_inches(0.002), Length::from_inches(1.0 / 16.0)),
+                Units::Metric => (Length::from_mm(0.05), Length::from_mm(1.0)),
+            };
+            let (least, most) = (length.by_tape_at_least(units), length.by_tape_at_most(units));
+            let [up, down] = [&least, &most].map(|told| Length::from_typed(told).unwrap());
+            prop_assert!(up >= length - near && up - length <= step, "{} {}", length.mm(), least);
+            prop_assert!(down <= length + near && length - down <= step, "{} {}", length.mm(), most);
+            // The saw's figure: no shorter by more than a millionth, and no more than a step longer.
+            let told = length.by_saw(units);
+            let sawn = sawn(&told);
+            prop_assert!(sawn >= length - Length::from_mm(2e-6), "{} {}", length.mm(), told);
+            prop_assert!(sawn - length <= Length::from_mm(0.1 + 1e-6), "{} {}", length.mm(), told);
+        }
+        let (mm, inches): (f64, f64) = (length.saw_mm().parse().unwrap(), length.saw_inches().parse().unwrap());
+        prop_assert!(mm >= length.mm() - 2e-6 && mm - length.mm() <= 0.1 + 1e-6);
+        prop_assert!(Length::from_inches(inches) >= length - Length::from_mm(3e-5));
+        prop_assert!(inches - length.inches() <= 0.001 + 1e-6);
     }
 
     /// A value that nobody typed has a text too.

@@ -104,6 +104,6 @@ async fn figures_that_no_saw_has_are_refused_and_kept_as_typed() {
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(answer.text.contains("value=\"a bit\"") && answer.text.contains("does not read as a length"));
     let large = [("kerf", "2 in"), ("trim", "0"), ("cope", "0"), ("grip", "0"), ("buy", "20 ft"), ("keep", "0")];
-    assert!(floor.post(SHEET, &large).await.text.contains("A saw takes with each cut 0 to 10.2 mm"));
+    assert!(floor.post(SHEET, &large).await.text.contains("A saw takes with each cut 0 to 10.2 mm (0 to 0.401 in)."));
     assert_eq!(house.store.saw().await.unwrap(), None);
 }

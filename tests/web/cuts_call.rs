@@ -56,7 +56,7 @@ fn a_cage_file_is_cut_from_new_sticks_and_what_is_wrong_is_told() {
     assert_eq!(plan["saw"]["cope"], 6.35);
     for (arguments, words) in [
         (vec!["cage.json", "--kerf", "wide"], "kerf: “wide” does not read as a length"),
-        (vec!["cage.json", "--kerf", "1 in"], "kerf: A saw takes with each cut 0 to 10.2 mm"),
+        (vec!["cage.json", "--kerf", "1 in"], "kerf: A saw takes with each cut 0 to 10.2 mm (0 to 0.401 in)."),
         (vec!["--pieces", "cage.json"], "line 1: The column"),
         (vec!["none.json"], "none.json"),
         (vec![], "<CAGE>"),

@@ -47,7 +47,7 @@ fn marked(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     let told = format!(
         "Tube {}. Blank {}. {} bends.",
         member.tube_told(),
-        member.cut_length.by_tape_exactly(of.units),
+        member.cut_length.by_saw(of.units),
         bar.bends.len()
     );
     let (marks, down) = paragraph(&told, dvec2(0.0, 9.0), Style::BOLD, room.x);

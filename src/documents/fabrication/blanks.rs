@@ -81,7 +81,7 @@ fn extent(of: &Fabrication<'_>, blank: &Blank) -> String {
             let (width, height) = size(sheet);
             format!("{} × {}", width.show(of.units), height.show(of.units))
         }
-        GussetCut::Tube(piece, _) => piece.cut_length().by_tape_exactly(of.units),
+        GussetCut::Tube(piece, _) => piece.cut_length().by_saw(of.units),
     }
 }
 
@@ -135,7 +135,7 @@ fn told(of: &Fabrication<'_>, blank: &Blank) -> Vec<(Style, String)> {
         }
         GussetCut::Tube(piece, tube) => format!(
             "Tube {tube}. {legs}Blank {} from long point to long point; {} from axis to axis; {}.",
-            piece.cut_length().by_tape_exactly(units),
+            piece.cut_length().by_saw(units),
             piece.between_axes.by_tape_exactly(units),
             weight(of, blank.mass)
         ),

@@ -76,7 +76,7 @@ fn row(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<String> {
         member.balloon.to_string(),
         member.role.word().to_owned(),
         member.tube_told(),
-        member.cut_length.by_tape_exactly(of.units),
+        member.cut_length.by_saw(of.units),
         member.developed.show(of.units),
         if bar.bends.is_empty() { "–".to_owned() } else { bar.bends.len().to_string() },
         member.mass.show(of.units),

@@ -65,7 +65,7 @@ fn of_size(of: &Fabrication<'_>, size: &SizePlan) -> Vec<Block> {
     };
     blocks.extend(size.sticks.iter().map(stick));
     if !size.whole.is_empty() {
-        let whole = size.whole.iter().map(|free| format!("{}, {}", free.name, free.length.by_tape(units)));
+        let whole = size.whole.iter().map(|free| format!("{}, {}", free.name, free.length.by_tape_at_most(units)));
         blocks.push(words(&format!("Not cut into: {}.", whole.collect::<Vec<_>>().join("; ")), Style::SMALL));
     }
     blocks.push(words(&size.proven_told(units), Style::SMALL));

@@ -214,9 +214,9 @@ fn holes(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
 fn told(of: &Fabrication<'_>, lowered: &Lowered<'_>, one: &Hole) -> String {
     let plan = lowered.plan;
     let covered = if one.covered < Length::default() {
-        format!("The plate does not cover it: {} stay open.", (-one.covered).by_tape(of.units))
+        format!("The plate does not cover it: {} stay open.", (-one.covered).by_tape_at_least(of.units))
     } else {
-        format!("The plate reaches {} over its edge.", one.covered.by_tape(of.units))
+        format!("The plate reaches {} over its edge.", one.covered.by_tape_at_most(of.units))
     };
     let look = plan.looked_at(one, lowered.looks);
     let seen = look.map_or_else(

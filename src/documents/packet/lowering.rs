@@ -24,7 +24,11 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         let over = plan.joints.iter().find(|one| one.joint == *joint);
         let why = over.map(|over| match over.roof {
             Some(_) => {
-                format!(": {} free over it, {} short", over.gap.by_tape(packet.units), over.short.by_tape(packet.units))
+                format!(
+                    ": {} free over it, {} short",
+                    over.gap.by_tape_at_most(packet.units),
+                    over.short.by_tape_at_least(packet.units)
+                )
             }
             None => ": the roof over it is not measured".to_owned(),
         });

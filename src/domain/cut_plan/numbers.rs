@@ -95,7 +95,7 @@ pub fn rows(plan: &CutPlan) -> Vec<[String; 8]> {
                     format!("{:.1}", stick.length.mm()),
                     piece.name.clone(),
                     format!("{:.1}", from.mm()),
-                    format!("{:.1}", piece.length.mm()),
+                    piece.length.saw_mm(),
                 ]);
                 from = from + piece.length + plan.saw.kerf.value;
             }

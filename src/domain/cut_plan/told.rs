@@ -49,17 +49,17 @@ impl SizePlan {
         format!(
             "Not proven: the search ended before all plans were tried or ruled out. At least {} must be bought and {} cut \
              into; this plan buys {} and cuts into {}.",
-            standing.least_to_buy().by_tape(units),
-            standing.least_cut_into().by_tape(units),
-            bought.by_tape(units),
-            self.used().by_tape(units)
+            standing.least_to_buy().by_tape_at_most(units),
+            standing.least_cut_into().by_tape_at_most(units),
+            bought.by_tape_at_least(units),
+            self.used().by_tape_at_least(units)
         )
     }
 
     /// Which pieces get no stick, and why.
     pub fn without_told(&self, units: Units) -> Vec<(String, String)> {
         let told = |piece: &super::Piece, why: &str| {
-            (piece.name.clone(), format!("takes {}: {why}", piece.length.by_tape(units)))
+            (piece.name.clone(), format!("takes {}: {why}", piece.length.by_tape_at_least(units)))
         };
         let long =
             self.too_long.iter().map(|piece| told(piece, "longer than every stick there is, and than those you buy."));
@@ -77,9 +77,13 @@ impl super::Piece {
     /// Its name, its length, and where A is marked on it.
     fn told(&self, units: Units) -> String {
         let [before, _] = self.more;
-        let a = if before > Length::default() { format!(", A at {}", before.by_tape(units)) } else { String::new() };
+        let a = if before > Length::default() {
+            format!(", A at {}", before.by_tape_exactly(units))
+        } else {
+            String::new()
+        };
         let loose = if self.loose { " (not final)" } else { "" };
-        format!("{} {}{a}{loose}", self.name, self.length.by_tape_exactly(units))
+        format!("{} {}{a}{loose}", self.name, self.length.by_saw(units))
     }
 }
 
@@ -136,7 +140,7 @@ impl CutStick {
     pub fn left(&self, units: Units) -> String {
         if self.offcut > Length::default() {
             let keep = if self.keep { ", keep it" } else { "" };
-            format!("{} left{keep}", self.offcut.by_tape(units))
+            format!("{} left{keep}", self.offcut.by_tape_at_most(units))
         } else {
             "Nothing left".to_owned()
         }

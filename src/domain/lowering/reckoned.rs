@@ -26,7 +26,7 @@ impl Plan {
         let Some(joint) = self.tightest() else { return String::new() };
         let free = match joint.roof {
             None => "nothing is taken to be free, for the roof is not measured there".to_owned(),
-            Some(_) if joint.gap > Length::default() => format!("{} is free", joint.gap.by_tape(units)),
+            Some(_) if joint.gap > Length::default() => format!("{} is free", joint.gap.by_tape_at_most(units)),
             Some(_) => "nothing is free".to_owned(),
         };
         format!("{} sets it: the torch takes {}, and over that joint {free}.", joint.joint, self.settings.room.text)

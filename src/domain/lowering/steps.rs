@@ -304,7 +304,7 @@ impl Waits {
         let open = plan.holes.iter().filter(|hole| plan.looked_at(hole, looks).is_none());
         let open: Vec<Balloon> = open.map(|hole| hole.plate).collect();
         let said = |what: &str, parts: &[Balloon]| format!("{what} {}", named(parts));
-        let room = plan.short_under().map(|by| format!("room under the car, {} short", by.by_tape(units)));
+        let room = plan.short_under().map(|by| format!("room under the car, {} short", by.by_tape_at_least(units)));
         Self {
             release: if release.blocks() { said("the release of", &plan.joints_welded()) } else { String::new() },
             looks: if open.is_empty() { String::new() } else { said("the look under", &open) },

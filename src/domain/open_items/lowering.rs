@@ -19,7 +19,7 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
     open.extend(of_release(plan, &found.release));
     open.extend(of_steps(&steps));
     for hole in plan.holes.iter().filter(|hole| hole.covered < Length::default()) {
-        let by = (-hole.covered).by_tape(units);
+        let by = (-hole.covered).by_tape_at_least(units);
         let what = format!("The plate does not cover the hole under it: {by} of the hole stay open");
         open.push(OpenItem::missing(what, Waits::Fabricator, Place::Lowering).at(hole.plate).sort(Sort::Fails));
     }
@@ -35,7 +35,8 @@ pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
         open.push(item(what, Waits::Fabricator));
     }
     if let Some(by) = plan.short_under() {
-        let what = format!("The car stands {} too low for the legs that come through its floor", by.by_tape(units));
+        let what =
+            format!("The car stands {} too low for the legs that come through its floor", by.by_tape_at_least(units));
         open.push(item(what, Waits::Fabricator).sort(Sort::Fails));
     }
     for (joint, bar) in &plan.out_of_reach {

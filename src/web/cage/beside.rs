@@ -52,8 +52,10 @@ impl Gaps {
         let to = |balloon: Balloon| seen.address(&part_address(balloon));
         let lines = gaps(&cage.body).into_iter().filter_map(|(bar, [narrowest, widest])| {
             let role = cage.member(bar)?.role.word();
-            let told = |gap: Length| if gap < Length::default() { "none".to_owned() } else { gap.by_tape(units) };
-            let (narrowest, widest) = (told(narrowest.gap), told(widest.gap));
+            let none = |gap: Length| (gap < Length::default()).then(|| "none".to_owned());
+            // Neither the least room nor the widest gap is told better than it is.
+            let narrowest = none(narrowest.gap).unwrap_or_else(|| narrowest.gap.by_tape_at_most(units));
+            let widest = none(widest.gap).unwrap_or_else(|| widest.gap.by_tape_at_least(units));
             Some(GapLine { bar: bar.to_string(), to: to(bar), role, narrowest, widest })
         });
         let (mut shut, mut open, mut unknown) = (Vec::new(), Vec::new(), 0);
@@ -63,7 +65,7 @@ impl Gaps {
                 (Some(true), _) => open.push((joint.to_string(), to(joint))),
                 (Some(false), Some((room, _))) => {
                     let room = if room < Length::default() { Length::default() } else { room };
-                    shut.push((joint.to_string(), to(joint), room.by_tape(units)));
+                    shut.push((joint.to_string(), to(joint), room.by_tape_at_most(units)));
                 }
                 _ => unknown += 1,
             }
@@ -95,15 +97,15 @@ impl SeatLine {
             || "no bar is laid out yet".to_owned(),
             |(bar, left)| {
                 if left < Length::default() {
-                    format!("{} stands {} within the ball", named(bar), (left * -1.0).by_tape(units))
+                    format!("{} stands {} within the ball", named(bar), (left * -1.0).by_tape_at_least(units))
                 } else {
-                    format!("{} to {}", left.by_tape(units), named(bar))
+                    format!("{} to {}", left.by_tape_at_most(units), named(bar))
                 }
             },
         );
         let padding = seat.padding.iter().map(|padding| {
-            let (from, to) = (padding.from.by_tape(units), padding.to.by_tape(units));
-            let along = format!("from {from} to {to} along it: {}", padding.length().by_tape(units));
+            let (from, to) = (padding.from.by_tape_at_most(units), padding.to.by_tape_at_least(units));
+            let along = format!("from {from} to {to} along it: {}", padding.length().by_tape_at_least(units));
             (padding.bar.to_string(), seen.address(&part_address(padding.bar)), along)
         });
         Self {

@@ -96,7 +96,8 @@ impl Size {
             drawing: Svg::of(&drawn(plan, stick, (WIDE, SIZE), units), (WIDE, height(SIZE)), address),
             pieces: stick.pieces_told(units),
         };
-        let whole = |free: &crate::domain::cut_plan::Free| format!("{}, {}", free.name, free.length.by_tape(units));
+        let whole =
+            |free: &crate::domain::cut_plan::Free| format!("{}, {}", free.name, free.length.by_tape_at_most(units));
         Self {
             tube: size.tube.to_string(),
             told: size.told(units),

@@ -111,7 +111,7 @@ fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
         pdf: seen.address(&format!("/members/{}/sheets.pdf", member.balloon)),
         role: member.role.word(),
         tube: member.tube_told(),
-        blank: member.cut_length.by_tape_exactly(units),
+        blank: member.cut_length.by_saw(units),
         bends: (1..).zip(&sheet.bends).map(bend).collect(),
         near: sheet.near.iter().map(|near| near.told(units)).collect(),
         ends: ["A", "B"].into_iter().zip(&sheet.ends).filter_map(end).collect(),

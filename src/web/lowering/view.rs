@@ -191,7 +191,7 @@ impl Shown {
             taken: TAKEN,
             gussets: GUSSETS,
             held: cautions::held(&cage.mass().show(units)),
-            short_under: plan.short_under().map(|by| by.by_tape(units)).unwrap_or_default(),
+            short_under: plan.short_under().map(|by| by.by_tape_at_least(units)).unwrap_or_default(),
             holes_told: plan.holes.len(),
             welds_told: plan.welds.len(),
             lowers: plan.drop > Length::default(),
@@ -228,8 +228,8 @@ impl Joint {
             bars: joint.ends.iter().map(|bar| part(seen, *bar)).collect(),
             top: joint.top.by_tape(units),
             roof: joint.roof.map(|roof| roof.by_tape(units)).unwrap_or_default(),
-            gap: joint.gap.by_tape(units),
-            short: if joint.short > Length::default() { joint.short.by_tape(units) } else { String::new() },
+            gap: joint.gap.by_tape_at_most(units),
+            short: if joint.short > Length::default() { joint.short.by_tape_at_least(units) } else { String::new() },
         }
     }
 }
@@ -243,6 +243,7 @@ impl HoleShown {
         let lies = cage.plate(hole.plate).map(|plate| hole.lies(plate, units)).unwrap_or_default();
         let frame = (Length::from_mm(60.0), Length::from_mm(44.0));
         let drawn = draw_hole(cage, hole, Drawing { frame, size: SIZE, units });
+        let uncovered = hole.covered < Length::default();
         Self {
             plate: part(seen, hole.plate),
             bar: part(seen, hole.bar),
@@ -252,8 +253,12 @@ impl HoleShown {
             reckoned: hole.reckoned(&plan.settings.over, units),
             lies,
             svg: Svg::of(&drawn, frame, |_| None),
-            covered: hole.covered.abs().by_tape(units),
-            uncovered: hole.covered < Length::default(),
+            covered: if uncovered {
+                (-hole.covered).by_tape_at_least(units)
+            } else {
+                hole.covered.by_tape_at_most(units)
+            },
+            uncovered,
             moved: all && !done,
             ticks: Ticks::of(seen, &place, (&UNDER, done), typed),
             photograph: seen.address(&walk_address(&shot_under(hole.plate))),

@@ -68,7 +68,7 @@ fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec
         |stick| leading("Cut from", stick.heat_told(), Balloon::new(Kind::Stick, stick.number)),
     ));
     rows.push(row("Developed, node to node", member.developed.by_tape(units)));
-    rows.push(row("Blank, long point to long point", member.cut_length.by_tape(units)));
+    rows.push(row("Blank, long point to long point", member.cut_length.by_saw(units)));
     rows.push(row("Mass as cut", member.mass.show(units)));
     let bends = member.line.bends();
     let words = if bends.is_empty() {

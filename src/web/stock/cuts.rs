@@ -136,7 +136,13 @@ impl TubeSheet {
             asked: found.tubes_asked,
             beside: two_tubes::address(&found.tubes.hoop, None),
             grades: if grades.len() > 1 { grades.join(", ") } else { String::new() },
-            total: found.cage.members.iter().map(|bar| saw.piece(bar) + saw.kerf.value).sum::<Length>().by_tape(units),
+            total: found
+                .cage
+                .members
+                .iter()
+                .map(|bar| saw.piece(bar) + saw.kerf.value)
+                .sum::<Length>()
+                .by_tape_at_least(units),
             counted: saw.told(),
             plan: seen.address("/cuts"),
             bars,
@@ -161,7 +167,7 @@ impl BarLine {
             to: seen.address(&part_address(bar.member)),
             words: format!("{}, {}", bar.role.word(), bar.side.word()),
             size: bar.size.of_grade(bar.grade.as_ref()),
-            length: bar.length.by_tape(seen.who.units),
+            length: bar.length.by_saw(seen.who.units),
             loose: bar.loose,
             again: (again(bar.member), !form.text(&again(bar.member)).is_empty()),
             times: (times(bar.member), bar.times),
@@ -205,8 +211,8 @@ pub(super) fn csv(facts: &BuildFacts, found: &Findings) -> Response {
             bar.role.word().to_owned(),
             bar.side.word().to_owned(),
             bar.size.to_string(),
-            format!("{:.1}", bar.length.mm()),
-            format!("{:.3}", bar.length.inches()),
+            bar.length.saw_mm(),
+            bar.length.saw_inches(),
             if bar.loose { "no" } else { "yes" }.to_owned(),
             stick.map(|stick| format!("S{}", stick.number)).unwrap_or_default(),
             stick.map(|stick| stick.grade.clone()).unwrap_or_default(),

@@ -75,8 +75,14 @@ impl OnRack {
 fn left_words(left: &Balance, units: Units) -> String {
     let at_most = if left.unknown > 0 { "at most " } else { "" };
     left.short_by().map_or_else(
-        || format!("{at_most}{}", left.left.by_tape(units)),
-        |short| format!("{} too short: its cuts need {}", short.by_tape(units), left.needed.by_tape(units)),
+        || format!("{at_most}{}", left.left.by_tape_at_most(units)),
+        |short| {
+            format!(
+                "{} too short: its cuts need {}",
+                short.by_tape_at_least(units),
+                left.needed.by_tape_at_least(units)
+            )
+        },
     )
 }
 

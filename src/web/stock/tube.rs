@@ -128,7 +128,7 @@ fn read(
     for Alike { at, stick, pieces } in alike {
         let left = balance(stick, all.iter().map(|looked| &*looked.facts));
         if let Some(short) = left.short_with(&pieces, saw) {
-            let (bars, short) = (pieces.len(), short.by_tape(seen.who.units));
+            let (bars, short) = (pieces.len(), short.by_tape_at_least(seen.who.units));
             let why = format!(
                 "These {bars} bars are {short} too long for what is left of S{}. Say it bar by bar.",
                 stick.number
