@@ -24,7 +24,7 @@ fn full() -> CageRecord {
     for (number, side) in (1..).zip(["left", "right"]) {
         let corner = Stand {
             corner_with: Some(format!("half-hoop/{side}")),
-            ..Stand::new("main-hoop", At::Meets { bar: format!("half-hoop/{side}") })
+            ..Stand::new("main-hoop", At::Meets { bar: format!("half-hoop/{side}"), from: None })
         };
         let end = if number == 1 { Toward::Start } else { Toward::End };
         let ends = [corner, Stand::new("seat-cross-bar/3", by(end, 8.0))];
