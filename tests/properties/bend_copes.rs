@@ -192,10 +192,10 @@ proptest! {
             );
             seam += run;
             down += if face.z < 0.0 { run } else { 0.0 };
-            level += if face.z.abs() < 0.01 { run } else { 0.0 };
+            level += if face.z.abs() < 0.04 { run } else { 0.0 };
         }
         prop_assert!((cope.seam().mm() - seam).abs() < 2e-3 * seam, "{} {seam}", cope.seam().mm());
-        // A face that is all but level may be taken either way.
+        // A face that is level within some two degrees may be taken either way: between two steps it is on neither side for sure.
         prop_assert!((cope.faces_down() - down / seam).abs() < 0.01 + level / seam, "{} {}", cope.faces_down(), down / seam);
         let (mut sum, mut metal) = (0.0, 0.0);
         for ring in 0..12 {
