@@ -50,8 +50,9 @@ impl Heading {
 /// How far one point lies from another on the floor: "12 mm ahead of it and 3 mm to its left".
 pub(super) fn beside(off: DVec2, units: Units) -> String {
     let part = |by: f64, plus: &str, minus: &str| {
-        let far = Length::from_mm(by.abs());
-        (far >= ALIKE).then(|| format!("{} {}", far.by_tape(units), if by > 0.0 { plus } else { minus }))
+        let far = Length::from_mm(by.abs()).by_tape(units);
+        // What a tape shows as nothing is left out.
+        (far != Length::default().by_tape(units)).then(|| format!("{far} {}", if by > 0.0 { plus } else { minus }))
     };
     let parts = [part(off.x, "ahead of it", "behind it"), part(off.y, "to its left", "to its right")];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
@@ -148,6 +149,7 @@ mod tests {
     fn an_offset_is_told_in_the_cars_words() {
         assert_eq!(beside(dvec2(12.0, -3.0), Units::Metric), "12 mm ahead of it and 3 mm to its right");
         assert_eq!(beside(dvec2(-25.4, 0.0), Units::Inch), "1 in behind it");
+        assert_eq!(beside(dvec2(-9.5, 0.6), Units::Inch), "3/8 in behind it");
         assert_eq!(beside(DVec2::ZERO, Units::Inch), "right on it");
     }
 
