@@ -4,7 +4,7 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use crate::geometry::carrier::{Carrier, Place};
 use crate::geometry::centre_line::SAME_POINT;
-use crate::geometry::integral;
+use crate::geometry::integral::{self, Near};
 
 /// Where extremes are looked for first on one carrier: its cut has few, and 90 and 270 degrees are among the steps.
 const SEARCH_STEPS: u32 = 72;
@@ -129,7 +129,7 @@ impl CutLine {
             // Several carriers make several hollows, some between the steps: each is searched.
             if here < before && here <= after {
                 keep(*phi, here);
-                let refined = integral::least_between(phi - step, phi + step, &of);
+                let refined = integral::least_between(phi - step, phi + step, Near::Exact, &of);
                 keep(refined, of(refined));
             }
         }
@@ -157,7 +157,7 @@ impl CutLine {
             looked_at.sort_by(|one, next| one.0.total_cmp(&next.0));
         }
         looked_at.extend(looked_at.first().map(|first| (TAU, first.1)));
-        breaks.extend(integral::changes(&looked_at, |phi| is_one(Place::at(phi))));
+        breaks.extend(integral::changes(&looked_at, Near::Exact, |phi| is_one(Place::at(phi))));
         breaks.sort_by(f64::total_cmp);
         let (mut those, mut length) = (0.0, 0.0);
         for (from, to) in breaks.iter().zip(breaks.iter().skip(1)) {
@@ -224,7 +224,7 @@ impl CutLine {
         let leader = |place: Place| self.deepest(place, reach).0;
         let mut known: Vec<(f64, usize)> = steps(count).map(|step| (step.phi, leader(step.place))).collect();
         known.extend(known.first().map(|first| (TAU, first.1)));
-        integral::changes(&known, |phi| leader(Place::at(phi)))
+        integral::changes(&known, Near::Exact, |phi| leader(Place::at(phi)))
     }
 
     /// Places around between which the cut line is smooth: where it may have a kink.

@@ -9,7 +9,7 @@ use crate::geometry::cut_line::CutLine;
 use crate::geometry::distance::{Segment, segments};
 use crate::geometry::piece::Piece;
 use crate::geometry::seen::{Frame, Seen, TubeEnd};
-use crate::geometry::true_line::TrueLine;
+use crate::geometry::true_line::{FILED, TrueLine};
 use crate::quantity::Length;
 
 /// Touches are looked for so far up the branch, in radii of both tubes together: at 15 degrees they reach to four (own
@@ -20,7 +20,7 @@ const DOWN: f64 = 6.0;
 /// Of a short branch, no further up than this share of its length: beyond, it is the other end's.
 const SHARE: f64 = 0.7;
 /// A carrier is looked at so far to both sides of the node, in radii of both tubes together.
-const ASIDE: f64 = 12.0;
+const ASIDE: f64 = 8.0;
 /// Axes that pass each other nearer than this meet: equal tubes lose no digits to rounding. A nanometre.
 const MEET: f64 = 1e-6;
 /// Bends are taken as chords no further than this from the arc where it is only asked whether they are near.
@@ -65,9 +65,13 @@ impl BranchEnd {
     /// Cuts it to a carrier, which it meets so far along, and to the other tubes in the way.
     pub fn fitted(&self, carrier: &InTheWay<'_>, along: Length, others: &[InTheWay<'_>]) -> Result<Fitted, CopeFault> {
         let frame = self.frame(carrier, along)?;
-        let near: Vec<usize> =
-            (0..).zip(others).filter(|(_, other)| self.near(&frame, other)).map(|(at, _)| at).collect();
         let closed = self.closed(&frame, carrier, along);
+        let least = closed.as_ref().and_then(|closed| closed.as_ref().ok()).map(|closed| closed.long_point().mm());
+        // Most that end at the same place come from the carrier's other side.
+        let in_the_way = |other: &InTheWay<'_>| {
+            self.near(&frame, other) && least.is_none_or(|least| self.rises(&frame, other) > least + FILED)
+        };
+        let near: Vec<usize> = (0..).zip(others).filter(|(_, other)| in_the_way(other)).map(|(at, _)| at).collect();
         if near.is_empty()
             && let Some(closed) = &closed
         {
@@ -136,6 +140,18 @@ impl BranchEnd {
         let axis = self.axis(frame, other);
         let chords = other.line.chords(NEAR);
         segments(&chords).any(|chord| axis.nearest_of(&chord).distance < (self.outside + other.outside) / 2.0 + NEAR)
+    }
+
+    /// How far up the branch a tube that is straight rises at most, its flat ends' rims counted, mm; a bent one without
+    /// bound.
+    fn rises(&self, frame: &Frame, other: &InTheWay<'_>) -> f64 {
+        let (Some(first), Some(last)) = (other.line.points().first(), other.line.points().last()) else { return 0.0 };
+        if !other.line.straight() || other.ends.contains(&TubeEnd::RunsOn) {
+            return f64::INFINITY;
+        }
+        let up = |point: &DVec3| (*point - self.node).dot(frame.branch);
+        let rim = other.line.direction_at_start().cross(frame.branch).length() * other.outside.mm() / 2.0;
+        up(first).max(up(last)) + rim
     }
 
     /// The pieces of a tube that may be met, near a place on it.

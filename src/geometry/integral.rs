@@ -52,17 +52,39 @@ fn by_both_rules(from: f64, to: f64, of: &impl Fn(f64) -> f64) -> (f64, f64) {
     (better * half, worse * half)
 }
 
-/// Golden sections after which a least place is known as well as its value can tell.
-const SECTIONS: u32 = 44;
-/// Halvings after which a change is known to a few parts in 10¹¹ of a round.
-const HALVINGS: u32 = 32;
+/// How near a place is closed in on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Near {
+    /// A least place as well as its value can tell, a change to a few parts in 10¹¹ of a round.
+    Exact,
+    /// To a millionth of the step that it is looked for in: where each value costs much.
+    Step,
+}
+
+impl Near {
+    /// Golden sections after which a least place is known.
+    const fn sections(self) -> u32 {
+        match self {
+            Self::Exact => 44,
+            Self::Step => 28,
+        }
+    }
+
+    /// Halvings after which a change is known.
+    const fn halvings(self) -> u32 {
+        match self {
+            Self::Exact => 32,
+            Self::Step => 20,
+        }
+    }
+}
 
 /// Where `of` is least between two places, by golden sections; it falls and then rises there.
-pub(crate) fn least_between(mut from: f64, mut to: f64, of: &impl Fn(f64) -> f64) -> f64 {
+pub(crate) fn least_between(mut from: f64, mut to: f64, near: Near, of: &impl Fn(f64) -> f64) -> f64 {
     let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
     let (mut left, mut right) = (to - golden * (to - from), from + golden * (to - from));
     let (mut at_left, mut at_right) = (of(left), of(right));
-    for _ in 0..SECTIONS {
+    for _ in 0..near.sections() {
         if at_left < at_right {
             (to, right, at_right) = (right, left, at_left);
             left = to - golden * (to - from);
@@ -78,14 +100,14 @@ pub(crate) fn least_between(mut from: f64, mut to: f64, of: &impl Fn(f64) -> f64
 
 /// Where `which` changes between neighbouring places, by halving; one change at most is found in each step. What it is at
 /// each place is known already.
-pub(crate) fn changes(known: &[(f64, usize)], which: impl Fn(f64) -> usize) -> Vec<f64> {
+pub(crate) fn changes(known: &[(f64, usize)], near: Near, which: impl Fn(f64) -> usize) -> Vec<f64> {
     let mut found = Vec::new();
     for ((from, before), (to, after)) in known.iter().zip(known.iter().skip(1)) {
         if before == after {
             continue;
         }
         let (mut from, mut to) = (*from, *to);
-        for _ in 0..HALVINGS {
+        for _ in 0..near.halvings() {
             let middle = f64::midpoint(from, to);
             if which(middle) == *before {
                 from = middle;

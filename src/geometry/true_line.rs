@@ -5,18 +5,18 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 use crate::geometry::carrier::Place;
 use crate::geometry::centre_line::SAME_POINT;
 use crate::geometry::cut_line::{Extreme, Seam};
-use crate::geometry::integral;
+use crate::geometry::integral::{self, Near};
 use crate::geometry::seen::{Face, Frame, Seen};
 
 /// The wall is looked at in so many even steps first, a multiple of four: every one and a half degrees.
 const LOOKS: u32 = 240;
 /// A panel of the seam is halved until both rules differ by less than this share of the branch's radius (own choice).
-const WITHIN: f64 = 1e-7;
+const WITHIN: f64 = 1e-5;
 /// The seam passes from one tube to the next where their cuts differ by no more than this, mm.
 const TIE: f64 = 1e-7;
 /// A tube that nowhere cuts deeper than the others by more than this has no part in the cut, mm (own choice): of two pieces
 /// that end on one carrier from both sides, nearly in line, one would else be coped round the other by a hair.
-const FILED: f64 = 0.2;
+pub(crate) const FILED: f64 = 0.2;
 /// Lines round the branch by which the mean cut is taken, for the mass: to a hundredth of a millimetre, and to a fifth where
 /// the cut leaps from tube to tube. That is less than half a gram.
 const LINES: u32 = 120;
@@ -123,7 +123,8 @@ impl TrueLine {
         let mut best: Option<Touch> = None;
         for (number, tube) in self.tubes.iter().enumerate().filter(|(number, _)| wanted(*number)) {
             for (at, piece) in tube.iter().enumerate() {
-                let Some(hit) = piece.touch(place, reach, self.within) else { continue };
+                let within = best.map_or(self.within, |best| (self.within.0.max(best.cut), self.within.1));
+                let Some(hit) = piece.touch(place, reach, within) else { continue };
                 // Of two tubes that cut alike the first counts.
                 let least =
                     best.map_or(f64::NEG_INFINITY, |best| if best.by.0 == number { best.cut } else { best.cut + TIE });
@@ -145,7 +146,7 @@ impl TrueLine {
                 let off = |cut: f64| piece.off(self.frame.on_wall(place, reach, cut));
                 let offs = (0..=NEAREST_STEPS).map(|step_at| low + step * f64::from(step_at));
                 let Some(near) = offs.min_by(|one, other| off(*one).total_cmp(&off(*other))) else { continue };
-                let cut = integral::least_between(near - step, near + step, &off);
+                let cut = integral::least_between(near - step, near + step, Near::Exact, &off);
                 if off(cut) < best.missed {
                     best = Touch { by: (number, at), cut, face: Face::Wall, missed: off(cut) };
                 }
@@ -180,7 +181,7 @@ impl TrueLine {
                 continue;
             }
             let phi = place_of(look);
-            let refined = integral::least_between(phi - step, phi + step, &of);
+            let refined = integral::least_between(phi - step, phi + step, Near::Step, &of);
             for (phi, cut) in [(phi, *here), (refined, of(refined))] {
                 // A tie within rounding stays with the first place, so that the answer does not hop.
                 if cut < best.cut - TIE {
@@ -220,7 +221,7 @@ impl TrueLine {
         looked_at.extend(looked_at.first().map(|first| (TAU, first.1)));
         looked_at.extend(breaks.iter().map(|phi| (*phi, is_one(*phi))));
         looked_at.sort_by(|one, next| one.0.total_cmp(&next.0));
-        breaks.extend(integral::changes(&looked_at, is_one));
+        breaks.extend(integral::changes(&looked_at, Near::Step, is_one));
         breaks.sort_by(f64::total_cmp);
         let (mut those, mut length) = (0.0, 0.0);
         for (from, to) in breaks.iter().zip(breaks.iter().skip(1)) {
@@ -263,6 +264,6 @@ impl TrueLine {
         let looks = (0..LOOKS).zip(&self.looks).map(|(look, touch)| (place_of(look), number(touch)));
         let mut known: Vec<(f64, usize)> = looks.collect();
         known.extend(known.first().map(|first| (TAU, first.1)));
-        integral::changes(&known, |phi| number(&self.touch(Place::at(phi), self.reach)))
+        integral::changes(&known, Near::Step, |phi| number(&self.touch(Place::at(phi), self.reach)))
     }
 }
