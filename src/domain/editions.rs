@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::facts::{BookText, BuildFacts};
-use super::figures::Measure;
+use super::measures::Measure;
 use super::findings::Findings;
 use super::ids::Balloon;
 use super::rule_books::RuleBook;

@@ -4,7 +4,9 @@ use std::cmp::Ordering::Equal;
 
 use super::bolts::{self, BoltGrade};
 use super::facts::BuildFacts;
-use super::figures::{Amount, Dimension, Measure, Measured};
+use super::amounts::{Amount, Dimension};
+use super::measures::Measure;
+use super::figures::Measured;
 use super::findings::Findings;
 use super::ids::Balloon;
 use super::pieces::Since;

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use super::faults::Fault;
-use super::figures::Measure;
+use super::measures::Measure;
 use super::ids::{Balloon, CaptureId};
 use super::limits;
 use super::verdicts::{Verdict, Word};

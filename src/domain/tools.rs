@@ -4,8 +4,8 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
-use super::basis::Basis;
-use super::figures::{Amount, Dimension, Figure, Measure};
+use super::amounts::{Amount, Dimension};
+use super::measures::Measure;
 use crate::quantity::{Angle, Length, Typed, Units};
 
 macro_rules! tools {
@@ -117,27 +117,4 @@ impl Tool {
     pub(super) fn deviation(self) -> f64 {
         self.step().map_or(0.0, |step| step.in_base_unit() * (2.0_f64 / 12.0).sqrt())
     }
-}
-
-/// The tool that a figure's doubt goes by: the one it was read with, and where nobody said which, the coarsest that such a
-/// figure is read with, since nothing shows that it was a finer one. None of what was not read off the car.
-pub fn taken_as(figure: &Figure) -> Option<Tool> {
-    let unsaid = || {
-        let all = [Units::Inch, Units::Metric].map(|units| Tool::of(figure.measure, units)).concat();
-        all.into_iter().max_by(|one, other| one.deviation().total_cmp(&other.deviation()))
-    };
-    figure.tool.or_else(|| (figure.basis == Basis::Measured).then(unsaid).flatten())
-}
-
-/// One standard deviation of a figure, in its own base unit: of one that was read, by its tool; of one that was worked out,
-/// from the tape measurements it follows from. Of a quotient of
-/// two diameters each is read with the tool, so that u² = (u/D)² (1 + r²) (GUM 5.1.2).
-pub fn doubt(figure: &Figure) -> Option<f64> {
-    let Some(tool) = taken_as(figure) else { return figure.spread.map(Amount::in_base_unit) };
-    let (one, around) = (tool.deviation(), figure.diameter.length().mm());
-    Some(match figure.amount {
-        Amount::Ratio(ratio) if around > 0.0 => one / around * ratio.hypot(1.0),
-        Amount::Ratio(_) | Amount::Count(_) | Amount::Percent(_) | Amount::Stress(_) | Amount::Grade(_) => 0.0,
-        _ => one,
-    })
 }

@@ -6,7 +6,7 @@ use sqlx::{FromRow, SqliteExecutor};
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::figures::Measure;
+use crate::domain::measures::Measure;
 use crate::domain::ids::BuildId;
 use crate::domain::rulings::{NewRuling, Ruling};
 

@@ -224,7 +224,7 @@ fn a_worked_out_figure_carries_the_doubt_of_the_tape() {
         judged(&build(&rule("limit", "r", &fields), |_| ()))
     };
     let found = angle(10.0).remove(0);
-    let Some(tackbook::domain::figures::Amount::Angle(stands)) = found.figure else { panic!("{found:?}") };
+    let Some(tackbook::domain::amounts::Amount::Angle(stands)) = found.figure else { panic!("{found:?}") };
     let stands = stands.degrees();
     assert!(found.doubt.is_none(), "far from its limit no doubt matters");
     let near = |off: f64| angle(stands + off).remove(0);

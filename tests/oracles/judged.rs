@@ -3,7 +3,8 @@
 use jiff::civil::{Date, date};
 use tackbook::domain::cage::{GussetKind, Side};
 use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::figures::{Amount, Figure};
+use tackbook::domain::amounts::Amount;
+use tackbook::domain::figures::Figure;
 use tackbook::domain::ids::{Balloon, Kind, KitId};
 use tackbook::domain::kit::{KitItem, Label};
 use tackbook::domain::roles::MemberRole;

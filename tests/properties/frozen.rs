@@ -5,7 +5,7 @@ use jiff::civil::{Date, date};
 use serde_json::{Value, json};
 use tackbook::domain::contents::{Apart, Contents, apart};
 use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::figures::Measure;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
 
 use crate::full_build;

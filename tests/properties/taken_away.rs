@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 use tackbook::domain::build_file::BuildFile;
 use tackbook::domain::cage::TubeRole;
 use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::figures::Measure;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::domain::verdicts::{Verdict, Word};

@@ -2,7 +2,9 @@
 
 use proptest::prelude::*;
 use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::figures::{Amount, Figure, Measure};
+use tackbook::domain::amounts::Amount;
+use tackbook::domain::figures::Figure;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::rule_books::{RuleBook, read};

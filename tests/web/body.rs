@@ -2,7 +2,8 @@
 
 use axum::http::StatusCode;
 use tackbook::actions::stock::{self, NewStick};
-use tackbook::domain::figures::{Amount, Measure};
+use tackbook::domain::amounts::Amount;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::Word;

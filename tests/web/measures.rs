@@ -1,7 +1,7 @@
 //! Measures: what the book sets a limit on and only a caliper can tell, recorded with who and when.
 
 use axum::http::StatusCode;
-use tackbook::domain::figures::Measure;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::verdicts::Word;
 
 use crate::house::House;

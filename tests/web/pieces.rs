@@ -4,7 +4,7 @@
 use axum::http::StatusCode;
 use tackbook::domain::build_file::BuildFile;
 use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::figures::Measure;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::domain::open_items;

@@ -2,7 +2,7 @@
 
 use axum::http::StatusCode;
 use serde_json::Value;
-use tackbook::domain::figures::Measure;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::verdicts::{Verdict, Word};
 

@@ -9,7 +9,7 @@ use crate::domain::builds::{Build, NewBuild};
 use crate::domain::cage::Cage;
 use crate::domain::car_dates::CarDates;
 use crate::domain::carried::{Spread, SpreadIs, Thing, Way};
-use crate::domain::figures::Measure;
+use crate::domain::measures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, BuildId, Kind, StickId};
 use crate::domain::measuring::ReadOff;

@@ -7,7 +7,7 @@ use crate::demo::cages::Layout;
 use crate::demo::house::{Focus, House, Past, Words};
 use crate::domain::cage::{Cage, Member};
 use crate::domain::carried::Way;
-use crate::domain::figures::Measure;
+use crate::domain::measures::Measure;
 use crate::domain::ids::Balloon;
 use crate::domain::people::Role;
 use crate::domain::roles::MemberRole;

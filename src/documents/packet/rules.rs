@@ -4,7 +4,7 @@ use glam::dvec2;
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, line, link, paragraph};
-use crate::domain::figures::Amount;
+use crate::domain::amounts::Amount;
 use crate::domain::in_force;
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};

@@ -6,7 +6,8 @@ use super::fittings::Tubes;
 use super::gap_figures::gap_figures;
 use super::outline::sketch;
 use super::record::CageRecord;
-use crate::domain::figures::{Amount, Figure};
+use crate::domain::amounts::Amount;
+use crate::domain::figures::Figure;
 use crate::domain::tools::Tool;
 use crate::quantity::{Length, Typed};
 
@@ -133,7 +134,7 @@ mod tests {
     use crate::domain::cage::example::{TUBES, example_record};
     use crate::domain::cage::measures::TapeMeasure;
     use crate::domain::cage::solve::solve;
-    use crate::domain::figures::Measure;
+    use crate::domain::measures::Measure;
 
     fn spread(record: &CageRecord, measure: Measure, key: &str) -> Option<f64> {
         let cage = solve(record, &TUBES);

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::found::{ONE_BY_ONE, asked, named};
 use super::{OpenItem, Place, Waits};
 use crate::domain::facts::BuildFacts;
-use crate::domain::figures::Measure;
+use crate::domain::measures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::pieces::Since;

@@ -1,6 +1,6 @@
 //! By what of its part a photograph or a figure goes.
 
-use crate::domain::figures::Measure;
+use crate::domain::measures::Measure;
 use crate::domain::ids::{Balloon, Kind};
 
 /// What of a part must be as it was, so that what was seen or measured is still of it.

@@ -13,7 +13,8 @@ use self::goes_by::GoesBy;
 use self::mark::Marks;
 use super::cage::{Cage, CageRecord, Tubes, outline};
 use super::facts::{BuildFacts, CageText, InForce};
-use super::figures::{Measure, Measured};
+use super::measures::Measure;
+use super::figures::Measured;
 use super::ids::{Balloon, CaptureId, Kind};
 use super::photos::Photo;
 

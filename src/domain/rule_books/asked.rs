@@ -8,7 +8,7 @@ use super::kinds::{
 };
 use super::rule::{Compare, Evidence, Force, Of, Sure};
 use crate::domain::car_dates::CarDate;
-use crate::domain::figures::Measure;
+use crate::domain::measures::Measure;
 use crate::domain::rule_books::bound::Unit;
 
 /// One field of a form, which is one field of the text.

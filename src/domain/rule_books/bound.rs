@@ -2,7 +2,9 @@
 
 use std::cmp::Ordering;
 
-use crate::domain::figures::{Amount, Dimension, Figure, Measure};
+use crate::domain::amounts::{Amount, Dimension};
+use crate::domain::figures::Figure;
+use crate::domain::measures::Measure;
 use crate::quantity::{Angle, Area, Length, Mass, Stress};
 
 use super::words::words;

@@ -6,7 +6,8 @@ use std::ops::Range;
 use jiff::civil::Date;
 use toml::de::{DeTable, DeValue};
 
-use crate::domain::figures::{Dimension, Measure};
+use crate::domain::amounts::Dimension;
+use crate::domain::measures::Measure;
 use crate::domain::limits;
 use crate::domain::near_word::nearest;
 use crate::domain::roles::MemberRole;

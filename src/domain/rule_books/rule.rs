@@ -1,6 +1,7 @@
 //! What every rule of a book carries: its name, clause and words, how hard it binds, what proves it, when it is asked.
 
-use crate::domain::figures::{Amount, Dimension, Measure};
+use crate::domain::amounts::{Amount, Dimension};
+use crate::domain::measures::Measure;
 use crate::domain::roles::MemberRole;
 
 use super::bound::{Unit, Value};

@@ -2,12 +2,13 @@
 
 use std::cmp::Ordering;
 
-use crate::domain::figures::{Amount, Figure, Measure};
+use crate::domain::amounts::Amount;
+use crate::domain::figures::Figure;
+use crate::domain::measures::Measure;
 use crate::domain::guard::{self, Stands};
 use crate::domain::ids::Balloon;
 use crate::domain::rule_books::bound::Value;
 use crate::domain::rule_books::{Compare, NeededIf, Of, Rule};
-use crate::domain::tools;
 
 use super::known::Known;
 use super::limits::{of_part_of_bar, parts_of, straight};
@@ -74,7 +75,7 @@ fn held(figure: &Figure, (compare, value): (Compare, Value), known: &Known<'_>) 
         Compare::LessThan => order == Ordering::Less,
         Compare::AtMost => order != Ordering::Greater,
     };
-    let doubt = tools::doubt(figure).filter(|doubt| *doubt > 0.0);
+    let doubt = figure.doubt().filter(|doubt| *doubt > 0.0);
     let apart = figure.amount.apart(edge).map(Amount::in_base_unit);
     let close = doubt.zip(apart).is_some_and(|(doubt, apart)| Stands::of(apart, doubt, holds).too_close());
     Some((holds, close))

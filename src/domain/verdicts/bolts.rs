@@ -3,7 +3,8 @@
 use std::f64::consts::FRAC_PI_4;
 
 use crate::domain::basis::Basis;
-use crate::domain::figures::{Amount, Measure};
+use crate::domain::amounts::Amount;
+use crate::domain::measures::Measure;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::Rule;

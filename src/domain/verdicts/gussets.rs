@@ -2,7 +2,7 @@
 
 use crate::domain::basis::Basis;
 use crate::domain::cage::GussetKind;
-use crate::domain::figures::Amount;
+use crate::domain::amounts::Amount;
 use crate::domain::ids::Balloon;
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::kinds::{GussetRule, Stiffener};

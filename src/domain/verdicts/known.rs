@@ -7,7 +7,8 @@ use jiff::civil::Date;
 
 use crate::domain::cage::{Cage, Foot, FootAt, Gusset, GussetKind, Joint, Member, Side};
 use crate::domain::car_dates::CarDates;
-use crate::domain::figures::{Figure, Measure};
+use crate::domain::figures::Figure;
+use crate::domain::measures::Measure;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit::KitItem;
 use crate::domain::roles::MemberRole;

@@ -3,13 +3,15 @@
 use std::cmp::Ordering;
 
 use crate::domain::basis::{Basis, Diameter};
-use crate::domain::figures::{Amount, Figure, Measure};
+use crate::domain::amounts::Amount;
+use crate::domain::figures::Figure;
+use crate::domain::measures::Measure;
 use crate::domain::guard::{self, Stands};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::rule_books::bound::{Bound, Check, Value, edges_text};
 use crate::domain::rule_books::kinds::Limit;
 use crate::domain::rule_books::{Of, Rule};
-use crate::domain::tools::{self, Tool};
+use crate::domain::tools::Tool;
 
 use super::asked::unasked;
 use super::known::Known;
@@ -214,9 +216,9 @@ fn by_drawing(mut verdict: Verdict, answer: Answer, known: &Known<'_>) -> Verdic
 /// One standard deviation of a figure against an edge, in the figure's base unit: where the edge is a share of another
 /// figure that was read too, the doubt of both (GUM 5.1.2); none when nobody said what it was read with.
 fn deviation(bound: &Bound, figure: &Figure, known: &Known<'_>) -> Option<f64> {
-    let own = tools::doubt(figure)?;
+    let own = figure.doubt()?;
     let Value::Share(share, other) = bound.value else { return Some(own) };
-    let other = known.of_part(other, figure.of).last().and_then(tools::doubt).unwrap_or(0.0);
+    let other = known.of_part(other, figure.of).last().and_then(Figure::doubt).unwrap_or(0.0);
     Some(own.hypot(other * share))
 }
 
@@ -230,7 +232,7 @@ fn guarded(mut verdict: Verdict, deviation: f64, figure: &Figure) -> Verdict {
     }
     verdict.word = Word::TooClose;
     let side = if inside { "Inside" } else { "Outside" };
-    let tool = tools::taken_as(figure).map_or("tape measurements it follows from", Tool::word);
+    let tool = figure.taken_as().map_or("tape measurements it follows from", Tool::word);
     let unsaid = figure.tool.is_none() && figure.basis == Basis::Measured;
     let told = verdict.because(format!("{side} the limit by less than the {tool} can tell."));
     let unsaid = unsaid.then_some("Nobody said what it was read with, so the coarsest tool is taken.");

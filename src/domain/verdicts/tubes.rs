@@ -1,7 +1,7 @@
 //! Judging the weight class and every bar's tube against it.
 
 use crate::domain::basis::Basis;
-use crate::domain::figures::Amount;
+use crate::domain::amounts::Amount;
 use crate::domain::rule_books::kinds::TubeRow;
 use crate::domain::rule_books::{ClassAnswer, ClassTubes, Rule, RuleBook};
 use crate::domain::tube::TubeSize;

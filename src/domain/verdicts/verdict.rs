@@ -7,7 +7,8 @@ use serde::Serialize;
 
 use crate::domain::basis::Basis;
 use crate::domain::car_dates::CarDate;
-use crate::domain::figures::{Amount, Measure};
+use crate::domain::amounts::Amount;
+use crate::domain::measures::Measure;
 use crate::domain::ids::Balloon;
 use crate::domain::rule_books::{Evidence, Force, Rule};
 use crate::domain::rulings::{Lapsed, Ruled};

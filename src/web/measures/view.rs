@@ -3,7 +3,7 @@
 use askama::Template;
 
 use super::{field_of, tool_of};
-use crate::domain::figures::Measure;
+use crate::domain::measures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::guard;
 use crate::domain::measuring::{ToMeasure, example, how, to_measure};

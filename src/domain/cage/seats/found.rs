@@ -180,7 +180,9 @@ mod tests {
     use super::*;
     use crate::domain::cage::files::solved;
     use crate::domain::cage::gap_figures;
-    use crate::domain::figures::{Amount, Figure, Measure};
+    use crate::domain::amounts::Amount;
+    use crate::domain::figures::Figure;
+    use crate::domain::measures::Measure;
     use crate::quantity::Typed;
     use proptest::prelude::*;
 

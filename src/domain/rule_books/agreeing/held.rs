@@ -1,6 +1,6 @@
 //! The figures that a rule's fields hold, each with its number as the book prints it and the side it bounds.
 
-use crate::domain::figures::{Amount, Dimension};
+use crate::domain::amounts::{Amount, Dimension};
 use crate::domain::rule_books::bound::{Bound, Check, Value};
 use crate::domain::rule_books::kinds::{
     ClassEdge, GussetRule, KitRule, Limit, MemberNeeded, PlateRule, SteelRule, TubeRow, WeightClass,

@@ -186,7 +186,7 @@ fn unit_after(words: &[Word<'_>], at: usize) -> Option<(Kind, f64)> {
     let first = next(1)?;
     match (first, next(2)) {
         ("%", _) | ("per", Some("cent")) => {
-            return Some((Kind::Of(crate::domain::figures::Dimension::Percent), 1.0));
+            return Some((Kind::Of(crate::domain::amounts::Dimension::Percent), 1.0));
         }
         ("square", Some(unit)) => {
             return match unit_of_word(unit)? {

@@ -1,7 +1,8 @@
 //! A foot's plate: area, sides, thickness and bolts.
 
 use crate::domain::bolts::{self, BoltGrade};
-use crate::domain::figures::{Amount, Measure};
+use crate::domain::amounts::Amount;
+use crate::domain::measures::Measure;
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::Rule;
 use crate::domain::rule_books::bound::{Bound, Check, Unit, Value};

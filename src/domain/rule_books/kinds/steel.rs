@@ -1,6 +1,7 @@
 //! A steel: what its certificate may say of carbon, manganese, other elements and strength.
 
-use crate::domain::figures::{Amount, Dimension, Measure};
+use crate::domain::amounts::{Amount, Dimension};
+use crate::domain::measures::Measure;
 use crate::domain::rule_books::Rule;
 use crate::domain::rule_books::bound::{Bound, Check, Value};
 use crate::domain::rule_books::fields::Fields;

@@ -1,6 +1,6 @@
 //! A weight class: between which edges it lies, and which tubes it asks for.
 
-use crate::domain::figures::{Amount, Dimension};
+use crate::domain::amounts::{Amount, Dimension};
 use crate::domain::rule_books::Rule;
 use crate::domain::rule_books::bound::Unit;
 use crate::domain::rule_books::fields::Fields;
