@@ -63,7 +63,7 @@ pub async fn draw(
             number: *number,
             name,
             stage,
-            told: match found.pieces.photo(photo) {
+            told: match found.worked.pieces.photo(photo) {
                 Some(_) => format!("of the earlier piece; {at}, {}", photo.by),
                 None => format!("{at}, {}", photo.by),
             },

@@ -7,7 +7,8 @@ use super::error::ActionError;
 use crate::domain::faults::Fault;
 use crate::domain::ids::BuildId;
 use crate::domain::limits;
-use crate::domain::lowering::{Look, Lowering, TICK, Task, UNDER, UP};
+use crate::domain::lowered::{Look, Lowering};
+use crate::domain::lowering::{TICK, Task, UNDER, UP};
 use crate::domain::people::Deed;
 
 const ROOM: &str = "lowering";

@@ -4,12 +4,12 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::faults::Fault;
 use crate::domain::amounts::{Amount, Dimension};
-use crate::domain::measures::Measure;
+use crate::domain::faults::Fault;
 use crate::domain::figures::Measured;
 use crate::domain::ids::{Balloon, BuildId};
 use crate::domain::limits;
+use crate::domain::measures::Measure;
 use crate::domain::measuring::ReadOff;
 use crate::domain::people::Deed;
 use crate::domain::tools::Tool;

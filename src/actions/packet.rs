@@ -99,9 +99,9 @@ async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<M
     let work = move || {
         let found = Findings::of(&facts, day);
         let next = facts.rounds.last().map_or(1, |round| round.number + 1);
-        let mut contents = Contents::of(&facts, &found, next);
+        let mut contents = Contents::of(&facts, &found.worked, next);
         if asked == Asked::Lowering {
-            contents.early = found.lowering.as_ref().map(Plan::asks).unwrap_or_default();
+            contents.early = found.worked.lowering.as_ref().map(Plan::asks).unwrap_or_default();
             if contents.early.is_empty() {
                 let why = "The lowering plan names no joint to release. Look at the plan first.";
                 return Err(ActionError::Refused(vec![Fault::new("asks", why)]));

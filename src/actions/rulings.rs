@@ -27,8 +27,8 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewRuling) -> Result<Rul
     refuse(unknown(&ruled, &found, ctx))?;
     let mut ruling = Ruling {
         place: 0,
-        edition: found.rules.as_ref().map(|rules| rules.book.told()).unwrap_or_default(),
-        found: ruled.found(&found.verdicts),
+        edition: found.worked.rules.as_ref().map(|rules| rules.book.told()).unwrap_or_default(),
+        found: ruled.found(&found.worked.verdicts),
         ruled,
         recorded: ctx.clock.now(),
         by: ctx.by.name.clone(),
@@ -66,10 +66,10 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewRuling) -> Result<Rul
 /// What the ruling speaks of that is not there.
 fn unknown(ruled: &NewRuling, found: &Findings, ctx: &Context) -> Vec<Fault> {
     let mut faults = Vec::new();
-    let known = |rule: &str| found.verdicts.iter().any(|verdict| verdict.rule_id == rule);
+    let known = |rule: &str| found.worked.verdicts.iter().any(|verdict| verdict.rule_id == rule);
     if !known(&ruled.rule) {
         faults.push(Fault::new("rule", "Choose a rule of this build's book."));
-    } else if !found.verdicts.iter().any(|verdict| ruled.speaks_of(verdict)) {
+    } else if !found.worked.verdicts.iter().any(|verdict| ruled.speaks_of(verdict)) {
         faults.push(Fault::new("of", "The rule says nothing of this part that could be ruled on."));
     }
     if ruled.given > ctx.clock.today() {

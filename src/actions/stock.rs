@@ -135,7 +135,7 @@ pub async fn cut_bars(ctx: &Context, build: BuildId, bars: &[BarCut]) -> Result<
     }
     let (facts, today) = (ctx.store.facts(build).await?, ctx.clock.today());
     let saw = ctx.store.saw().await?.unwrap_or_default();
-    let work = move || Findings::of(&facts, today).cage;
+    let work = move || Findings::of(&facts, today).worked.cage;
     let cage = tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?;
     let mut cuts = Vec::new();
     for bar in bars {

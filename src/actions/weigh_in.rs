@@ -14,7 +14,7 @@ use crate::domain::weigh_in::{Loads, Reading, WeighIn};
 async fn forecast(ctx: &Context, build: BuildId) -> Result<Option<Forecast>, ActionError> {
     let facts = ctx.store.facts(build).await?;
     let found = Findings::of(&facts, ctx.clock.today());
-    let newest = facts.weigh_ins.first().zip(found.foreseen.as_ref());
+    let newest = facts.weigh_ins.first().zip(found.worked.foreseen.as_ref());
     Ok(newest.and_then(|(newest, foreseen)| Forecast::of(newest, &facts.foreseen, foreseen)))
 }
 

@@ -49,23 +49,23 @@ pub(super) fn judge(
         }
     };
     let found = Findings::of(&facts, day.unwrap_or_else(|| Clock::of_machine().today()));
-    let out_of_force = found.out_of_force.as_ref().map(OutOfForce::told);
+    let out_of_force = found.worked.out_of_force.as_ref().map(OutOfForce::told);
     if json {
         // The verdicts alone are the data; what is wrong with judging by them goes beside it.
         if let Some(told) = &out_of_force {
             eprintln!("{told}");
         }
-        println!("{}", serde_json::to_string(&found.verdicts).unwrap_or_default());
+        println!("{}", serde_json::to_string(&found.worked.verdicts).unwrap_or_default());
     } else {
         if let Some(told) = &out_of_force {
             println!("{told} What follows is by that edition all the same.");
         }
-        for verdict in &found.verdicts {
+        for verdict in &found.worked.verdicts {
             println!("{}", line(verdict, units));
         }
         println!("The tool approves nothing: the body's current book and its scrutineer decide.");
     }
-    let broken = found.verdicts.iter().any(|verdict| verdict.force == Force::Must && verdict.word.fails());
+    let broken = found.worked.verdicts.iter().any(|verdict| verdict.force == Force::Must && verdict.word.fails());
     Ok(if broken || out_of_force.is_some() { ExitCode::from(SAYS_NO) } else { ExitCode::SUCCESS })
 }
 

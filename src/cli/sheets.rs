@@ -19,7 +19,7 @@ use crate::domain::saw::Saw;
 use crate::domain::seams::Rates;
 use crate::drawing::Paper;
 use crate::drawing::blank::as_file;
-use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::dxf::dxf;
 use crate::drawing::svg::Svg;
 use crate::drawing::view::View;
@@ -102,7 +102,7 @@ pub(super) fn write(cage: &Path, units: Units, wall: Wall, out: &Path) -> Result
 fn drawings(cage: &Cage, wall: Wall) -> Vec<(String, String)> {
     let views = [("front", View::Front), ("side", View::Side), ("plan", View::Plan), ("isometric", View::Isometric)];
     let view = |(name, view)| {
-        let drawn = draw_cage(cage, view, VIEW, Numbers::Of(Kind::Member), true);
+        let drawn = draw_cage(cage, &[], Shown { view, numbers: Numbers::Of(Kind::Member), hidden: true }, VIEW);
         (format!("{name}.svg"), Svg::file(&drawn.marks, VIEW).to_string())
     };
     let blank = |blank: Blank| {

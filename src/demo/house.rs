@@ -118,7 +118,7 @@ impl<'a> House<'a> {
         wanted: &(dyn Fn(usize, &Shot) -> Option<Focus> + Sync),
     ) -> Result<(), DemoError> {
         let (facts, found) = self.found(build).await?;
-        let chosen = found.shots.iter().enumerate().filter(|(_, shot)| !shot.taken());
+        let chosen = found.worked.shots.iter().enumerate().filter(|(_, shot)| !shot.taken());
         let chosen = chosen.filter_map(|(number, shot)| wanted(number, shot).map(|focus| (shot.clone(), focus)));
         let chosen: Vec<(Shot, Focus)> = chosen.take(self.most_photos).collect();
         let (many, name) = (chosen.len(), facts.build.name.clone());

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use super::faults::Fault;
-use super::kit::LabelDate;
+use super::label_dates::LabelDate;
 
 /// A date of the car.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

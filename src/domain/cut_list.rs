@@ -57,7 +57,7 @@ impl CutLine {
 
 /// Every bar of a build's cage with the stick it is cut from.
 pub fn cut_list(facts: &BuildFacts, found: &Findings) -> Vec<CutLine> {
-    found.cage.members.iter().map(|bar| line(facts, bar)).collect()
+    found.worked.cage.members.iter().map(|bar| line(facts, bar)).collect()
 }
 
 /// Whether an end of a bar stands on nothing yet or cannot be cut: then its length is not final.

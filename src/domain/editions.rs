@@ -3,9 +3,9 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::facts::{BookText, BuildFacts};
-use super::measures::Measure;
 use super::findings::Findings;
 use super::ids::Balloon;
+use super::measures::Measure;
 use super::rule_books::RuleBook;
 use super::rule_books::kinds::TubeRow;
 use super::shots::Shot;
@@ -69,8 +69,8 @@ impl EditionChange {
         let pair = |was: String, is: String| (was != is).then_some((was, is));
         let (verdicts, other_limits) = verdicts(before, after);
         let not_in = |shots: &Findings, others: &Findings| -> Vec<Shot> {
-            let names: HashSet<String> = others.shots.iter().map(Shot::name).collect();
-            shots.shots.iter().filter(|shot| !names.contains(&shot.name())).cloned().collect()
+            let names: HashSet<String> = others.worked.shots.iter().map(Shot::name).collect();
+            shots.worked.shots.iter().filter(|shot| !names.contains(&shot.name())).cloned().collect()
         };
         Self {
             class: pair(class(before), class(after)),
@@ -79,7 +79,7 @@ impl EditionChange {
             other_limits,
             shots_new: not_in(after, before),
             shots_gone: not_in(before, after),
-            unread: !after.unread_book.is_empty(),
+            unread: !after.worked.unread_book.is_empty(),
         }
     }
 
@@ -114,7 +114,7 @@ impl EditionChange {
 }
 
 fn class(found: &Findings) -> String {
-    match &found.class {
+    match &found.worked.class {
         Some(Ok(answer)) => format!("{}, {}", answer.class, answer.edges),
         Some(Err(why)) => format!("none: {why}"),
         None => "none: not weighed".to_owned(),
@@ -122,7 +122,7 @@ fn class(found: &Findings) -> String {
 }
 
 fn tubes(found: &Findings) -> String {
-    match &found.class {
+    match &found.worked.class {
         Some(Ok(answer)) => {
             let (hoop, other) = (TubeRow::sizes(&answer.tubes.hoop), TubeRow::sizes(&answer.tubes.other));
             format!("main bars {hoop}; other bars {other}")
@@ -138,7 +138,7 @@ type Key = (String, Option<Balloon>, Option<Measure>);
 /// limit.
 fn verdicts(before: &Findings, after: &Findings) -> (Vec<VerdictChange>, usize) {
     let ids = |found: &'_ Findings| -> HashSet<String> {
-        found.rules.iter().flat_map(RuleBook::rules).map(|rule| rule.id.clone()).collect()
+        found.worked.rules.iter().flat_map(RuleBook::rules).map(|rule| rule.id.clone()).collect()
     };
     let (older, newer) = (ids(before), ids(after));
     let change = |was: Option<&Verdict>, is: Option<&Verdict>| {
@@ -148,12 +148,12 @@ fn verdicts(before: &Findings, after: &Findings) -> (Vec<VerdictChange>, usize) 
     let key = |verdict: &Verdict| -> Key { (verdict.rule_id.clone(), verdict.of, verdict.measure) };
     // A rule may ask the same figure of a part twice, with another limit: such verdicts are paired in their order.
     let mut left: HashMap<Key, Vec<&Verdict>> = HashMap::new();
-    for verdict in before.verdicts.iter().rev() {
+    for verdict in before.worked.verdicts.iter().rev() {
         left.entry(key(verdict)).or_default().push(verdict);
     }
     let mut changes = Vec::new();
     let mut other_limits = 0;
-    for is in &after.verdicts {
+    for is in &after.worked.verdicts {
         let was = left.get_mut(&key(is)).and_then(Vec::pop);
         let word = |verdict: &Verdict| (verdict.word, verdict.state());
         match was {
@@ -167,7 +167,7 @@ fn verdicts(before: &Findings, after: &Findings) -> (Vec<VerdictChange>, usize) 
     }
     let mut gone: BTreeMap<usize, &Verdict> = BTreeMap::new();
     for was in left.into_values().flatten().filter(|was| was.state() != Word::NotAsked) {
-        let place = before.verdicts.iter().position(|verdict| std::ptr::eq(verdict, was));
+        let place = before.worked.verdicts.iter().position(|verdict| std::ptr::eq(verdict, was));
         gone.extend(place.map(|place| (place, was)));
     }
     changes.extend(gone.into_values().map(|was| change(Some(was), None)));

@@ -14,7 +14,7 @@ use super::forecast::Forecast;
 use super::ids::{Balloon, BookId};
 use super::kit::KitItem;
 use super::kit_moves::Way;
-use super::lowering::{Look, Lowering};
+use super::lowered::{Look, Lowering};
 use super::mark_ups::MarkUp;
 use super::photos::Photo;
 use super::questions::Question;

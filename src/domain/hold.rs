@@ -5,7 +5,6 @@ use jiff::Timestamp;
 use super::contents::{Asks, Change};
 use super::facts::BuildFacts;
 use super::ids::Balloon;
-use super::lowering::Release;
 use super::rounds::{Decision, Reply, Round};
 
 /// How the cage as a whole stands: full welding waits for the scrutineer's yes to the newest round, and for nothing being
@@ -108,8 +107,8 @@ impl Hold {
         !matches!(self, Self::Released { .. })
     }
 
-    /// In a sentence for everybody in the shop, with the joints that were released before the cage.
-    pub fn told(&self, release: &Release) -> String {
+    /// In a sentence for everybody in the shop; `joints` is what is said of those that were released before the cage.
+    pub fn told(&self, joints: Option<&str>) -> String {
         let told = match self {
             Self::NothingIssued => {
                 format!("{HELD} No round was issued yet; nothing is fully welded before the scrutineer releases it.")
@@ -135,21 +134,21 @@ impl Hold {
                 first_of(changes)
             ),
         };
-        match release.joints_told() {
+        match joints {
             Some(joints) if matches!(self, Self::JointsOnly(_)) => format!("{told} {joints}"),
             Some(joints) => format!("{told} But {joints}"),
             None => told,
         }
     }
 
-    /// In few words, for lists.
-    pub fn short(&self, release: &Release) -> String {
+    /// In few words, for lists; `joints_released` where some were released before the cage.
+    pub fn short(&self, joints_released: bool) -> String {
         match self {
             Self::NothingIssued => "held, no round yet".to_owned(),
             Self::Waiting(round) => format!("held, round {round} is out"),
             Self::NotYet(round) => format!("held, questions on round {round}"),
             Self::Unreadable(round) => format!("held, round {round} cannot be read"),
-            Self::JointsOnly(round) if release.released().is_some() => {
+            Self::JointsOnly(round) if joints_released => {
                 format!("held, joints released by round {round}")
             }
             Self::JointsOnly(round) | Self::Lapsed { round, .. } => format!("held, changed since round {round}"),

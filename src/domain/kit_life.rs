@@ -2,7 +2,8 @@
 
 use jiff::civil::Date;
 
-use super::kit::{KitItem, Label, LabelDate};
+use super::kit::{KitItem, Label};
+use super::label_dates::LabelDate;
 use super::rule_books::kinds::{CountsFrom, Ends, KitRule, LabelField, TwoLabels};
 
 /// Until when something is good.

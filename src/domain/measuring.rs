@@ -2,13 +2,13 @@
 
 use std::cmp::Ordering::Equal;
 
+use super::amounts::{Amount, Dimension};
 use super::bolts::{self, BoltGrade};
 use super::facts::BuildFacts;
-use super::amounts::{Amount, Dimension};
-use super::measures::Measure;
 use super::figures::Measured;
 use super::findings::Findings;
 use super::ids::Balloon;
+use super::measures::Measure;
 use super::pieces::Since;
 use super::rule_books::bound::Bound;
 use super::rule_books::kinds::Limit;
@@ -55,7 +55,7 @@ pub struct Asked {
 /// Everything to be read off the car, measure by measure, parts in order.
 pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToMeasure> {
     let mut all: Vec<ToMeasure> = Vec::new();
-    for verdict in &found.verdicts {
+    for verdict in &found.worked.verdicts {
         let own = verdict.measure.zip(verdict.of);
         let read = own.into_iter().chain(verdict.also.iter().copied()).filter(|(measure, _)| measure.measured());
         if verdict.word == Word::NotAsked {
@@ -69,7 +69,7 @@ pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToM
                 }
             } else {
                 let last = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of).cloned();
-                let earlier = found.pieces.figure(measure, of).cloned();
+                let earlier = found.worked.pieces.figure(measure, of).cloned();
                 all.push(ToMeasure { measure, of, asked: vec![asked], last, earlier });
             }
         }
@@ -80,8 +80,8 @@ pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToM
 
 fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> Asked {
     let printed = verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default();
-    let mut limits = found.rules.iter().flat_map(|rules| &rules.limits);
-    let diameter = found.cage.member(of).map(|bar| bar.tube.outside);
+    let mut limits = found.worked.rules.iter().flat_map(|rules| &rules.limits);
+    let diameter = found.worked.cage.member(of).map(|bar| bar.tube.outside);
     let own = limits.find(|limit| limit.rule.id == verdict.rule_id);
     let (limit, printed) = match own {
         Some(own) if !readers(own, units) => (in_units(own, diameter.unwrap_or_default(), units), printed),

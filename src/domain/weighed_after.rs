@@ -2,12 +2,12 @@
 
 use super::carried::{Thing, Way};
 use super::facts::BuildFacts;
-use super::findings::Findings;
 use super::forecast::Forecast;
 use super::ids::Balloon;
 use super::tube::TubeSize;
 use super::verdicts::Word;
 use super::weigh_in::WeighIn;
+use super::worked::Worked;
 use crate::quantity::{Mass, Show as _, Units};
 
 /// A figure that lies within so many standard deviations fits (JCGM 106, as everywhere here).
@@ -111,19 +111,19 @@ pub struct Compared {
 
 impl Compared {
     /// From what is recorded and what follows; none before the finished car was weighed, or when nothing was foreseen.
-    pub fn of(facts: &BuildFacts, found: &Findings) -> Option<Self> {
+    pub fn of(facts: &BuildFacts, worked: &Worked) -> Option<Self> {
         let newest = facts.weigh_ins.first().filter(|newest| newest.reading.cage_in)?;
         let forecast = facts.forecasts.iter().rfind(|forecast| forecast.weigh_in <= newest.number)?.clone();
         let (weighed, weighed_doubt) = (newest.reading.total(), newest.reading.doubt());
         let difference = weighed - forecast.finished;
         let doubt = Mass::from_kg(forecast.doubt.kg().hypot(weighed_doubt.kg()));
-        let now = found.class.as_ref().and_then(|class| class.as_ref().ok());
+        let now = worked.class.as_ref().and_then(|class| class.as_ref().ok());
         let changed = forecast.class.as_ref().zip(now).filter(|([rule, _], now)| *rule != now.rule_id);
         let changed = changed.map(|([_, was], now)| (was.clone(), now.class.clone()));
-        let effects = if changed.is_some() { effects(facts, found) } else { Vec::new() };
+        let effects = if changed.is_some() { effects(facts, worked) } else { Vec::new() };
         Some(Self {
             explains: explains(&forecast, difference, doubt),
-            ticked_once: ticked_once(&forecast, newest, found),
+            ticked_once: ticked_once(&forecast, newest, worked),
             number: newest.number,
             forecast,
             weighed,
@@ -197,10 +197,10 @@ fn explains(forecast: &Forecast, difference: Mass, doubt: Mass) -> Vec<Explains>
 }
 
 /// The conditions ticked at one of the two weighings, in the book's words.
-fn ticked_once(forecast: &Forecast, newest: &WeighIn, found: &Findings) -> Vec<(String, u32)> {
+fn ticked_once(forecast: &Forecast, newest: &WeighIn, worked: &Worked) -> Vec<(String, u32)> {
     let now = &newest.reading.conditions;
     let words = |key: &String| {
-        let conditions = found.rules.iter().flat_map(|rules| &rules.weight).flat_map(|weight| &weight.conditions);
+        let conditions = worked.rules.iter().flat_map(|rules| &rules.weight).flat_map(|weight| &weight.conditions);
         conditions.filter(|condition| condition.key == *key).map(|condition| condition.words.clone()).next()
     };
     let told = |key: &String, at| (words(key).unwrap_or_else(|| key.clone()), at);
@@ -210,10 +210,10 @@ fn ticked_once(forecast: &Forecast, newest: &WeighIn, found: &Findings) -> Vec<(
 }
 
 /// What the class asks of every bar, those alike together.
-fn effects(facts: &BuildFacts, found: &Findings) -> Vec<Effect> {
-    let Some(Ok(class)) = &found.class else { return Vec::new() };
+fn effects(facts: &BuildFacts, worked: &Worked) -> Vec<Effect> {
+    let Some(Ok(class)) = &worked.class else { return Vec::new() };
     let mut effects: Vec<Effect> = Vec::new();
-    for verdict in found.verdicts.iter().filter(|verdict| verdict.rule_id == class.rule_id) {
+    for verdict in worked.verdicts.iter().filter(|verdict| verdict.rule_id == class.rule_id) {
         let Some(bar) = verdict.of else { continue };
         let cut = facts.stick_of(bar).map(|stick| stick.size.value);
         let wanted = verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default();

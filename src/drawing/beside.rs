@@ -5,9 +5,9 @@ use glam::{DVec2, DVec3, dvec2};
 use super::fit::Fit;
 use super::view::View;
 use super::{Anchor, Mark, Pen, Weight};
-use crate::domain::cage::Cage;
 use crate::domain::cage::body::BodyAt;
 use crate::domain::cage::seats::SeatAt;
+use crate::domain::cage::{Around, Cage};
 use crate::quantity::Length;
 
 /// Half an arm of the cross on a place of the body, on paper.
@@ -45,9 +45,9 @@ pub enum Beside {
 }
 
 /// All that a cage has beside its bars.
-pub fn beside(cage: &Cage, numbered: bool) -> Vec<Beside> {
-    let body = cage.body.iter().map(|at| of_body(cage, at, numbered));
-    body.chain(cage.seats.iter().flat_map(|seat| of_seat(cage, seat))).collect()
+pub fn beside(cage: &Cage, around: &Around, numbered: bool) -> Vec<Beside> {
+    let body = around.body.iter().map(|at| of_body(cage, at, numbered));
+    body.chain(around.seats.iter().flat_map(|seat| of_seat(cage, seat))).collect()
 }
 
 /// Places of the body that a view shows in one spot, mm on the car, share a number's place.

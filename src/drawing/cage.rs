@@ -3,7 +3,7 @@
 use super::Mark;
 use super::beside::{Beside, beside, parted};
 use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_with, locator, measured, small_with};
-use crate::domain::cage::{Cage, CageRecord, Member, TapeMeasure, where_measured};
+use crate::domain::cage::{Around, Cage, CageRecord, Member, TapeMeasure, where_measured};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::shots::place;
 use crate::quantity::Length;
@@ -37,10 +37,21 @@ pub fn small(cage: &Cage, apart: &[Balloon], frame: (Length, Length)) -> Vec<Mar
     locator(&Scene { bars: &bars_of(cage), spots: &[], darkened: apart, hidden: false }, None, frame)
 }
 
-/// The cage in a frame of this width and height.
-pub fn draw_cage(cage: &Cage, view: View, frame: (Length, Length), numbers: Numbers, hidden: bool) -> Drawn {
+/// How a whole cage is shown.
+#[derive(Debug, Clone, Copy)]
+pub struct Shown {
+    /// From where.
+    pub view: View,
+    /// With which balloons.
+    pub numbers: Numbers,
+    /// Whether what lies behind a bar is drawn in dashes; else it is left out.
+    pub hidden: bool,
+}
+
+/// The cage, and this beside its bars, in a frame of this width and height.
+pub fn draw_cage(cage: &Cage, beside: &[Beside], shown: Shown, frame: (Length, Length)) -> Drawn {
     let bars = bars_of(cage);
-    let wanted: Vec<Balloon> = match numbers {
+    let wanted: Vec<Balloon> = match shown.numbers {
         Numbers::Of(Kind::Joint) => cage.joints.iter().map(|joint| joint.balloon).collect(),
         Numbers::Of(Kind::Gusset) => cage.gussets.iter().map(|gusset| gusset.balloon).collect(),
         Numbers::Of(Kind::Plate) => cage.plates.iter().map(|plate| plate.balloon).collect(),
@@ -49,13 +60,13 @@ pub fn draw_cage(cage: &Cage, view: View, frame: (Length, Length), numbers: Numb
     };
     let spot = |balloon: Balloon| Some(Spot { balloon, at: place(cage, balloon)? });
     let spots: Vec<Spot> = wanted.into_iter().filter_map(spot).collect();
-    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], hidden };
-    draw_with(&scene, &beside(cage, false), view, frame, Scale::Fit)
+    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], hidden: shown.hidden };
+    draw_with(&scene, beside, shown.view, frame, Scale::Fit)
 }
 
 /// The cage from one side without balloons, every place of the body with its number.
-pub fn draw_with_body(cage: &Cage, view: View, frame: (Length, Length)) -> Vec<Mark> {
-    view_beside(cage, &parted(beside(cage, true), view), view, frame)
+pub fn draw_with_body(cage: &Cage, around: &Around, view: View, frame: (Length, Length)) -> Vec<Mark> {
+    view_beside(cage, &parted(beside(cage, around, true), view), view, frame)
 }
 
 /// The cage from one side without balloons, with this beside its bars.

@@ -7,7 +7,7 @@ use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
 use crate::domain::ids::BuildId;
-use crate::domain::lowering::{Look, Lowering};
+use crate::domain::lowered::{Look, Lowering};
 
 #[derive(Debug, FromRow)]
 struct Row {

@@ -6,9 +6,9 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::measures::Measure;
 use crate::domain::figures::Measured;
 use crate::domain::ids::BuildId;
+use crate::domain::measures::Measure;
 use crate::domain::measuring::ReadOff;
 use crate::domain::tools::Tool;
 

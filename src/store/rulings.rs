@@ -6,8 +6,8 @@ use sqlx::{FromRow, SqliteExecutor};
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::measures::Measure;
 use crate::domain::ids::BuildId;
+use crate::domain::measures::Measure;
 use crate::domain::rulings::{NewRuling, Ruling};
 
 const TABLE: &str = "rulings";

@@ -139,7 +139,7 @@ impl Seen {
     /// A build with what follows from it, for somebody who may see it.
     pub(crate) async fn of(who: SignedIn, facts: Arc<BuildFacts>) -> Result<Self, Problem> {
         let Looked { facts, found } = who.memory.of(facts, who.ctx.clock.today()).await?;
-        let who = match &found.rules {
+        let who = match &found.worked.rules {
             Some(rules) if !who.chosen => SignedIn { units: rules.book.units, ..who },
             _ => who,
         };
@@ -164,7 +164,7 @@ impl Seen {
 
     /// Which photographs and figures are of the pieces that are there.
     pub(crate) fn pieces(&self) -> &Pieces {
-        &self.found.pieces
+        &self.found.worked.pieces
     }
 
     /// How the hold point stands, in a sentence.

@@ -79,7 +79,7 @@ impl Shop {
             actions::weigh_in::record(ctx, build, reading).await.unwrap();
             let cage = serde_json::to_string(&example_record()).unwrap();
             actions::cage::save(ctx, build, 0, cage).await.unwrap();
-            let shots = Findings::of(&ctx.store.facts(build).await.unwrap(), ctx.clock.today()).shots;
+            let shots = Findings::of(&ctx.store.facts(build).await.unwrap(), ctx.clock.today()).worked.shots;
             for (seed, shot) in (1..).zip(shots.iter().cycle().take(photos)) {
                 let bytes = jpeg(1200, 900, seed, 80);
                 let sha256 = Fingerprint::of(&bytes);

@@ -10,7 +10,7 @@ use tackbook::documents::pdf::{About, write};
 use tackbook::domain::cage::example::{TUBES, example_record};
 use tackbook::domain::cage::solve;
 use tackbook::domain::ids::Kind;
-use tackbook::drawing::cage::{Numbers, draw_cage};
+use tackbook::drawing::cage::{Numbers, Shown, draw_cage};
 use tackbook::drawing::svg::Svg;
 use tackbook::drawing::view::View;
 use tackbook::drawing::{Mark, Sheet};
@@ -77,7 +77,7 @@ fn a_view_of_the_cage_is_the_same_on_the_screen_and_on_paper() {
     let cage = solve(&example_record(), &TUBES);
     for view in [View::Isometric, View::Front, View::Side, View::Plan] {
         let frame = (length(SIZE.0), length(SIZE.1));
-        let marks = draw_cage(&cage, view, frame, Numbers::Of(Kind::Joint), true).marks;
+        let marks = draw_cage(&cage, &[], Shown { view, numbers: Numbers::Of(Kind::Joint), hidden: true }, frame).marks;
 
         let drawn = folder.0.join("view.svg");
         std::fs::write(&drawn, Svg::file(&marks, frame).to_string()).unwrap();

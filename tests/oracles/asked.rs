@@ -4,14 +4,14 @@
 use std::cell::Cell;
 
 use jiff::civil::date;
+use tackbook::domain::amounts::Amount;
 use tackbook::domain::basis::Basis;
 use tackbook::domain::bolts::BoltGrade;
 use tackbook::domain::cage::Side;
 use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::amounts::Amount;
 use tackbook::domain::figures::Figure;
-use tackbook::domain::measures::Measure;
 use tackbook::domain::ids::{Balloon, Kind};
+use tackbook::domain::measures::Measure;
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::tools::Tool;
@@ -66,7 +66,7 @@ impl Car {
             },
             ..nothing(&self.dates, date(2026, 6, 1))
         };
-        judge(book, &known)
+        judge(book, &known).verdicts
     }
 
     fn words(&self, book: &RuleBook) -> Vec<Word> {

@@ -59,7 +59,7 @@ fn cut(mut facts: BuildFacts, outside: f64) -> BuildFacts {
     stick.size =
         Typed::written(tackbook::domain::tube::TubeSize { outside: Length::from_mm(outside), ..stick.size.value });
     let cut = facts.cuts.first().unwrap().clone();
-    let members = Findings::of(&facts, DAY).cage.members;
+    let members = Findings::of(&facts, DAY).worked.cage.members;
     let cuts = members.iter().map(|bar| tackbook::domain::stock::Cut { member: bar.balloon, ..cut.clone() });
     facts.cuts = cuts.collect();
     facts
@@ -67,7 +67,7 @@ fn cut(mut facts: BuildFacts, outside: f64) -> BuildFacts {
 
 fn judged(facts: &BuildFacts) -> Vec<Verdict> {
     assert_eq!(facts.rules().unwrap().err(), None);
-    Findings::of(facts, DAY).verdicts
+    Findings::of(facts, DAY).worked.verdicts
 }
 
 fn words(verdicts: &[Verdict], rule: &str) -> Vec<Word> {
@@ -198,11 +198,11 @@ fn a_class_goes_by_the_finished_car() {
         Findings::of(&facts, DAY)
     };
     let word = |edge, weighed, cage_in, laid_out| {
-        words(&finished(edge, weighed, cage_in, laid_out).verdicts, "weighing").remove(0)
+        words(&finished(edge, weighed, cage_in, laid_out).worked.verdicts, "weighing").remove(0)
     };
     assert_eq!(word(1_300, 1_100.0, true, true), Word::Meets);
     assert_eq!(word(1_300, 1_299.9, true, true), Word::TooClose);
-    let cage = finished(1_300, 1_100.0, false, true).cage.mass().kg();
+    let cage = finished(1_300, 1_100.0, false, true).worked.cage.mass().kg();
     assert!((20.0..120.0).contains(&cage), "{cage}");
     assert_eq!(word(1_300, 1_100.0, false, true), Word::Meets);
     assert_eq!(word(1_300, 1_300.0 - cage, false, true), Word::TooClose);
@@ -211,10 +211,17 @@ fn a_class_goes_by_the_finished_car() {
     assert_eq!(word(1_300, 1_100.0, false, false), Word::NotMeasured);
     assert_eq!(word(1_300, 1_400.0, false, false), Word::Meets);
     // The tube follows the class that it finishes in, and where either may be, the one of more steel is planned.
-    let planned = |weighed, cage_in| finished(1_300, weighed, cage_in, true).tubes.hoop.outside.mm().round();
+    let planned = |weighed, cage_in| finished(1_300, weighed, cage_in, true).worked.tubes.hoop.outside.mm().round();
     assert_eq!((planned(1_100.0, false), planned(1_299.0, false), planned(1_300.0 - cage, false)), (30.0, 60.0, 60.0));
     let close = finished(1_300, 1_300.0 - cage, false, true);
-    assert!(close.weighed.unwrap().told(tackbook::quantity::Units::Metric).contains("too close to call when finished"));
+    assert!(
+        close
+            .worked
+            .weighed
+            .unwrap()
+            .told(tackbook::quantity::Units::Metric)
+            .contains("too close to call when finished")
+    );
 }
 
 #[test]
@@ -283,6 +290,8 @@ fn what_decides_whether_a_rule_is_asked_is_asked_for_itself() {
         }
     });
     let found = Findings::of(&unlaid, DAY);
-    assert!(!found.cage.whole && !found.cage.members.iter().any(|bar| bar.role == MemberRole::RoofDiagonal));
-    assert_eq!(words(&found.verdicts, "r"), [Word::NotMeasured]);
+    assert!(
+        !found.worked.cage.whole && !found.worked.cage.members.iter().any(|bar| bar.role == MemberRole::RoofDiagonal)
+    );
+    assert_eq!(words(&found.worked.verdicts, "r"), [Word::NotMeasured]);
 }

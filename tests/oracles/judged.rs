@@ -1,9 +1,9 @@
 //! What rules of kit, gussets and photographs say: one row for each word, at its boundaries, and as the rule's force leaves it.
 
 use jiff::civil::{Date, date};
+use tackbook::domain::amounts::Amount;
 use tackbook::domain::cage::{GussetKind, Side};
 use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::amounts::Amount;
 use tackbook::domain::figures::Figure;
 use tackbook::domain::ids::{Balloon, Kind, KitId};
 use tackbook::domain::kit::{KitItem, Label};
@@ -53,7 +53,7 @@ impl Car {
             photographed: &photographed,
             ..nothing(&car, TODAY)
         };
-        judge(book, &known)
+        judge(book, &known).verdicts
     }
 
     /// The one verdict of a book of one rule.

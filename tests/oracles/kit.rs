@@ -3,8 +3,9 @@
 use jiff::civil::Date;
 use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::ids::KitId;
-use tackbook::domain::kit::{KitItem, Label, LabelDate};
+use tackbook::domain::kit::{KitItem, Label};
 use tackbook::domain::kit_life::{Good, good_by_label, good_through};
+use tackbook::domain::label_dates::LabelDate;
 use tackbook::domain::rule_books::kinds::{KitRule, LabelField};
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::verdicts::{Known, Verdict, Word, judge};
@@ -43,7 +44,7 @@ pub(crate) fn item(label: Label, second_label: Option<Label>) -> KitItem {
 fn at_event(last: &str, event: &str) -> Verdict {
     let (car, kit) = (CarDates::default(), [item(printed(last), None)]);
     let known = Known { kit: &kit, event_day: Some(day(event)), ..nothing(&car, day("2020-01-01")) };
-    judge(&book("counts_from = \"printed\""), &known).remove(0)
+    judge(&book("counts_from = \"printed\""), &known).verdicts.remove(0)
 }
 
 #[test]

@@ -22,7 +22,7 @@ fn said(fields: &str, labels: (Shown, Option<Shown>), event: &str, today: &str) 
     let (car, kit) = (CarDates::default(), [item(label(labels.0), labels.1.map(label))]);
     let event_day = (!event.is_empty()).then(|| day(event));
     let known = Known { kit: &kit, event_day, ..nothing(&car, day(today)) };
-    judge(&book(fields), &known).remove(0)
+    judge(&book(fields), &known).verdicts.remove(0)
 }
 
 const TODAY: &str = "2026-05-04";
@@ -199,7 +199,7 @@ fn a_car_date_that_is_still_to_come_decides_nothing() {
     let dated = "applies_when = { car = \"registered\", before = 2010-01-01 }";
     let word = |registered: &str| {
         let car = CarDates { registered: registered.parse().ok(), ..CarDates::default() };
-        judge(&book(dated), &nothing(&car, day(TODAY))).remove(0)
+        judge(&book(dated), &nothing(&car, day(TODAY))).verdicts.remove(0)
     };
     assert_eq!(word("2011").word, Word::NotAsked);
     let to_come = word("2027");

@@ -1,12 +1,12 @@
 //! Rows of published rule books, restated: each passes and fails where the book's text says so. The source stands beside each.
 
 use jiff::civil::date;
+use tackbook::domain::amounts::Amount;
 use tackbook::domain::cage::Side;
 use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::amounts::Amount;
 use tackbook::domain::figures::Figure;
-use tackbook::domain::measures::Measure;
 use tackbook::domain::ids::{Balloon, Kind};
+use tackbook::domain::measures::Measure;
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::tube::TubeSize;
@@ -42,7 +42,7 @@ fn figure(measure: Measure, of: Balloon, role: MemberRole, diameter: Length, amo
 fn words(book: &RuleBook, figures: &[Figure], members: &[Bar], class: Option<&Weighed>) -> Vec<Word> {
     let car = CarDates::default();
     let known = Known { figures, members, class, ..nothing(&car, date(2026, 6, 1)) };
-    judge(book, &known).into_iter().map(|verdict| verdict.word).collect()
+    judge(book, &known).verdicts.into_iter().map(|verdict| verdict.word).collect()
 }
 
 /// The word on one figure of a bar.

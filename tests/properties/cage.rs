@@ -11,7 +11,7 @@ use tackbook::domain::cage::{
 use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::domain::tube::TubeSize;
 use tackbook::drawing::Mark;
-use tackbook::drawing::cage::{Numbers, draw_cage};
+use tackbook::drawing::cage::{Numbers, Shown, draw_cage};
 use tackbook::drawing::view::View;
 use tackbook::quantity::{Length, Typed};
 
@@ -172,7 +172,7 @@ proptest! {
         let cage = solve(&record, &TUBES);
         let frame = (Length::from_mm(230.0), Length::from_mm(180.0));
         for view in [View::Isometric, View::Front, View::Side, View::Plan] {
-            let drawn = draw_cage(&cage, view, frame, Numbers::Of(Kind::Joint), false);
+            let drawn = draw_cage(&cage, &[], Shown { view, numbers: Numbers::Of(Kind::Joint), hidden: false }, frame);
             prop_assert_eq!(&drawn.left_out, &Vec::<Balloon>::new());
             let placed = balloons(&drawn.marks);
             prop_assert_eq!(placed.len(), cage.joints.len());

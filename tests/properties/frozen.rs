@@ -6,14 +6,14 @@ use serde_json::{Value, json};
 use tackbook::domain::contents::{Apart, Contents, apart};
 use tackbook::domain::facts::BuildFacts;
 use tackbook::domain::measures::Measure;
-use tackbook::domain::findings::Findings;
+use tackbook::domain::worked::Worked;
 
 use crate::full_build;
 
 const DAY: Date = date(2026, 5, 4);
 
 fn contents(facts: &BuildFacts) -> Contents {
-    Contents::of(facts, &Findings::of(facts, DAY), 1)
+    Contents::of(facts, &Worked::of(facts, DAY), 1)
 }
 
 /// The facts as one value, the cage's text opened.

@@ -8,8 +8,10 @@ use tackbook::domain::facts::BuildFacts;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::hold::Hold;
-use tackbook::domain::lowering::{Plan, Release};
+use tackbook::domain::lowering::Plan;
+use tackbook::domain::release::Release;
 use tackbook::domain::rounds::{Decision, Reply, Round};
+use tackbook::domain::worked::Worked;
 use tackbook::quantity::{Length, Typed};
 
 use crate::full_build;
@@ -48,7 +50,7 @@ fn approved_as(mut facts: BuildFacts, contents: &Value, text: &str) -> BuildFact
 
 /// Approved as it stands, its contents list altered as an older or another program would have written it.
 fn approved(facts: BuildFacts, alter: impl Fn(&mut Value)) -> BuildFacts {
-    let contents = Contents::of(&facts, &Findings::of(&facts, DAY), 1);
+    let contents = Contents::of(&facts, &Worked::of(&facts, DAY), 1);
     let mut value: Value = serde_json::from_str(&contents.canonical()).unwrap();
     alter(&mut value);
     let text = value.to_string();
@@ -142,7 +144,7 @@ fn a_round_from_before_the_record_was_kept_says_that_it_cannot_tell() {
 
 #[test]
 fn a_round_that_cannot_be_read_releases_nothing() {
-    let good = Contents::of(&begun(), &Findings::of(&begun(), DAY), 1).canonical();
+    let good = Contents::of(&begun(), &Worked::of(&begun(), DAY), 1).canonical();
     for text in
         [String::new(), "{}".to_owned(), good.replace("\"tackbook_round\":2", "\"tackbook_round\":3"), good + "x"]
     {
@@ -159,7 +161,7 @@ fn a_round_that_cannot_be_read_releases_nothing() {
 #[test]
 fn single_joints_lapse_with_their_bars_and_every_place_says_so() {
     let facts = begun();
-    let early = Findings::of(&facts, DAY).lowering.as_ref().map(Plan::asks).unwrap();
+    let early = Findings::of(&facts, DAY).worked.lowering.as_ref().map(Plan::asks).unwrap();
     assert!(!early.is_empty());
     let facts = approved(facts, |contents| contents["early"] = serde_json::to_value(&early).unwrap());
     let found = Findings::of(&facts, DAY);

@@ -5,13 +5,15 @@ use std::sync::LazyLock;
 use proptest::prelude::*;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::EarlyRelease;
-use tackbook::domain::lowering::{Look, Plan, Release, State, TICK, Task, UNDER, UP};
+use tackbook::domain::lowered::Look;
+use tackbook::domain::lowering::{Plan, State, TICK, Task, UNDER, UP};
+use tackbook::domain::release::Release;
 use tackbook::quantity::Units;
 
 use crate::full_build;
 
 static PLAN: LazyLock<Plan> =
-    LazyLock::new(|| Findings::of(&full_build::facts(), jiff::civil::date(2026, 5, 4)).lowering.unwrap());
+    LazyLock::new(|| Findings::of(&full_build::facts(), jiff::civil::date(2026, 5, 4)).worked.lowering.unwrap());
 
 fn look(place: String, ticked: Vec<String>, looked: Vec<f64>, plan: String) -> Look {
     let at = jiff::Timestamp::UNIX_EPOCH;

@@ -9,9 +9,9 @@ use serde_json::{Value, json};
 use tackbook::domain::build_file::BuildFile;
 use tackbook::domain::cage::TubeRole;
 use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::ids::{Balloon, Kind};
+use tackbook::domain::measures::Measure;
 use tackbook::domain::verdicts::{Verdict, Word};
 
 use crate::frozen::pointers;
@@ -54,8 +54,8 @@ fn full() -> Value {
     facts.foreseen.clear();
     BOOK.clone_into(&mut facts.book.as_mut().unwrap().toml);
     let mut value: Value =
-        serde_json::from_str(&BuildFile::of(&facts, Findings::of(&facts, DAY).standing(&facts)).text()).unwrap();
-    let cage = Findings::of(&facts, DAY).cage;
+        serde_json::from_str(&BuildFile::of(&facts, Findings::of(&facts, DAY).worked.standing(&facts)).text()).unwrap();
+    let cage = Findings::of(&facts, DAY).worked.cage;
     let main = |role| TubeRole::of(role) == TubeRole::Hoop;
     let bars = |hoop: bool| -> Vec<String> {
         cage.members.iter().filter(|bar| main(bar.role) == hoop).map(|bar| bar.balloon.to_string()).collect()
@@ -93,7 +93,7 @@ fn answer(value: &mut Value) {
     for _ in 0..4 {
         assert_eq!(BuildFile::read(&value.to_string()).err(), None);
         let found = judged(value).unwrap();
-        let missing: BTreeSet<(String, Balloon)> = found.verdicts.iter().flat_map(asked_for).collect();
+        let missing: BTreeSet<(String, Balloon)> = found.worked.verdicts.iter().flat_map(asked_for).collect();
         let measured = value["measured"].as_array_mut().unwrap();
         for (measure, of) in missing {
             let Some((amount, tool)) = read_off(measure.parse().unwrap()) else { continue };
@@ -104,7 +104,7 @@ fn answer(value: &mut Value) {
             }
         }
         let shots: Vec<Value> = found
-            .every_shot()
+            .worked.every_shot()
             .zip(1_u32..)
             .map(|(shot, number)| json!({"shot": shot.name(), "sha256": tackbook::domain::fingerprint::Fingerprint::of(&number.to_le_bytes())}))
             .collect();
@@ -132,7 +132,7 @@ fn said(found: &Findings) -> Said {
         let measure = verdict.measure.map(Measure::word).unwrap_or_default();
         (format!("{} {of} {measure}", verdict.rule_id), verdict.word)
     };
-    found.verdicts.iter().map(line).collect()
+    found.worked.verdicts.iter().map(line).collect()
 }
 
 /// Other values that may stand there.
@@ -171,7 +171,7 @@ fn without(whole: &Value, pointer: &str) -> Option<Value> {
     // What is left out and then read, or numbered anew, as it stood was not taken away.
     let read = |value: &Value| {
         let facts = BuildFile::read(&value.to_string()).ok()?.facts(BOOK);
-        let record = Findings::of(&facts, DAY).record;
+        let record = Findings::of(&facts, DAY).worked.record;
         Some((BuildFacts { cage: None, ..facts }, record))
     };
     (read(&value)? != read(whole)?).then_some(value)
@@ -181,7 +181,7 @@ fn without(whole: &Value, pointer: &str) -> Option<Value> {
 fn what_a_verdict_rests_on_cannot_be_taken_away_and_the_rule_still_be_met() {
     let full = full();
     let to_begin_with = judged(&full).unwrap();
-    let (base, bars_there) = (said(&to_begin_with), to_begin_with.cage.members.len());
+    let (base, bars_there) = (said(&to_begin_with), to_begin_with.worked.cage.members.len());
     let unmet: Vec<_> = base.iter().filter(|(_, said)| !matches!(said, Word::Meets | Word::NotAsked)).collect();
     assert!(unmet.is_empty(), "the build to begin with: {unmet:#?}");
     let rules: BTreeSet<&str> =
@@ -199,7 +199,9 @@ fn what_a_verdict_rests_on_cannot_be_taken_away_and_the_rule_still_be_met() {
             let mut altered = full.clone();
             *altered.pointer_mut(pointer).unwrap() = other;
             // What the program itself refuses to keep is no other thing.
-            let Some(found) = judged(&altered).filter(|found| found.record.faults().is_empty()) else { continue };
+            let Some(found) = judged(&altered).filter(|found| found.worked.record.faults().is_empty()) else {
+                continue;
+            };
             let now = said(&found);
             let met = base.iter().filter(|entry| *entry.1 == Word::Meets).map(|entry| entry.0);
             here.extend(met.filter(|key| now.get(*key) != Some(&Word::Meets)).cloned());
@@ -210,7 +212,7 @@ fn what_a_verdict_rests_on_cannot_be_taken_away_and_the_rule_still_be_met() {
             && let Some(found) = without(&full, pointer).as_ref().and_then(judged)
         {
             // Where a bar itself is gone and nothing is left out, it is another cage, judged as that.
-            if found.cage.whole && found.cage.members.len() < bars_there {
+            if found.worked.cage.whole && found.worked.cage.members.len() < bars_there {
                 continue;
             }
             telling += 1;

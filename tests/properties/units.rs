@@ -1,11 +1,11 @@
 //! What a rule says of a figure does not hang on the units it was typed in, nor on those it is shown in.
 
 use proptest::prelude::*;
-use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::amounts::Amount;
+use tackbook::domain::car_dates::CarDates;
 use tackbook::domain::figures::Figure;
-use tackbook::domain::measures::Measure;
 use tackbook::domain::ids::{Balloon, Kind};
+use tackbook::domain::measures::Measure;
 use tackbook::domain::roles::MemberRole;
 use tackbook::domain::rule_books::{RuleBook, read};
 use tackbook::domain::tools::Tool;
@@ -52,7 +52,7 @@ fn judged(book: &RuleBook, typed: &str, units: Units, tool: Option<Tool>) -> Ver
     let bar = bar(BAR, hoop, None, tube);
     let (car, today) = (CarDates::default(), jiff::civil::date(2026, 6, 1));
     let known = Known { figures: &[figure], members: &[bar], ..nothing(&car, today) };
-    judge(book, &known).remove(0)
+    judge(book, &known).verdicts.remove(0)
 }
 
 proptest! {

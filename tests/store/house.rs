@@ -11,13 +11,13 @@ use tackbook::clock::Clock;
 use tackbook::domain::approving;
 use tackbook::domain::builds::{Build, NewBuild};
 use tackbook::domain::contents::Contents;
-use tackbook::domain::findings::Findings;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::ids::{BuildId, CaptureId};
 use tackbook::domain::looks::Seen;
 use tackbook::domain::people::Role;
 use tackbook::domain::photos::Received;
 use tackbook::domain::rounds::{Decision, Round};
+use tackbook::domain::worked::Worked;
 use tackbook::store::Store;
 
 use crate::folder::Folder;
@@ -98,7 +98,7 @@ impl House {
     /// A round made ready but not issued.
     pub(crate) async fn issue(&self, build: BuildId, number: u32, photos: &[Fingerprint]) -> Issue {
         let facts = self.office.store.facts(build).await.unwrap();
-        let mut contents = Contents::of(&facts, &Findings::of(&facts, self.office.clock.today()), number);
+        let mut contents = Contents::of(&facts, &Worked::of(&facts, self.office.clock.today()), number);
         if !photos.is_empty() {
             let photos = photos.iter().map(|photo| photo.text().to_owned()).collect();
             contents.photos = std::iter::once(("C1".to_owned(), photos)).collect();

@@ -35,7 +35,7 @@ async fn the_cages_mass_moves_the_shares_once_the_wheels_are_measured() {
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
     let facts = house.store.facts(build).await.unwrap();
     let found = tackbook::domain::findings::Findings::of(&facts, house.clock.today());
-    let masses = tackbook::domain::cage::Masses::of(&found.cage);
+    let masses = tackbook::domain::cage::Masses::of(&found.worked.cage);
     let centre = masses.centre.unwrap();
     let (m, behind) = (masses.whole.lb(), (70.0 - centre.x / 25.4) / 98.5);
     let front = (1481.0 + m * (1.0 - behind)) / (2944.0 + m) * 100.0;

@@ -3,8 +3,8 @@
 use axum::http::StatusCode;
 use tackbook::actions::stock::{self, NewStick};
 use tackbook::domain::amounts::Amount;
-use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::tube::TubeSize;
 use tackbook::domain::verdicts::Word;
 use tackbook::quantity::{Length, Typed};
@@ -34,7 +34,7 @@ async fn found(house: &House) -> Findings {
 /// The verdict on a bar's figure, and the figure in millimetres.
 fn judged(found: &Findings, measure: Measure, bar: &str) -> (Word, f64) {
     let own = |of: Option<tackbook::domain::ids::Balloon>| of.is_some_and(|of| of.to_string() == bar);
-    let verdict = found.verdicts.iter().find(|one| one.measure == Some(measure) && own(one.of)).unwrap();
+    let verdict = found.worked.verdicts.iter().find(|one| one.measure == Some(measure) && own(one.of)).unwrap();
     let figure = match verdict.figure {
         Some(Amount::Length(length)) => length.mm(),
         _ => f64::NAN,
@@ -111,7 +111,8 @@ async fn a_bodys_gap_counts_from_the_tube_that_the_bar_is_cut_from() {
     let house = House::new().await;
     laid_out(&house).await;
     let browser = house.browser("fabricator").await;
-    let on_axis = found(&house).await.cage.member_called("half-hoop/left").unwrap().line.point_at(inches(12.0)).0;
+    let on_axis =
+        found(&house).await.worked.cage.member_called("half-hoop/left").unwrap().line.point_at(inches(12.0)).0;
     let beside = |off: f64| [on_axis.x, on_axis.y + inches(off).mm(), on_axis.z].map(|mm| format!("{mm:.3} mm"));
     for off in [0.75 + 2.228, 0.75 + 0.0625] {
         let [forward, left, up] = beside(off);
@@ -119,9 +120,9 @@ async fn a_bodys_gap_counts_from_the_tube_that_the_bar_is_cut_from() {
             [("how", "point"), ("point_part", "roof_rail"), ("forward", &forward), ("left", &left), ("up", &up)];
         assert_eq!(post(&browser, "/body", &point).await.status, StatusCode::SEE_OTHER);
     }
-    let widest = |found: &Findings| found.cage.body[0].gap.inches();
+    let widest = |found: &Findings| found.worked.around.body[0].gap.inches();
     let now = found(&house).await;
-    assert!((widest(&now) - 2.228).abs() < 1e-3 && now.cage.faults.is_empty(), "{:?}", now.cage.faults);
+    assert!((widest(&now) - 2.228).abs() < 1e-3 && now.worked.cage.faults.is_empty(), "{:?}", now.worked.cage.faults);
     assert!(over(&now, "M2"));
     let build = house.store.builds().await.unwrap().remove(0).id;
     let new = NewStick {
@@ -144,7 +145,7 @@ async fn a_bodys_gap_counts_from_the_tube_that_the_bar_is_cut_from() {
 /// Whether a bar's gap to the body is found over what the book lets pass, before the scrutineer decides.
 fn over(found: &Findings, bar: &str) -> bool {
     let own = |of: Option<tackbook::domain::ids::Balloon>| of.is_some_and(|of| of.to_string() == bar);
-    let mut gaps = found.verdicts.iter().filter(|one| one.measure == Some(Measure::BodyGap) && own(one.of));
+    let mut gaps = found.worked.verdicts.iter().filter(|one| one.measure == Some(Measure::BodyGap) && own(one.of));
     gaps.any(|verdict| verdict.found == Some(Word::OverBy))
 }
 
@@ -170,7 +171,7 @@ async fn a_seat_gives_the_nearest_bar_the_harness_and_the_padding() {
     assert!(wrong.text.contains("The shoulder would be over the helmet") && wrong.text.contains("value=\"13 1/2 in\""));
     assert_eq!(post(&browser, "/seats", &seat("34 1/2")).await.status, StatusCode::SEE_OTHER);
     let now = found(&house).await;
-    let driver = &now.cage.seats[0];
+    let driver = &now.worked.around.seats[0];
     // The demo book asks for 65 mm between helmet and main hoop; the figure is from the ball to the nearest bar of all.
     let (word, figure) = judged(&now, Measure::HeadGap, "M1");
     let nearest = driver.bars.iter().map(|(_, left)| left.mm()).fold(f64::INFINITY, f64::min);
@@ -188,7 +189,7 @@ async fn a_seat_gives_the_nearest_bar_the_harness_and_the_padding() {
     let mut changed = seat("33").to_vec();
     changed.push(("number", "1"));
     assert_eq!(post(&browser, "/seats", &changed).await.status, StatusCode::SEE_OTHER);
-    assert_eq!(found(&house).await.cage.seats.len(), 1);
+    assert_eq!(found(&house).await.worked.around.seats.len(), 1);
     assert!(browser.get(&format!("{BUILD}/seats?number=1")).await.text.contains("value=\"33 in\""));
     assert_eq!(post(&browser, "/seats/1/remove", &[]).await.status, StatusCode::SEE_OTHER);
     assert_eq!(post(&browser, "/seats/1/remove", &[]).await.status, StatusCode::NOT_FOUND);

@@ -130,23 +130,23 @@ async fn a_build_is_judged_by_the_book_that_comes_with_the_program() {
     let build = house.store.builds().await.unwrap().remove(0).id;
     let facts = house.store.facts(build).await.unwrap();
     let found = Findings::of(&facts, house.clock.today());
-    assert_eq!(found.tubes.hoop, TubeSize::metric(45.0, 2.5));
-    assert_eq!(found.tubes.other, TubeSize::metric(38.0, 2.5));
-    let book = found.rules.as_ref().unwrap();
-    let judged = |id: &str| found.verdicts.iter().any(|verdict| verdict.rule_id == id);
+    assert_eq!(found.worked.tubes.hoop, TubeSize::metric(45.0, 2.5));
+    assert_eq!(found.worked.tubes.other, TubeSize::metric(38.0, 2.5));
+    let book = found.worked.rules.as_ref().unwrap();
+    let judged = |id: &str| found.worked.verdicts.iter().any(|verdict| verdict.rule_id == id);
     for rule in book.rules().filter(|rule| rule.id != "hold-full-welding") {
         assert!(judged(&rule.id), "{}", rule.id);
     }
-    let word = |id: &str| found.verdicts.iter().find(|verdict| verdict.rule_id == id).unwrap().word;
+    let word = |id: &str| found.worked.verdicts.iter().find(|verdict| verdict.rule_id == id).unwrap().word;
     assert_eq!((word("need-main-hoop"), word("need-pillar-struts")), (Word::Meets, Word::NotMeasured));
     // Which cars it is asked of goes by a date of the car, and by a figure after that.
     office.post("/builds/pine-coupe/car", &[("homologated", "2004")]).await;
     let facts = house.store.facts(build).await.unwrap();
     let found = Findings::of(&facts, house.clock.today());
-    let word = |id: &str| found.verdicts.iter().find(|verdict| verdict.rule_id == id).unwrap().word;
+    let word = |id: &str| found.worked.verdicts.iter().find(|verdict| verdict.rule_id == id).unwrap().word;
     let words = (word("need-pillar-struts"), word("need-roof"), word("need-hoop-diagonals"));
     assert_eq!(words, (Word::NotAsked, Word::NotAsked, Word::Meets));
     // One table for all weights has no edge to finish over.
-    let foreseen = found.foreseen.as_ref().unwrap();
+    let foreseen = found.worked.foreseen.as_ref().unwrap();
     assert_eq!((foreseen.outlook, foreseen.chance), (Outlook::Stays, Some(0.0)));
 }

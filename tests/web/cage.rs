@@ -132,7 +132,7 @@ async fn by_the_articles_own_lists(house: &House, office: &Browser<'_>, build: t
     assert_eq!(weighed.status, StatusCode::SEE_OTHER, "{}", weighed.text);
     let found = async || Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
     let (now, sizes) = (found().await, ["45 × 2.5 mm", "38 × 2.5 mm"]);
-    assert_eq!([now.tubes.hoop, now.tubes.other].map(|tube| tube.to_string()), sizes);
+    assert_eq!([now.worked.tubes.hoop, now.worked.tubes.other].map(|tube| tube.to_string()), sizes);
     for (key, size) in [
         ("lateral-hoop/left", sizes[0]),
         ("rear-transverse-bar", sizes[0]),
@@ -140,11 +140,12 @@ async fn by_the_articles_own_lists(house: &House, office: &Browser<'_>, build: t
         ("backstay/right", sizes[1]),
         ("door-bar/left/high", sizes[1]),
     ] {
-        let bar = now.cage.member_called(key).unwrap();
+        let bar = now.worked.cage.member_called(key).unwrap();
         assert_eq!(bar.tube.to_string(), size, "{key}");
     }
     let doors = |found: &Findings| {
-        let word = |id: &str| found.verdicts.iter().find(|verdict| verdict.rule_id == id).map(|verdict| verdict.word);
+        let word =
+            |id: &str| found.worked.verdicts.iter().find(|verdict| verdict.rule_id == id).map(|verdict| verdict.word);
         (word("need-door-bars"), word("need-door-bars-older"))
     };
     office.post("/builds/pine-coupe/car", &[("homologated", "2008")]).await;
@@ -173,7 +174,7 @@ fn drawn(sheet: &str, picked: &Picked) {
 
 fn judged(found: &Findings, picked: &Picked) {
     let words = |id: &str| -> Vec<Word> {
-        found.verdicts.iter().filter(|verdict| verdict.rule_id == id).map(|verdict| verdict.word).collect()
+        found.worked.verdicts.iter().filter(|verdict| verdict.rule_id == id).map(|verdict| verdict.word).collect()
     };
     for rule in ["need-main-hoop", "need-structure", "need-backstays", "need-hoop-diagonals", "need-door-bars-older"] {
         assert_eq!(words(rule), [Word::Meets], "{}: {rule}", picked.key);
@@ -202,9 +203,9 @@ fn judged(found: &Findings, picked: &Picked) {
 /// How many plates stand under bars of this role.
 fn picked_feet(found: &Findings, bar: &str) -> usize {
     let under = |plate: &&tackbook::domain::cage::Plate| {
-        found.cage.member(plate.under).is_some_and(|member| member.role.word() == bar)
+        found.worked.cage.member(plate.under).is_some_and(|member| member.role.word() == bar)
     };
-    found.cage.plates.iter().filter(under).count()
+    found.worked.cage.plates.iter().filter(under).count()
 }
 
 #[tokio::test]

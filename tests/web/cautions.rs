@@ -85,7 +85,7 @@ async fn the_lowering_begins_with_the_stands() {
     laid_out(&house).await;
     let office = house.browser("office").await;
     let build = house.store.builds().await.unwrap().remove(0).id;
-    let mass = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today()).cage.mass();
+    let mass = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today()).worked.cage.mass();
     let held = cautions::held(&tackbook::quantity::Show::show(&mass, tackbook::quantity::Units::Inch));
     assert!(held.contains(" lb by the model"), "{held}");
     for shown in
@@ -123,7 +123,8 @@ async fn the_walk_says_where_one_lies_under_the_car() {
     let floor = house.browser("fabricator").await;
     let build = house.store.builds().await.unwrap().remove(0).id;
     let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
-    let shot = |kind| found.shots.iter().find(|shot| shot.of.kind == kind).map(Shot::name).unwrap().replace(' ', "%20");
+    let shot =
+        |kind| found.worked.shots.iter().find(|shot| shot.of.kind == kind).map(Shot::name).unwrap().replace(' ', "%20");
     let (plate, joint) = (shot(Kind::Plate), shot(Kind::Joint));
     let at = async |name: &str| screen(&floor, &format!("{BUILD}/walk?shot={name}")).await;
     assert_eq!(at(&plate).await.matches(cautions::UNDER_THE_CAR).count(), 1);

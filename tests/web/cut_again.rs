@@ -77,7 +77,7 @@ async fn a_stick_counts_every_cut_as_it_was_made_and_a_bar_that_does_not_fit_is_
     let house = House::new().await;
     let (floor, build, [one, two]) = begun(&house).await;
     let (_, found) = facts(&house, build).await;
-    let first = found.cage.member(HOOP).unwrap().cut_length.mm();
+    let first = found.worked.cage.member(HOOP).unwrap().cut_length.mm();
     let cut = floor.post(TUBE, &[("M1", one.as_str()), ("was_M1", "")]).await;
     assert_eq!(cut.status, StatusCode::SEE_OTHER, "{}", cut.text);
     // By hand: 20 ft are 6096 mm; trimmed 12.7, the blank, nothing more for a hoop that stands on plates, kerf 2.
@@ -92,7 +92,7 @@ async fn a_stick_counts_every_cut_as_it_was_made_and_a_bar_that_does_not_fit_is_
     feet(&floor, "1", "50 in").await;
     near(&left(&house, build).await[0], of_s1);
     let (_, found) = facts(&house, build).await;
-    let second = found.cage.member(HOOP).unwrap().cut_length;
+    let second = found.worked.cage.member(HOOP).unwrap().cut_length;
     let by = (second.mm() - first).abs();
     assert!(by > 2.0, "{by}");
     let way = if second.mm() > first { "longer" } else { "shorter" };
@@ -132,7 +132,7 @@ async fn a_stick_counts_every_cut_as_it_was_made_and_a_bar_that_does_not_fit_is_
 
 /// The build file has every cut, and reads without what older files lack.
 fn is_in_the_file(facts: &BuildFacts, day: jiff::civil::Date) {
-    let text = BuildFile::of(facts, Findings::of(facts, day).standing(facts)).text();
+    let text = BuildFile::of(facts, Findings::of(facts, day).worked.standing(facts)).text();
     let read = |text: &str| BuildFile::read(text).map(|file| file.facts(""));
     let back = read(&text).unwrap();
     let of = |facts: &BuildFacts| facts.cuts.iter().map(|cut| cut.taken).collect::<Vec<Option<Taken>>>();

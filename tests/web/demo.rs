@@ -8,17 +8,17 @@ use std::process::{Child, Command, Stdio};
 use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, questions, stock};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
+use tackbook::domain::amounts::Amount;
 use tackbook::domain::cage::End;
 use tackbook::domain::carried::{Thing, Way};
 use tackbook::domain::cut_list::balance;
 use tackbook::domain::cut_plan::{Effort, of_build};
 use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::amounts::Amount;
-use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::Hold;
 use tackbook::domain::ids::Balloon;
 use tackbook::domain::kit::Label;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::measuring::ReadOff;
 use tackbook::domain::open_items;
 use tackbook::domain::rule_books::Force;
@@ -41,7 +41,7 @@ fn program() -> PathBuf {
 /// something to show.
 async fn last_bars_wait_for_the_saw(store: &Store, all: &[(BuildFacts, Findings)]) {
     let (tacked, found) = all.last().unwrap();
-    let uncut = found.cage.members.iter().filter(|bar| tacked.stick_of(bar.balloon).is_none());
+    let uncut = found.worked.cage.members.iter().filter(|bar| tacked.stick_of(bar.balloon).is_none());
     let uncut: Vec<String> = uncut.map(|bar| bar.balloon.to_string()).collect();
     let saw = Saw::default();
     let left = |stick: Stick| (stick.clone(), balance(&stick, all.iter().map(|one| &one.0)));
@@ -75,51 +75,51 @@ async fn each_build_is_where_it_says_it_is() {
     };
     let (weighed, found) = of("burdock-saloon").await;
     assert!(weighed.cage.is_none() && weighed.sticks.is_empty() && weighed.weigh_ins.len() == 1);
-    assert!(found.class.unwrap().is_ok());
+    assert!(found.worked.class.unwrap().is_ok());
 
     let (tacked, found) = of("teasel-coupe").await;
-    assert_eq!(found.cage.faults, []);
-    assert!(found.cage.members.iter().all(|bar| !bar.ends.contains(&End::Free)));
+    assert_eq!(found.worked.cage.faults, []);
+    assert!(found.worked.cage.members.iter().all(|bar| !bar.ends.contains(&End::Free)));
     let all = [of("yarrow-hatch").await, of("campion-estate").await, (tacked.clone(), found.clone())];
     last_bars_wait_for_the_saw(&store, &all).await;
     for (facts, found) in &all {
         // Each template wrapped on its tube lies on the bars it is cut to.
-        let gaps = gaps(&found.cage);
+        let gaps = gaps(&found.worked.cage);
         println!("{}: {gaps:?}", facts.build.slug);
         assert!(gaps.ends > 20 && gaps.off.0 < 0.05 && gaps.deep.0 < 0.05, "{}: {gaps:?}", facts.build.slug);
     }
     assert_eq!(tacked.questions.iter().filter(|question| question.settled.is_none()).count(), 1);
     assert_eq!(tacked.photos.iter().filter(|photo| photo.received.is_some()).count(), 2);
     assert!(tacked.photos.iter().all(|photo| photo.received.as_ref().unwrap().remarks.is_empty()));
-    assert_eq!((found.taken(), found.hold), (2, Hold::NothingIssued));
+    assert_eq!((found.worked.taken(), found.hold), (2, Hold::NothingIssued));
     assert!(!tacked.measured.is_empty());
     // What fails can be put right on the screens: nothing of the cage itself, one belt that ends before the event.
-    let failing = found.verdicts.iter().filter(|verdict| verdict.word.fails());
+    let failing = found.worked.verdicts.iter().filter(|verdict| verdict.word.fails());
     let failing: Vec<_> = failing.map(|verdict| (verdict.rule_id.as_str(), verdict.of.unwrap().to_string())).collect();
     assert_eq!(failing, [("kit-belts", "K4".to_owned())]);
-    assert!(found.verdicts.iter().any(|verdict| verdict.word == Word::NotMeasured));
+    assert!(found.worked.verdicts.iter().any(|verdict| verdict.word == Word::NotMeasured));
 
     // 2.5 kg inside the edge of 1360 kg; two questions of the scrutineer's.
     let (asked, found) = of("yarrow-hatch").await;
     assert!((asked.weigh_ins[0].reading.total().kg() - 1_357.5).abs() < 1e-6);
-    assert_eq!((found.cage.faults.len(), found.hold.clone()), (0, Hold::NotYet(1)));
+    assert_eq!((found.worked.cage.faults.len(), found.hold.clone()), (0, Hold::NotYet(1)));
     let open = asked.questions.iter().filter(|question| question.from_reply && question.settled.is_none());
     assert!(open.clone().count() == 2 && open.clone().all(|question| question.about.is_some()));
     assert!(found.changes.is_empty());
 
     let (released, found) = of("campion-estate").await;
     assert!(matches!(found.hold, Hold::Released { round: 1, .. }) && found.changes.is_empty());
-    assert_eq!(found.cage.faults, []);
+    assert_eq!(found.worked.cage.faults, []);
     for (facts, found) in [(&asked, of("yarrow-hatch").await.1), (&released, found)] {
-        let musts = found.verdicts.iter().filter(|verdict| verdict.force == Force::Must);
+        let musts = found.worked.verdicts.iter().filter(|verdict| verdict.force == Force::Must);
         let failing: Vec<_> = musts.filter(|verdict| verdict.word.fails()).collect();
         assert!(failing.is_empty(), "{}: {failing:?}", facts.build.slug);
-        let unknown = found.verdicts.iter().filter(|verdict| verdict.word == Word::NotMeasured);
+        let unknown = found.worked.verdicts.iter().filter(|verdict| verdict.word == Word::NotMeasured);
         assert_eq!(unknown.count(), 0, "{}", facts.build.slug);
     }
 
     let (van, found) = of("tansy-pickup").await;
-    assert!(van.book.is_none() && found.verdicts.is_empty());
+    assert!(van.book.is_none() && found.worked.verdicts.is_empty());
     assert!(van.notes.first().unwrap().waits_on().is_some());
     store.close().await;
 }
@@ -168,7 +168,7 @@ async fn the_build_to_work_on_can_be_finished() {
     let new = kit::NewItem { item: belt.item.clone(), label, second_label: None, note: String::new() };
     kit::change(&ctx, build, belt.id, belt.version, new).await.unwrap();
     // the last bars are cut
-    let uncut = found.cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
+    let uncut = found.worked.cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
     for bar in uncut {
         let stick = facts.sticks.iter().find(|stick| stick.size.value == bar.tube).unwrap();
         stock::cut_from(&ctx, build, bar.balloon, stick.id).await.unwrap();
@@ -176,7 +176,7 @@ async fn the_build_to_work_on_can_be_finished() {
     let (facts, found) = read().await;
     // what is still to be read off the car
     let unknown = |verdict: &&Verdict| verdict.word == Word::NotMeasured || verdict.found == Some(Word::NotMeasured);
-    for verdict in found.verdicts.iter().filter(unknown) {
+    for verdict in found.worked.verdicts.iter().filter(unknown) {
         let missing = |asked: &&(Measure, Balloon)| !facts.measured.iter().any(|one| (one.measure, one.of) == **asked);
         let own = verdict.figure.is_none().then(|| (verdict.measure.unwrap(), verdict.of.unwrap()));
         let also = verdict.also.iter().find(missing).copied();
@@ -194,7 +194,7 @@ async fn the_build_to_work_on_can_be_finished() {
         }
     }
     // every photograph of the list
-    for (seed, shot) in (0_u32..).zip(read().await.1.shots) {
+    for (seed, shot) in (0_u32..).zip(read().await.1.worked.shots) {
         let picture =
             image::GrayImage::from_fn(64, 48, |x, y| image::Luma([u8::try_from((x * y + seed) % 251).unwrap()]));
         let mut bytes = std::io::Cursor::new(Vec::new());
@@ -209,9 +209,9 @@ async fn the_build_to_work_on_can_be_finished() {
     questions::settle(&ctx, build, question.id).await.unwrap();
 
     let (facts, found) = read().await;
-    assert_eq!(found.taken(), found.shots.len());
+    assert_eq!(found.worked.taken(), found.worked.shots.len());
     let good = [Word::Meets, Word::NotAsked, Word::ScrutineerDecides];
-    let left: Vec<_> = found.verdicts.iter().filter(|verdict| !good.contains(&verdict.word)).collect();
+    let left: Vec<_> = found.worked.verdicts.iter().filter(|verdict| !good.contains(&verdict.word)).collect();
     assert!(left.is_empty(), "{left:?}");
     let open = open_items::of(&facts, &found, Units::Inch, &|at| clock.day_of(at));
     assert_eq!(open, []);

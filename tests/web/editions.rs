@@ -85,7 +85,13 @@ async fn two_editions_stand_side_by_side_with_what_changes_for_the_builds() {
     let failing = |facts| {
         let found = Findings::of(facts, house.clock.today());
         let fails = |rule: &str| {
-            found.verdicts.iter().filter(|one| one.rule_id == rule && one.state().fails()).map(|one| one.of).collect()
+            found
+                .worked
+                .verdicts
+                .iter()
+                .filter(|one| one.rule_id == rule && one.state().fails())
+                .map(|one| one.of)
+                .collect()
         };
         let bars: Vec<_> = fails("backstay-angle");
         bars
@@ -159,8 +165,14 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
     let facts = house.store.facts(build).await.unwrap();
     assert_eq!(facts.book.as_ref().unwrap().edition, "third issue");
     let found = Findings::of(&facts, house.clock.today());
-    assert_eq!(found.class.as_ref().unwrap().as_ref().unwrap().class, "heavy");
-    assert!(found.verdicts.iter().any(|verdict| verdict.rule_id == "backstay-angle" && verdict.word == Word::ShortBy));
+    assert_eq!(found.worked.class.as_ref().unwrap().as_ref().unwrap().class, "heavy");
+    assert!(
+        found
+            .worked
+            .verdicts
+            .iter()
+            .any(|verdict| verdict.rule_id == "backstay-angle" && verdict.word == Word::ShortBy)
+    );
     // The round keeps its edition, and what changed since says so.
     let round = facts.rounds.first().unwrap();
     assert_eq!(round, before.rounds.first().unwrap());

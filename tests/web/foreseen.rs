@@ -103,12 +103,12 @@ async fn what_goes_in_puts_a_car_over_the_edge_and_it_is_told_everywhere() {
     assert!(stood.contains("listed at W1; not counted: the finished car’s weighing has it"), "{stood}");
     let build = house.store.builds().await.unwrap().remove(0).id;
     let found = async || Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
-    let foreseen = found().await.foreseen.unwrap();
+    let foreseen = found().await.worked.foreseen.unwrap();
     assert!((foreseen.finished.lb() - 2_944.0).abs() < 1e-6 && !foreseen.tells(), "{foreseen:?}");
     // What is listed after it counts, on the sheet, among the open things and in the packet; so does one listed again.
     office.post(LIST, &thing("spare wheel", "in", "60 lb", "")).await;
     office.post(LIST, &thing("harnesses, nets", "in", "27", "")).await;
-    let foreseen = found().await.foreseen.unwrap();
+    let foreseen = found().await.worked.foreseen.unwrap();
     assert!((foreseen.finished.lb() - 3_031.0).abs() < 1e-6 && foreseen.unspread == 2, "{foreseen:?}");
     let open = office.get("/builds/pine-coupe").await.text;
     assert!(open.contains("Foreseen to finish at 3,031") && open.contains("Settle it with the scrutineer"), "{open}");
@@ -171,7 +171,7 @@ async fn the_finished_car_is_told_beside_what_was_foreseen() {
     for (name, mass, spread) in [("both seats with rails", "46 lb", "2 lb"), ("harnesses", "27 lb", "")] {
         office.post(LIST, &thing(name, "in", mass, spread)).await;
     }
-    let foreseen = found().await.foreseen.unwrap();
+    let foreseen = found().await.worked.foreseen.unwrap();
     assert!(matches!(foreseen.cage, CagePart::Model(_)));
     // Exactly as foreseen less the seats: 46 lb are missing on the scale.
     let lacking = foreseen.finished - Mass::from_lb(46.0) - Mass::from_lb(2_204.0);
@@ -244,9 +244,9 @@ async fn a_bar_cut_for_the_middle_class_is_short_in_the_heavy_one() {
     actions::stock::cut_from(&ctx, build, hoop, stick.id).await.unwrap();
     let word = async || {
         let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
-        let class = found.class.clone().unwrap().unwrap();
+        let class = found.worked.class.clone().unwrap().unwrap();
         let of_hoop =
-            found.verdicts.iter().find(|verdict| verdict.rule_id == class.rule_id && verdict.of == Some(hoop));
+            found.worked.verdicts.iter().find(|verdict| verdict.rule_id == class.rule_id && verdict.of == Some(hoop));
         (class.class, of_hoop.unwrap().word, found.compared)
     };
     assert_eq!((word().await.0.as_str(), word().await.1), ("middle", Word::Meets));

@@ -166,7 +166,7 @@ async fn a_bar_that_meets_its_carrier_twice_is_two_choices_each_drawn_where_it_i
 
 async fn found(house: &House) -> Cage {
     let build = house.store.builds().await.unwrap().remove(0).id;
-    Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today()).cage
+    Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today()).worked.cage
 }
 
 #[tokio::test]

@@ -37,23 +37,24 @@ async fn a_builds_file_is_judged_as_on_the_screen() {
     let facts = store.facts(build).await.unwrap();
     let screen = Findings::of(&facts, clock.today());
     let file = folder.0.join("build.json");
-    std::fs::write(&file, BuildFile::of(&facts, screen.standing(&facts)).text()).unwrap();
+    std::fs::write(&file, BuildFile::of(&facts, screen.worked.standing(&facts)).text()).unwrap();
     let day = clock.today().to_string();
     let said = judge(BOOK, &file, &["--json", "--day", &day]);
     let got: Value = serde_json::from_slice(&said.stdout).unwrap();
-    let want: Value = serde_json::from_str(&serde_json::to_string(&screen.verdicts).unwrap()).unwrap();
+    let want: Value = serde_json::from_str(&serde_json::to_string(&screen.worked.verdicts).unwrap()).unwrap();
     assert!(want.as_array().unwrap().len() > 100);
     assert_eq!(got, want, "{}", String::from_utf8_lossy(&said.stderr));
     let broken = screen
+        .worked
         .verdicts
         .iter()
         .any(|verdict| verdict.force == tackbook::domain::rule_books::Force::Must && verdict.word.fails());
-    assert_eq!(said.status.code(), Some(i32::from(broken || screen.out_of_force.is_some())));
+    assert_eq!(said.status.code(), Some(i32::from(broken || screen.worked.out_of_force.is_some())));
     // Out and in again is the same file.
     let text = std::fs::read_to_string(&file).unwrap();
     let again = BuildFile::read(&text).unwrap();
     let again = again.facts("");
-    assert_eq!(BuildFile::of(&again, Findings::of(&again, clock.today()).standing(&again)).text(), text);
+    assert_eq!(BuildFile::of(&again, Findings::of(&again, clock.today()).worked.standing(&again)).text(), text);
     store.close().await;
 }
 

@@ -181,7 +181,7 @@ async fn an_item_moved_to_another_car_keeps_its_history_and_is_judged_for_its_ev
     belts(&office).await;
     let first = house.store.builds().await.unwrap().remove(0);
     let phone = Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" };
-    let shots = Findings::of(&house.store.facts(first.id).await.unwrap(), house.clock.today()).shots;
+    let shots = Findings::of(&house.store.facts(first.id).await.unwrap(), house.clock.today()).worked.shots;
     let label = shots.iter().find(|shot| shot.of.to_string() == "K1").unwrap().name();
     phone.keep(&jpeg(1), &label).await;
     let book = house.store.books().await.unwrap().remove(0).id.to_string();

@@ -4,7 +4,7 @@ use axum::http::StatusCode;
 use tackbook::domain::contents::Asks;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::hold::Hold;
-use tackbook::domain::lowering::Release;
+use tackbook::domain::release::Release;
 use tackbook::domain::rounds::Round;
 
 use crate::cage::{save, typed};
@@ -118,7 +118,7 @@ async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_he
     let (office, floor) = (house.browser("office").await, house.browser("fabricator").await);
     assert_eq!(found(&house).await.release, Release::NotAsked);
     let joints: Vec<String> =
-        found(&house).await.lowering.unwrap().welds.iter().map(|weld| weld.joint.to_string()).collect();
+        found(&house).await.worked.lowering.unwrap().welds.iter().map(|weld| weld.joint.to_string()).collect();
     let round = asked_early(&house, &office, &joints).await;
     assert_eq!(found(&house).await.release, Release::Waits(1));
     // Answered joint by joint; what the round did not ask for, or none at all, is refused and kept as typed.
@@ -186,7 +186,7 @@ async fn each_hole_is_ticked_off_by_a_person_with_a_photograph() {
     planned(&house).await;
     let floor = house.browser("fabricator").await;
     let plates: Vec<String> =
-        found(&house).await.lowering.unwrap().holes.iter().map(|hole| hole.plate.to_string()).collect();
+        found(&house).await.worked.lowering.unwrap().holes.iter().map(|hole| hole.plate.to_string()).collect();
     assert_eq!(plates.len(), 4);
     let looks = |plate: &str| format!("{SHEET}/looks/{plate}");
     let all = ["lines", "tank", "harness", "frame", "exhaust", "other"].map(|key| ("ticked", key));
@@ -207,11 +207,11 @@ async fn each_hole_is_ticked_off_by_a_person_with_a_photograph() {
     assert_eq!(unknown.status, StatusCode::UNPROCESSABLE_ENTITY);
     // The photograph from below is a shot of the walk.
     let shot = format!("{} under-the-hole", plates[0]);
-    assert!(found(&house).await.shots.iter().any(|asked| asked.name() == shot && !asked.taken()));
+    assert!(found(&house).await.worked.shots.iter().any(|asked| asked.name() == shot && !asked.taken()));
     Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" }
         .keep(&jpeg(7), &shot)
         .await;
-    assert!(found(&house).await.shots.iter().any(|asked| asked.name() == shot && asked.taken()));
+    assert!(found(&house).await.worked.shots.iter().any(|asked| asked.name() == shot && asked.taken()));
     // A foot that is measured elsewhere has a hole that nobody looked under.
     let mut again = typed("1");
     for pair in again.iter_mut().filter(|pair| pair.0 == "hoop_feet_width") {

@@ -44,16 +44,16 @@ async fn from_four_pads_to_a_released_hold() {
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
     let found = async || Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
     let before = found().await;
-    assert!(before.tubes_asked && before.shots.len() > 80);
+    assert!(before.worked.tubes_asked && before.worked.shots.len() > 80);
     let open = office.get("/builds/pine-coupe").await.text;
     assert!(open.contains("Photograph") && open.contains("Say which sticks"), "{open}");
     // Photographed: three joints, the read-out.
     let phone = Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" };
-    let wanted: Vec<String> = before.shots.iter().take(6).map(tackbook::domain::shots::Shot::name).collect();
+    let wanted: Vec<String> = before.worked.shots.iter().take(6).map(tackbook::domain::shots::Shot::name).collect();
     for (seed, shot) in (1..).zip(&wanted) {
         phone.keep(&jpeg(seed), shot).await;
     }
-    assert_eq!(found().await.taken(), 6);
+    assert_eq!(found().await.worked.taken(), 6);
     // The fabricator may look at the draft; only the office issues.
     let draft = fabricator.get("/builds/pine-coupe/packet.pdf").await.bytes;
     assert!(paper::words(&draft).contains("DRAFT: not issued"));
@@ -97,7 +97,7 @@ async fn from_four_pads_to_a_released_hold() {
     let open = office.get("/builds/pine-coupe").await.text;
     assert!(open.contains("Answer the scrutineer: Which bar runs through?"), "{open}");
     // Taken again; where something stands in; at a shot that is none.
-    let stand_in = before.stand_ins.first().unwrap().name();
+    let stand_in = before.worked.stand_ins.first().unwrap().name();
     for (seed, shot) in [(40, wanted[0].as_str()), (41, &stand_in), (42, "J999 joint-tacked")] {
         phone.keep(&jpeg(seed), shot).await;
     }

@@ -47,8 +47,9 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     let facts = house.store.facts(build).await.unwrap();
     assert_eq!(facts.measured.len(), 3);
     let found = tackbook::domain::findings::Findings::of(&facts, house.clock.today());
-    let word =
-        |measure| found.verdicts.iter().find(|verdict| verdict.measure == Some(measure)).map(|verdict| verdict.word);
+    let word = |measure| {
+        found.worked.verdicts.iter().find(|verdict| verdict.measure == Some(measure)).map(|verdict| verdict.word)
+    };
     assert_eq!(word(Measure::HeadGap), Some(Word::ShortBy));
     assert_eq!(word(Measure::InspectionHole), Some(Word::Meets));
     // Measured again: the newest counts and the older stays in the log.
@@ -62,7 +63,12 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     let word = async || {
         let facts = house.store.facts(build).await.unwrap();
         let found = tackbook::domain::findings::Findings::of(&facts, house.clock.today());
-        found.verdicts.iter().find(|verdict| verdict.measure == Some(Measure::HeadGap)).map(|verdict| verdict.word)
+        found
+            .worked
+            .verdicts
+            .iter()
+            .find(|verdict| verdict.measure == Some(Measure::HeadGap))
+            .map(|verdict| verdict.word)
     };
     assert_eq!(word().await, Some(Word::TooClose));
     assert!(browser.get("/builds/pine-coupe/verdicts").await.text.contains("less than the tape, 1/16 in can tell"));

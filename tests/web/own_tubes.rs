@@ -23,7 +23,7 @@ async fn which_bar_of_a_cross_runs_through_and_the_seat_cross_bars_are_chosen_on
     browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
     // A sheet from before these were on it keeps what stands.
     save(&browser, &typed("0")).await;
-    let old = found(&house).await.record;
+    let old = found(&house).await.worked.record;
     assert_eq!((old.options.seat_cross_bars, old.options.sill_bars), (0, true));
     let mut chosen = typed("1");
     for (name, value) in [("through", "right"), ("door_through", "low_at_hoop"), ("seat_cross_bars", "2")] {
@@ -40,9 +40,9 @@ async fn which_bar_of_a_cross_runs_through_and_the_seat_cross_bars_are_chosen_on
         ("seat-cross-bar/2", true),
         ("seat-cross-bar/3", false),
     ] {
-        assert_eq!(now.cage.member_called(key).is_some(), there, "{key}");
+        assert_eq!(now.worked.cage.member_called(key).is_some(), there, "{key}");
     }
-    assert_eq!(now.record.options.seat_cross_bars, 2);
+    assert_eq!(now.worked.record.options.seat_cross_bars, 2);
     let sheet = browser.get("/builds/pine-coupe/cage").await.text;
     for words in ["value=\"low_at_hoop\" selected", "value=\"right\" selected", "value=\"2\" selected"] {
         assert!(sheet.contains(words), "{words}");
@@ -63,7 +63,7 @@ async fn a_bar_has_a_tube_of_its_own_and_the_size_of_its_kind_is_told_beside_it(
     browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
     assert!(browser.get(SHEET).await.text.contains("Measure the cage first"));
     save(&browser, &typed("0")).await;
-    let bar = found(&house).await.record.numbers.get("dash-bar").unwrap().to_string();
+    let bar = found(&house).await.worked.record.numbers.get("dash-bar").unwrap().to_string();
     let sheet = browser.get(&format!("{SHEET}?bar={bar}")).await.text;
     assert!(sheet.contains(&format!("<h3>{bar} dash bar, across</h3>")) && sheet.contains("1.5 × .095 in"), "{sheet}");
     let wrong = browser.post(SHEET, &[("bar", &bar), ("tube", "45 x 30"), ("reason", "")]).await;

@@ -4,9 +4,9 @@
 use axum::http::StatusCode;
 use tackbook::domain::build_file::BuildFile;
 use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::ids::{Balloon, Kind};
+use tackbook::domain::measures::Measure;
 use tackbook::domain::open_items;
 use tackbook::domain::verdicts::{Verdict, Word};
 use tackbook::quantity::Units;
@@ -30,7 +30,7 @@ async fn looked(house: &House) -> (BuildFacts, Findings) {
 }
 
 fn verdict<'f>(found: &'f Findings, rule: &str, of: Balloon) -> &'f Verdict {
-    found.verdicts.iter().find(|verdict| verdict.rule_id == rule && verdict.of == Some(of)).unwrap()
+    found.worked.verdicts.iter().find(|verdict| verdict.rule_id == rule && verdict.of == Some(of)).unwrap()
 }
 
 fn photo_word(found: &Findings, of: Balloon) -> Word {
@@ -39,24 +39,24 @@ fn photo_word(found: &Findings, of: Balloon) -> Word {
 }
 
 fn figure_word(found: &Findings, measure: Measure) -> Word {
-    found.verdicts_of(HOOP).find(|verdict| verdict.measure == Some(measure)).unwrap().word
+    found.worked.verdicts_of(HOOP).find(|verdict| verdict.measure == Some(measure)).unwrap().word
 }
 
 fn open(facts: &BuildFacts, found: &Findings) -> Vec<String> {
-    let day = found.day;
+    let day = found.worked.day;
     let items = open_items::of(facts, found, Units::Metric, &move |_| day);
     items.into_iter().map(|item| item.what).collect()
 }
 
 /// The file of the build, judged by itself: the words that a judging without the shop gives.
 fn in_the_file(facts: &BuildFacts, found: &Findings) -> Vec<(String, Option<Balloon>, Word)> {
-    let text = BuildFile::of(facts, found.standing(facts)).text();
+    let text = BuildFile::of(facts, found.worked.standing(facts)).text();
     let back = BuildFile::read(&text).unwrap().facts(&facts.book.as_ref().unwrap().toml);
-    words(&Findings::of(&back, found.day))
+    words(&Findings::of(&back, found.worked.day))
 }
 
 fn words(found: &Findings) -> Vec<(String, Option<Balloon>, Word)> {
-    found.verdicts.iter().map(|verdict| (verdict.rule_id.clone(), verdict.of, verdict.word)).collect()
+    found.worked.verdicts.iter().map(|verdict| (verdict.rule_id.clone(), verdict.of, verdict.word)).collect()
 }
 
 async fn roof_height(floor: &Browser<'_>, version: &str, text: &str) {
@@ -112,12 +112,13 @@ async fn evidence(house: &mut House) -> (String, [String; 2], [Balloon; 2]) {
     };
     let height =
         |one: &&tackbook::domain::cage::Joint, two: &&tackbook::domain::cage::Joint| one.at.z.total_cmp(&two.at.z);
-    let top = found.cage.joints.iter().filter(|joint| hoops(joint)).max_by(height).unwrap().balloon;
-    let low = found.cage.joints.iter().filter(|joint| !hoops(joint)).min_by(height).unwrap().balloon;
+    let top = found.worked.cage.joints.iter().filter(|joint| hoops(joint)).max_by(height).unwrap().balloon;
+    let low = found.worked.cage.joints.iter().filter(|joint| !hoops(joint)).min_by(height).unwrap().balloon;
     house.set_clock("2026-05-04T11:00:00Z");
     let phone = Phone { house, browser: house.with_cookie(cookie.clone()), build: "pine-coupe" };
     let parts = [top, low, GUSSETS[0], GUSSETS[1]];
-    let asked = found.shots.iter().filter(|shot| parts.contains(&shot.of) && !shot.key.starts_with("joint-finished"));
+    let asked =
+        found.worked.shots.iter().filter(|shot| parts.contains(&shot.of) && !shot.key.starts_with("joint-finished"));
     for (seed, shot) in (1..).zip(asked) {
         phone.keep(&jpeg(seed), &shot.name()).await;
     }
@@ -193,7 +194,7 @@ async fn a_joint_that_moved_was_photographed_where_it_was_and_put_back_it_is_the
     roof_height(&house.with_cookie(cookie), "3", "43 5/8").await;
     let (_, found) = looked(&house).await;
     assert_eq!(words(&found), words(&before));
-    assert_eq!(found.pieces, before.pieces);
+    assert_eq!(found.worked.pieces, before.worked.pieces);
 }
 
 async fn office_packet(house: &House) -> Vec<u8> {
@@ -239,7 +240,7 @@ async fn a_gusset_of_another_kind_and_a_bar_cut_again_are_other_pieces() {
     // Done again, it counts: the newest is of the piece that is there.
     house.set_clock("2026-05-04T14:00:00Z");
     let phone = Phone { house: &house, browser: house.with_cookie(cookie), build: "pine-coupe" };
-    for (seed, shot) in (90..).zip(found.shots.iter().filter(|shot| shot.of == top && shot.earlier.is_some())) {
+    for (seed, shot) in (90..).zip(found.worked.shots.iter().filter(|shot| shot.of == top && shot.earlier.is_some())) {
         phone.keep(&jpeg(seed), &shot.name()).await;
     }
     let figures = [("roundness-at-the-bend-M1", "0.96")];

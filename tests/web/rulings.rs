@@ -2,8 +2,8 @@
 
 use axum::http::StatusCode;
 use serde_json::Value;
-use tackbook::domain::measures::Measure;
 use tackbook::domain::findings::Findings;
+use tackbook::domain::measures::Measure;
 use tackbook::domain::verdicts::{Verdict, Word};
 
 use crate::house::{Browser, House};
@@ -16,7 +16,7 @@ async fn head_gap(house: &House) -> Verdict {
     let build = house.store.builds().await.unwrap().remove(0).id;
     let facts = house.store.facts(build).await.unwrap();
     let found = Findings::of(&facts, house.clock.today());
-    found.verdicts.into_iter().find(|verdict| verdict.measure == Some(Measure::HeadGap)).unwrap()
+    found.worked.verdicts.into_iter().find(|verdict| verdict.measure == Some(Measure::HeadGap)).unwrap()
 }
 
 const EDITION: &str = "Lanternfell Stage League Build Rules, second issue";

@@ -86,7 +86,7 @@ async fn a_sheet_of_stickers_holds_every_part_once_on_either_paper() {
         let facts = house.store.facts(build).await.unwrap();
         tackbook::domain::findings::Findings::of(&facts, house.clock.today())
     };
-    let joints = found.cage.joints.len();
+    let joints = found.worked.cage.joints.len();
     // Paper and sticker as the sheet's head states them, mm: three across and seven down in the middle, 2 mm lower.
     let inch = 25.4;
     for (name, points, said, page, sticker) in [

@@ -46,7 +46,7 @@ async fn bars_are_cut_from_sticks_and_what_is_left_is_told() {
     let build = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
     let facts = house.store.facts(build).await.unwrap();
     assert!(facts.cuts.is_empty());
-    let bars = Findings::of(&facts, house.clock.today()).cage.members;
+    let bars = Findings::of(&facts, house.clock.today()).worked.cage.members;
     let others: Vec<String> = bars.iter().skip(1).map(|bar| bar.balloon.to_string()).collect();
     let mut one_by_one: Vec<(&str, &str)> = others.iter().map(|bar| (bar.as_str(), long)).collect();
     one_by_one.push(("M1", short));
@@ -54,10 +54,10 @@ async fn bars_are_cut_from_sticks_and_what_is_left_is_told() {
     assert_eq!(saved.to, "/builds/elm-saloon/tube", "{}", saved.text);
     let facts = house.store.facts(build).await.unwrap();
     let found = Findings::of(&facts, house.clock.today());
-    assert_eq!(facts.cuts.len(), found.cage.members.len());
+    assert_eq!(facts.cuts.len(), found.worked.cage.members.len());
     // 1 ft = 304.8 mm; the cut of M1 takes its blank and one kerf.
     let left = balance(&facts.sticks[1], [&facts]);
-    let needed = found.cage.members[0].cut_length + Saw::default().kerf.value;
+    let needed = found.worked.cage.members[0].cut_length + Saw::default().kerf.value;
     assert!(left.pieces == 1 && (left.left.mm() - (304.8 - needed.mm())).abs() < 1e-3);
     let sheet = browser.get("/builds/elm-saloon/tube").await.text;
     assert!(sheet.contains("too short: its cuts need") && !sheet.contains("without a stick"), "{sheet}");
@@ -159,10 +159,11 @@ async fn all_bars_of_a_size_come_from_one_stick_where_they_fit_and_mixed_grades_
     let build = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
     let facts = house.store.facts(build).await.unwrap();
     let found = Findings::of(&facts, house.clock.today());
-    let hoops = found.cage.members.iter().filter(|bar| bar.tube == found.tubes.hoop).count();
+    let hoops = found.worked.cage.members.iter().filter(|bar| bar.tube == found.worked.tubes.hoop).count();
     assert!(hoops > 1 && facts.cuts.len() == hoops);
     assert!(!office.get("/builds/elm-saloon/tube").await.text.contains("more than one grade"));
-    let bar = found.cage.members.iter().find(|bar| bar.tube == found.tubes.other).unwrap().balloon.to_string();
+    let bar =
+        found.worked.cage.members.iter().find(|bar| bar.tube == found.worked.tubes.other).unwrap().balloon.to_string();
     office.post("/builds/elm-saloon/tube", &[(bar.as_str(), ids[1].as_str())]).await;
     assert!(office.get("/builds/elm-saloon/tube").await.text.contains("more than one grade: cold drawn, seamless."));
 }

@@ -29,16 +29,20 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let layout = Layout { whole: false, units: Units::Metric };
     let found = steps::lay_out(house, build, Past { days: 38, hour: 10 }, layout).await?;
     let moments = (Past { days: 37, hour: 8 }, Past { days: 34, hour: 12 });
-    steps::buy_and_cut(house, build, moments, (&found.cage, &[]), (61_740, "6 m")).await?;
+    steps::buy_and_cut(house, build, moments, (&found.worked.cage, &[]), (61_740, "6 m")).await?;
     kit::bring(house, build, Past { days: 33, hour: 9 }, house.day(EVENT), false).await?;
     steps::measure(house, build, Past { days: 32, hour: 9 }, (|_, _| true, Units::Metric)).await?;
     house.photograph(build, Past { days: 31, hour: 8 }, PAINT, &|_, _| Some(Focus::Found)).await?;
     let tacked = Words { text: "Every bar tacked, every shot taken.", hours: 7.5, ..Words::default() };
     house.note(build, Past { days: 30, hour: 16 }, tacked).await?;
     let round = rounds::issue(house, build, Past { days: 29, hour: 10 }, Units::Metric).await?;
-    let strut = found.cage.member_called("pillar-strut/left").map(|bar| bar.balloon);
-    let joint =
-        found.cage.joints.iter().find(|joint| strut.is_some_and(|bar| joint.incoming.iter().any(|end| end.0 == bar)));
+    let strut = found.worked.cage.member_called("pillar-strut/left").map(|bar| bar.balloon);
+    let joint = found
+        .worked
+        .cage
+        .joints
+        .iter()
+        .find(|joint| strut.is_some_and(|bar| joint.incoming.iter().any(|end| end.0 == bar)));
     let items = vec![
         (
             joint.map(|joint| joint.balloon),

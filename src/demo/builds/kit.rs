@@ -6,7 +6,8 @@ use crate::actions::kit::{NewItem, add};
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
 use crate::domain::ids::BuildId;
-use crate::domain::kit::{Label, LabelDate};
+use crate::domain::kit::Label;
+use crate::domain::label_dates::LabelDate;
 use crate::domain::people::Role;
 
 /// Two seats, two belts, a bottle, padding. Where it is `short` the second belt is too old: its last year ends before the

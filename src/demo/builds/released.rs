@@ -21,7 +21,7 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let layout = Layout { whole: false, units: Units::Inch };
     let found = steps::lay_out(house, build, Past { days: 64, hour: 10 }, layout).await?;
     let moments = (Past { days: 63, hour: 8 }, Past { days: 60, hour: 12 });
-    steps::buy_and_cut(house, build, moments, (&found.cage, &[]), (58_330, "20 ft")).await?;
+    steps::buy_and_cut(house, build, moments, (&found.worked.cage, &[]), (58_330, "20 ft")).await?;
     kit::bring(house, build, Past { days: 59, hour: 9 }, house.day(EVENT), false).await?;
     steps::measure(house, build, Past { days: 58, hour: 9 }, (|_, _| true, Units::Inch)).await?;
     house.photograph(build, Past { days: 57, hour: 8 }, PAINT, &|_, _| Some(Focus::Found)).await?;

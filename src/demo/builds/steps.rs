@@ -9,9 +9,9 @@ use crate::domain::builds::{Build, NewBuild};
 use crate::domain::cage::Cage;
 use crate::domain::car_dates::CarDates;
 use crate::domain::carried::{Spread, SpreadIs, Thing, Way};
-use crate::domain::measures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, BuildId, Kind, StickId};
+use crate::domain::measures::Measure;
 use crate::domain::measuring::ReadOff;
 use crate::domain::people::Role;
 use crate::domain::tools::Tool;
@@ -48,7 +48,7 @@ pub(super) async fn weigh(
 ) -> Result<(), DemoError> {
     let [left_front, right_front, left_rear, right_rear] = pads.map(typed);
     let (_, found) = house.found(build).await?;
-    let weight = found.rules.and_then(|rules| rules.weight);
+    let weight = found.worked.rules.and_then(|rules| rules.weight);
     let conditions = weight.map(|weight| weight.conditions.into_iter().map(|condition| condition.key).collect());
     let loads = Loads::Pads(Pads {
         left_front: left_front?,
@@ -89,8 +89,8 @@ pub(super) async fn lay_out(
     layout: Layout,
 ) -> Result<Findings, DemoError> {
     let (_, found) = house.found(build).await?;
-    let book = found.rules.as_ref().ok_or_else(|| DemoError::Unreadable("the rule book".to_owned()))?;
-    let record = cages::cage(layout, &found.tubes, book)?;
+    let book = found.worked.rules.as_ref().ok_or_else(|| DemoError::Unreadable("the rule book".to_owned()))?;
+    let record = cages::cage(layout, &found.worked.tubes, book)?;
     let json = serde_json::to_string(&record).map_err(|error| DemoError::Unreadable(error.to_string()))?;
     actions::cage::save(&house.at(Role::Fabricator, past)?, build, 0, json).await?;
     Ok(house.found(build).await?.1)
@@ -163,7 +163,8 @@ pub(super) async fn measure(
     let ctx = house.at(Role::Fabricator, past)?;
     let registered = "2006-10".parse().ok();
     actions::car_dates::record(&ctx, build, CarDates { registered, ..CarDates::default() }).await?;
-    let open = found.verdicts.iter().filter(|verdict| verdict.figure.is_none() && verdict.word == Word::NotMeasured);
+    let open =
+        found.worked.verdicts.iter().filter(|verdict| verdict.figure.is_none() && verdict.word == Word::NotMeasured);
     let mut asked: Vec<(Balloon, Measure)> = Vec::new();
     for verdict in open {
         let own = verdict.measure.zip(verdict.of);

@@ -7,8 +7,8 @@ use crate::demo::cages::Layout;
 use crate::demo::house::{Focus, House, Past, Words};
 use crate::domain::cage::{Cage, Member};
 use crate::domain::carried::Way;
-use crate::domain::measures::Measure;
 use crate::domain::ids::Balloon;
+use crate::domain::measures::Measure;
 use crate::domain::people::Role;
 use crate::domain::roles::MemberRole;
 use crate::quantity::Units;
@@ -35,8 +35,8 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let layout = Layout { whole: true, units: Units::Metric };
     let found = steps::lay_out(house, build, Past { days: 11, hour: 10 }, layout).await?;
     let moments = (Past { days: 10, hour: 8 }, Past { days: 8, hour: 12 });
-    let waits = still_to_cut(&found.cage);
-    steps::buy_and_cut(house, build, moments, (&found.cage, &waits), (64_520, "6 m")).await?;
+    let waits = still_to_cut(&found.worked.cage);
+    steps::buy_and_cut(house, build, moments, (&found.worked.cage, &waits), (64_520, "6 m")).await?;
     let bent = "All bends made; every end coped but those of the dash bar and the two struts.";
     let bent = Words { text: bent, hours: 11.5, ..Words::default() };
     house.note(build, Past { days: 7, hour: 16 }, bent).await?;
@@ -49,17 +49,18 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let some: fn(usize, Measure) -> bool = |number, measure| measure != Measure::HeadGap && number % 3 != 2;
     steps::measure(house, build, Past { days: 3, hour: 9 }, (some, Units::Metric)).await?;
     kit::bring(house, build, Past { days: 3, hour: 14 }, house.day(EVENT), true).await?;
-    let many = house.found(build).await?.1.shots.len();
+    let many = house.found(build).await?.1.worked.shots.len();
     let blurred = many / 3;
     house
         .photograph(build, Past { days: 2, hour: 8 }, PAINT, &|number, shot| {
             let focus = if number == blurred { Focus::Missed } else { Focus::Found };
-            (number < many / 2 && !of_one_still_to_cut(&found.cage, &waits, shot.of)).then_some(focus)
+            (number < many / 2 && !of_one_still_to_cut(&found.worked.cage, &waits, shot.of)).then_some(focus)
         })
         .await?;
     let text =
         "The harness bar crosses the diagonals above the seats' belt slots. Leave it there, or drop it below them?";
-    let bar = found.cage.member_called("harness-bar").or_else(|| found.cage.member_called("harness-bar/1"));
+    let bar =
+        found.worked.cage.member_called("harness-bar").or_else(|| found.worked.cage.member_called("harness-bar/1"));
     let about = bar.map(|bar| bar.balloon);
     actions::questions::ask(&house.at(Role::Fabricator, Past { days: 2, hour: 15 })?, build, about, text).await?;
     Ok(())

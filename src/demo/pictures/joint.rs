@@ -18,7 +18,7 @@ const CLEAR: f64 = 70.0;
 const ROUND: u32 = 24;
 
 pub(super) fn scene(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
-    let cage = &subject.found.cage;
+    let cage = &subject.found.worked.cage;
     let joint = cage.joint(shot.of)?;
     let view = shot.view.as_deref().unwrap_or_default();
     let far = if view.contains("wide") { WIDE } else { CLOSE };

@@ -4,8 +4,8 @@ use glam::DVec3;
 
 use super::joint::blocked;
 use super::{Subject, shell};
-use crate::domain::cage::Member;
 use crate::domain::amounts::Amount;
+use crate::domain::cage::Member;
 use crate::domain::measures::Measure;
 use crate::domain::shots::Shot;
 use crate::imaging::plot::{Caliper, Panel, Scene, Tape};
@@ -16,7 +16,7 @@ const ROUNDNESS: f64 = 0.96;
 
 /// A gusset, square on, with a tape along a leg.
 pub(super) fn gusset(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
-    let cage = &subject.found.cage;
+    let cage = &subject.found.worked.cage;
     let gusset = cage.gusset(shot.of)?;
     let [corner, one, other] = gusset.corners;
     let normal = (one - corner).cross(other - corner).try_normalize()?;
@@ -37,7 +37,7 @@ pub(super) fn gusset(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
 
 /// A plate with a tape both ways, or its edge.
 pub(super) fn plate(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
-    let cage = &subject.found.cage;
+    let cage = &subject.found.worked.cage;
     let plate = cage.plate(shot.of)?;
     let (long, wide) = (plate.sides.0.value.mm() / 2.0, plate.sides.1.value.mm() / 2.0);
     let at = plate.centre;
@@ -60,7 +60,7 @@ pub(super) fn plate(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
 
 /// A bar: at its first bend with the caliper, or half way along it.
 pub(super) fn bar(subject: Subject<'_>, shot: &Shot) -> Option<Scene> {
-    let bar = subject.found.cage.member(shot.of)?;
+    let bar = subject.found.worked.cage.member(shot.of)?;
     if shot.key.contains("caliper")
         && let Some(scene) = bend(subject, bar)
     {
@@ -85,8 +85,12 @@ fn bend(subject: Subject<'_>, bar: &Member) -> Option<Scene> {
     let normal = along.cross(inner).try_normalize()?;
     let inward = DVec3::new(at.x * 0.6, 0.0, 600.0) - at;
     let face = if normal.dot(inward) < 0.0 { -normal } else { normal };
-    let measured =
-        subject.found.figures.iter().find(|figure| figure.measure == Measure::Roundness && figure.of == bar.balloon);
+    let measured = subject
+        .found
+        .worked
+        .figures
+        .iter()
+        .find(|figure| figure.measure == Measure::Roundness && figure.of == bar.balloon);
     let round = match measured.map(|figure| figure.amount) {
         Some(Amount::Ratio(ratio)) => ratio,
         _ => ROUNDNESS,

@@ -17,7 +17,7 @@ const SHOP_FLOOR: f64 = -320.0;
 
 /// A camera in the shop: bars, shell and floor as they would be seen.
 pub(super) fn seen(subject: Subject<'_>, from: DVec3, at: DVec3) -> Scene {
-    let cage = &subject.found.cage;
+    let cage = &subject.found.worked.cage;
     let gussets = cage.plates.iter().flat_map(plate_faces).collect();
     Scene { tubes: tubes(cage), gussets, panels: panels(subject, from), from, at, ..Scene::default() }
 }
@@ -47,7 +47,7 @@ pub(super) fn reach(cage: &Cage) -> (f64, f64, f64, f64) {
 
 /// The inner faces of the shell that this camera looks at from inside: the near side is left out, as on a doll's house.
 fn panels(subject: Subject<'_>, from: DVec3) -> Vec<Panel> {
-    let (rear, front, half, top) = reach(&subject.found.cage);
+    let (rear, front, half, top) = reach(&subject.found.worked.cage);
     let (rear, front, half, top) = (rear - 300.0, front + 220.0, half + GAP, top + GAP);
     let paint = subject.paint;
     let dull = paint.map(|part| part / 2 + 24);
@@ -80,7 +80,7 @@ fn panels(subject: Subject<'_>, from: DVec3) -> Vec<Panel> {
         let (back, screen, wide) = (-320.0, front * 0.58, half * 0.8);
         add([(back, -wide, top), (screen, -wide, top), (screen, wide, top), (back, wide, top)], paint.map(dimmer));
     }
-    for plate in subject.found.cage.plates.iter().filter(|plate| plate.foot == Foot::Backstay) {
+    for plate in subject.found.worked.cage.plates.iter().filter(|plate| plate.foot == Foot::Backstay) {
         // what the stay stands on: the wheel arch
         let (at, z) = (plate.centre, plate.centre.z - plate.thickness.value.mm());
         let inner = at.y - at.y.signum() * 140.0;

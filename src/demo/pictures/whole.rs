@@ -22,7 +22,7 @@ pub(super) fn cage(subject: Subject<'_>, shot: &Shot) -> Scene {
 
 /// The car on the scale's four pads, from the front left.
 pub(super) fn car_on_pads(subject: Subject<'_>) -> Scene {
-    let (rear, front, half, top) = reach(&subject.found.cage);
+    let (rear, front, half, top) = reach(&subject.found.worked.cage);
     let (tail, nose, half, top) =
         (rear.min(-700.0) - 450.0, front.max(1_000.0) + 900.0, half.max(640.0) + 90.0, top.max(1_050.0) + 60.0);
     let (belt, sill) = (top * 0.58, 40.0);

@@ -4,7 +4,9 @@ use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, finished, paragraph, room, title_block};
 use crate::domain::cautions;
-use crate::domain::lowering::{GUSSETS, Hole, Look, Plan, Release, State, TAKEN};
+use crate::domain::lowered::Look;
+use crate::domain::lowering::{GUSSETS, Hole, Plan, State, TAKEN};
+use crate::domain::release::Release;
 use crate::drawing::lowering::{Drawing, from_above, hole, side};
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};

@@ -9,7 +9,8 @@ use crate::domain::fingerprint::{Fingerprint, short};
 use crate::domain::ids::Kind;
 use crate::domain::rule_books::Force;
 use crate::domain::verdicts::{Verdict, Word};
-use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::beside::beside;
+use crate::drawing::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::sheet::moved;
 use crate::drawing::signs::sign;
 use crate::drawing::view::View;
@@ -29,7 +30,7 @@ pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
         flow.words(&facts.build.about, TYPE, Weight::Regular, Ink::Black);
     }
     flow.words(&asked(packet), Length::from_mm(3.7), Weight::Bold, Ink::Black);
-    if let Some(out) = &packet.found.out_of_force {
+    if let Some(out) = &packet.found.worked.out_of_force {
         flow.words(&out.told(), Length::from_mm(3.7), Weight::Bold, Ink::Black);
     }
     flow.space();
@@ -65,7 +66,7 @@ fn asked(packet: &Packet<'_>) -> String {
             joints.join(", ")
         );
     }
-    let clause = packet.found.rules.as_ref().and_then(|rules| rules.hold.as_ref());
+    let clause = packet.found.worked.rules.as_ref().and_then(|rules| rules.hold.as_ref());
     let stops = clause.map(|hold| format!(" {} (clause {}).", hold.rule.words.trim_end_matches('.'), hold.rule.clause));
     let stops = stops.unwrap_or_default();
     match packet.changes.len() {
@@ -80,22 +81,27 @@ fn asked(packet: &Packet<'_>) -> String {
 }
 
 fn picture(flow: &mut Flow, packet: &Packet<'_>) {
-    if packet.found.cage.members.is_empty() {
+    if packet.found.worked.cage.members.is_empty() {
         return;
     }
     let frame = (Length::from_mm(88.0), Length::from_mm(66.0));
-    let drawn = draw_cage(&packet.found.cage, View::Isometric, frame, Numbers::Without, false);
+    let drawn = draw_cage(
+        &packet.found.worked.cage,
+        &beside(&packet.found.worked.cage, &packet.found.worked.around, false),
+        Shown { view: View::Isometric, numbers: Numbers::Without, hidden: false },
+        frame,
+    );
     let mut marks = drawn.marks;
     let found = packet.found;
     let facts = packet.facts;
     let units = packet.units;
     let weighed = facts.weigh_ins.first().map(|weigh_in| weigh_in.reading.total().show(units));
-    let class = match (&found.weighed, &found.class) {
+    let class = match (&found.worked.weighed, &found.worked.class) {
         (Some(weighed), _) => weighed.told(units),
         (None, Some(Err(why))) => why.to_string(),
         (None, _) => "no class".to_owned(),
     };
-    let cage = &found.cage;
+    let cage = &found.worked.cage;
     let structure = cage.structure().map(|structure| format!("{}; ", structure.word())).unwrap_or_default();
     let figures = [
         ("Weighed", weighed.unwrap_or_else(|| "not yet".to_owned()), class),
@@ -112,8 +118,11 @@ fn picture(flow: &mut Flow, packet: &Packet<'_>) {
         ),
         (
             "Photographs",
-            format!("{} of {} shots taken", found.taken(), found.shots.len()),
-            format!("{} of joints asked for", found.shots.iter().filter(|shot| shot.of.kind == Kind::Joint).count()),
+            format!("{} of {} shots taken", found.worked.taken(), found.worked.shots.len()),
+            format!(
+                "{} of joints asked for",
+                found.worked.shots.iter().filter(|shot| shot.of.kind == Kind::Joint).count()
+            ),
         ),
     ];
     let left = 96.0;
@@ -136,7 +145,7 @@ fn summary(flow: &mut Flow, packet: &Packet<'_>) {
             let binds = matches!(verdict.force, Force::Must | Force::Scrutineer);
             verdict.word == word && binds == must
         };
-        packet.found.verdicts.iter().filter(of).count()
+        packet.found.worked.verdicts.iter().filter(of).count()
     };
     let mut marks = Vec::new();
     let column = flow.width() / 4.0;

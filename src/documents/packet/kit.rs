@@ -35,7 +35,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         size: TYPE,
     };
     flow.table(&table);
-    for out in &packet.found.runs_out {
+    for out in &packet.found.worked.runs_out {
         flow.words(&format!("K{}, {}: {}.", out.number, out.item, out.told()), TYPE, Weight::Bold, Ink::Black);
     }
     moved(flow, packet);
@@ -72,7 +72,7 @@ fn moved(flow: &mut Flow, packet: &Packet<'_>) {
 
 fn row(packet: &Packet<'_>, item: &KitItem) -> Vec<String> {
     let label = &item.label;
-    let told = packet.found.verdicts_of(Balloon::new(Kind::Kit, item.number)).map(|verdict| {
+    let told = packet.found.worked.verdicts_of(Balloon::new(Kind::Kit, item.number)).map(|verdict| {
         let limit = verdict.limit.as_ref().map(|limit| format!(", {}", limit.text)).unwrap_or_default();
         format!("{}{limit}", verdict.told(packet.units))
     });

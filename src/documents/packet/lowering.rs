@@ -9,7 +9,7 @@ use crate::quantity::Length;
 /// The pages of an early round; none in one that asks about the whole cage.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let early = &packet.contents.early;
-    let Some(plan) = packet.found.lowering.as_ref().filter(|_| !early.is_empty()) else { return };
+    let Some(plan) = packet.found.worked.lowering.as_ref().filter(|_| !early.is_empty()) else { return };
     flow.begin("Asked: welding while lowered", Some("lowering"));
     let told = format!(
         "The cage is to be let down by {} through {} holes in the floor, so that the torch has {} over the joints of the roof. \
@@ -37,7 +37,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let height = 110.0;
     let drawing =
         Drawing { frame: (Length::from_mm(flow.width()), Length::from_mm(height)), size: SMALL, units: packet.units };
-    flow.put(side(&packet.found.cage, plan, drawing), height + 2.0);
+    flow.put(side(&packet.found.worked.cage, plan, drawing), height + 2.0);
     let told = "Each joint has its photographs on its own sheet. The tool works the plan out from the model; it approves nothing.";
     flow.words(told, SMALL, Weight::Regular, Ink::Grey);
 }

@@ -22,7 +22,7 @@ const PICTURE: f64 = 59.0;
 
 /// Whether a part has a block of its own, which links can lead to.
 pub(super) fn has_block(packet: &Packet<'_>, part: Balloon) -> bool {
-    let cage = &packet.found.cage;
+    let cage = &packet.found.worked.cage;
     match part.kind {
         Kind::Joint => cage.joint(part).is_some(),
         Kind::Gusset => cage.gussets.iter().any(|gusset| gusset.balloon == part),
@@ -33,7 +33,7 @@ pub(super) fn has_block(packet: &Packet<'_>, part: Balloon) -> bool {
 
 /// The pages of joints, gussets, plates, bends and the whole car.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
-    let cage = &packet.found.cage;
+    let cage = &packet.found.worked.cage;
     let joints: Vec<Balloon> = cage.joints.iter().map(|joint| joint.balloon).collect();
     let gussets: Vec<Balloon> = cage.gussets.iter().map(|gusset| gusset.balloon).collect();
     let plates: Vec<Balloon> = cage.plates.iter().map(|plate| plate.balloon).collect();
@@ -54,7 +54,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
 
 /// The photographs of the car as a whole, and of bars.
 fn car(flow: &mut Flow, packet: &Packet<'_>) {
-    let mut parts: Vec<Balloon> = packet.found.every_shot().map(|shot| shot.of).collect();
+    let mut parts: Vec<Balloon> = packet.found.worked.every_shot().map(|shot| shot.of).collect();
     parts.retain(|part| matches!(part.kind, Kind::Car | Kind::Member));
     parts.sort();
     parts.dedup();
@@ -69,7 +69,7 @@ fn car(flow: &mut Flow, packet: &Packet<'_>) {
 
 fn block(flow: &mut Flow, packet: &Packet<'_>, part: Balloon) {
     let width = flow.width();
-    let words = shots::part(&packet.found.cage, packet.facts, part);
+    let words = shots::part(&packet.found.worked.cage, packet.facts, part);
     let mut marks = vec![
         Mark::Place { name: part.to_string(), title: format!("{part} {words}"), level: 1 },
         Mark::words(dvec2(2.0, 6.4), Length::from_mm(5.0), Weight::Bold, part.to_string()),
@@ -80,7 +80,7 @@ fn block(flow: &mut Flow, packet: &Packet<'_>, part: Balloon) {
     marks.push(Mark::Line { from: dvec2(0.0, 12.4), to: dvec2(width, 12.4), pen: Pen::Narrow });
     let mut down = 13.4;
     let frame = (Length::from_mm(LOCATOR), Length::from_mm(height(PICTURE) - 8.0));
-    marks.extend(moved(locate(&packet.found.cage, part, frame), dvec2(1.0, down)));
+    marks.extend(moved(locate(&packet.found.worked.cage, part, frame), dvec2(1.0, down)));
     let pictured = of_part(packet, part);
     for (index, row) in pictured.chunks(2).enumerate() {
         for (column, pictured) in (0..).zip(row) {
@@ -105,7 +105,7 @@ fn block(flow: &mut Flow, packet: &Packet<'_>, part: Balloon) {
 
 /// A part's own figures in a line.
 fn figures(packet: &Packet<'_>, part: Balloon) -> String {
-    let (cage, units) = (&packet.found.cage, packet.units);
+    let (cage, units) = (&packet.found.worked.cage, packet.units);
     match part.kind {
         Kind::Joint => cage.joint(part).map(|joint| {
             let bars: Vec<String> = joint.incoming.iter().map(|end| end.0.to_string()).collect();
@@ -131,7 +131,7 @@ fn figures(packet: &Packet<'_>, part: Balloon) -> String {
 /// The verdicts of a part, what changed of it, what was asked about it: each a line with its height.
 fn told(packet: &Packet<'_>, part: Balloon, width: f64) -> Vec<(Vec<Mark>, f64)> {
     let mut lines: Vec<(Vec<Mark>, f64)> =
-        packet.found.verdicts_of(part).map(|verdict| judged(packet, verdict, width)).collect();
+        packet.found.worked.verdicts_of(part).map(|verdict| judged(packet, verdict, width)).collect();
     for change in packet.changes.iter().filter(|change| change.at == part) {
         lines.push(labelled("changed", &format!("since the round before: {}", change.what), width));
     }

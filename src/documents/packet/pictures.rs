@@ -28,8 +28,8 @@ const OF_ONE_SHOT: usize = 3;
 /// The pictures of a part: each shot's photographs, newest first, the missing ones too; of the shots that are only
 /// taken where something stands in for what a rule asks, those that are taken.
 pub(super) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a>> {
-    let stand_ins = packet.found.stand_ins.iter().filter(|shot| shot.of == part && shot.taken());
-    packet.found.shots_of(part).chain(stand_ins).flat_map(|shot| of_shot(packet, shot)).collect()
+    let stand_ins = packet.found.worked.stand_ins.iter().filter(|shot| shot.of == part && shot.taken());
+    packet.found.worked.shots_of(part).chain(stand_ins).flat_map(|shot| of_shot(packet, shot)).collect()
 }
 
 fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
@@ -54,8 +54,8 @@ fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
 
 /// The photographs that answer no shot.
 pub(super) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
-    let photos = walk::unasked(packet.found.every_shot(), packet.facts);
-    let view = |photo: &Photo| match packet.found.pieces.photo(photo) {
+    let photos = walk::unasked(packet.found.worked.every_shot(), packet.facts);
+    let view = |photo: &Photo| match packet.found.worked.pieces.photo(photo) {
         Some(since) => format!("of the earlier piece, before {}", since.told(packet.units)),
         None => "not asked for".to_owned(),
     };

@@ -21,22 +21,22 @@ const ALIKE: usize = 3;
 /// The verdict table's pages.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.begin("What every rule says", Some("verdicts"));
-    if packet.found.verdicts.is_empty() {
-        let why = if packet.found.rules.is_some() {
+    if packet.found.worked.verdicts.is_empty() {
+        let why = if packet.found.worked.rules.is_some() {
             "The book has no rule to judge."
         } else {
             "There is no rule book to judge by."
         };
         return flow.words(why, TYPE, Weight::Bold, Ink::Black);
     }
-    if let Some(book) = packet.found.rules.as_ref().map(|rules| &rules.book) {
+    if let Some(book) = packet.found.worked.rules.as_ref().map(|rules| &rules.book) {
         let told = format!("By {}: {}.", book.told(), in_force::told(book));
         flow.words(&told, TYPE, Weight::Regular, Ink::Black);
     }
-    if let Some(out) = &packet.found.out_of_force {
+    if let Some(out) = &packet.found.worked.out_of_force {
         flow.words(&out.told(), TYPE, Weight::Bold, Ink::Black);
     }
-    for verdicts in packet.found.by_rule() {
+    for verdicts in packet.found.worked.by_rule() {
         of_one(flow, packet, verdicts);
     }
 }

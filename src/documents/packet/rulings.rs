@@ -18,7 +18,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
 
 fn one(flow: &mut Flow, packet: &Packet<'_>, ruling: &Ruling) {
     let ruled = &ruling.ruled;
-    let rule = packet.found.verdicts.iter().find(|verdict| verdict.rule_id == ruled.rule);
+    let rule = packet.found.worked.verdicts.iter().find(|verdict| verdict.rule_id == ruled.rule);
     let clause = rule.map_or_else(|| ruled.rule.clone(), |rule| format!("{} {}", rule.clause, rule.rule_id));
     let of = ruled.of.map(|of| format!(", {of}")).unwrap_or_default();
     let measure = ruled.measure.map(|measure| format!(", {}", measure.word())).unwrap_or_default();
@@ -28,7 +28,7 @@ fn one(flow: &mut Flow, packet: &Packet<'_>, ruling: &Ruling) {
         let told = format!("Taken back by {by}, {}: {why}", (packet.day_of)(*at));
         flow.words(&told, TYPE, Weight::Bold, Ink::Black);
     }
-    if ruling.taken_back.is_none() && !ruling.stands_in(&packet.found.verdicts) {
+    if ruling.taken_back.is_none() && !ruling.stands_in(&packet.found.worked.verdicts) {
         flow.words(NO_MORE, TYPE, Weight::Regular, Ink::Black);
     }
     let recorded = format!("Recorded by {}, {}.", ruling.by, (packet.day_of)(ruling.recorded));

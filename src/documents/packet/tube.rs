@@ -31,7 +31,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     };
     flow.table(&table);
     let cut = |bar: &Balloon| facts.cuts.iter().any(|cut| cut.member == *bar);
-    let bars = packet.found.cage.members.iter().map(|bar| bar.balloon);
+    let bars = packet.found.worked.cage.members.iter().map(|bar| bar.balloon);
     let without: Vec<String> = bars.filter(|bar| !cut(bar)).map(|bar| bar.to_string()).collect();
     if !without.is_empty() {
         let told = format!("No stick is given for: {}.", without.join(", "));

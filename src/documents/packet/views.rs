@@ -5,16 +5,17 @@ use glam::dvec2;
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
 use crate::domain::ids::Kind;
-use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::beside::beside;
+use crate::drawing::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::sheet::moved;
-use crate::drawing::view::View;
+use crate::drawing::view::{Drawn, View};
 use crate::drawing::{Ink, Mark, Weight};
 use crate::quantity::{Length, Show as _};
 
 /// The views' pages.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.begin("The cage, joints numbered", Some("views"));
-    if packet.found.cage.members.is_empty() {
+    if packet.found.worked.cage.members.is_empty() {
         return flow.words("The cage is not set up yet.", TYPE, Weight::Bold, Ink::Black);
     }
     two(flow, packet, [View::Isometric, View::Front], Kind::Joint);
@@ -23,7 +24,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.begin("The cage, bars numbered", Some("bars"));
     let height = 96.0;
     let frame = (Length::from_mm(flow.width()), Length::from_mm(height));
-    let drawn = draw_cage(&packet.found.cage, View::Isometric, frame, Numbers::Of(Kind::Member), true);
+    let drawn = shown(packet, View::Isometric, Kind::Member, frame);
     flow.put(drawn.marks, height + 2.0);
     bars(flow, packet);
 }
@@ -32,14 +33,14 @@ fn two(flow: &mut Flow, packet: &Packet<'_>, views: [View; 2], kind: Kind) {
     let height = flow.left() / 2.0 - 2.0;
     let frame = (Length::from_mm(flow.width()), Length::from_mm(height));
     for view in views {
-        let drawn = draw_cage(&packet.found.cage, view, frame, Numbers::Of(kind), true);
+        let drawn = shown(packet, view, kind, frame);
         flow.put(drawn.marks, height + 1.0);
     }
 }
 
 /// Every bar's number, role, size and length, three beside each other.
 fn bars(flow: &mut Flow, packet: &Packet<'_>) {
-    let members = &packet.found.cage.members;
+    let members = &packet.found.worked.cage.members;
     let column = flow.width() / 2.0;
     let rows = members.len().div_ceil(2);
     for row in 0..rows {
@@ -57,4 +58,10 @@ fn bars(flow: &mut Flow, packet: &Packet<'_>) {
         flow.put(marks, 4.6);
     }
     flow.words("Lengths from node to node along the centre line.", SMALL, Weight::Regular, Ink::Grey);
+}
+
+/// The cage from one side, with the numbers of these parts.
+fn shown(packet: &Packet<'_>, view: View, numbered: Kind, frame: (Length, Length)) -> Drawn {
+    let (cage, around) = (&packet.found.worked.cage, &packet.found.worked.around);
+    draw_cage(cage, &beside(cage, around, false), Shown { view, numbers: Numbers::Of(numbered), hidden: true }, frame)
 }

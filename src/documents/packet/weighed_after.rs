@@ -11,7 +11,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let Some(compared) = &packet.found.compared else { return };
     let units = packet.units;
     flow.subheading("The finished car beside what was foreseen");
-    if let Some(rules) = packet.found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
+    if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
         flow.put(compared_line(compared, rules, (wide, TYPE), units), height(TYPE).mm() + 2.0);
     }

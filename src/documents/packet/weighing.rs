@@ -106,7 +106,7 @@ fn scale(flow: &mut Flow, reading: &Reading) {
 }
 
 fn conditions(flow: &mut Flow, packet: &Packet<'_>) {
-    let Some(weight) = packet.found.rules.as_ref().and_then(|rules| rules.weight.as_ref()) else { return };
+    let Some(weight) = packet.found.worked.rules.as_ref().and_then(|rules| rules.weight.as_ref()) else { return };
     let Some(weigh_in) = packet.facts.weigh_ins.first() else { return };
     flow.subheading(&format!("Conditions of the weighing, clause {}", weight.rule.clause));
     for condition in &weight.conditions {
@@ -118,7 +118,7 @@ fn conditions(flow: &mut Flow, packet: &Packet<'_>) {
 
 fn class(flow: &mut Flow, packet: &Packet<'_>) {
     let units = packet.units;
-    let weighed = match (&packet.found.weighed, &packet.found.class) {
+    let weighed = match (&packet.found.worked.weighed, &packet.found.worked.class) {
         (Some(weighed), _) => weighed,
         (None, Some(Err(why))) => {
             return flow.words(&format!("No weight class: {why}"), TYPE, Weight::Bold, Ink::Black);
@@ -143,9 +143,9 @@ fn class(flow: &mut Flow, packet: &Packet<'_>) {
 /// The finished weight foreseen, drawn on the line of the classes.
 fn finished(flow: &mut Flow, packet: &Packet<'_>) {
     let units = packet.units;
-    let Some(foreseen) = packet.found.foreseen.as_ref().filter(|foreseen| foreseen.tells()) else { return };
+    let Some(foreseen) = packet.found.worked.foreseen.as_ref().filter(|foreseen| foreseen.tells()) else { return };
     flow.subheading("Finished, foreseen");
-    if let Some(rules) = packet.found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
+    if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
         flow.put(weight_line(foreseen, rules, (wide, TYPE), units), height(TYPE).mm() + 2.0);
     }

@@ -4,7 +4,6 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
-use super::parts::Cage;
 use crate::domain::roles::MemberRole;
 
 /// What every other bar braces: one of three alternatives (FIA Appendix J, Article 253, chapter 8, restated). All three
@@ -81,13 +80,5 @@ impl FromStr for BasicStructure {
     fn from_str(key: &str) -> Result<Self, String> {
         let found = Self::ALL.into_iter().find(|structure| structure.key() == key);
         found.ok_or_else(|| format!("no basic structure is called “{key}”"))
-    }
-}
-
-impl Cage {
-    /// The basic structure that its hoops show; none while no bar that tells them apart is there.
-    pub fn structure(&self) -> Option<BasicStructure> {
-        let has = |role| self.members.iter().any(|member| member.role == role);
-        BasicStructure::ALL.into_iter().find(|structure| has(structure.told_by()))
     }
 }

@@ -1,21 +1,22 @@
 //! Figures that follow from where the body is and who sits in the car: gaps to the body, room round a helmet.
 
+use super::around::Around;
 use super::body::{BodyAt, gaps};
 use super::parts::{Cage, Member};
 use super::seats::{HELMET, SeatAt};
-use crate::domain::basis::{Basis, Diameter};
 use crate::domain::amounts::Amount;
+use crate::domain::basis::{Basis, Diameter};
 use crate::domain::figures::Figure;
-use crate::domain::measures::Measure;
 use crate::domain::ids::Balloon;
+use crate::domain::measures::Measure;
 use crate::domain::tools::Tool;
 use crate::quantity::Length;
 
 /// The narrowest and the widest gap to the body of each bar beside which it was measured, and of every bar how far the
 /// helmet that has least is from the bar nearest to it, whichever bar that is, once all are laid out. A place that lies within a tube was measured
 /// wrong and gives no figure.
-pub fn gap_figures(cage: &Cage) -> Vec<Figure> {
-    let outside: Vec<BodyAt> = cage.body.iter().filter(|at| at.gap >= Length::default()).cloned().collect();
+pub fn gap_figures(cage: &Cage, around: &Around) -> Vec<Figure> {
+    let outside: Vec<BodyAt> = around.body.iter().filter(|at| at.gap >= Length::default()).cloned().collect();
     let mut figures = Vec::new();
     for (bar, [narrowest, widest]) in gaps(&outside) {
         figures.extend(of_body(cage, bar, narrowest));
@@ -28,7 +29,7 @@ pub fn gap_figures(cage: &Cage) -> Vec<Figure> {
         return figures;
     }
     let nearest = |seat: &SeatAt| Some((helmet(cage, seat)?, seat.bars.first()?.1));
-    let least = cage.seats.iter().filter_map(nearest).min_by(|one, next| one.1.mm().total_cmp(&next.1.mm()));
+    let least = around.seats.iter().filter_map(nearest).min_by(|one, next| one.1.mm().total_cmp(&next.1.mm()));
     if let Some((told, left)) = least {
         let of = |bar: &Member| figure(cage, Measure::HeadGap, bar.balloon, (left, told.clone(), None));
         figures.extend(cage.members.iter().filter_map(of));

@@ -3,9 +3,9 @@
 use super::angles::{FLATTEST, Leaving, leaving};
 use super::draft::words;
 use super::fittings::{Arm, GussetKind, GussetRecord, Tubes};
+use super::numbers::Numbers;
 use super::parts::{Gusset, Joint, Member};
 use super::record::CageRecord;
-use super::solve::Numbers;
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::domain::tube::{STEEL_KG_PER_MM3, TubeSize};

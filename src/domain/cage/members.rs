@@ -3,9 +3,10 @@
 use glam::DVec3;
 
 use super::draft::{Bar, Draft, Label, Landing, words};
+use super::ends::end_of;
 use super::fitting::{Fitting, Standing, Stands, into_its_bend};
+use super::numbers::Numbers;
 use super::parts::{Member, Uncut};
-use super::solve::{Numbers, end_of};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::geometry::Cope;

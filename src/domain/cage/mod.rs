@@ -1,6 +1,7 @@
 //! The cage: what is measured and chosen of it, and the bars, joints, gussets and plates that follow.
 
 pub mod angles;
+mod around;
 mod basic_structure;
 pub mod body;
 mod bracing;
@@ -12,6 +13,7 @@ mod clearing;
 mod draft;
 mod drawn;
 mod drawn_fittings;
+mod ends;
 mod entry;
 pub mod example;
 pub mod figures;
@@ -21,6 +23,7 @@ pub mod fittings;
 mod gap_figures;
 mod gussets;
 mod joints;
+mod laid_out;
 mod masses;
 mod measured_file;
 pub mod measures;
@@ -29,6 +32,7 @@ mod numbers;
 pub mod options;
 mod outline;
 pub mod parts;
+mod plates;
 pub mod record;
 mod runs;
 pub mod seats;
@@ -40,6 +44,7 @@ mod structures;
 pub mod where_measured;
 mod written;
 
+pub use around::Around;
 pub use basic_structure::BasicStructure;
 pub use draft::words as key_words;
 pub use fittings::{

@@ -5,11 +5,20 @@ use std::collections::BTreeMap;
 use super::draft::Draft;
 use super::fittings::{Foot, Tubes};
 use super::joints::Meeting;
+use super::laid_out::lay_out;
 use super::measures::Hand;
 use super::record::CageRecord;
-use super::solve::lay_out;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::tube::TubeSize;
+
+/// The numbers of all parts, by key.
+pub(super) struct Numbers(pub(super) BTreeMap<String, Balloon>);
+
+impl Numbers {
+    pub(super) fn of(&self, key: &str) -> Option<Balloon> {
+        self.0.get(key).copied()
+    }
+}
 
 /// The key of the plate under a foot.
 pub(super) fn plate_key(foot: Foot, hand: Hand) -> String {

@@ -1,19 +1,14 @@
 //! Where everything of a cage is, without the cuts of its bars: enough for figures, and cheap enough to be asked for often.
 
 use super::draft::{Bar, Label};
+use super::ends::{end_of, joint};
 use super::fittings::Tubes;
+use super::joints;
+use super::laid_out::{lay_out, wholly_laid_out};
+use super::numbers::Numbers;
 use super::parts::{Cage, Member, Uncut};
+use super::plates::plates;
 use super::record::CageRecord;
-use super::solve::{Numbers, end_of, joint, lay_out, plates, wholly_laid_out};
-use super::{body, joints, seats};
-
-/// What figures need: the outline, the body and who sits in it.
-pub(super) fn sketch(record: &CageRecord, tubes: &Tubes) -> Cage {
-    let cage = outline(record, tubes);
-    let body = body::places(&cage, &record.body).0;
-    let seats = seats::seats(&cage, &record.seats);
-    Cage { body, seats, ..cage }
-}
 
 /// Where everything is: bars without their cuts, joints, plates. Numbers are those that were given out already.
 pub fn outline(record: &CageRecord, tubes: &Tubes) -> Cage {

@@ -2,10 +2,9 @@
 
 use glam::{DVec2, DVec3};
 
-use super::body::{BodyAt, OfJoint};
+use super::basic_structure::BasicStructure;
 use super::fittings::{Fixing, Foot, GussetKind};
 use super::measures::Hand;
-use super::seats::SeatAt;
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
 use crate::domain::roles::MemberRole;
@@ -269,14 +268,6 @@ pub struct Cage {
     pub whole: bool,
     /// What cannot be built, by balloon or measurement, and why.
     pub faults: Vec<Fault>,
-    /// Where the body is, near the bars.
-    pub body: Vec<BodyAt>,
-    /// The ball taken for a torch's head.
-    pub torch: Length,
-    /// The room behind each joint.
-    pub behind_joints: Vec<OfJoint>,
-    /// Who sits in it.
-    pub seats: Vec<SeatAt>,
 }
 
 impl Cage {
@@ -311,6 +302,12 @@ impl Cage {
     /// A joint by its number.
     pub fn joint(&self, balloon: Balloon) -> Option<&Joint> {
         self.joints.iter().find(|joint| joint.balloon == balloon)
+    }
+
+    /// The basic structure that its hoops show; none while no bar that tells them apart is there.
+    pub fn structure(&self) -> Option<BasicStructure> {
+        let has = |role| self.members.iter().any(|member| member.role == role);
+        BasicStructure::ALL.into_iter().find(|structure| has(structure.told_by()))
     }
 
     /// All bars' length, node to node.

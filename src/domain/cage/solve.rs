@@ -1,22 +1,18 @@
 //! From the record to the cage: bars laid out, ends coped, joints, gussets and plates made of them.
 
-use std::collections::BTreeMap;
-
-use glam::DVec3;
-
-use super::draft::{Draft, Landing};
-use super::fittings::{Foot, Tubes};
-use super::joints::{self, Meeting};
-use super::measures::Hand;
+use super::ends::joint;
+use super::fittings::Tubes;
+use super::joints::{self};
+use super::laid_out::{lay_out, wholly_laid_out};
 use super::members::{self, Cut};
-use super::numbers::{give_out, plate_key};
-use super::parts::{Cage, End, FootAt, Joint, Member, Plate, weld};
+use super::numbers::{Numbers, give_out};
+use super::parts::{Cage, Joint};
+use super::plates::{feet, plates};
 use super::record::CageRecord;
-use super::{body, bracing, by_hand, clash, gussets, seats, structures};
+use super::{clash, gussets};
 use crate::domain::faults::Fault;
 use crate::domain::ids::Balloon;
-use crate::domain::tube::{STEEL_KG_PER_MM3, TubeSize};
-use crate::quantity::Mass;
+use crate::domain::tube::TubeSize;
 
 /// Works out the whole cage. It never fails: what cannot be built is left out and named among the faults.
 pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
@@ -37,73 +33,23 @@ pub fn solve(record: &CageRecord, tubes: &Tubes) -> Cage {
     let plates = plates(record, &draft, &numbers, &mut faults);
     let feet = feet(&draft, &numbers, &plates);
     let whole = wholly_laid_out(record, &draft, &members);
-    let cage = Cage { members, order, joints, gussets, plates, feet, whole, faults, ..Cage::default() };
-    let cage = beside(record, cage);
-    let mut faults = cage.faults;
     for fault in &mut faults {
         if let Some(balloon) = numbers.0.get(&fault.at) {
             fault.at = balloon.to_string();
         }
     }
-    Cage { faults, ..cage }
-}
-
-/// Whether every bar that is wanted is there.
-pub(super) fn wholly_laid_out(record: &CageRecord, draft: &Draft<'_>, members: &[Member]) -> bool {
-    let laid = |key: &String| members.iter().any(|member| member.key == *key);
-    record.missing().is_empty() && draft.wanted.iter().all(laid)
-}
-
-/// The cage with the body round it and who sits in it.
-fn beside(record: &CageRecord, cage: Cage) -> Cage {
-    let (body, unplaced) = body::places(&cage, &record.body);
-    let mut faults = cage.faults.clone();
-    faults.extend(unplaced);
-    faults.extend(body::found_faults(&cage, &body));
-    let torch = record.torch_radius.as_ref().map_or(body::TORCH, |torch| torch.value);
-    let (behind_joints, seats) = (body::near_joints(&cage, &body), seats::seats(&cage, &record.seats));
-    Cage { faults, body, torch, behind_joints, seats, ..cage }
+    Cage { members, order, joints, gussets, plates, feet, whole, faults }
 }
 
 impl Cage {
-    /// The cage with its bars in the tubes they are cut from, where `cut_from` knows one; gaps to the body, the room behind
-    /// joints and who sits in it go by those. `record` is the one it was worked out from. Lines, copes and lengths stay.
+    /// The cage with its bars in the tubes they are cut from, where `cut_from` knows one. Lines, copes and lengths stay.
     #[must_use]
-    pub fn in_tubes(&self, record: &CageRecord, cut_from: impl Fn(Balloon) -> Option<TubeSize>) -> Self {
-        let (_, mut told) = body::places(self, &record.body);
-        told.extend(body::found_faults(self, &self.body));
+    pub fn in_tubes(&self, cut_from: impl Fn(Balloon) -> Option<TubeSize>) -> Self {
         let mut cage = self.clone();
-        cage.faults.retain(|fault| !told.contains(fault));
         for bar in &mut cage.members {
             bar.tube = cut_from(bar.balloon).unwrap_or(bar.tube);
         }
-        beside(record, cage)
-    }
-
-    /// The same bars, beside them what goes by the tubes of `built`: the body, the seats, and what is wrong with their
-    /// places.
-    #[must_use]
-    pub fn beside_as(self, built: &Self) -> Self {
-        let Self { faults, body, behind_joints, seats, .. } = built.clone();
-        Self { faults, body, behind_joints, seats, ..self }
-    }
-}
-
-/// The bars of the structure and the options.
-pub(super) fn lay_out<'a>(record: &'a CageRecord, tubes: &'a Tubes) -> Draft<'a> {
-    let mut draft = Draft::new(record, tubes);
-    structures::lay(&mut draft);
-    bracing::lay(&mut draft);
-    by_hand::lay(&mut draft);
-    draft
-}
-
-/// The numbers of all parts, by key.
-pub(super) struct Numbers(pub(super) BTreeMap<String, Balloon>);
-
-impl Numbers {
-    pub(super) fn of(&self, key: &str) -> Option<Balloon> {
-        self.0.get(key).copied()
+        cage
     }
 }
 
@@ -111,96 +57,15 @@ fn still_missing(measure: super::measures::TapeMeasure) -> Fault {
     Fault::new(measure.key(), format!("Still to be measured. {}", measure.where_to_hold()))
 }
 
-pub(super) fn end_of(landing: &Landing, numbers: &Numbers) -> End {
-    let end = match landing {
-        Landing::Plate(foot, hand) => numbers.of(&plate_key(*foot, *hand)).map(End::OnPlate),
-        Landing::Onto(place) => {
-            numbers.of(&place.carrier).map(|carrier| End::Onto { carrier, along: place.along, offset: place.offset })
-        }
-    };
-    end.unwrap_or(End::Free)
-}
-
-pub(super) fn joint(meeting: &Meeting, members: &[Member], numbers: &Numbers) -> Option<Joint> {
-    let (key, balloon) = meeting.keys().find_map(|key| numbers.of(&key).map(|balloon| (key, balloon)))?;
-    let carrier = members.iter().find(|member| member.key == meeting.carrier)?;
-    let called = |(key, end): &(String, usize)| Some((members.iter().find(|member| member.key == *key)?, *end));
-    let ends: Vec<(&Member, usize)> = meeting.incoming.iter().filter_map(called).collect();
-    let incoming = ends.iter().map(|(member, end)| (member.balloon, *end)).collect();
-    let (seam, overhead) = weld(ends.into_iter());
-    let at = carrier.line.point_at(meeting.along).0;
-    Some(Joint { balloon, key, carrier: carrier.balloon, incoming, at, along: meeting.along, seam, overhead })
-}
-
-pub(super) fn plates(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, faults: &mut Vec<Fault>) -> Vec<Plate> {
-    let mut plates = Vec::new();
-    for foot in Foot::ALL {
-        if !record.plates.contains_key(&foot) {
-            let why = format!(
-                "Still to be given: the sides and thickness of the plate under the {}.",
-                foot.word(record.structure)
-            );
-            faults.push(Fault::new(format!("plate_{}", foot.key()), why));
-        }
-        for hand in Hand::BOTH {
-            plates.extend(plate(record, draft, numbers, (foot, hand)));
-        }
-    }
-    plates
-}
-
-/// Every foot that the basic structure stands on; none before anything stands.
-fn feet(draft: &Draft<'_>, numbers: &Numbers, plates: &[Plate]) -> Vec<FootAt> {
-    if draft.bars.is_empty() {
-        return Vec::new();
-    }
-    let all = Foot::ALL.into_iter().flat_map(|foot| Hand::BOTH.map(|hand| (foot, hand)));
-    let of = |(foot, hand)| {
-        let stands = Landing::Plate(foot, hand);
-        let bar = draft.bars.iter().find(|bar| bar.ends.contains(&stands));
-        let plate = plates.iter().find(|plate| (plate.foot, plate.hand) == (foot, hand));
-        FootAt {
-            foot,
-            hand,
-            bar: bar.and_then(|bar| numbers.of(&bar.label.key)),
-            plate: plate.map(|plate| plate.balloon),
-        }
-    };
-    all.map(of).collect()
-}
-
-fn plate(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, (foot, hand): (Foot, Hand)) -> Option<Plate> {
-    let plate = record.plates.get(&foot)?;
-    let stands = Landing::Plate(foot, hand);
-    let (bar, first) = draft.bars.iter().find_map(|bar| {
-        let [first, last] = &bar.ends;
-        (*first == stands || *last == stands).then(|| (bar, *first == stands))
-    })?;
-    let points = bar.line.points();
-    let centre = if first { points.first() } else { points.last() }?;
-    let area = plate.side_a.value.times(plate.side_b.value);
-    Some(Plate {
-        balloon: numbers.of(&plate_key(foot, hand))?,
-        foot,
-        hand,
-        under: numbers.of(&bar.label.key)?,
-        centre: *centre,
-        sides: (plate.side_a.clone(), plate.side_b.clone()),
-        thickness: plate.thickness.clone(),
-        fixed: plate.fixed,
-        normal: DVec3::Z,
-        holes: Vec::new(),
-        area,
-        mass: Mass::from_kg(area.mm2() * plate.thickness.value.mm() * STEEL_KG_PER_MM3),
-    })
-}
-
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeMap;
+
     use super::*;
     use crate::domain::cage::example::{TUBES, example_record};
-    use crate::domain::cage::measures::TapeMeasure;
+    use crate::domain::cage::measures::{Hand, TapeMeasure};
     use crate::domain::cage::options::{Diagonal, Options};
+    use crate::domain::cage::parts::End;
     use crate::domain::ids::Kind;
     use crate::domain::roles::MemberRole;
     use crate::quantity::{Length, Typed};

@@ -1,10 +1,11 @@
 //! The doubt that a figure of the cage has from the tape measurements it follows from, carried through the whole laying out.
 
+use super::around::Around;
 use super::body::{BodyPlace, Taken};
 use super::figures::figures;
 use super::fittings::Tubes;
 use super::gap_figures::gap_figures;
-use super::outline::sketch;
+use super::outline::outline;
 use super::record::CageRecord;
 use crate::domain::amounts::Amount;
 use crate::domain::figures::Figure;
@@ -36,9 +37,9 @@ pub fn spreads(record: &CageRecord, tubes: &Tubes, figures: &mut [Figure]) {
 
 /// The figures of the lines alone.
 fn drawn(record: &CageRecord, tubes: &Tubes) -> Vec<Figure> {
-    let cage = sketch(record, tubes);
+    let cage = outline(record, tubes);
     let mut all = figures(&cage, record);
-    all.extend(gap_figures(&cage));
+    all.extend(gap_figures(&cage, &Around::of(record, &cage)));
     all
 }
 

@@ -11,12 +11,12 @@ use super::sorts::Sort;
 use super::{CAR, of_shot};
 use crate::domain::cage::CageRecord;
 use crate::domain::facts::{BuildFacts, CageText};
-use crate::domain::findings::Findings;
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit::KitItem;
 use crate::domain::kit_moves::{Stay, Way};
 use crate::domain::stock::Stick;
+use crate::domain::worked::Worked;
 
 /// A thing of the record: the part it stands at, what it is, and which of several.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -64,7 +64,7 @@ impl Kept {
 }
 
 /// The whole record, but for what is named as not frozen.
-pub(super) fn record(facts: &BuildFacts, found: &Findings) -> Record {
+pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
     // Exhaustive: a new field is placed here or named in `NOT_FROZEN`.
     let BuildFacts {
         build,
@@ -108,7 +108,7 @@ pub(super) fn record(facts: &BuildFacts, found: &Findings) -> Record {
         kept.put(CAR, Sort::Listed, listed.place, listed);
     }
     if let Some(cage) = cage {
-        of_cage(&mut kept, cage, found);
+        of_cage(&mut kept, cage, worked);
     }
     kept.put(CAR, Sort::Lowering, "", lowering);
     pictures(&mut kept, facts);
@@ -127,8 +127,8 @@ pub(super) fn record(facts: &BuildFacts, found: &Findings) -> Record {
 }
 
 /// The cage as it is measured and chosen, each part under its number.
-fn of_cage(kept: &mut Kept, text: &CageText, found: &Findings) {
-    if !found.cage_reads {
+fn of_cage(kept: &mut Kept, text: &CageText, worked: &Worked) {
+    if !worked.cage_reads {
         return kept.put(CAR, Sort::Cage, "", &Fingerprint::of(text.json.as_bytes()));
     }
     let CageRecord {
@@ -144,7 +144,7 @@ fn of_cage(kept: &mut Kept, text: &CageText, found: &Findings) {
         bend_radius,
         tubes,
         numbers,
-    } = &found.record;
+    } = &worked.record;
     let number = |key: &str| numbers.get(key).copied().unwrap_or(CAR);
     kept.put(CAR, Sort::Measures, "", measures);
     kept.put(CAR, Sort::Cage, "structure", structure);
@@ -162,7 +162,7 @@ fn of_cage(kept: &mut Kept, text: &CageText, found: &Findings) {
     }
     for (foot, plate) in plates {
         let mut there =
-            found.cage.plates.iter().filter(|there| there.foot == *foot).map(|there| there.balloon).peekable();
+            worked.cage.plates.iter().filter(|there| there.foot == *foot).map(|there| there.balloon).peekable();
         if there.peek().is_none() {
             kept.put(CAR, Sort::Plate, foot.key(), plate);
         }

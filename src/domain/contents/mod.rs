@@ -12,7 +12,6 @@ use serde::{Deserialize, Serialize};
 
 use super::cage::{Cage, End};
 use super::facts::BuildFacts;
-use super::findings::Findings;
 use super::fingerprint::Fingerprint;
 use super::ids::{Balloon, Kind};
 use super::photos::Photo;
@@ -20,6 +19,7 @@ use super::rounds::{Early, Round};
 use super::shots;
 use super::stock::Stick;
 use super::verdicts::Verdict;
+use super::worked::Worked;
 use crate::quantity::{Show as _, Units};
 
 pub use frozen::Record;
@@ -113,7 +113,7 @@ const CAR: Balloon = Balloon::new(Kind::Car, 1);
 
 impl Contents {
     /// What would be put before the scrutineer now.
-    pub fn of(facts: &BuildFacts, found: &Findings, round: u32) -> Self {
+    pub fn of(facts: &BuildFacts, worked: &Worked, round: u32) -> Self {
         Self {
             tackbook_round: FORMAT,
             build: facts.build.slug.clone(),
@@ -124,13 +124,13 @@ impl Contents {
                 let text = Fingerprint::of(book.toml.as_bytes()).text().to_owned();
                 [book.name.clone(), book.edition.clone(), text]
             }),
-            parts: parts(facts, found),
-            photos: photos(facts, found),
+            parts: parts(facts, worked),
+            photos: photos(facts, worked),
             drawn: drawn(facts),
-            missing: missing(found),
-            verdicts: judged(found, line),
-            judged: judged(found, whole),
-            record: frozen::record(facts, found),
+            missing: missing(worked),
+            verdicts: judged(worked, line),
+            judged: judged(worked, whole),
+            record: frozen::record(facts, worked),
             questions: questions(facts),
             early: Early::new(),
         }
@@ -173,7 +173,7 @@ pub fn changes(now: &Contents, since: &Round) -> Vec<Change> {
     }
 }
 
-fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> {
+fn parts(facts: &BuildFacts, worked: &Worked) -> BTreeMap<String, Vec<String>> {
     let metric = Units::Metric;
     let mut parts: BTreeMap<String, Vec<String>> = BTreeMap::new();
     let mut say = |of: Balloon, lines: Vec<String>| parts.entry(of.to_string()).or_default().extend(lines);
@@ -181,30 +181,30 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
         let at = Balloon::new(Kind::WeighIn, weigh_in.number);
         say(at, vec![format!("weighed {} on {}", weigh_in.reading.total().show(metric), weigh_in.day)]);
     }
-    if let Some(Ok(class)) = &found.class {
+    if let Some(Ok(class)) = &worked.class {
         say(CAR, vec![format!("class {}", class.class)]);
     }
-    for bar in &found.cage.members {
+    for bar in &worked.cage.members {
         let mut lines = vec![
             format!("{} of {}", bar.role.word(), bar.tube_told()),
             format!("{} from node to node", bar.developed.show(metric)),
-            ends(&found.cage, &bar.ends),
+            ends(&worked.cage, &bar.ends),
         ];
         let from = |stick: &Stick| format!("from S{} {}, heat {}", stick.number, stick.grade, stick.heat);
         lines.extend(facts.stick_of(bar.balloon).map(from));
         say(bar.balloon, lines);
     }
-    for joint in &found.cage.joints {
+    for joint in &worked.cage.joints {
         let bars: Vec<String> = joint.incoming.iter().map(|end| end.0.to_string()).collect();
         say(joint.balloon, vec![format!("{} onto {}", bars.join(" and "), joint.carrier)]);
     }
-    for gusset in &found.cage.gussets {
+    for gusset in &worked.cage.gussets {
         let hole = gusset.hole.map(|hole| format!(", hole {}", hole.show(metric))).unwrap_or_default();
         let (leg, sheet) = (gusset.leg.show(metric), gusset.thickness.show(metric));
         let between = format!("between {} and {}", gusset.between.0, gusset.between.1);
         say(gusset.balloon, vec![format!("{between}, leg {leg}, sheet {sheet}{hole}")]);
     }
-    for plate in &found.cage.plates {
+    for plate in &worked.cage.plates {
         let [one, other, thick] =
             [plate.sides.0.value, plate.sides.1.value, plate.thickness.value].map(|length| length.show(metric));
         say(plate.balloon, vec![format!("{one} by {other} by {thick} under {}", plate.under)]);
@@ -218,7 +218,7 @@ fn parts(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> 
         let told: Vec<String> = std::iter::once(named).chain(label.dates()).chain(came).collect();
         say(Balloon::new(Kind::Kit, item.number), vec![told.join(", ")]);
     }
-    for measured in found.standing(facts).measured() {
+    for measured in worked.standing(facts).measured() {
         say(measured.of, vec![format!("{} {}", measured.measure.word(), measured.amount.show(metric))]);
     }
     parts
@@ -243,9 +243,9 @@ fn of_shot(photo: &Photo) -> Balloon {
 
 /// The photographs that count, by the part they are of; one that answers no shot is the car's. One of an earlier piece does
 /// not.
-fn photos(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>> {
+fn photos(facts: &BuildFacts, worked: &Worked) -> BTreeMap<String, Vec<String>> {
     let mut photos: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    let counts = found.standing(facts).photos().filter(|photo| photo.kept());
+    let counts = worked.standing(facts).photos().filter(|photo| photo.kept());
     for photo in counts {
         let there = photos.entry(of_shot(photo).to_string()).or_default();
         let sha256 = photo.sha256.text().to_owned();
@@ -260,9 +260,9 @@ fn photos(facts: &BuildFacts, found: &Findings) -> BTreeMap<String, Vec<String>>
 }
 
 /// The shots that are asked for and not taken, by their parts.
-fn missing(found: &Findings) -> BTreeMap<String, Vec<String>> {
+fn missing(worked: &Worked) -> BTreeMap<String, Vec<String>> {
     let mut missing: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for shot in found.shots.iter().filter(|shot| !shot.taken()) {
+    for shot in worked.shots.iter().filter(|shot| !shot.taken()) {
         let view = shot.view.clone().unwrap_or_else(|| shot.what.trim_end_matches('.').to_owned());
         missing.entry(shot.of.to_string()).or_default().push(view);
     }
@@ -282,9 +282,9 @@ fn drawn(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
 }
 
 /// Every verdict by rule, part and measure, as it is told here; two of one name are both kept.
-fn judged<T>(found: &Findings, told: impl Fn(&Verdict) -> T) -> BTreeMap<String, T> {
+fn judged<T>(worked: &Worked, told: impl Fn(&Verdict) -> T) -> BTreeMap<String, T> {
     let mut judged = BTreeMap::new();
-    for verdict in &found.verdicts {
+    for verdict in &worked.verdicts {
         let of = verdict.of.unwrap_or(CAR);
         let measure = verdict.measure.map(|measure| format!(", {}", measure.word())).unwrap_or_default();
         let mut key = format!("{} {of}{measure}", verdict.rule_id);

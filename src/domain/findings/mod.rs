@@ -1,178 +1,55 @@
-//! What follows from the facts of a build: its cage, tubes, figures, shots and verdicts. Worked out, never stored.
+//! What a build's people and its scrutineer go by: what the rules say, and beside it how the hold point stands.
 
 use jiff::civil::Date;
 
-use self::judged::{as_cut, figures, judged};
-use self::planned::Planned;
-use super::cage::{Cage, CageRecord, Tubes, solve};
-use super::contents::Change;
+use super::contents::{self, Change, Contents};
 use super::facts::BuildFacts;
-use super::figures::Figure;
-use super::foreseen::Foreseen;
 use super::hold::Hold;
-use super::ids::Balloon;
-use super::in_force::OutOfForce;
-use super::kit_moves::{RunsOut, running_out};
-use super::lowering::{Plan, Release};
-use super::pieces::{Pieces, Standing};
-use super::rule_books::{ClassAnswer, Mistake, NoClass, RuleBook};
-use super::rulings;
-use super::shots::Shot;
-use super::verdicts::{Verdict, Weighed};
+use super::lowering::Plan;
+use super::release::Release;
 use super::weighed_after::Compared;
-
-mod doubts;
-mod judged;
-mod planned;
-mod standing;
+use super::worked::Worked;
 
 /// What follows from the facts of a build.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Findings {
-    /// The rules; none without a book, or with one whose text no longer reads.
-    pub rules: Option<RuleBook>,
-    /// What this program cannot read in its book's text; empty without a book. While anything is here nothing is judged.
-    pub unread_book: Vec<Mistake>,
-    /// That the edition is not in force on the event's day, today where none is set; none where it is, or does not say.
-    pub out_of_force: Option<OutOfForce>,
-    /// The weight class by the newest weighing alone; none before the weigh-in or without a book.
-    pub class: Option<Result<ClassAnswer, NoClass>>,
-    /// That class and the one the finished car is in, which the tube goes by; none while the weighing gives no class.
-    pub weighed: Option<Weighed>,
-    /// The finished weight foreseen; none before the weigh-in.
-    pub foreseen: Option<Foreseen>,
+    /// What the rules say.
+    pub worked: Worked,
     /// The finished car beside what was foreseen; none before it was weighed with its cage in.
     pub compared: Option<Compared>,
-    /// The tubes that the cage is worked out with.
-    pub tubes: Tubes,
-    /// Whether the class asks for them; else they are only for the picture.
-    pub tubes_asked: bool,
-    /// What was measured and chosen of the cage, numbered.
-    pub record: CageRecord,
-    /// Whether the cage's text could be read; a cage of a later program cannot.
-    pub cage_reads: bool,
-    /// The cage.
-    pub cage: Cage,
-    /// The photographs and figures that are of an earlier piece.
-    pub pieces: Pieces,
-    /// Its figures, from the model and as measured.
-    pub figures: Vec<Figure>,
-    /// The photographs asked for, in walking order.
-    pub shots: Vec<Shot>,
-    /// Those that are only taken where something stands in for what a rule asks.
-    pub stand_ins: Vec<Shot>,
-    /// What every rule says.
-    pub verdicts: Vec<Verdict>,
-    /// How the cage is lowered; none where that is not wanted.
-    pub lowering: Option<Plan>,
-    /// Whether the joints that are welded while it is down are released.
-    pub release: Release,
-    /// The kit that is good for the event and runs out within the season.
-    pub runs_out: Vec<RunsOut>,
-    /// How the hold point stands.
-    pub hold: Hold,
     /// What is not as it was put before the scrutineer in the newest round.
     pub changes: Vec<Change>,
-    /// The day they were worked out for.
-    pub day: Date,
+    /// How the hold point stands.
+    pub hold: Hold,
+    /// Whether the joints that are welded while the cage is lowered are released.
+    pub release: Release,
 }
 
 impl Findings {
     /// What follows from these facts on this day.
     pub fn of(facts: &BuildFacts, today: Date) -> Self {
-        let (rules, unread_book) = match facts.rules() {
-            Some(Ok(rules)) => (Some(rules), Vec::new()),
-            Some(Err(mistakes)) => (None, mistakes),
-            None => (None, Vec::new()),
-        };
-        let class = rules.as_ref().and_then(|rules| facts.class(rules));
-        let Planned { tubes, asked, record, cage_reads, cage, foreseen, weighed } = Planned::of(facts, rules.as_ref());
-        let (built, cage) = as_cut(cage, &record, facts);
-        let pieces = Pieces::of(facts, (&record, &cage), &tubes);
-        let known = (facts, pieces.standing(facts));
-        let mut figures = figures(known, &built, &record);
-        if let Some(rules) = &rules {
-            doubts::doubts(rules, &record, &tubes, &mut figures);
-        }
-        let (mut verdicts, all_shots) = match &rules {
-            Some(rules) => {
-                let built = (&built, record.structure);
-                judged(rules, known, built, &figures, (weighed.as_ref(), today))
-            }
-            None => (Vec::new(), Vec::new()),
-        };
-        if let Some(rules) = &rules {
-            rulings::apply(&facts.rulings, &rules.book.told(), &mut verdicts);
-        }
-        let wanted = facts.lowering.as_ref().filter(|lowering| lowering.wanted);
-        let lowering = wanted.and_then(|lowering| Plan::of(&record, &cage, &lowering.settings));
-        let (stand_ins, mut shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
-        shots.extend(lowering.iter().flat_map(|plan| plan.shots(&cage, known)));
-        let day = facts.build.event_day.unwrap_or(today);
-        let runs_out = rules.as_ref().map(|rules| running_out(rules, &facts.kit, day)).unwrap_or_default();
-        let mut found = Self {
-            out_of_force: rules.as_ref().and_then(|it| OutOfForce::of(&it.book, facts.build.event_day, today)),
-            rules,
-            unread_book,
-            class,
-            weighed,
-            foreseen,
-            compared: None,
-            tubes,
-            tubes_asked: asked,
-            record,
-            cage_reads,
-            cage,
-            pieces,
-            figures,
-            shots,
-            stand_ins,
-            verdicts,
-            lowering,
-            release: Release::NothingToAsk,
-            runs_out,
-            hold: Hold::NothingIssued,
-            changes: Vec::new(),
-            day: today,
-        };
-        found.compared = Compared::of(facts, &found);
-        found.stand(facts);
-        found
+        let worked = Worked::of(facts, today);
+        let newest = facts.rounds.last();
+        let now = Contents::of(facts, &worked, newest.map_or(0, |round| round.number));
+        let changes = newest.map(|newest| contents::changes(&now, newest)).unwrap_or_default();
+        let hold = Hold::of(facts, &changes);
+        let release = Release::of(facts, &hold, &now, worked.lowering.as_ref());
+        Self { compared: Compared::of(facts, &worked), worked, changes, hold, release }
     }
 
-    /// The photographs and figures that count: those of the pieces that are there. `facts` are those it was worked out of.
-    pub const fn standing<'a>(&'a self, facts: &'a BuildFacts) -> Standing<'a> {
-        self.pieces.standing(facts)
+    /// How the joints of a lowering plan stand, this build's own or one that is only looked at.
+    pub fn released(&self, facts: &BuildFacts, plan: Option<&Plan>) -> Release {
+        Release::of(facts, &self.hold, &Contents::of(facts, &self.worked, 0), plan)
     }
 
-    /// The cage that another record would make, of the same tube.
-    pub fn tried(&self, record: &CageRecord) -> Cage {
-        solve(&record.numbered_for(&self.tubes), &self.tubes)
+    /// How the hold point stands, in a sentence: the one that every sheet, paper and list says.
+    pub fn hold_told(&self) -> String {
+        self.hold.told(self.release.joints_told().as_deref())
     }
 
-    /// The verdicts rule by rule, in the book's order.
-    pub fn by_rule(&self) -> impl Iterator<Item = &[Verdict]> {
-        self.verdicts.chunk_by(|one, next| one.rule_id == next.rule_id)
-    }
-
-    /// The verdicts of a part.
-    pub fn verdicts_of(&self, part: Balloon) -> impl Iterator<Item = &Verdict> {
-        self.verdicts.iter().filter(move |verdict| verdict.of == Some(part))
-    }
-
-    /// The shots of a part.
-    pub fn shots_of(&self, part: Balloon) -> impl Iterator<Item = &Shot> {
-        self.shots.iter().filter(move |shot| shot.of == part)
-    }
-
-    /// All shots: those asked for, then those that are only taken where something stands in.
-    pub fn every_shot(&self) -> impl Iterator<Item = &Shot> {
-        self.shots.iter().chain(&self.stand_ins)
-    }
-
-    /// How many of the shots are taken.
-    pub fn taken(&self) -> usize {
-        self.shots.iter().filter(|shot| shot.taken()).count()
+    /// The same in few words.
+    pub fn hold_short(&self) -> String {
+        self.hold.short(self.release.released().is_some())
     }
 }
 

@@ -2,7 +2,6 @@
 
 use jiff::Timestamp;
 
-use super::planned::UNTIL_WEIGHED;
 use super::*;
 use crate::domain::builds::Build;
 use crate::domain::cage::example::example_record;
@@ -12,6 +11,7 @@ use crate::domain::fingerprint::Fingerprint;
 use crate::domain::photos::{Photo, Received};
 use crate::domain::verdicts::Word;
 use crate::domain::weigh_in::{Loads, Pads, Reading, WeighIn};
+use crate::domain::worked::UNTIL_WEIGHED;
 use crate::quantity::{Mass, Typed};
 use uuid::Uuid;
 
@@ -101,15 +101,15 @@ const DAY: Date = jiff::civil::date(2026, 5, 4);
 #[test]
 fn the_example_is_asked_for_each_of_its_parts() {
     let found = Findings::of(&facts(), DAY);
-    let of = |key: &str| found.shots.iter().filter(|shot| shot.key.starts_with(key)).count();
-    let parts = (found.cage.joints.len(), found.cage.gussets.len(), found.cage.plates.len());
+    let of = |key: &str| found.worked.shots.iter().filter(|shot| shot.key.starts_with(key)).count();
+    let parts = (found.worked.cage.joints.len(), found.worked.cage.gussets.len(), found.worked.cage.plates.len());
     assert_eq!(parts, (40, 6, 6));
     assert_eq!((of("joint-tacked/"), of("gusset-fitted/"), of("plate-fitted/")), (80, 6, 12));
     assert_eq!((of("weigh-in-read-out/"), of("whole-cage/")), (2, 5));
-    assert_eq!(found.taken(), 0);
-    assert!(found.tubes_asked);
+    assert_eq!(found.worked.taken(), 0);
+    assert!(found.worked.tubes_asked);
     // Every area stands together: nobody walks round the car twice.
-    let mut areas: Vec<_> = found.shots.iter().map(|shot| shot.area).collect();
+    let mut areas: Vec<_> = found.worked.shots.iter().map(|shot| shot.area).collect();
     areas.dedup();
     let turns = areas.len();
     areas.sort();
@@ -121,26 +121,26 @@ fn the_example_is_asked_for_each_of_its_parts() {
 fn a_weighing_without_its_ticks_leaves_the_cage_its_tube() {
     let mut facts = facts();
     let before = Findings::of(&facts, DAY);
-    assert_ne!(before.tubes, UNTIL_WEIGHED);
+    assert_ne!(before.worked.tubes, UNTIL_WEIGHED);
     let mut again = facts.weigh_ins.first().unwrap().clone();
     again.number = 2;
     again.reading.conditions.clear();
     facts.weigh_ins.insert(0, again);
     let found = Findings::of(&facts, DAY);
-    assert!(found.class.as_ref().is_some_and(Result::is_err) && !found.tubes_asked);
-    assert_eq!(found.tubes, before.tubes);
+    assert!(found.worked.class.as_ref().is_some_and(Result::is_err) && !found.worked.tubes_asked);
+    assert_eq!(found.worked.tubes, before.worked.tubes);
 }
 
 #[test]
 fn a_photograph_answers_its_shot_until_it_is_withdrawn() {
     let word = |facts: &BuildFacts| {
         let found = Findings::of(facts, DAY);
-        let of = found.shots.iter().find(|shot| shot.key == "gusset-fitted/both legs").map(|shot| shot.of);
-        found.verdicts.iter().find(|v| v.rule_id == "gusset-fitted" && v.of == of).map(|verdict| verdict.word)
+        let of = found.worked.shots.iter().find(|shot| shot.key == "gusset-fitted/both legs").map(|shot| shot.of);
+        found.worked.verdicts.iter().find(|v| v.rule_id == "gusset-fitted" && v.of == of).map(|verdict| verdict.word)
     };
     let mut facts = facts();
     assert_eq!(word(&facts), Some(Word::NoPhoto));
-    let first = Findings::of(&facts, DAY).shots.into_iter().find(|shot| shot.key == "gusset-fitted/both legs");
+    let first = Findings::of(&facts, DAY).worked.shots.into_iter().find(|shot| shot.key == "gusset-fitted/both legs");
     facts.photos.push(photo(&first.unwrap().name()));
     assert_eq!(word(&facts), Some(Word::Meets));
     let withdrawn = crate::domain::photos::Withdrawn {
@@ -175,7 +175,7 @@ fn a_photograph_withdrawn_before_it_came_is_waited_for_no_longer() {
 fn without_book_or_cage_nothing_is_asked_and_nothing_breaks() {
     let bare = BuildFacts { book: None, cage: None, weigh_ins: Vec::new(), ..facts() };
     let found = Findings::of(&bare, DAY);
-    assert!(found.verdicts.is_empty() && found.shots.is_empty() && found.cage.members.is_empty());
+    assert!(found.worked.verdicts.is_empty() && found.worked.shots.is_empty() && found.worked.cage.members.is_empty());
     let later = BuildFacts { cage: Some(CageText { json: "{\"wings\": 2}".to_owned(), version: 3 }), ..facts() };
-    assert!(!Findings::of(&later, DAY).cage_reads);
+    assert!(!Findings::of(&later, DAY).worked.cage_reads);
 }

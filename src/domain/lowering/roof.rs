@@ -1,8 +1,8 @@
 //! The joints under the roof, the room over each, and which of their seams want the torch from above.
 
-use super::Settings;
 use crate::domain::cage::{Cage, CageRecord, Hand, Joint, TapeMeasure};
 use crate::domain::ids::Balloon;
+use crate::domain::lowered::Settings;
 use crate::domain::shots::{Area, area};
 use crate::geometry::Cope;
 use crate::quantity::{Angle, Length};

@@ -1,8 +1,10 @@
 //! The order of work: what comes after what, how far each step is, and what blocks it.
 
-use super::{Look, Placed, Plan, Release, UNDER, UP, WAY_UP};
+use super::{Placed, Plan, UNDER, UP, WAY_UP};
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::Balloon;
+use crate::domain::lowered::Look;
+use crate::domain::release::Release;
 use crate::quantity::Units;
 
 /// A hole that moved by more than this was not looked at, mm (own choice).

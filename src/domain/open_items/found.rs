@@ -1,5 +1,6 @@
 //! What is open by what follows from the records: measurements, bars that cannot be built, sticks, rules, shots.
 
+use super::named::{ONE_BY_ONE, asked, named};
 use super::pieces::again;
 use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::cut_list::{CutLine, cut_list};
@@ -13,29 +14,17 @@ use crate::domain::verdicts::{Verdict, Word};
 use crate::domain::wording::capital;
 use crate::quantity::Units;
 
-/// Of more parts than this, a rule's open things are one line: forty alike lines hide the one that differs.
-pub(super) const ONE_BY_ONE: usize = 6;
-/// So many numbers are named in a line; the sheet it leads to has the others.
-const NAMED: usize = 8;
-
-/// Balloons in a sentence, the first few of many.
-pub(super) fn named(parts: &[Balloon]) -> String {
-    let first: Vec<String> = parts.iter().take(NAMED).map(ToString::to_string).collect();
-    let more = if parts.len() > NAMED { " …" } else { "" };
-    format!("{}{more}", first.join(", "))
-}
-
 /// Measurements still to take, and what cannot be built.
 pub(super) fn cage(found: &Findings) -> Vec<OpenItem> {
     let item = |what: String| OpenItem::missing(what, Waits::Fabricator, Place::Cage);
-    if !found.cage_reads {
+    if !found.worked.cage_reads {
         let what = "The cage was saved by a later program and cannot be read by this one; nothing of it is judged";
         return vec![item(what.to_owned()).sort(Sort::Fails)];
     }
-    let missing = found.record.missing();
+    let missing = found.worked.record.missing();
     let mut open = Vec::new();
     if let Some(first) = missing.first() {
-        let first = first.word_in(found.record.structure);
+        let first = first.word_in(found.worked.record.structure);
         let what = match missing.len() - 1 {
             0 => format!("Measure the car for the cage: {first}"),
             1 => format!("Measure the car for the cage: {first} and 1 more"),
@@ -48,13 +37,13 @@ pub(super) fn cage(found: &Findings) -> Vec<OpenItem> {
         let which = if at.is_some() { String::new() } else { format!("{}: ", fault.at.replace(['_', '/'], " ")) };
         OpenItem { at, ..item(format!("{which}{}", fault.why)).sort(Sort::Fails) }
     };
-    open.extend(found.cage.faults.iter().map(fault));
+    open.extend(found.worked.cage.faults.iter().map(fault));
     open
 }
 
 /// Bars without a stick: their heat is not known.
 pub(super) fn tube(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
-    let uncut = found.cage.members.iter().filter(|bar| !facts.cuts.iter().any(|cut| cut.member == bar.balloon));
+    let uncut = found.worked.cage.members.iter().filter(|bar| !facts.cuts.iter().any(|cut| cut.member == bar.balloon));
     let bars: Vec<Balloon> = uncut.map(|bar| bar.balloon).collect();
     let what = match bars.as_slice() {
         [] => return None,
@@ -113,7 +102,7 @@ pub(super) fn fits_no_more(facts: &BuildFacts, found: &Findings, units: Units) -
 /// Rules that are broken, cannot be told, or lack a figure.
 pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
     let mut open = Vec::new();
-    for verdicts in found.by_rule() {
+    for verdicts in found.worked.by_rule() {
         open.extend(to_be_changed(verdicts, units));
         let changed = |verdict: &Verdict| {
             let lapsed = verdict.lapsed.as_ref().is_some_and(|lapsed| !lapsed.stays);
@@ -127,13 +116,17 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
         // What waits for a bar's stick alone is asked for once, with the sticks; what was measured on an earlier piece with
         // the pieces.
         let of_earlier = |verdict: &Verdict| {
-            verdict.measure.zip(verdict.of).is_some_and(|(measure, of)| found.pieces.figure(measure, of).is_some())
+            verdict
+                .measure
+                .zip(verdict.of)
+                .is_some_and(|(measure, of)| found.worked.pieces.figure(measure, of).is_some())
         };
         let lacks = |verdict: &&Verdict| verdict.state() == Word::NotMeasured && !verdict.uncut && !of_earlier(verdict);
         let unmeasured: Vec<&Verdict> = of_rule().filter(lacks).collect();
         open.extend(without_figure(&unmeasured));
         let unasked = of_rule().filter(|verdict| verdict.state() == Word::NoPhoto && verdict.of.is_none());
-        let shotless = unasked.filter(|verdict| !found.shots.iter().any(|shot| of_the_rule(shot, &verdict.rule_id)));
+        let shotless =
+            unasked.filter(|verdict| !found.worked.shots.iter().any(|shot| of_the_rule(shot, &verdict.rule_id)));
         open.extend(shotless.map(|verdict| {
             OpenItem::missing(format!("{}{}", because(verdict), clause(verdict)), Waits::Fabricator, place(verdict))
         }));
@@ -162,10 +155,6 @@ fn to_be_changed(verdicts: &[Verdict], units: Units) -> Vec<OpenItem> {
         Some(OpenItem { at: verdict.of, ..item })
     };
     verdicts.iter().filter_map(one).collect()
-}
-
-pub(super) fn asked(force: Force) -> bool {
-    force != Force::May
 }
 
 fn of_the_rule(shot: &Shot, rule: &str) -> bool {
@@ -261,14 +250,14 @@ fn without_figure(verdicts: &[&Verdict]) -> Vec<OpenItem> {
 /// Photographs still to take, those of an earlier piece aside: of a rule that asks for many, one line; else one for each part.
 pub(super) fn shots(found: &Findings) -> Vec<OpenItem> {
     let mut open = Vec::new();
-    let mut rules: Vec<&str> = found.shots.iter().filter_map(|shot| shot.key.split('/').next()).collect();
+    let mut rules: Vec<&str> = found.worked.shots.iter().filter_map(|shot| shot.key.split('/').next()).collect();
     rules.sort_unstable();
     rules.dedup();
     // In walking order, by the first shot of each rule.
-    rules.sort_by_key(|rule| found.shots.iter().position(|shot| of_the_rule(shot, rule)));
+    rules.sort_by_key(|rule| found.worked.shots.iter().position(|shot| of_the_rule(shot, rule)));
     for rule in rules {
         let of_rule: Vec<&Shot> =
-            found.shots.iter().filter(|shot| of_the_rule(shot, rule) && asked(shot.force)).collect();
+            found.worked.shots.iter().filter(|shot| of_the_rule(shot, rule) && asked(shot.force)).collect();
         let left = |shot: &&&Shot| !shot.taken() && !again(shot);
         let mut parts: Vec<Balloon> = of_rule.iter().filter(left).map(|shot| shot.of).collect();
         parts.dedup();

@@ -4,12 +4,13 @@ use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::hold::named;
-use crate::domain::lowering::{Plan, Release, State, Step};
+use crate::domain::lowering::{Plan, State, Step};
+use crate::domain::release::Release;
 use crate::quantity::{Length, Units};
 
 /// Until the cage is up again.
 pub(super) fn lowering(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
-    let Some(plan) = &found.lowering else { return Vec::new() };
+    let Some(plan) = &found.worked.lowering else { return Vec::new() };
     let steps = plan.steps(&found.release, &facts.looks, units);
     if steps.iter().all(|step| step.state == State::Done) || plan.drop == Length::default() {
         return Vec::new();

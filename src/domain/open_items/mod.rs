@@ -2,6 +2,7 @@
 
 mod found;
 mod lowering;
+mod named;
 mod pieces;
 mod recorded;
 

@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::found::{ONE_BY_ONE, asked, named};
+use super::named::{ONE_BY_ONE, asked, named};
 use super::{OpenItem, Place, Waits};
 use crate::domain::facts::BuildFacts;
-use crate::domain::measures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
+use crate::domain::measures::Measure;
 use crate::domain::pieces::Since;
 use crate::domain::shots::Shot;
 use crate::domain::verdicts::Word;
@@ -16,7 +16,7 @@ use crate::quantity::Units;
 /// The shots whose only photographs are of the earlier piece: of many parts one line, else one for each.
 pub(super) fn photographed(found: &Findings, units: Units) -> Vec<OpenItem> {
     let mut parts: Vec<(Balloon, &Since, Vec<&Shot>)> = Vec::new();
-    for shot in found.shots.iter().filter(|shot| again(shot) && asked(shot.force)) {
+    for shot in found.worked.shots.iter().filter(|shot| again(shot) && asked(shot.force)) {
         let Some(since) = &shot.earlier else { continue };
         match parts.iter_mut().find(|(of, _, _)| *of == shot.of) {
             Some((_, _, shots)) => shots.push(shot),
@@ -53,7 +53,7 @@ pub(super) fn again(shot: &Shot) -> bool {
 pub(super) fn measured(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
     let mut by_measure: BTreeMap<Measure, Vec<(Balloon, &Since)>> = BTreeMap::new();
     for read in &facts.measured {
-        let Some(since) = found.pieces.figure(read.measure, read.of) else { continue };
+        let Some(since) = found.worked.pieces.figure(read.measure, read.of) else { continue };
         if is_asked(found, read.measure, read.of) {
             by_measure.entry(read.measure).or_default().push((read.of, since));
         }
@@ -80,7 +80,7 @@ pub(super) fn measured(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
 }
 
 fn is_asked(found: &Findings, measure: Measure, of: Balloon) -> bool {
-    found.verdicts.iter().filter(|verdict| verdict.word != Word::NotAsked && asked(verdict.force)).any(|verdict| {
-        (verdict.measure, verdict.of) == (Some(measure), Some(of)) || verdict.also.contains(&(measure, of))
-    })
+    found.worked.verdicts.iter().filter(|verdict| verdict.word != Word::NotAsked && asked(verdict.force)).any(
+        |verdict| (verdict.measure, verdict.of) == (Some(measure), Some(of)) || verdict.also.contains(&(measure, of)),
+    )
 }

@@ -21,7 +21,7 @@ type DayOf<'a> = &'a dyn Fn(jiff::Timestamp) -> Date;
 
 /// A book that does not read: nothing can be judged.
 pub(super) fn book(found: &Findings) -> Option<OpenItem> {
-    let first = found.unread_book.first()?;
+    let first = found.worked.unread_book.first()?;
     let what = format!(
         "The text of this build's rule book does not read: nothing is judged by it. Line {}: {} {}",
         first.line, first.what, first.wanted
@@ -31,14 +31,14 @@ pub(super) fn book(found: &Findings) -> Option<OpenItem> {
 
 /// An edition that is not in force on the day of the event.
 pub(super) fn out_of_force(found: &Findings) -> Option<OpenItem> {
-    let told = found.out_of_force.as_ref()?.told();
+    let told = found.worked.out_of_force.as_ref()?.told();
     let what = format!("{told} Move the build to the edition that is, or ask the scrutineer which one counts");
     Some(OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
 }
 
 /// The day that labels and the edition are judged for.
 pub(super) fn event_day(facts: &BuildFacts, found: &Findings) -> Option<OpenItem> {
-    let goes_by_it = found.rules.as_ref().is_some_and(|rules| !rules.kit.is_empty());
+    let goes_by_it = found.worked.rules.as_ref().is_some_and(|rules| !rules.kit.is_empty());
     let what = "Say the day of the first event: kit is judged for it";
     (goes_by_it && facts.build.event_day.is_none()).then(|| OpenItem::missing(what, Waits::Office, Place::Build))
 }
@@ -51,7 +51,7 @@ pub(super) fn weighing(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
     };
     let at = Balloon::new(Kind::WeighIn, newest.number);
     let item = |what: String, waits| OpenItem::missing(what, waits, Place::WeighIn).at(at).since(newest.day);
-    match &found.class {
+    match &found.worked.class {
         Some(Err(why)) => vec![item(format!("No weight class yet. {why}"), Waits::Fabricator).sort(Sort::Fails)],
         Some(Ok(answer)) if answer.too_close => {
             let near: Vec<&str> = answer.neighbours.iter().map(|near| near.class.as_str()).collect();
@@ -75,7 +75,7 @@ pub(super) fn finished(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
 
 /// A finished weight foreseen too near the edge of its class, or over it: what is bought now may be too thin then.
 fn foreseen(newest: &WeighIn, found: &Findings, units: Units) -> Option<OpenItem> {
-    let foreseen = found.foreseen.as_ref()?;
+    let foreseen = found.worked.foreseen.as_ref()?;
     let sort = match foreseen.outlook {
         Outlook::Crosses => Sort::Fails,
         Outlook::TooClose => Sort::TooClose,
@@ -109,14 +109,14 @@ pub(super) fn running_out(found: &Findings) -> Vec<OpenItem> {
         );
         OpenItem::missing(what, Waits::Office, Place::Kit).at(Balloon::new(Kind::Kit, out.number))
     };
-    found.runs_out.iter().map(one).collect()
+    found.worked.runs_out.iter().map(one).collect()
 }
 
 /// Photographs that are told of and did not arrive yet: first the photographer's, after some days the office's to ask for.
 pub(super) fn unsent(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) -> Vec<OpenItem> {
     let long = |photo: &&Photo| {
         let until = day_of(photo.declared).checked_add(limits::PHONE_DAYS.days());
-        until.is_ok_and(|until| until <= found.day)
+        until.is_ok_and(|until| until <= found.worked.day)
     };
     let (old, new): (Vec<&Photo>, Vec<&Photo>) = facts.photos.iter().filter(|photo| photo.waits()).partition(long);
     let item = |photos: &[&Photo], waits_on, end: &str| {

@@ -1,7 +1,7 @@
 //! By what of its part a photograph or a figure goes.
 
-use crate::domain::measures::Measure;
 use crate::domain::ids::{Balloon, Kind};
+use crate::domain::measures::Measure;
 
 /// What of a part must be as it was, so that what was seen or measured is still of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

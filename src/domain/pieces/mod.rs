@@ -13,9 +13,9 @@ use self::goes_by::GoesBy;
 use self::mark::Marks;
 use super::cage::{Cage, CageRecord, Tubes, outline};
 use super::facts::{BuildFacts, CageText, InForce};
-use super::measures::Measure;
 use super::figures::Measured;
 use super::ids::{Balloon, CaptureId, Kind};
+use super::measures::Measure;
 use super::photos::Photo;
 
 pub use since::{Said, Since};

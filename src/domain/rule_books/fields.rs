@@ -7,14 +7,14 @@ use jiff::civil::Date;
 use toml::de::{DeTable, DeValue};
 
 use crate::domain::amounts::Dimension;
-use crate::domain::measures::Measure;
 use crate::domain::limits;
+use crate::domain::measures::Measure;
 use crate::domain::near_word::nearest;
 use crate::domain::roles::MemberRole;
 
 use super::bound::Unit;
 use super::mistake::Slips;
-use super::rule::UnitOf;
+use super::unit_of::UnitOf;
 
 /// Largest number a book may hold; no limit of a cage comes near.
 const LARGEST: f64 = 1e6;

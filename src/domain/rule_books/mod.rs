@@ -20,6 +20,7 @@ mod rule;
 mod rule_kinds;
 mod said;
 pub mod shipped;
+mod unit_of;
 mod words;
 
 pub use asked_of::faults_of;

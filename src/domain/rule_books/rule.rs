@@ -1,10 +1,9 @@
 //! What every rule of a book carries: its name, clause and words, how hard it binds, what proves it, when it is asked.
 
-use crate::domain::amounts::{Amount, Dimension};
 use crate::domain::measures::Measure;
 use crate::domain::roles::MemberRole;
 
-use super::bound::{Unit, Value};
+use super::bound::Value;
 use super::dated::AppliesWhen;
 use super::fields::Fields;
 use super::words::words;
@@ -196,35 +195,5 @@ impl NeededIf {
         let amount = unit.amount(number)?;
         let printed = unit.printed(number);
         Some(Self::Figure { measure: measure?, of: of?, compare: compare?, value: Value::Amount(amount), printed })
-    }
-}
-
-/// The unit of a measure: one that a book prints, none where the figure has none, or missing.
-pub(super) enum UnitOf {
-    /// A unit.
-    Unit(Unit),
-    /// The figure has no unit.
-    Bare(Dimension),
-    /// It was asked for and is not there, or not known.
-    Missing,
-}
-
-impl UnitOf {
-    /// So many of it.
-    pub(super) fn amount(&self, number: f64) -> Option<Amount> {
-        match self {
-            Self::Unit(unit) => Some(unit.amount(number)),
-            Self::Bare(dimension) => Some(dimension.of_base_unit(number)),
-            Self::Missing => None,
-        }
-    }
-
-    /// As the book prints it.
-    pub(super) fn printed(&self, number: f64) -> String {
-        match self {
-            Self::Unit(unit) => format!("{number} {}", unit.word()),
-            Self::Bare(Dimension::Percent) => format!("{number} %"),
-            Self::Bare(_) | Self::Missing => format!("{number}"),
-        }
     }
 }

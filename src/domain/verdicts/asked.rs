@@ -4,14 +4,14 @@ use std::cmp::Ordering;
 
 use crate::domain::amounts::Amount;
 use crate::domain::figures::Figure;
-use crate::domain::measures::Measure;
 use crate::domain::guard::{self, Stands};
 use crate::domain::ids::Balloon;
+use crate::domain::measures::Measure;
 use crate::domain::rule_books::bound::Value;
 use crate::domain::rule_books::{Compare, NeededIf, Of, Rule};
 
 use super::known::Known;
-use super::limits::{of_part_of_bar, parts_of, straight};
+use super::parts::{of_part_of_bar, parts_of, straight};
 use super::verdict::{Answer, Verdict};
 
 /// How a rule's own condition stands.
@@ -84,9 +84,6 @@ fn held(figure: &Figure, (compare, value): (Compare, Value), known: &Known<'_>) 
 /// The verdict of a rule that is not asked, or of which it is not known whether it is.
 pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
     let not_asked = |because: String| Some(Verdict::new(rule, None, Answer::NotAsked).because(because));
-    if let Some(other) = rule.exempt_with.iter().find(|other| known.met.borrow().contains(*other)) {
-        return not_asked(format!("The rule “{other}” stands in for it and is met."));
-    }
     if let Some(when) = &rule.applies_when {
         // A date that is still to come is a slip of whoever wrote it down: it decides nothing.
         let to_come = known.car.of(when.car).filter(|date| date.surely_after(known.today));

@@ -2,10 +2,10 @@
 
 use std::f64::consts::FRAC_PI_4;
 
-use crate::domain::basis::Basis;
 use crate::domain::amounts::Amount;
-use crate::domain::measures::Measure;
+use crate::domain::basis::Basis;
 use crate::domain::ids::{Balloon, Kind};
+use crate::domain::measures::Measure;
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::Rule;
 use crate::domain::rule_books::kinds::SectionShare;

@@ -1,8 +1,8 @@
 //! Judging gussets at joints.
 
+use crate::domain::amounts::Amount;
 use crate::domain::basis::Basis;
 use crate::domain::cage::GussetKind;
-use crate::domain::amounts::Amount;
 use crate::domain::ids::Balloon;
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::kinds::{GussetRule, Stiffener};
@@ -39,9 +39,8 @@ fn of_joint(gusset: &GussetRule, joint: &JointOf, known: &Known<'_>) -> Verdict 
     let most = gusset.count_most.map(|most| format!(", at most {most}")).unwrap_or_default();
     let over = gusset.count_most.filter(|most| found > *most);
     let edge = over.unwrap_or(gusset.count_least);
-    let instead = found < gusset.count_least
-        && gusset.either.contains(&Stiffener::Tube)
-        && (known.photographed)(&gusset.rule.id, &joint.balloon);
+    let looks = found < gusset.count_least && gusset.either.contains(&Stiffener::Tube);
+    let instead = looks && (known.photographed)(&gusset.rule.id, &joint.balloon);
     let answer = match (over, found < gusset.count_least) {
         (Some(_), _) => Answer::OverBy,
         (None, true) if instead => Answer::ScrutineerDecides,
@@ -57,7 +56,7 @@ fn of_joint(gusset: &GussetRule, joint: &JointOf, known: &Known<'_>) -> Verdict 
     } else {
         format!("Here: {}.", there.join(", "))
     };
-    let mut verdict = verdict.because(told);
+    let mut verdict = verdict.because(told).looked_for(looks.then(|| gusset.rule.id.clone()), joint.balloon);
     if !others.is_empty() {
         let others: Vec<String> = others.iter().map(|at| of_other(at.balloon, at.between, at.kind)).collect();
         verdict = verdict.because(format!("Not what is asked for: {}.", others.join("; ")));

@@ -2,21 +2,35 @@
 
 use std::collections::HashSet;
 
+use crate::domain::ids::Balloon;
 use crate::domain::rule_books::kinds::{GussetRule, KitRule, Limit, MemberNeeded, PlateRule, ShotRule, SteelRule};
 use crate::domain::rule_books::{Rule, RuleBook};
 
 use super::known::Known;
-use super::verdict::{Verdict, Word};
+use super::verdict::{Answer, Verdict, Word};
 use super::{gussets, kit, limits, members, plates, shots, steel, tubes};
 
+/// What a book says of a build.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Judged {
+    /// What every rule says, in the book's order.
+    pub verdicts: Vec<Verdict>,
+    /// The photographs that were looked for, by their keys and parts, each once: the shot list is made of them, so that it
+    /// cannot differ from the verdicts.
+    pub looked_for: Vec<(String, Balloon)>,
+}
+
 /// What every rule says of what is known. The hold point is no verdict: a person releases it.
-pub fn judge(book: &RuleBook, known: &Known<'_>) -> Vec<Verdict> {
+pub fn judge(book: &RuleBook, known: &Known<'_>) -> Judged {
     let rules = OfKind::all(book);
-    let stand_ins = stand_ins(&rules, known);
+    let (stand_ins, met) = stand_ins(&rules, known);
     let mut verdicts = tubes::judge(book, known);
     let told = rules.iter().zip(stand_ins);
-    verdicts.extend(told.flat_map(|(rule, told)| told.unwrap_or_else(|| rule.judge(known))));
-    verdicts
+    verdicts.extend(told.flat_map(|(rule, told)| told.unwrap_or_else(|| rule.judge(known, &met))));
+    let mut seen = HashSet::new();
+    let looked_for = verdicts.iter().flat_map(|verdict| &verdict.looked_for).filter(|one| seen.insert(*one)).cloned();
+    let looked_for = looked_for.collect();
+    Judged { verdicts, looked_for }
 }
 
 /// A rule of any kind, the weighing and its classes aside.
@@ -50,7 +64,13 @@ impl<'b> OfKind<'b> {
         }
     }
 
-    fn judge(&self, known: &Known<'_>) -> Vec<Verdict> {
+    /// What it says; of one that another stands in for, which is met, that it is not asked.
+    fn judge(&self, known: &Known<'_>, met: &HashSet<String>) -> Vec<Verdict> {
+        let rule = self.rule();
+        if let Some(other) = rule.exempt_with.iter().find(|other| met.contains(*other)) {
+            let because = format!("The rule “{other}” stands in for it and is met.");
+            return vec![Verdict::new(rule, None, Answer::NotAsked).because(because)];
+        }
         match self {
             Self::Steel(steel) => steel::judge(steel, known),
             Self::Member(needed) => vec![members::judge(needed, known)],
@@ -64,9 +84,10 @@ impl<'b> OfKind<'b> {
 }
 
 /// What the rules say that stand in for others, those first that wait for none, each at its place among the rules; and
-/// notes which of them are met. The reader has refused circles. A rule that is not asked of this car stands in for
+/// which of them are met, by id. The reader has refused circles. A rule that is not asked of this car stands in for
 /// nothing.
-fn stand_ins(rules: &[OfKind<'_>], known: &Known<'_>) -> Vec<Option<Vec<Verdict>>> {
+fn stand_ins(rules: &[OfKind<'_>], known: &Known<'_>) -> (Vec<Option<Vec<Verdict>>>, HashSet<String>) {
+    let mut met = HashSet::new();
     let named: HashSet<&str> = rules.iter().flat_map(|one| &one.rule().exempt_with).map(String::as_str).collect();
     let mut told: Vec<Option<Vec<Verdict>>> = rules.iter().map(|_| None).collect();
     let mut left: Vec<(&OfKind<'_>, &mut Option<Vec<Verdict>>)> =
@@ -80,13 +101,13 @@ fn stand_ins(rules: &[OfKind<'_>], known: &Known<'_>) -> Vec<Option<Vec<Verdict>
             break;
         }
         for (one, place) in ready {
-            let verdicts = one.judge(known);
+            let verdicts = one.judge(known, &met);
             if !verdicts.is_empty() && verdicts.iter().all(|verdict| verdict.word == Word::Meets) {
-                known.met.borrow_mut().insert(one.rule().id.clone());
+                met.insert(one.rule().id.clone());
             }
             *place = Some(verdicts);
         }
         left = rest;
     }
-    told
+    (told, met)
 }

@@ -1,15 +1,14 @@
 //! Judging kit: its standard, its label, its dates.
 
-use std::cell::RefCell;
-
 use jiff::Unit;
 use jiff::civil::Date;
 
 use crate::domain::basis::Basis;
 use crate::domain::car_dates::CarDates;
 use crate::domain::ids::{Balloon, Kind};
-use crate::domain::kit::{KitItem, Label, LabelDate};
+use crate::domain::kit::{KitItem, Label};
 use crate::domain::kit_life::{EndBy, Good, ends_of, good_through};
+use crate::domain::label_dates::LabelDate;
 use crate::domain::rule_books::RuleBook;
 use crate::domain::rule_books::kinds::KitRule;
 
@@ -44,7 +43,6 @@ pub fn judge_item(book: &RuleBook, item: &KitItem, event_day: Option<Date>, toda
         class: None,
         welded: &[],
         car: &CarDates::default(),
-        met: RefCell::default(),
         kit: std::slice::from_ref(item),
         event_day,
         today,

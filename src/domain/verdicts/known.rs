@@ -1,16 +1,15 @@
 //! What is known of a build when its rules are judged.
 
-use std::cell::RefCell;
-use std::collections::{BTreeSet, HashSet};
+use std::collections::BTreeSet;
 
 use jiff::civil::Date;
 
 use crate::domain::cage::{Cage, Foot, FootAt, Gusset, GussetKind, Joint, Member, Side};
 use crate::domain::car_dates::CarDates;
 use crate::domain::figures::Figure;
-use crate::domain::measures::Measure;
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::kit::KitItem;
+use crate::domain::measures::Measure;
 use crate::domain::roles::MemberRole;
 use crate::domain::stock::Stick;
 use crate::domain::tube::TubeSize;
@@ -148,8 +147,6 @@ pub struct Known<'a> {
     pub welded: &'a [Balloon],
     /// The car's own dates.
     pub car: &'a CarDates,
-    /// The rules found met that stand in for others, by id; the judging fills it.
-    pub met: RefCell<HashSet<String>>,
     /// The kit.
     pub kit: &'a [KitItem],
     /// The event's last day.

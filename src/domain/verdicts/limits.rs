@@ -2,12 +2,12 @@
 
 use std::cmp::Ordering;
 
-use crate::domain::basis::{Basis, Diameter};
 use crate::domain::amounts::Amount;
+use crate::domain::basis::{Basis, Diameter};
 use crate::domain::figures::Figure;
-use crate::domain::measures::Measure;
 use crate::domain::guard::{self, Stands};
-use crate::domain::ids::{Balloon, Kind};
+use crate::domain::ids::Balloon;
+use crate::domain::measures::Measure;
 use crate::domain::rule_books::bound::{Bound, Check, Value, edges_text};
 use crate::domain::rule_books::kinds::Limit;
 use crate::domain::rule_books::{Of, Rule};
@@ -15,64 +15,12 @@ use crate::domain::tools::Tool;
 
 use super::asked::unasked;
 use super::known::Known;
+use super::parts::{of_part_of_bar, parts_of, straight};
 use super::verdict::{Answer, LimitText, Verdict, Word};
-
-/// True for a measure that only a bent bar has.
-fn of_bends(measure: Measure) -> bool {
-    matches!(measure, Measure::BendRadius | Measure::BendAngle | Measure::Roundness)
-}
-
-/// True when a bar is known to be straight, and the measure is one of bends.
-pub(super) fn straight(measure: Measure, part: Balloon, known: &Known<'_>) -> bool {
-    of_bends(measure) && known.straight(part)
-}
-
-/// The parts that a limit is of.
-pub(super) fn parts_of(measure: Measure, of: Of, known: &Known<'_>) -> Vec<Balloon> {
-    match of {
-        Of::Plate => known.balloons(Kind::Plate),
-        Of::Gusset => known.balloons(Kind::Gusset),
-        Of::Stick => known.balloons(Kind::Stick),
-        Of::EveryBar => bars(known, |_| true),
-        Of::Role(role) => {
-            let mut parts = if of_part_of_bar(measure) { Vec::new() } else { bars(known, |bar| bar.role == role) };
-            let figures = known.figures.iter();
-            let others = figures.filter(|figure| figure.measure == measure && figure.role == Some(role));
-            parts.extend(others.map(|figure| figure.of));
-            parts.sort();
-            parts.dedup();
-            parts
-        }
-    }
-}
-
-fn bars(known: &Known<'_>, wanted: impl Fn(&super::Bar) -> bool) -> Vec<Balloon> {
-    known.members.iter().filter(|bar| wanted(bar)).map(|bar| bar.balloon).collect()
-}
 
 /// True for a measure of the tube itself, which only the stick shows that a bar is cut from.
 const fn of_stick(measure: Measure) -> bool {
     matches!(measure, Measure::TubeOutside | Measure::TubeWall)
-}
-
-/// True for a measure of a plate or gusset, which a bar itself does not have.
-pub(super) const fn of_part_of_bar(measure: Measure) -> bool {
-    matches!(
-        measure,
-        Measure::PlateArea
-            | Measure::PlateShortSide
-            | Measure::PlateLongSide
-            | Measure::PlateThickness
-            | Measure::BoltCount
-            | Measure::BoltSize
-            | Measure::BoltGrade
-            | Measure::BoltSpread
-            | Measure::BoltShear
-            | Measure::BoltSection
-            | Measure::GussetLeg
-            | Measure::GussetThickness
-            | Measure::GussetHole
-    )
 }
 
 /// Judges one limit: a verdict for each figure, and for each part without one.

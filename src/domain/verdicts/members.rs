@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use crate::domain::amounts::Amount;
 use crate::domain::basis::Basis;
 use crate::domain::cage::Side;
-use crate::domain::amounts::Amount;
 use crate::domain::ids::Balloon;
 use crate::domain::rule_books::kinds::MemberNeeded;
 

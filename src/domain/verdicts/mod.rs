@@ -8,6 +8,7 @@ mod kit;
 mod known;
 mod limits;
 mod members;
+mod parts;
 mod plates;
 mod shots;
 mod steel;
@@ -15,7 +16,7 @@ mod tubes;
 mod verdict;
 mod weighed;
 
-pub use judging::judge;
+pub use judging::{Judged, judge};
 pub use kit::judge_item;
 pub(super) use known::CAR;
 pub use known::{Bar, BarTube, FootOf, GussetAt, JointOf, Known};

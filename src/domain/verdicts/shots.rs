@@ -44,7 +44,7 @@ fn of_part(shot: &ShotRule, part: Balloon, known: &Known<'_>) -> Verdict {
     } else {
         Verdict::new(&shot.rule, of, Answer::NoPhoto).because(format!("Missing: {}.", missing.join(", ")))
     };
-    verdict.limited(limit).decided(&shot.rule)
+    verdict.limited(limit).looked_for(keys, part).decided(&shot.rule)
 }
 
 /// The parts that a photograph is asked of.

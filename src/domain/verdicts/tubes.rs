@@ -1,7 +1,7 @@
 //! Judging the weight class and every bar's tube against it.
 
-use crate::domain::basis::Basis;
 use crate::domain::amounts::Amount;
+use crate::domain::basis::Basis;
 use crate::domain::rule_books::kinds::TubeRow;
 use crate::domain::rule_books::{ClassAnswer, ClassTubes, Rule, RuleBook};
 use crate::domain::tube::TubeSize;
@@ -176,7 +176,8 @@ fn of_making(rule: &Rule, answer: &ClassAnswer, known: &Known<'_>) -> Option<Ver
     if ways.is_empty() || known.members.is_empty() {
         return None;
     }
-    let shown = (known.photographed)(&format!("{}/{MADE}", rule.id), &CAR);
+    let key = format!("{}/{MADE}", rule.id);
+    let shown = (known.photographed)(&key, &CAR);
     let answer = if shown { Answer::Meets(Basis::Seen) } else { Answer::NoPhoto };
     let because = if shown {
         "There is a photograph of the certificate or mark that says how the tube was made."
@@ -184,5 +185,5 @@ fn of_making(rule: &Rule, answer: &ClassAnswer, known: &Known<'_>) -> Option<Ver
         "How the tube was made is not judged from its size. Photograph its certificate or mark."
     };
     let limit = LimitText::words(format!("made as {}", ways.join(" or ")));
-    Some(Verdict::new(rule, None, answer).limited(limit).because(because))
+    Some(Verdict::new(rule, None, answer).limited(limit).because(because).looked_for([key], CAR))
 }

@@ -5,11 +5,11 @@ use std::fmt;
 
 use serde::Serialize;
 
+use crate::domain::amounts::Amount;
 use crate::domain::basis::Basis;
 use crate::domain::car_dates::CarDate;
-use crate::domain::amounts::Amount;
-use crate::domain::measures::Measure;
 use crate::domain::ids::Balloon;
+use crate::domain::measures::Measure;
 use crate::domain::rule_books::{Evidence, Force, Rule};
 use crate::domain::rulings::{Lapsed, Ruled};
 use crate::quantity::{Show as _, Units};
@@ -170,6 +170,9 @@ pub struct Verdict {
     /// The date of the car that the word waits for.
     #[serde(skip)]
     pub car_date: Option<CarDate>,
+    /// The photographs that it looked for, by their keys and parts.
+    #[serde(skip)]
+    pub(super) looked_for: Vec<(String, Balloon)>,
     /// How hard the rule binds.
     #[serde(serialize_with = "force_word")]
     pub force: Force,
@@ -203,6 +206,7 @@ impl Verdict {
             lapsed: None,
             uncut: false,
             car_date: None,
+            looked_for: Vec::new(),
             force: rule.force,
         }
     }
@@ -216,6 +220,12 @@ impl Verdict {
     /// With a sentence of what it does not rest on, before what is said of the scrutineer's deciding.
     pub(in crate::domain) fn rests_not_on(&mut self, sentence: String) {
         self.evidence.insert(self.reasons().len(), sentence);
+    }
+
+    /// Having looked for these photographs of a part.
+    pub(super) fn looked_for(mut self, keys: impl IntoIterator<Item = String>, part: Balloon) -> Self {
+        self.looked_for.extend(keys.into_iter().map(|key| (key, part)));
+        self
     }
 
     /// Waiting for the stick that its tube is cut from, and saying so.
@@ -241,6 +251,7 @@ impl Verdict {
         if self.word == Word::Meets && rule.evidence != Evidence::Figure {
             let part = self.of.unwrap_or(CAR);
             let thing = if rule.evidence == Evidence::Paper { "paper" } else { "part" };
+            self.looked_for.push((rule.id.clone(), part));
             if (known.photographed)(&rule.id, &part) {
                 self.rests_on.insert(Basis::Seen);
                 self.evidence.push(format!("There is a photograph of the {thing}."));

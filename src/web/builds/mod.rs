@@ -69,7 +69,7 @@ async fn as_file(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let name = format!("attachment; filename=\"{}-build.json\"", seen.facts.build.slug);
     let headers = [(header::CONTENT_TYPE, "application/json".to_owned()), (header::CONTENT_DISPOSITION, name)];
-    Ok((headers, BuildFile::of(&seen.facts, found.standing(&seen.facts)).text()).into_response())
+    Ok((headers, BuildFile::of(&seen.facts, found.worked.standing(&seen.facts)).text()).into_response())
 }
 
 async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {

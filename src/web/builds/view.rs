@@ -11,7 +11,8 @@ use crate::domain::foreseen::{CagePart, Outlook};
 use crate::domain::ids::Kind;
 use crate::domain::open_items::{self, OpenItem, Place, Sort};
 use crate::domain::people::{Deed, may};
-use crate::drawing::cage::{Numbers, draw_cage};
+use crate::drawing::beside::beside;
+use crate::drawing::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::view::View;
 use crate::quantity::{Length, Show};
 use crate::store::books::Book;
@@ -204,8 +205,8 @@ impl OpenSheet {
             cage: picture(seen, found),
             margin: margin(seen, found),
             finished: finished(seen, found),
-            taken: found.taken(),
-            shots: found.shots.len(),
+            taken: found.worked.taken(),
+            shots: found.worked.shots.len(),
             unsent: facts.photos.iter().filter(|photo| photo.waits()).count(),
             ruled: facts.book.is_some(),
             things: things(&open),
@@ -220,17 +221,22 @@ impl OpenSheet {
 
 /// The cage, its joints' balloons leading to their sheets.
 fn picture(seen: &Seen, found: &Findings) -> Option<Svg> {
-    if found.cage.members.is_empty() {
+    if found.worked.cage.members.is_empty() {
         return None;
     }
     let frame = (Length::from_mm(200.0), Length::from_mm(150.0));
-    let drawn = draw_cage(&found.cage, View::Isometric, frame, Numbers::Of(Kind::Joint), false);
+    let drawn = draw_cage(
+        &found.worked.cage,
+        &beside(&found.worked.cage, &found.worked.around, false),
+        Shown { view: View::Isometric, numbers: Numbers::Of(Kind::Joint), hidden: false },
+        frame,
+    );
     Some(Svg::of(&drawn.marks, frame, |part| Some(seen.address(&part_address(*part)))))
 }
 
 /// How the weight stands to its class's edge, in a few words.
 fn margin(seen: &Seen, found: &Findings) -> String {
-    match (&found.weighed, &found.class) {
+    match (&found.worked.weighed, &found.worked.class) {
         (Some(weighed), _) => weighed.told(seen.who.units),
         (None, Some(_)) => "no class yet".to_owned(),
         (None, None) => String::new(),
@@ -239,7 +245,7 @@ fn margin(seen: &Seen, found: &Findings) -> String {
 
 /// The finished weight foreseen, its shape, and how it stands in a few words; none while there is nothing to tell.
 fn finished(seen: &Seen, found: &Findings) -> Option<((String, String), Option<Sort>, String)> {
-    let foreseen = found.foreseen.as_ref().filter(|foreseen| foreseen.tells())?;
+    let foreseen = found.worked.foreseen.as_ref().filter(|foreseen| foreseen.tells())?;
     let answer = foreseen.then.as_ref().and_then(|then| then.as_ref().ok());
     let (sort, words) = match (foreseen.outlook, answer) {
         (Outlook::Crosses, Some(answer)) => (Some(Sort::Fails), format!("over the edge: class {}", answer.class)),

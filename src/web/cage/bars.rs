@@ -71,7 +71,7 @@ pub(super) async fn bars(seen: Seen, Query(mut typed): Query<Pairs>) -> Result<R
         return show(StatusCode::OK, &Bars::of(&seen, &found, &Form::of(seen.who.units, typed)));
     }
     let mut form = Form::of(seen.who.units, typed);
-    let record = with_bar(&mut form, &found, found.record.clone());
+    let record = with_bar(&mut form, &found, found.worked.record.clone());
     let tried = record.map(|record| Tried::of(&found, &record, seen.who.units));
     show(StatusCode::OK, &Bars { tried, ..Bars::of(&seen, &found, &form) })
 }
@@ -94,7 +94,7 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
 /// the form.
 fn with_bar(form: &mut Form, found: &Findings, mut record: CageRecord) -> Option<CageRecord> {
     let bar = read(form, found, &record)?;
-    let twin = if form.text("mirror") == "yes" { bar.mirrored(&found.cage) } else { Ok(None) };
+    let twin = if form.text("mirror") == "yes" { bar.mirrored(&found.worked.cage) } else { Ok(None) };
     let twin = twin.unwrap_or_else(|why| {
         form.fault("mirror", why);
         None
@@ -148,7 +148,7 @@ fn stand(form: &mut Form, found: &Findings, (end, bar): (&str, &Member), other: 
         Some(At::Meets { bar, .. }) if form.text(&format!("{end}_corner")) == "yes" => Some(bar.clone()),
         _ => None,
     };
-    if corner_with.as_deref().is_some_and(|with| found.cage.member_called(with).is_none() || with == other.key) {
+    if corner_with.as_deref().is_some_and(|with| found.worked.cage.member_called(with).is_none() || with == other.key) {
         form.fault(&place, "In a corner it lands on two other bars.");
     }
     let offset = form.read_if_typed(&format!("{end}_offset"));
@@ -162,8 +162,9 @@ impl Bars {
             let side = bar.side.word();
             (bar.balloon.to_string(), format!("{} {}, {side}", bar.balloon, bar.role.word()))
         };
-        let choice =
-            |name: &'static str, label: &str| form.field(name, label).choice(found.cage.members.iter().map(line));
+        let choice = |name: &'static str, label: &str| {
+            form.field(name, label).choice(found.worked.cage.members.iter().map(line))
+        };
         let bars = ENDS.map(|end| bar_in(found, form, end));
         let form = match bars {
             [Some(first), Some(last)] if may_change => Some(Adding::of(found, [first, last], form)),
@@ -171,9 +172,9 @@ impl Bars {
         };
         Self {
             sheet: seen.sheet("Bars by hand"),
-            added: found.record.hand_bars.iter().map(|bar| Added::of(seen, found, bar)).collect(),
+            added: found.worked.record.hand_bars.iter().map(|bar| Added::of(seen, found, bar)).collect(),
             between: vec![choice("first", "From which bar"), choice("last", "To which bar")],
-            laid_out: !found.cage.members.is_empty(),
+            laid_out: !found.worked.cage.members.is_empty(),
             form,
             tried: None,
             may_change,
@@ -184,8 +185,8 @@ impl Bars {
 impl Added {
     fn of(seen: &Seen, found: &Findings, bar: &HandBar) -> Self {
         let key = bar.key();
-        let balloon = |key: &str| found.record.numbers.get(key).map(ToString::to_string);
-        let pieces = found.cage.members.iter().filter(|member| {
+        let balloon = |key: &str| found.worked.record.numbers.get(key).map(ToString::to_string);
+        let pieces = found.worked.cage.members.iter().filter(|member| {
             member.key == key || member.key.strip_prefix(&key).is_some_and(|piece| piece.starts_with('/'))
         });
         let pieces: Vec<&Member> = pieces.collect();
@@ -194,7 +195,7 @@ impl Added {
         let on = |stand: &Stand| balloon(&stand.on).unwrap_or_else(|| stand.on.replace(['-', '/'], " "));
         let [first, last] = bar.ends.each_ref().map(on);
         let name = balloon(&key).unwrap_or_else(|| key.clone());
-        let why_not = found.cage.faults.iter().find(|fault| fault.at == name || fault.at == key);
+        let why_not = found.worked.cage.faults.iter().find(|fault| fault.at == name || fault.at == key);
         Self {
             balloon: if numbers.is_empty() { name } else { numbers.join(", ") },
             to: pieces.first().map(|piece| seen.address(&part_address(piece.balloon))),
@@ -246,7 +247,7 @@ impl AtEnd {
             title: format!("{title}: on {} {}", bar.balloon, bar.role.word()),
             bar: bar.balloon.to_string(),
             on: end.to_owned(),
-            picture: Svg::of(&locate(&found.cage, bar.balloon, frame), frame, |_| None),
+            picture: Svg::of(&locate(&found.worked.cage, bar.balloon, frame), frame, |_| None),
             fields,
         }
     }

@@ -2,7 +2,8 @@
 
 use crate::domain::cage::body::{NEAR, TORCH, gaps};
 use crate::domain::cage::seats::SeatAt;
-use crate::domain::cage::{Cage, Member};
+use crate::domain::cage::{Around, Cage, Member};
+use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
 use crate::domain::roles::MemberRole;
 use crate::quantity::{Length, Show, Units};
@@ -44,13 +45,13 @@ pub(super) struct SeatLine {
 
 impl Gaps {
     /// None while nothing of the body is measured.
-    pub(super) fn of(seen: &Seen, cage: &Cage) -> Option<Self> {
-        if cage.body.is_empty() {
+    pub(super) fn of(seen: &Seen, cage: &Cage, around: &Around) -> Option<Self> {
+        if around.body.is_empty() {
             return None;
         }
         let units = seen.who.units;
         let to = |balloon: Balloon| seen.address(&part_address(balloon));
-        let lines = gaps(&cage.body).into_iter().filter_map(|(bar, [narrowest, widest])| {
+        let lines = gaps(&around.body).into_iter().filter_map(|(bar, [narrowest, widest])| {
             let role = cage.member(bar)?.role.word();
             let none = |gap: Length| (gap < Length::default()).then(|| "none".to_owned());
             // Neither the least room nor the widest gap is told better than it is.
@@ -59,9 +60,9 @@ impl Gaps {
             Some(GapLine { bar: bar.to_string(), to: to(bar), role, narrowest, widest })
         });
         let (mut shut, mut open, mut unknown) = (Vec::new(), Vec::new(), 0);
-        for behind in &cage.behind_joints {
+        for behind in &around.behind_joints {
             let joint = behind.joint;
-            match (behind.reached_by(cage.torch), behind.room) {
+            match (behind.reached_by(around.torch), behind.room) {
                 (Some(true), _) => open.push((joint.to_string(), to(joint))),
                 (Some(false), Some((room, _))) => {
                     let room = if room < Length::default() { Length::default() } else { room };
@@ -72,17 +73,17 @@ impl Gaps {
         }
         let torch = format!(
             "a ball of {} radius, so {} of room{}",
-            cage.torch.by_tape(units),
-            (cage.torch * 2.0).by_tape(units),
-            if cage.torch == TORCH { ", common practice" } else { ", as the shop says" }
+            around.torch.by_tape(units),
+            (around.torch * 2.0).by_tape(units),
+            if around.torch == TORCH { ", common practice" } else { ", as the shop says" }
         );
         Some(Self { lines: lines.collect(), torch, shut, open, unknown, near: NEAR.by_tape(units) })
     }
 }
 
 /// The seats of a cage.
-pub(super) fn seats(seen: &Seen, cage: &Cage) -> Vec<SeatLine> {
-    cage.seats.iter().map(|seat| SeatLine::of(seen, cage, seat)).collect()
+pub(super) fn seats(seen: &Seen, found: &Findings) -> Vec<SeatLine> {
+    found.worked.around.seats.iter().map(|seat| SeatLine::of(seen, &found.worked.cage, seat)).collect()
 }
 
 fn named(bar: &Member) -> String {

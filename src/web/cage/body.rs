@@ -70,7 +70,7 @@ pub(super) async fn body(seen: Seen, Query(typed): Query<Pairs>) -> Result<Respo
     let found = seen.found().await?;
     let drawn = drawn_first(&typed);
     let mut form = Form::of(seen.who.units, typed);
-    let place = if drawn { read(&mut form, &found, &found.record) } else { None };
+    let place = if drawn { read(&mut form, &found, &found.worked.record) } else { None };
     let mirror = !drawn || form.text("mirror") == "yes";
     show(StatusCode::OK, &BodySheet::of(&seen, &found, &form, (place.as_ref(), mirror)))
 }
@@ -84,7 +84,7 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
     let place = read(&mut form, &found, &record);
     let mirror = form.text("mirror") == "yes";
     if let Some(place) = &place {
-        let twin = if mirror { place.mirrored(&found.cage) } else { Ok(None) };
+        let twin = if mirror { place.mirrored(&found.worked.cage) } else { Ok(None) };
         let twin = twin.unwrap_or_else(|why| {
             form.fault("mirror", why);
             None
@@ -135,7 +135,7 @@ pub(super) async fn torch(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Re
 }
 
 fn bar_of<'f>(found: &'f Findings, form: &Form) -> Option<&'f Member> {
-    form.text("bar").parse().ok().and_then(|balloon: Balloon| found.cage.member(balloon))
+    form.text("bar").parse().ok().and_then(|balloon: Balloon| found.worked.cage.member(balloon))
 }
 
 fn read(form: &mut Form, found: &Findings, record: &CageRecord) -> Option<BodyPlace> {
@@ -166,17 +166,17 @@ impl BodySheet {
             (bar.balloon.to_string(), format!("{} {}, {}", bar.balloon, bar.role.word(), bar.side.word()))
         };
         let torch = match form.text("torch_radius") {
-            "" if !form.is_faulty() => found.record.torch_radius.as_ref().map(|torch| torch.text.clone()),
+            "" if !form.is_faulty() => found.worked.record.torch_radius.as_ref().map(|torch| torch.text.clone()),
             typed => Some(typed.to_owned()),
         };
         let usual = TORCH.by_tape(seen.who.units);
         Self {
             sheet: seen.sheet("Body beside the bars"),
             base: seen.address(""),
-            taken: found.record.body.iter().map(|place| Line::of(found, place)).collect(),
-            gaps: Gaps::of(seen, &found.cage),
-            views: if found.cage.body.is_empty() { Vec::new() } else { views(found) },
-            choose: form.field("bar", "From which bar").choice(found.cage.members.iter().map(line)),
+            taken: found.worked.record.body.iter().map(|place| Line::of(found, place)).collect(),
+            gaps: Gaps::of(seen, &found.worked.cage, &found.worked.around),
+            views: if found.worked.around.body.is_empty() { Vec::new() } else { views(found) },
+            choose: form.field("bar", "From which bar").choice(found.worked.cage.members.iter().map(line)),
             gap: bar_of(found, form).map(|bar| Ask::gap(found, bar, form, (place, mirror))),
             point: Ask::point(found, form, (place, mirror)),
             torch: Field {
@@ -184,7 +184,7 @@ impl BodySheet {
                 ..form.field("torch_radius", "Ball that the torch's head goes through, its radius")
             }
             .hint(format!("Left empty: {usual}, common practice.")),
-            laid_out: !found.cage.members.is_empty(),
+            laid_out: !found.worked.cage.members.is_empty(),
             may_change,
         }
     }
@@ -193,7 +193,7 @@ impl BodySheet {
 impl Line {
     fn of(found: &Findings, place: &BodyPlace) -> Self {
         let key = place.key();
-        let why_not = found.cage.faults.iter().find(|fault| fault.at == key).map(|fault| fault.why.clone());
+        let why_not = found.worked.around.faults.iter().find(|fault| fault.at == key).map(|fault| fault.why.clone());
         Self { number: place.number, words: place.part.word().to_owned(), told: place.told(), why_not }
     }
 }
@@ -202,7 +202,7 @@ impl Line {
 fn views(found: &Findings) -> Vec<Svg> {
     let frame = (Length::from_mm(130.0), Length::from_mm(95.0));
     [View::Isometric, View::Front, View::Side, View::Plan]
-        .map(|view| Svg::of(&draw_with_body(&found.cage, view, frame), frame, |_| None))
+        .map(|view| Svg::of(&draw_with_body(&found.worked.cage, &found.worked.around, view, frame), frame, |_| None))
         .to_vec()
 }
 
@@ -255,13 +255,13 @@ fn part(form: &Form, name: &'static str) -> Field {
 fn picture(found: &Findings, bar: Option<Balloon>, beside: &[Beside]) -> Svg {
     let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
     let darkened: Vec<Balloon> = bar.into_iter().collect();
-    Svg::of(&small_beside(&found.cage, &darkened, beside, frame), frame, |_| None)
+    Svg::of(&small_beside(&found.worked.cage, &darkened, beside, frame), frame, |_| None)
 }
 
 /// A place as it is typed, standing out; of a point also the three lengths that lead to it.
 fn marked(found: &Findings, place: &BodyPlace) -> Vec<Beside> {
-    let Ok(at) = found.cage.body_at(place) else { return Vec::new() };
-    let body = match of_body(&found.cage, &at, false) {
+    let Ok(at) = found.worked.cage.body_at(place) else { return Vec::new() };
+    let body = match of_body(&found.worked.cage, &at, false) {
         Beside::Body { from, at, words, .. } => Beside::Body { from, at, words, pen: Pen::Marked },
         other => other,
     };
@@ -273,7 +273,7 @@ fn marked(found: &Findings, place: &BodyPlace) -> Vec<Beside> {
 
 /// How the three lengths of a point are measured, at the joint that stands highest.
 fn example(found: &Findings) -> Vec<Beside> {
-    let highest = found.cage.joints.iter().max_by(|one, next| one.at.z.total_cmp(&next.at.z));
+    let highest = found.worked.cage.joints.iter().max_by(|one, next| one.at.z.total_cmp(&next.at.z));
     highest.map(|joint| leading_to(joint.at + DVec3::Z * 60.0)).into_iter().collect()
 }
 

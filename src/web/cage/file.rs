@@ -29,7 +29,7 @@ pub(super) async fn out(seen: Seen) -> Result<Response, Problem> {
         (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{}-cage.json\"", seen.facts.build.slug)),
         (header::CACHE_CONTROL, "private, no-store".to_owned()),
     ];
-    Ok((headers, written(&record, &found.tubes)).into_response())
+    Ok((headers, written(&record, &found.worked.tubes)).into_response())
 }
 
 /// A file that was sent: what it would change.
@@ -100,10 +100,10 @@ async fn told(seen: &Seen, file: &str, status: StatusCode) -> Result<Response, P
         "The file's cage would take the place of the one that stands. That one is kept: the last change can be taken back."
             .to_owned()
     }];
-    if let Some(tubes) = tubes.filter(|tubes| *tubes != found.tubes) {
+    if let Some(tubes) = tubes.filter(|tubes| *tubes != found.worked.tubes) {
         told.push(format!(
             "The file was made for {} and {}. Here the weighed car and the book decide the tube: {} and {}.",
-            tubes.hoop, tubes.other, found.tubes.hoop, found.tubes.other
+            tubes.hoop, tubes.other, found.worked.tubes.hoop, found.worked.tubes.other
         ));
     }
     let other = renumbered(&record, &taken);

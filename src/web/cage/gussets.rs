@@ -102,7 +102,7 @@ pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let found = seen.found().await?;
     let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
-    let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
+    let key = found.worked.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
     let (mut record, version) = standing(&seen.facts)?;
     record.gussets.retain(|gusset| gusset.key() != key);
     store(&seen, &record, &found, version).await?;
@@ -120,8 +120,8 @@ fn name(angle: &AngleAt) -> String {
 }
 
 fn angles(found: &Findings, form: &Form) -> Vec<AngleAt> {
-    let joint = joint_of(form).and_then(|joint| found.cage.joint(joint));
-    joint.map(|joint| angles_at(&found.cage, joint)).unwrap_or_default()
+    let joint = joint_of(form).and_then(|joint| found.worked.cage.joint(joint));
+    joint.map(|joint| angles_at(&found.worked.cage, joint)).unwrap_or_default()
 }
 
 fn read(form: &mut Form, found: &Findings) -> Option<Vec<GussetRecord>> {
@@ -148,7 +148,7 @@ fn read(form: &mut Form, found: &Findings) -> Option<Vec<GussetRecord>> {
         thickness: thickness?,
         hole,
     };
-    if found.record.gussets.iter().any(|there| there.key() == own.key()) {
+    if found.worked.record.gussets.iter().any(|there| there.key() == own.key()) {
         form.fault("angle", "A gusset sits in this angle already. Take it out first.");
         return None;
     }
@@ -170,22 +170,22 @@ fn mirrored(own: &GussetRecord, found: &Findings) -> Option<GussetRecord> {
         (member, toward)
     };
     let wanted = own.between.each_ref().map(mirror_arm);
-    let angles = found.cage.joints.iter().flat_map(|joint| angles_at(&found.cage, joint));
+    let angles = found.worked.cage.joints.iter().flat_map(|joint| angles_at(&found.worked.cage, joint));
     let angle = angles.into_iter().find(|angle| {
         let arms = angle.arms.each_ref().map(|arm| (arm.member.clone(), arm.toward));
         let [one, two] = &wanted;
         angle.joint != own.joint && arms.contains(one) && arms.contains(two)
     })?;
     let twin = GussetRecord { joint: angle.joint, between: angle.arms, ..own.clone() };
-    (!found.record.gussets.iter().any(|there| there.key() == twin.key())).then_some(twin)
+    (!found.worked.record.gussets.iter().any(|there| there.key() == twin.key())).then_some(twin)
 }
 
 impl Gussets {
     fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
         let may_change = may(seen.who.ctx.by.role, Deed::SetUpBuilds);
-        let at = joint_of(form).filter(|joint| found.cage.joint(*joint).is_some());
-        let part = |of: Balloon| shots::part(&found.cage, &seen.facts, of);
-        let short = found.verdicts.iter().filter(|verdict| {
+        let at = joint_of(form).filter(|joint| found.worked.cage.joint(*joint).is_some());
+        let part = |of: Balloon| shots::part(&found.worked.cage, &seen.facts, of);
+        let short = found.worked.verdicts.iter().filter(|verdict| {
             let of_joint = verdict.of.is_some_and(|of| of.kind == Kind::Joint);
             of_joint && verdict.measure.is_none() && verdict.state() == Word::ShortBy
         });
@@ -202,9 +202,9 @@ impl Gussets {
         };
         Self {
             sheet: seen.sheet("Gussets"),
-            gussets: found.cage.gussets.iter().map(|gusset| made(seen, gusset, &part)).collect(),
+            gussets: found.worked.cage.gussets.iter().map(|gusset| made(seen, gusset, &part)).collect(),
             short: short.collect(),
-            joints: found.cage.joints.iter().map(joint).collect(),
+            joints: found.worked.cage.joints.iter().map(joint).collect(),
             form: at.filter(|_| may_change).map(|at| AtJoint::of(found, at, part(at), form)),
             may_change,
         }
@@ -227,7 +227,7 @@ fn made(seen: &Seen, gusset: &Gusset, part: &dyn Fn(Balloon) -> String) -> Made 
 impl AtJoint {
     fn of(found: &Findings, at: Balloon, words: String, form: &Form) -> Self {
         let frame = (Length::from_mm(120.0), Length::from_mm(90.0));
-        let taken: Vec<String> = found.record.gussets.iter().map(GussetRecord::key).collect();
+        let taken: Vec<String> = found.worked.record.gussets.iter().map(GussetRecord::key).collect();
         let free = |angle: &AngleAt| !taken.contains(&angle_key(&angle.arms));
         let angles = angles(found, form).into_iter().filter(free);
         let line = |angle: AngleAt| (name(&angle), format!("{} ({:.0}°)", angle.words, angle.between.degrees()));
@@ -240,7 +240,7 @@ impl AtJoint {
             form.field("hole", "Hole in the flat side").hint("Empty when it has none."),
         ];
         let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
-        let picture = Svg::of(&locate(&found.cage, at, frame), frame, |_| None);
+        let picture = Svg::of(&locate(&found.worked.cage, at, frame), frame, |_| None);
         Self { joint: at.to_string(), words, picture, faults, fields, mirror: form.text("mirror") == "yes" }
     }
 }

@@ -66,7 +66,7 @@ fn standing(facts: &BuildFacts) -> Result<(CageRecord, i64), Problem> {
 
 /// Saves a record that one of its sheets changed, with numbers for what is new.
 async fn store(seen: &Seen, record: &CageRecord, found: &Findings, version: i64) -> Result<(), ActionError> {
-    let numbered = record.numbered_for(&found.tubes);
+    let numbered = record.numbered_for(&found.worked.tubes);
     let json = serde_json::to_string(&numbered).map_err(|error| ActionError::NotWorked(error.to_string()))?;
     actions::cage::save(&seen.who.ctx, seen.build(), version, json).await.map(|_| ())
 }
@@ -133,7 +133,7 @@ async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, 
 
 /// The bar whose number stands in a field; none while none does.
 fn bar_in<'f>(found: &'f Findings, form: &Form, field: &str) -> Option<&'f Member> {
-    form.text(field).parse().ok().and_then(|balloon: Balloon| found.cage.member(balloon))
+    form.text(field).parse().ok().and_then(|balloon: Balloon| found.worked.cage.member(balloon))
 }
 
 /// Stores a record where nothing is wrong with it; true when it is stored. What is refused stands in the form.

@@ -63,7 +63,7 @@ pub(super) async fn own_tubes(seen: Seen, Query(of): Query<Of>) -> Result<Respon
     let found = seen.found().await?;
     let mut filled = vec![("bar".to_owned(), of.bar)];
     let form = Form::filled(seen.who.units, filled.clone());
-    if let Some(own) = bar_in(&found, &form, "bar").and_then(|bar| found.record.tubes.get(&bar.key)) {
+    if let Some(own) = bar_in(&found, &form, "bar").and_then(|bar| found.worked.record.tubes.get(&bar.key)) {
         let grade = own.grade.clone().unwrap_or_default();
         let told = [("tube", own.tube.to_string()), ("grade", grade), ("reason", own.reason.clone())];
         filled.extend(told.map(|(name, text)| (name.to_owned(), text)));
@@ -99,7 +99,7 @@ pub(super) async fn remove(seen: Seen, Path((_, balloon)): Path<(String, String)
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
     let found = seen.found().await?;
-    let key = found.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
+    let key = found.worked.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
     let (mut record, version) = standing(&seen.facts)?;
     record.tubes.remove(&key).ok_or(Problem::NotFound)?;
     store(&seen, &record, &found, version).await?;
@@ -118,13 +118,13 @@ fn at_its_field(fault: Fault, key: &str) -> Fault {
 
 /// What a bar would have without a tube of its own, and what the class's rule says of the one it has.
 fn asked(found: &Findings, bar: &Member, units: Units) -> String {
-    let size = found.tubes.of(bar.role);
-    if !found.tubes_asked {
+    let size = found.worked.tubes.of(bar.role);
+    if !found.worked.tubes_asked {
         return format!("Without one it is drawn with {size}; the weighed car and the book say what is asked.");
     }
-    let class = found.weighed.as_ref().and_then(Weighed::asks);
+    let class = found.worked.weighed.as_ref().and_then(Weighed::asks);
     let rule = class.map(|answer| answer.rule_id.as_str());
-    let mut verdicts = found.verdicts_of(bar.balloon);
+    let mut verdicts = found.worked.verdicts_of(bar.balloon);
     let verdict = verdicts.find(|verdict| rule == Some(verdict.rule_id.as_str()));
     let limit = verdict.and_then(|verdict| verdict.limit.as_ref()).map_or(size.to_string(), |limit| limit.text.clone());
     let word = verdict.map(|verdict| format!(" Its {}: {}.", bar.tube, verdict.told(units))).unwrap_or_default();
@@ -140,10 +140,10 @@ impl OwnTubes {
         };
         Self {
             sheet: seen.sheet("Tubes of single bars"),
-            own: found.record.tubes.iter().map(|(key, own)| Own::of(seen, found, key, own)).collect(),
-            choose: form.field("bar", "Of which bar").choice(found.cage.members.iter().map(line)),
+            own: found.worked.record.tubes.iter().map(|(key, own)| Own::of(seen, found, key, own)).collect(),
+            choose: form.field("bar", "Of which bar").choice(found.worked.cage.members.iter().map(line)),
             form: bar_in(found, form, "bar").filter(|_| may_change).map(|bar| OfBar::of(found, bar, form)),
-            laid_out: !found.cage.members.is_empty(),
+            laid_out: !found.worked.cage.members.is_empty(),
             may_change,
         }
     }
@@ -151,8 +151,8 @@ impl OwnTubes {
 
 impl Own {
     fn of(seen: &Seen, found: &Findings, key: &str, own: &TubeOverride) -> Self {
-        let bar = found.cage.member_called(key);
-        let number = found.record.numbers.get(key).map(ToString::to_string);
+        let bar = found.worked.cage.member_called(key);
+        let number = found.worked.record.numbers.get(key).map(ToString::to_string);
         let balloon = number.unwrap_or_else(|| key.to_owned());
         Self {
             remove: seen.address(&format!("/own-tubes/{balloon}/remove")),
@@ -178,7 +178,7 @@ impl OfBar {
             bar: bar.balloon.to_string(),
             words: format!("{}, {}", bar.role.word(), bar.side.word()),
             asked: asked(found, bar, form.units()),
-            picture: Svg::of(&locate(&found.cage, bar.balloon, frame), frame, |_| None),
+            picture: Svg::of(&locate(&found.worked.cage, bar.balloon, frame), frame, |_| None),
             faults: form.other_faults(&shown),
             fields,
         }

@@ -52,11 +52,11 @@ pub(super) fn places(found: &Findings, bar: &Member, except: Option<Balloon>, un
 fn meetings<'f>(found: &'f Findings, bar: &Member, except: Option<Balloon>) -> Vec<(&'f Member, &'f Joint, Length)> {
     let own = |joint: &&Joint| joint.carrier == bar.balloon || joint.incoming.iter().any(|end| end.0 == bar.balloon);
     let mut met = Vec::new();
-    for joint in found.cage.joints.iter().filter(own) {
+    for joint in found.worked.cage.joints.iter().filter(own) {
         let there = joint.incoming.iter().map(|end| end.0).chain([joint.carrier]);
         let there = there.filter(|there| *there != bar.balloon && Some(*there) != except);
         let along = bar.line.nearest(joint.at).0;
-        met.extend(there.filter_map(|there| found.cage.member(there)).map(|member| (member, joint, along)));
+        met.extend(there.filter_map(|there| found.worked.cage.member(there)).map(|member| (member, joint, along)));
     }
     met
 }

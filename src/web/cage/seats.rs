@@ -62,9 +62,11 @@ pub(super) async fn sheet(seen: Seen, Query(typed): Query<Pairs>) -> Result<Resp
     let mut form = Form::of(seen.who.units, typed);
     let mut seat = None;
     if drawn {
-        seat = read(&mut form, &found.record);
+        seat = read(&mut form, &found.worked.record);
         form.refuse(seat.as_ref().map(SeatRecord::faults).unwrap_or_default());
-    } else if let Some(stands) = found.record.seats.iter().find(|seat| seat.number.to_string() == form.text("number")) {
+    } else if let Some(stands) =
+        found.worked.record.seats.iter().find(|seat| seat.number.to_string() == form.text("number"))
+    {
         form = Form::filled(seen.who.units, recorded(stands));
         seat = Some(stands.clone());
     }
@@ -151,19 +153,19 @@ impl SeatsSheet {
     fn of(seen: &Seen, found: &Findings, form: &Form, seat: Option<&SeatRecord>) -> Self {
         let units = seen.who.units;
         let fields = fields(form, units);
-        let stands = found.record.seats.iter().map(|seat| seat.number);
+        let stands = found.worked.record.seats.iter().map(|seat| seat.number);
         let number = form.text("number").parse().ok();
         let drawn = if seat.is_some() { "As typed." } else { "An example, until all is typed." };
         Self {
             sheet: seen.sheet("Seats and helmets"),
             base: seen.address(""),
-            seats: seats(seen, &found.cage),
+            seats: seats(seen, found),
             number: number.filter(|number| stands.clone().any(|stands| stands == *number)),
             views: seat.or(example().as_ref()).map(|seat| views(found, seat)).unwrap_or_default(),
             drawn,
             faults: form.other_faults(&fields.iter().collect::<Vec<_>>()),
             fields,
-            laid_out: !found.cage.members.is_empty(),
+            laid_out: !found.worked.cage.members.is_empty(),
             may_change: may(seen.who.ctx.by.role, Deed::SetUpBuilds),
         }
     }
@@ -172,7 +174,7 @@ impl SeatsSheet {
 /// The seat in the cage, from the side and from the front.
 fn views(found: &Findings, seat: &SeatRecord) -> Vec<Svg> {
     let frame = (Length::from_mm(130.0), Length::from_mm(95.0));
-    let seat = of_seat(&found.cage, &found.cage.seat_at(seat));
-    let drawn = |view| Svg::of(&view_beside(&found.cage, &seat, view, frame), frame, |_| None);
+    let seat = of_seat(&found.worked.cage, &found.worked.cage.seat_at(seat));
+    let drawn = |view| Svg::of(&view_beside(&found.worked.cage, &seat, view, frame), frame, |_| None);
     [View::Side, View::Front].map(drawn).to_vec()
 }

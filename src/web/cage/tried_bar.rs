@@ -1,6 +1,6 @@
 //! A bar by hand as it would lie, drawn before it is added.
 
-use crate::domain::cage::{Cage, CageRecord, Member};
+use crate::domain::cage::{Around, Cage, CageRecord, Member};
 use crate::domain::findings::Findings;
 use crate::drawing::cage::locate;
 use crate::quantity::{Length, Units};
@@ -17,9 +17,11 @@ pub(super) struct Tried {
 impl Tried {
     /// What this record's cage has beyond the one that stands.
     pub(super) fn of(found: &Findings, record: &CageRecord, units: Units) -> Self {
-        let cage = found.tried(record);
-        let new = cage.members.iter().filter(|bar| found.cage.member_called(&bar.key).is_none());
-        let why_not = cage.faults.iter().filter(|fault| !found.cage.faults.contains(fault));
+        let cage = found.worked.tried(record);
+        let new = cage.members.iter().filter(|bar| found.worked.cage.member_called(&bar.key).is_none());
+        let around = Around::of(record, &cage);
+        let faults = cage.faults.iter().chain(&around.faults);
+        let why_not = faults.filter(|fault| !found.worked.cage_faults().any(|stands| stands == *fault));
         Self {
             bars: new.map(|bar| drawn(&cage, bar, units)).collect(),
             why_not: why_not.map(|fault| fault.why.clone()).collect(),

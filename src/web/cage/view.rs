@@ -8,11 +8,12 @@ use super::beside::{Gaps, SeatLine, seats};
 use super::choices;
 use crate::domain::cage::example::{TUBES, example_on};
 use crate::domain::cage::{
-    BasicStructure, Cage, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole, solve,
+    BasicStructure, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole, solve,
 };
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
-use crate::drawing::cage::{Numbers, draw_cage, measurement, small};
+use crate::drawing::beside::beside;
+use crate::drawing::cage::{Numbers, Shown, draw_cage, measurement, small};
 use crate::drawing::view::View;
 use crate::quantity::{Length, Units};
 use crate::web::form::{Field, Form, Keeping};
@@ -59,7 +60,7 @@ struct BarLine {
 
 impl BarLine {
     fn of(found: &Findings, member: &Member, units: Units) -> Self {
-        let of_its_kind = found.tubes.of(member.role);
+        let of_its_kind = found.worked.tubes.of(member.role);
         Self {
             balloon: member.balloon.to_string(),
             role: member.role.word(),
@@ -73,7 +74,7 @@ impl BarLine {
 impl CageSheet {
     /// From the record as it stands and what was typed so far.
     pub(crate) fn of(seen: &Seen, found: &Findings, record: &CageRecord, form: &Form) -> Self {
-        let (tubes, cage) = (&found.tubes, &found.cage);
+        let (tubes, cage) = (&found.worked.tubes, &found.worked.cage);
         let units = seen.who.units;
         let on = form.text("structure").parse().unwrap_or(record.structure);
         let pictures = offered().iter().find(|offered| offered.structure == on).map_or(&[][..], |on| &on.measures);
@@ -97,10 +98,10 @@ impl CageSheet {
         Self {
             sheet: seen.sheet("Cage"),
             slug: seen.facts.build.slug.clone(),
-            views: views(seen, cage),
+            views: views(seen, found),
             bars: cage.members.iter().map(|member| BarLine::of(found, member, units)).collect(),
             missing: record.missing().len(),
-            faults: cage.faults.iter().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
+            faults: found.worked.cage_faults().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
             keeping: form.keeping(),
             differ: differ.collect(),
             plates,
@@ -110,11 +111,11 @@ impl CageSheet {
             on,
             structures: offered(),
             choices,
-            asked: found.tubes_asked,
+            asked: found.worked.tubes_asked,
             drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
             saved: seen.facts.cage.is_some(),
-            gaps: Gaps::of(seen, cage),
-            seats: seats(seen, cage),
+            gaps: Gaps::of(seen, cage, &found.worked.around),
+            seats: seats(seen, found),
         }
     }
 }
@@ -168,12 +169,17 @@ pub(crate) const PLATE: [(&str, &str); 3] =
     [("side_a", "along the car"), ("side_b", "across the car"), ("thickness", "thickness")];
 
 /// Front, side, plan and isometric, with the joints' balloons, each leading to its joint.
-fn views(seen: &Seen, cage: &Cage) -> Vec<Svg> {
+fn views(seen: &Seen, found: &Findings) -> Vec<Svg> {
+    let cage = &found.worked.cage;
     if cage.members.is_empty() {
         return Vec::new();
     }
     let frame = (Length::from_mm(230.0), Length::from_mm(180.0));
     let sides = [View::Isometric, View::Front, View::Side, View::Plan];
-    let drawn = |view| draw_cage(cage, view, frame, Numbers::Of(Kind::Joint), false).marks;
+    let beside = beside(cage, &found.worked.around, false);
+    let drawn = |view| {
+        let shown = Shown { view, numbers: Numbers::Of(Kind::Joint), hidden: false };
+        draw_cage(cage, &beside, shown, frame).marks
+    };
     sides.map(|view| Svg::of(&drawn(view), frame, |part| Some(seen.address(&part_address(*part))))).to_vec()
 }

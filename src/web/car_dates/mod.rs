@@ -14,7 +14,7 @@ use super::page::{Sheet, show};
 use super::problem::Problem;
 use crate::actions::{self, ActionError};
 use crate::domain::car_dates::{CarDate, CarDates};
-use crate::domain::kit::LabelDate;
+use crate::domain::label_dates::LabelDate;
 use crate::domain::people::Deed;
 use crate::domain::rule_books::RuleBook;
 
@@ -50,7 +50,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
             form.field(date.key(), date.asked()).hint("As exactly as the paper says: 2004, 2004-06 or 2004-06-15.")
         })
         .collect();
-    let dated = found.rules.iter().flat_map(RuleBook::rules);
+    let dated = found.worked.rules.iter().flat_map(RuleBook::rules);
     let rules = dated.filter_map(|rule| Some((rule.clause.clone(), rule.applies_when?.text()))).collect();
     let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
     show(status, &Car { sheet: seen.sheet("Car's dates"), base: seen.address(""), fields, faults, rules })

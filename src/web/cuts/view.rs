@@ -71,8 +71,8 @@ impl Cuts {
         let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
         Self {
             sheet: seen.sheet("Cut plan"),
-            measured: !found.cage.members.is_empty(),
-            asked: found.tubes_asked,
+            measured: !found.worked.cage.members.is_empty(),
+            asked: found.worked.tubes_asked,
             stated,
             counted: plan.saw.told(),
             said: CutPlan::SAID,

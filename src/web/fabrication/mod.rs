@@ -53,7 +53,7 @@ async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
     let plan = cuts::planned(&seen, &found).await?;
     let bench = Bench { dies: &dies, grip: plan.saw.grip.value };
-    let all = beside(numbers(&found.cage, &bench, &rates), &plan);
+    let all = beside(numbers(&found.worked.cage, &bench, &rates), &plan);
     Ok(([(header::CONTENT_TYPE, "application/json")], all.to_string()).into_response())
 }
 
@@ -101,7 +101,7 @@ async fn of_blank(
         return printed(seen, Some(balloon), &asked).await;
     }
     let found = seen.found().await?;
-    let blank = Blank::of(&found.cage, balloon).ok_or(Problem::NotFound)?;
+    let blank = Blank::of(&found.worked.cage, balloon).ok_or(Problem::NotFound)?;
     let (kind_of_text, how, text) = match kind {
         "dxf" => ("application/dxf", "attachment", dxf(&blank)),
         "svg" => ("image/svg+xml", "inline", as_file(&blank, asked.wall()).to_string()),
@@ -118,8 +118,8 @@ async fn of_blank(
 
 async fn printed(seen: Seen, only: Option<Balloon>, asked: &Asked) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let known = |only| found.cage.member(only).is_some() || Blank::of(&found.cage, only).is_some();
-    if found.cage.members.is_empty() || only.is_some_and(|only| !known(only)) {
+    let known = |only| found.worked.cage.member(only).is_some() || Blank::of(&found.worked.cage, only).is_some();
+    if found.worked.cage.members.is_empty() || only.is_some_and(|only| !known(only)) {
         return Err(Problem::NotFound);
     }
     let name = only.map_or_else(|| "sheets".to_owned(), |only| only.to_string());
@@ -150,7 +150,7 @@ impl Told {
     /// The build's sheets, without a die or a cut plan, at the usual rates, for the outer wall.
     pub(crate) fn sheets<'a>(&'a self, seen: &'a Seen, found: &'a Findings) -> Fabrication<'a> {
         Fabrication {
-            cage: &found.cage,
+            cage: &found.worked.cage,
             dies: &[],
             rates: &self.rates,
             cuts: &self.cuts,
@@ -174,7 +174,7 @@ fn pdf(
 ) -> Result<Vec<u8>, Problem> {
     let told = Told::of(seen);
     let of = Fabrication { dies, rates, cuts, wall, paper, ..told.sheets(seen, found) };
-    let sheets = match only.map(|only| (only, found.cage.member(only))) {
+    let sheets = match only.map(|only| (only, found.worked.cage.member(only))) {
         Some((_, Some(member))) => sheets_of(&of, member),
         Some((blank, None)) => sheets_of_blank(&of, blank),
         None => sheets(&of),

@@ -58,7 +58,7 @@ struct Piece {
 impl Sheets {
     /// From the cage.
     pub(crate) fn of(seen: &Seen, found: &Findings, bench: &Bench<'_>) -> Self {
-        let (cage, units) = (&found.cage, seen.who.units);
+        let (cage, units) = (&found.worked.cage, seen.who.units);
         let paper = Paper::usual(units);
         let down: Length = cage.joints.iter().map(|joint| joint.seam * joint.overhead).sum();
         let share = if cage.seam() > Length::default() { down / cage.seam() } else { 0.0 };
@@ -73,7 +73,7 @@ impl Sheets {
             mass: cage.mass().show(units),
             seam: cage.seam().by_tape(units),
             overhead: format!("{:.0} %", share * 100.0),
-            asked: found.tubes_asked,
+            asked: found.worked.tubes_asked,
         }
     }
 }

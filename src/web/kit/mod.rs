@@ -18,7 +18,8 @@ use super::problem::Problem;
 use crate::actions::kit::NewItem;
 use crate::actions::{self, ActionError};
 use crate::domain::ids::Kind;
-use crate::domain::kit::{KitItem, Label, LabelDate};
+use crate::domain::kit::{KitItem, Label};
+use crate::domain::label_dates::LabelDate;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -84,7 +85,7 @@ async fn item_sheet(
     (typed, of_move): (Option<&Form>, &Form),
 ) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let recorded = Form::filled(seen.who.units, view::recorded(item, found.rules.as_ref()));
+    let recorded = Form::filled(seen.who.units, view::recorded(item, found.worked.rules.as_ref()));
     let moving = moving::MoveForm::of(moving::others(seen, item).await?, item, of_move);
     show(status, &view::ItemSheet::of((seen, &found), item, typed.unwrap_or(&recorded), moving))
 }
@@ -124,7 +125,7 @@ async fn change(
             Err(ActionError::Stale { .. }) => {
                 let now = seen.who.ctx.store.facts(seen.build()).await?;
                 let now = now.kit.into_iter().find(|there| there.id == item.id).ok_or(Problem::NotFound)?;
-                form.overtaken(view::recorded(&now, found.rules.as_ref()));
+                form.overtaken(view::recorded(&now, found.worked.rules.as_ref()));
                 status = StatusCode::CONFLICT;
             }
             Err(other) => return Err(other.into()),

@@ -5,8 +5,9 @@ use askama::Template;
 use super::moving::{self, MoveForm, Was};
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
-use crate::domain::kit::{KitItem, Label, LabelDate};
+use crate::domain::kit::{KitItem, Label};
 use crate::domain::kit_moves::{RunsOut, Stay};
+use crate::domain::label_dates::LabelDate;
 use crate::domain::rule_books::RuleBook;
 use crate::domain::verdicts::{Verdict, Word};
 use crate::web::form::{Field, Form, Keeping, Pairs};
@@ -86,7 +87,7 @@ impl KitSheet {
             sheet: seen.sheet("Kit"),
             base: seen.address("/kit"),
             event_day: seen.facts.build.event_day.map(|day| day.to_string()).unwrap_or_default(),
-            ruled: found.rules.is_some(),
+            ruled: found.worked.rules.is_some(),
             items: seen.facts.kit.iter().map(|item| Item::of(seen, found, item)).collect(),
             gone: moving::gone(seen)
                 .map(|(way, stay)| {
@@ -97,7 +98,7 @@ impl KitSheet {
                     (seen.address(&format!("/kit/{number}")), number, stay.item.item.clone(), went)
                 })
                 .collect(),
-            asked: Asked::of(form, found.rules.as_ref()),
+            asked: Asked::of(form, found.worked.rules.as_ref()),
         }
     }
 }
@@ -126,7 +127,7 @@ impl ItemSheet {
         Self {
             sheet: seen.sheet(&format!("{} {}", shown.balloon, item.item)),
             item: shown,
-            asked: Asked::of(form, found.rules.as_ref()),
+            asked: Asked::of(form, found.worked.rules.as_ref()),
             keeping: form.keeping(),
             moving,
             base,
@@ -137,7 +138,7 @@ impl ItemSheet {
 impl Item {
     fn of(seen: &Seen, found: &Findings, item: &KitItem) -> Self {
         let balloon = Balloon::new(Kind::Kit, item.number);
-        let shots = found.shots_of(balloon).map(|shot| {
+        let shots = found.worked.shots_of(balloon).map(|shot| {
             let to = seen.address(&walk_address(&shot.name()));
             let what = if shot.what.chars().count() <= SHORT {
                 format!(": {}", shot.what.trim_end_matches('.'))
@@ -154,12 +155,13 @@ impl Item {
             labels: std::iter::once(&item.label).chain(&item.second_label).map(lines).collect(),
             note: item.note.clone(),
             judged: found
+                .worked
                 .verdicts_of(balloon)
                 .filter(|verdict| of_kit(found, verdict))
                 .map(|verdict| Judged::of(seen, verdict))
                 .collect(),
             photographs: shots.collect(),
-            runs_out: found.runs_out.iter().filter(|out| out.number == item.number).map(RunsOut::told).collect(),
+            runs_out: found.worked.runs_out.iter().filter(|out| out.number == item.number).map(RunsOut::told).collect(),
             ways: moving::ways(seen, item.id),
         }
     }
@@ -208,7 +210,7 @@ pub(crate) fn rows(seen: &Seen, found: &Findings, item: &KitItem) -> Vec<[String
 
 /// Whether a verdict is of a rule on kit; those on its photographs are told by the photographs.
 fn of_kit(found: &Findings, verdict: &Verdict) -> bool {
-    found.rules.iter().flat_map(|rules| &rules.kit).any(|rule| rule.rule.id == verdict.rule_id)
+    found.worked.rules.iter().flat_map(|rules| &rules.kit).any(|rule| rule.rule.id == verdict.rule_id)
 }
 
 /// The items that the book speaks of, each once.

@@ -19,8 +19,10 @@ use crate::actions::{self, ActionError};
 use crate::documents::fabrication::{Lowered, lowering_sheets, make};
 use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
-use crate::domain::lowering::{Lowering, Plan, Release, Settings, Task};
+use crate::domain::lowered::{Lowering, Settings};
+use crate::domain::lowering::{Plan, Task};
 use crate::domain::people::Deed;
+use crate::domain::release::Release;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Router<App> {
@@ -32,11 +34,11 @@ pub(crate) fn routes() -> Router<App> {
 
 /// The plan as it is wanted, or as it would be, and how the release of its joints stands.
 fn planned(seen: &Seen, found: &Findings) -> Option<(Plan, Release)> {
-    if let Some(plan) = &found.lowering {
+    if let Some(plan) = &found.worked.lowering {
         return Some((plan.clone(), found.release.clone()));
     }
     let settings = seen.facts.lowering.as_ref().map(|lowering| lowering.settings.clone()).unwrap_or_default();
-    let plan = Plan::of(&found.record, &found.cage, &settings)?;
+    let plan = Plan::of(&found.worked.record, &found.worked.cage, &settings)?;
     let release = found.released(&seen.facts, Some(&plan));
     Some((plan, release))
 }
@@ -84,7 +86,7 @@ async fn look(
 ) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
     let found = seen.found().await?;
-    let plan = found.lowering.as_ref().ok_or(Problem::NotFound)?;
+    let plan = found.worked.lowering.as_ref().ok_or(Problem::NotFound)?;
     let looked = match plan.holes.iter().find(|hole| hole.plate.to_string() == place) {
         Some(hole) => hole.mark(),
         None if Task::ticked_at(&place).is_some() => Vec::new(),
@@ -112,7 +114,7 @@ async fn printed(seen: Seen) -> Result<Response, Problem> {
     let work = move || {
         let told = Told::of(&seen);
         let of = told.sheets(&seen, &found);
-        let (looks, wanted) = (&seen.facts.looks, found.lowering.is_some());
+        let (looks, wanted) = (&seen.facts.looks, found.worked.lowering.is_some());
         let lowered = Lowered { plan: &plan, release: &release, looks, wanted };
         make(&of, &lowering_sheets(&of, &lowered))
     };

@@ -6,10 +6,12 @@ use crate::domain::cage::Cage;
 use crate::domain::cautions;
 use crate::domain::findings::Findings;
 use crate::domain::ids::Balloon;
+use crate::domain::lowered::Look;
 use crate::domain::lowering::{
-    GUSSETS, Hole, Look, Plan, Release, RoofJoint, State, Step, TAKEN, Task, UNDER, UP, WAY_UP, shot_under,
+    GUSSETS, Hole, Plan, RoofJoint, State, Step, TAKEN, Task, UNDER, UP, WAY_UP, shot_under,
 };
 use crate::domain::people::{Deed, may};
+use crate::domain::release::Release;
 use crate::drawing::Mark;
 use crate::drawing::lowering::{Drawing, from_above, hole as draw_hole, side};
 use crate::quantity::{Length, Show as _, Units};
@@ -153,7 +155,7 @@ impl LoweringSheet {
             base: seen.address("/lowering"),
             rounds: seen.address("/rounds"),
             cage: seen.address("/cage"),
-            wanted: found.lowering.is_some(),
+            wanted: found.worked.lowering.is_some(),
             chosen: own.text("wanted") == "yes",
             may_plan: may(seen.who.ctx.by.role, Deed::SetUpBuilds),
             plan: plan.map(|planned| Shown::of(seen, found, planned, (form, faulty))),
@@ -169,7 +171,7 @@ fn part(seen: &Seen, balloon: Balloon) -> Part {
 
 impl Shown {
     fn of(seen: &Seen, found: &Findings, (plan, release): &(Plan, Release), typed: (&Form, Option<&str>)) -> Self {
-        let (cage, units, looks) = (&found.cage, seen.who.units, &seen.facts.looks);
+        let (cage, units, looks) = (&found.worked.cage, seen.who.units, &seen.facts.looks);
         let part = |balloon: &Balloon| part(seen, *balloon);
         let parts = |balloons: &[Balloon]| balloons.iter().map(part).collect::<Vec<_>>();
         let role = |bar: Balloon| cage.member(bar).map_or("bar", |bar| bar.role.word()).to_owned();

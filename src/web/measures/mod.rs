@@ -16,8 +16,8 @@ use super::page::show;
 use super::problem::Problem;
 use crate::actions;
 use crate::actions::measures::NewMeasured;
-use crate::domain::measures::Measure;
 use crate::domain::findings::Findings;
+use crate::domain::measures::Measure;
 use crate::domain::measuring::{self, ReadOff, ToMeasure};
 use crate::domain::tools::Tool;
 

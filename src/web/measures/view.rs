@@ -3,9 +3,9 @@
 use askama::Template;
 
 use super::{field_of, tool_of};
-use crate::domain::measures::Measure;
 use crate::domain::findings::Findings;
 use crate::domain::guard;
+use crate::domain::measures::Measure;
 use crate::domain::measuring::{ToMeasure, example, how, to_measure};
 use crate::domain::shots::part;
 use crate::domain::tools::Tool;
@@ -115,8 +115,8 @@ impl Measures {
         Self {
             sheet: seen.sheet("Measures"),
             base: seen.address(""),
-            ruled: found.rules.is_some(),
-            drawn: !found.cage.members.is_empty(),
+            ruled: found.worked.rules.is_some(),
+            drawn: !found.worked.cage.members.is_empty(),
             faults: form.other_faults(&shown),
             rule: guard::RULE,
             groups,
@@ -155,7 +155,7 @@ impl Row {
         Self {
             balloon: wanted.of.to_string(),
             to: seen.address(&part_address(wanted.of)),
-            part: part(&found.cage, &seen.facts, wanted.of),
+            part: part(&found.worked.cage, &seen.facts, wanted.of),
             asked: asked.collect(),
             last: last.map(|last| last.amount.show(units)).unwrap_or_default(),
             last_from: from.unwrap_or_default(),

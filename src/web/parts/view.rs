@@ -65,11 +65,11 @@ impl PartSheet {
     /// From what is recorded and what follows; none when the cage has no such part.
     pub(crate) fn of(seen: &Seen, found: &Findings, dies: &[Die], of: Balloon) -> Option<Self> {
         let (facts, units) = (&*seen.facts, seen.who.units);
-        let rows = rows::of(&found.cage, facts, of, units)?;
-        let words = shots::part(&found.cage, facts, of);
-        let names: Vec<String> = found.every_shot().map(Shot::name).collect();
-        let measured = found.figures.iter().filter(|figure| figure.of == of && figure.measure.measured());
-        let shots = found.every_shot().filter(|shot| shot.of == of && (shot.taken() || !shot.stand_in));
+        let rows = rows::of(&found.worked.cage, facts, of, units)?;
+        let words = shots::part(&found.worked.cage, facts, of);
+        let names: Vec<String> = found.worked.every_shot().map(Shot::name).collect();
+        let measured = found.worked.figures.iter().filter(|figure| figure.of == of && figure.measure.measured());
+        let shots = found.worked.every_shot().filter(|shot| shot.of == of && (shot.taken() || !shot.stand_in));
         let begins = format!("{of} ");
         let others = facts
             .photos
@@ -86,7 +86,7 @@ impl PartSheet {
             sheet: seen.sheet(&format!("{of} {words}")),
             base: seen.address(""),
             balloon: of.to_string(),
-            drawing: locator(&found.cage, of, FRAME),
+            drawing: locator(&found.worked.cage, of, FRAME),
             alone: alone(seen, found, dies, of),
             rows: rows.into_iter().map(|row| Line::of(seen, row)).collect(),
             measured: measured
@@ -95,7 +95,7 @@ impl PartSheet {
                 .collect(),
             shots: shots.map(|shot| Asked::of(seen, shot)).collect(),
             others: others.map(|photo| Picture::of(seen, photo)).collect(),
-            verdicts: found.verdicts_of(of).map(|verdict| Judged::of(seen, verdict)).collect(),
+            verdicts: found.worked.verdicts_of(of).map(|verdict| Judged::of(seen, verdict)).collect(),
             questions: asked
                 .map(|question| (format!("Q{}", question.number), question.text.clone(), open(question)))
                 .collect(),
@@ -107,7 +107,7 @@ impl PartSheet {
 
 /// The figures that are of the earlier piece, each saying so.
 fn earlier(seen: &Seen, found: &Findings, of: Balloon) -> Vec<(String, String, String)> {
-    let standing = found.standing(&seen.facts);
+    let standing = found.worked.standing(&seen.facts);
     let of_it = seen.facts.measured.iter().filter(|read| read.of == of);
     let line = |read: &crate::domain::figures::Measured| {
         let (read, since) = standing.earlier_figure(read.measure, of)?;
@@ -124,8 +124,8 @@ fn earlier(seen: &Seen, found: &Findings, of: Balloon) -> Vec<(String, String, S
 
 /// A bar alone with its dimensions, its turns as the shop's bender counts them.
 fn alone(seen: &Seen, found: &Findings, dies: &[Die], of: Balloon) -> Option<Svg> {
-    let member = found.cage.member(of)?;
-    let bar = BarSheet::of(&found.cage, member, &Bench { dies, ..Bench::default() });
+    let member = found.worked.cage.member(of)?;
+    let bar = BarSheet::of(&found.worked.cage, member, &Bench { dies, ..Bench::default() });
     let frame = if bar.bends.is_empty() { STRAIGHT } else { BENT };
     Some(Svg::of(&part::alone(&bar, frame, seen.who.units), frame, |_| None))
 }

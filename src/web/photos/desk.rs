@@ -43,7 +43,7 @@ pub(super) async fn place(
 ) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     let (capture, shot) = (capture(&seen, &sha256, &form)?, form.text("shot").to_owned());
-    if !shot.is_empty() && !seen.found().await?.every_shot().any(|known| known.name() == shot) {
+    if !shot.is_empty() && !seen.found().await?.worked.every_shot().any(|known| known.name() == shot) {
         form.fault("shot", "Choose a shot of the list.");
     } else {
         match actions::photos::place(&seen.who.ctx, seen.build(), capture, &shot).await {

@@ -64,7 +64,7 @@ async fn drawn(seen: &Seen, form: &mut Form) -> Result<Option<Drawn>, Problem> {
     let of: Option<Balloon> =
         if shape == Some(Shape::Balloon) { form.parse("of", "A number of this build, like J7.") } else { None };
     if let Some(of) = of
-        && !seen.found().await?.cage.has(of)
+        && !seen.found().await?.worked.cage.has(of)
     {
         form.fault("of", format!("There is no {of} in this build's cage."));
     }

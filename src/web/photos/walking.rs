@@ -92,7 +92,8 @@ pub(super) async fn cannot(seen: Seen, Typed(typed): Typed<Pairs>) -> Result<Res
     let found = seen.found().await?;
     let mut form = Form::of(seen.who.units, typed);
     let shot = form.text("shot").to_owned();
-    let Some((of, _)) = shots::of_name(&shot).filter(|_| found.every_shot().any(|known| known.name() == shot)) else {
+    let Some((of, _)) = shots::of_name(&shot).filter(|_| found.worked.every_shot().any(|known| known.name() == shot))
+    else {
         return Err(Problem::NotFound);
     };
     if form.text("why").is_empty() {

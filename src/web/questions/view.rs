@@ -62,7 +62,7 @@ pub(crate) fn capture_field(question: &Question) -> String {
 pub(crate) fn is_here(seen: &Seen, found: &Findings, of: Balloon) -> bool {
     let facts = &seen.facts;
     match of.kind {
-        Kind::Member | Kind::Joint | Kind::Gusset | Kind::Plate => found.cage.has(of),
+        Kind::Member | Kind::Joint | Kind::Gusset | Kind::Plate => found.worked.cage.has(of),
         Kind::Stick => facts.sticks.iter().any(|stick| stick.number == of.number),
         Kind::Kit => facts.kit.iter().any(|item| item.number == of.number),
         Kind::WeighIn => facts.weigh_ins.iter().any(|weigh_in| weigh_in.number == of.number),

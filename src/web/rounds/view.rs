@@ -124,7 +124,7 @@ impl Rounds {
         let released = form.field("released", "");
         let despite = form.field("despite", "");
         let faults = form.other_faults(&shown.iter().chain([&decision, &released, &despite]).collect::<Vec<_>>());
-        let early = found.lowering.as_ref().filter(|_| !matches!(found.hold, Hold::Released { .. }));
+        let early = found.worked.lowering.as_ref().filter(|_| !matches!(found.hold, Hold::Released { .. }));
         let early = early.map(Plan::asks).unwrap_or_default().into_iter();
         Self {
             sheet: seen.sheet("Rounds"),

@@ -68,7 +68,7 @@ impl Rulings {
         });
         let rounds = facts.rounds.iter().map(|round| (round.number.to_string(), format!("round {}", round.number)));
         let mut measures: Vec<(String, String)> = Vec::new();
-        for measure in found.verdicts.iter().filter_map(|verdict| verdict.measure) {
+        for measure in found.worked.verdicts.iter().filter_map(|verdict| verdict.measure) {
             let word = measure.word().to_owned();
             if !measures.iter().any(|known| known.0 == word) {
                 measures.push((word.clone(), word));
@@ -109,13 +109,13 @@ fn rules(found: &Findings) -> Vec<(String, String)> {
         let short: String = first.words.chars().take(70).collect();
         Some((first.rule_id.clone(), format!("{}: {short}", first.clause)))
     };
-    found.by_rule().filter(asked).filter_map(words).collect()
+    found.worked.by_rule().filter(asked).filter_map(words).collect()
 }
 
 impl Line {
     fn of(seen: &Seen, found: &Findings, ruling: &Ruling, form: &Form) -> Self {
         let (ruled, clock) = (&ruling.ruled, &seen.who.ctx.clock);
-        let clause = found.verdicts.iter().find(|verdict| verdict.rule_id == ruled.rule);
+        let clause = found.worked.verdicts.iter().find(|verdict| verdict.rule_id == ruled.rule);
         let clause =
             clause.map_or_else(|| ruled.rule.clone(), |verdict| format!("{}, {}", verdict.clause, verdict.words));
         let measure = ruled.measure.map(|measure| format!(" ({})", measure.word())).unwrap_or_default();
@@ -138,7 +138,7 @@ impl Line {
             taken_back: back
                 .map(|(at, by, why)| format!("taken back by {by}, {}: {why}", clock.minute_of(*at)))
                 .unwrap_or_default(),
-            no_more: if back.is_none() && !ruling.stands_in(&found.verdicts) { NO_MORE } else { "" },
+            no_more: if back.is_none() && !ruling.stands_in(&found.worked.verdicts) { NO_MORE } else { "" },
             why: form.field_named(why_field(ruling.place), "Why it is taken back"),
         }
     }

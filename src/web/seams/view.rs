@@ -59,7 +59,7 @@ impl Seams {
     /// From the cage, the shop's rates, and what was typed so far.
     pub(crate) fn of(seen: &Seen, found: &Findings, (rates, stated): (Rates, bool), form: &Form) -> Self {
         let units = seen.who.units;
-        let all = seams(&found.cage, &rates);
+        let all = seams(&found.worked.cage, &rates);
         let whole: Estimate = all.iter().map(|at| at.estimate).sum();
         let fields = vec![
             form.field("leg", "Leg of the fillet").hint("As 1/8 in or 3 mm. The throat is the leg over 1.41."),

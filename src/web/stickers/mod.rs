@@ -68,7 +68,7 @@ async fn all(
     let Some(wanted) = wanted(&seen, &app, &asked, &mut form) else {
         return show(StatusCode::UNPROCESSABLE_ENTITY, &view::Stickers::of(&seen, &found, &form));
     };
-    let parts = parts(&found.cage, wanted.only);
+    let parts = parts(&found.worked.cage, wanted.only);
     printed(seen, found, parts, (wanted, "stickers")).await
 }
 
@@ -81,7 +81,7 @@ async fn one(
 ) -> Result<Response, Problem> {
     let of: Option<Balloon> = file.strip_suffix(".pdf").and_then(|name| name.parse().ok());
     let found = seen.found().await?;
-    let of = of.filter(|of| parts(&found.cage, None).contains(of)).ok_or(Problem::NotFound)?;
+    let of = of.filter(|of| parts(&found.worked.cage, None).contains(of)).ok_or(Problem::NotFound)?;
     let wanted = wanted(&seen, &app, &asked, &mut Form::empty(seen.who.units)).ok_or(Problem::NotFound)?;
     printed(seen, found, vec![of], (wanted, "sticker")).await
 }
@@ -111,7 +111,7 @@ fn sticker(seen: &Seen, found: &Findings, of: Balloon, at: &str) -> Sticker {
     let tag = Tag::of(seen.build(), of).to_string();
     Sticker {
         balloon: of.to_string(),
-        words: part(&found.cage, &seen.facts, of),
+        words: part(&found.worked.cage, &seen.facts, of),
         build: seen.facts.build.name.clone(),
         address: format!("{at}/t/{tag}"),
         tag,
@@ -170,10 +170,10 @@ async fn read(who: SignedIn, Path(tag): Path<String>) -> Result<Response, Proble
     let facts = Arc::new(who.ctx.store.facts(build.id).await?);
     let seen = Seen::of(who, facts).await?;
     let found = seen.found().await?;
-    if !parts(&found.cage, None).contains(&tag.of) {
+    if !parts(&found.worked.cage, None).contains(&tag.of) {
         return Err(Problem::NotFound);
     }
-    let shot = of_part(found.every_shot().filter(|shot| shot.taken() || !shot.stand_in), &seen.facts, tag.of);
+    let shot = of_part(found.worked.every_shot().filter(|shot| shot.taken() || !shot.stand_in), &seen.facts, tag.of);
     let last = shot.map_or_else(|| part_address(tag.of), |shot| walk_address(&shot.name()));
     Ok(Redirect::to(&seen.address(&last)).into_response())
 }

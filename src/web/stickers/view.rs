@@ -28,7 +28,7 @@ impl Stickers {
     /// From the cage and what was typed.
     pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
         let kinds = KINDS.map(|(value, kind)| {
-            let count = parts(&found.cage, kind).len();
+            let count = parts(&found.worked.cage, kind).len();
             (value.to_owned(), format!("{}: {count}", if kind.is_none() { "all parts" } else { value }))
         });
         let papers = [("a4", Paper::A4), ("letter", Paper::Letter)];
@@ -37,7 +37,7 @@ impl Stickers {
         Self {
             sheet: seen.sheet("Stickers"),
             base: seen.address(""),
-            any: !parts(&found.cage, None).is_empty(),
+            any: !parts(&found.worked.cage, None).is_empty(),
             of: form.field("of", "Stickers for").choice(kinds),
             paper: form
                 .field("paper", "Paper")

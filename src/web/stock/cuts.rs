@@ -133,10 +133,11 @@ impl TubeSheet {
             faults: form.other_faults(&shown),
             give,
             uncut: list.iter().filter(|bar| bar.stick.is_none()).count(),
-            asked: found.tubes_asked,
-            beside: two_tubes::address(&found.tubes.hoop, None),
+            asked: found.worked.tubes_asked,
+            beside: two_tubes::address(&found.worked.tubes.hoop, None),
             grades: if grades.len() > 1 { grades.join(", ") } else { String::new() },
             total: found
+                .worked
                 .cage
                 .members
                 .iter()

@@ -83,7 +83,7 @@ fn read(
 ) -> (Vec<BarCut>, bool) {
     let (mut wanted, mut overtaken) = (Vec::new(), false);
     let mut alike: Vec<Alike<'_>> = Vec::new();
-    let piece = |bar: &CutLine| found.cage.member(bar.member).map_or(bar.length, |member| saw.piece(member));
+    let piece = |bar: &CutLine| found.worked.cage.member(bar.member).map_or(bar.length, |member| saw.piece(member));
     for bar in list {
         let name = bar.member.to_string();
         let (chosen, was) = (form.text(&name).to_owned(), form.text(&cuts::was(bar.member)).to_owned());

@@ -25,6 +25,6 @@ async fn verdicts(seen: Seen) -> Result<Response, Problem> {
 /// The same as data: lengths in mm, masses in kg, angles in radians, areas in mm².
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let text = serde_json::to_string(&found.verdicts).map_err(|error| Problem::NotMade(error.to_string()))?;
+    let text = serde_json::to_string(&found.worked.verdicts).map_err(|error| Problem::NotMade(error.to_string()))?;
     Ok(([(header::CONTENT_TYPE, "application/json")], text).into_response())
 }

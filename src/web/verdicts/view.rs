@@ -98,18 +98,19 @@ impl Judged {
 impl Verdicts {
     /// From what follows from the build.
     pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
-        let count = |word: Word| (word, found.verdicts.iter().filter(|verdict| verdict.word == word).count());
+        let count = |word: Word| (word, found.worked.verdicts.iter().filter(|verdict| verdict.word == word).count());
         Self {
             sheet: seen.sheet("Verdicts"),
             counts: Word::ALL.map(count).into_iter().filter(|entry| entry.1 > 0).collect(),
-            rules: found.by_rule().filter_map(|verdicts| ruled(seen, found, verdicts)).collect(),
-            book: found.rules.is_some(),
+            rules: found.worked.by_rule().filter_map(|verdicts| ruled(seen, found, verdicts)).collect(),
+            book: found.worked.rules.is_some(),
             edition: found
+                .worked
                 .rules
                 .as_ref()
                 .map(|rules| &rules.book)
                 .map_or_else(String::new, |book| format!("{}: {}", book.told(), in_force::told(book))),
-            out_of_force: found.out_of_force.as_ref().map(OutOfForce::told),
+            out_of_force: found.worked.out_of_force.as_ref().map(OutOfForce::told),
             moving: if may(seen.who.ctx.by.role, Deed::RunShop) { seen.address("/edition") } else { String::new() },
             rule: guard::RULE,
             car: seen.address("/car"),
@@ -144,11 +145,12 @@ fn ruled(seen: &Seen, found: &Findings, verdicts: &[Verdict]) -> Option<Ruled> {
 
 /// The book's tube beside that of a bar, the first that does not reach it where there is one.
 fn beside(found: &Findings, verdicts: &[Verdict]) -> Option<String> {
-    let of_class = |rule: &str| found.rules.iter().flat_map(|rules| &rules.weight_classes).any(|c| c.rule.id == rule);
-    let bars = || verdicts.iter().filter(|verdict| found.tubes_asked && of_class(&verdict.rule_id));
+    let of_class =
+        |rule: &str| found.worked.rules.iter().flat_map(|rules| &rules.weight_classes).any(|c| c.rule.id == rule);
+    let bars = || verdicts.iter().filter(|verdict| found.worked.tubes_asked && of_class(&verdict.rule_id));
     let worst = bars().find(|verdict| verdict.of.is_some() && verdict.word != Word::Meets);
-    let bar = found.cage.member(worst.or_else(|| bars().find(|verdict| verdict.of.is_some()))?.of?)?;
-    Some(two_tubes::address(&found.tubes.of(bar.role), Some(&bar.tube)))
+    let bar = found.worked.cage.member(worst.or_else(|| bars().find(|verdict| verdict.of.is_some()))?.of?)?;
+    Some(two_tubes::address(&found.worked.tubes.of(bar.role), Some(&bar.tube)))
 }
 
 fn line(seen: &Seen, verdict: &Verdict) -> Line {

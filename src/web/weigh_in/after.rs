@@ -28,7 +28,7 @@ impl After {
     /// From what follows; none before the finished car was weighed.
     pub(super) fn of(found: &Findings, units: Units) -> Option<Self> {
         let compared = found.compared.as_ref()?;
-        let rules = found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty());
+        let rules = found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty());
         let (wide, size) = DRAWN;
         let effects = compared.effects.iter().map(|effect| (effect.word, effect.named(), effect.told()));
         Some(Self {

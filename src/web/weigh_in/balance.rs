@@ -79,7 +79,7 @@ pub(super) fn read(form: &mut Form) -> Option<Wheels> {
 }
 
 fn told(seen: &Seen, found: &Findings) -> Option<Told> {
-    let (units, masses) = (seen.who.units, Masses::of(&found.cage));
+    let (units, masses) = (seen.who.units, Masses::of(&found.worked.cage));
     let centre = masses.centre?;
     let row = |what: String, count: usize, length: String, mass: crate::quantity::Mass| {
         (what, count, length, mass.show(units))
@@ -90,7 +90,7 @@ fn told(seen: &Seen, found: &Findings) -> Option<Told> {
     rows.push(row("plates".to_owned(), masses.plates.0, String::new(), masses.plates.1));
     rows.push(row("gussets".to_owned(), masses.gussets.0, String::new(), masses.gussets.1));
     let wheels = seen.facts.wheels.as_ref();
-    let drawn = balance(&found.cage, centre, wheels, (FRAME, SIZE));
+    let drawn = balance(&found.worked.cage, centre, wheels, (FRAME, SIZE));
     Some(Told {
         whole: masses.whole.show(units),
         rows,

@@ -84,7 +84,7 @@ impl Finished {
                 .choice(choices(&SpreadIs::BOTH.map(|is| (is.key(), is.words())))),
         ];
         Self {
-            told: found.foreseen.as_ref().map(|foreseen| told(foreseen, found, units)),
+            told: found.worked.foreseen.as_ref().map(|foreseen| told(foreseen, found, units)),
             things: seen.facts.foreseen.iter().map(|listed| line(listed, newest)).collect(),
             fields,
             base: seen.address("/weigh-in/foreseen"),
@@ -142,7 +142,7 @@ fn told(foreseen: &Foreseen, found: &Findings, units: Units) -> Told {
         Outlook::NoClass => ("○", "no class to stay in"),
     };
     let (wide, size) = DRAWN;
-    let drawn = found.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()).map(|rules| {
+    let drawn = found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()).map(|rules| {
         let marks = weight_line(foreseen, rules, DRAWN, units);
         Svg::of(&marks, (wide, height(size)), |_| None)
     });

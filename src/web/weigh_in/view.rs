@@ -166,14 +166,14 @@ impl WeighInSheet {
             form.field("note", "Place, and what else there is to say").area(),
         ];
         let ticked = form.chosen("condition");
-        let conditions = asked(found.rules.as_ref())
+        let conditions = asked(found.worked.rules.as_ref())
             .into_iter()
             .map(|(key, words)| {
                 let on = ticked.contains(&key);
                 (key, words, on)
             })
             .collect();
-        let (class, no_class) = match (&found.weighed, &found.class) {
+        let (class, no_class) = match (&found.worked.weighed, &found.worked.class) {
             (Some(weighed), _) => (Some(Class::of(weighed, seen.who.units)), String::new()),
             (None, Some(Err(why))) => (None, why.to_string()),
             (None, _) => (None, String::new()),

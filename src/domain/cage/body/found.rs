@@ -162,7 +162,7 @@ mod tests {
     use crate::domain::cage::by_hand::At;
     use crate::domain::cage::files::solved;
     use crate::domain::cage::fittings::Toward;
-    use crate::domain::cage::gap_figures;
+    use crate::domain::cage::{Around, CageRecord, gap_figures};
     use crate::quantity::Typed;
     use proptest::prelude::*;
 
@@ -262,8 +262,12 @@ mod tests {
         near(found[0].gap, -10.0);
         let told = faults(&cage, &found);
         assert_eq!(told[0].at, "body/1");
-        let wrong = Cage { body: found.clone(), ..cage.clone() };
-        assert_eq!(gap_figures(&wrong), [], "no gap of nothing where one of the two was measured wrong");
+        let wrong = CageRecord { body: vec![point([0.0, 200.0, 1010.0])], ..CageRecord::default() };
+        assert_eq!(
+            gap_figures(&cage, &Around::of(&wrong, &cage)),
+            [],
+            "no gap of nothing where one of the two was measured wrong"
+        );
         assert!(told[0].why.contains("lies 10 mm (0.394 in) within M1 main hoop"), "{}", told[0].why);
         assert_eq!(next_number(&[]), 1);
         assert_eq!(places(&Cage::default(), &[point([0.0; 3])]), (Vec::new(), Vec::new()));

@@ -178,9 +178,9 @@ fn across(line: &CentreLine, left: f64) -> DVec3 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cage::files::solved;
-    use crate::domain::cage::gap_figures;
     use crate::domain::amounts::Amount;
+    use crate::domain::cage::files::solved;
+    use crate::domain::cage::{Around, CageRecord, gap_figures};
     use crate::domain::figures::Figure;
     use crate::domain::measures::Measure;
     use crate::quantity::Typed;
@@ -275,8 +275,8 @@ mod tests {
         let mut cage = two_bars();
         let records =
             [seat([0.0, 700.0], [0.0, 800.0]), SeatRecord { number: 2, ..seat([0.0, 400.0], [-100.0, 700.0]) }];
-        let figures = |cage: &Cage| {
-            let heads = gap_figures(cage).into_iter().filter(|figure| figure.measure == Measure::HeadGap);
+        let figures = |cage: &Cage, around: &Around| {
+            let heads = gap_figures(cage, around).into_iter().filter(|figure| figure.measure == Measure::HeadGap);
             let told = |figure: Figure| match figure.amount {
                 Amount::Length(left) => {
                     (figure.of.number, left.mm().round(), figure.from.contains("150 mm (5.906 in) radius"))
@@ -285,13 +285,15 @@ mod tests {
             };
             heads.map(told).collect::<Vec<_>>()
         };
-        cage.seats = seats(&cage, &records[..1]);
-        assert_eq!(figures(&cage), [], "a bar that is not laid out yet may be nearer");
+        let round = |cage: &Cage, seats: &[SeatRecord]| {
+            Around::of(&CageRecord { seats: seats.to_vec(), ..CageRecord::default() }, cage)
+        };
+        let one = round(&cage, &records[..1]);
+        assert_eq!(figures(&cage, &one), [], "a bar that is not laid out yet may be nearer");
         cage.whole = true;
-        assert_eq!(figures(&cage), [(1, 30.0, true), (2, 30.0, true)]);
-        assert!(gap_figures(&cage)[1].from.ends_with("to M1 main hoop"));
-        cage.seats = seats(&cage, &records);
-        assert_eq!(figures(&cage), [(1, 0.0, true), (2, 0.0, true)]);
+        assert_eq!(figures(&cage, &one), [(1, 30.0, true), (2, 30.0, true)]);
+        assert!(gap_figures(&cage, &one)[1].from.ends_with("to M1 main hoop"));
+        assert_eq!(figures(&cage, &round(&cage, &records)), [(1, 0.0, true), (2, 0.0, true)]);
     }
 
     #[test]

@@ -3,9 +3,8 @@
 //! As in Hooker and Ottosson, "Logic-based Benders decomposition", Mathematical Programming 96 (2003): a choice that does
 //! not do leaves behind needs, which rule out others without a look at their pieces.
 
-use super::choosing::{self, Next, Ranges};
-use super::fitting::Ruled;
-use super::relaxed::Needs;
+use super::choosing::{self, Next};
+use super::ruled_out::{Ranges, RuledOut};
 use super::{Alike, Cost, Source, Sticks};
 
 /// So many pieces without a stick, and so many sticks to buy.
@@ -28,11 +27,8 @@ impl Bound {
 
 /// What is known of choices of sticks: so many of each kind.
 pub(super) struct Choices<'a> {
-    pub(super) sticks: &'a [Sticks],
-    pub(super) needs: Vec<Needs>,
-    ruled: Vec<Ruled>,
-    /// Looked at, and not settled.
-    open: Vec<Vec<u32>>,
+    /// Which are ruled out, and which are open.
+    pub(super) known: RuledOut<'a>,
     /// Fewer pieces without a stick are ruled out, and with as few as that fewer sticks to buy.
     level: Level,
     /// At this level all choices shorter than this are ruled out or open.
@@ -46,52 +42,19 @@ impl<'a> Choices<'a> {
     pub(super) fn new(pieces: &[Alike], sticks: &'a [Sticks]) -> Self {
         let level = Level::default();
         let most = pieces.iter().map(|alike| alike.count).sum();
-        let needs = vec![Needs::of_length(pieces, sticks)];
-        Self { sticks, needs, ruled: Vec::new(), open: Vec::new(), level, floor: (level, 0.0), most }
-    }
-
-    pub(super) fn rule_out(&mut self, ruled: Ruled, needs: Option<Needs>) {
-        self.needs.extend(needs);
-        self.ruled.push(ruled);
-    }
-
-    pub(super) fn leave_open(&mut self, choice: Vec<u32>) {
-        if !self.is_open(&choice) {
-            self.open.push(choice);
-        }
-    }
-
-    /// One that was ruled out, or found to do, is open no more.
-    pub(super) fn close(&mut self, choice: &[u32]) {
-        self.open.retain(|open| open != choice);
+        Self { known: RuledOut::new(pieces, sticks), level, floor: (level, 0.0), most }
     }
 
     /// Those of a level that were looked at and not settled.
     pub(super) fn open(&self, level: Level) -> impl Iterator<Item = &Vec<u32>> {
-        self.open.iter().filter(move |choice| self.level_of(choice) == level)
-    }
-
-    /// Whether a choice was looked at and not settled.
-    pub(super) fn is_open(&self, choice: &[u32]) -> bool {
-        self.open.iter().any(|open| open == choice)
+        self.known.open().filter(move |choice| self.level_of(choice) == level)
     }
 
     fn level_of(&self, choice: &[u32]) -> Level {
         let of = |source: Source| {
-            choice.iter().zip(self.sticks).filter(|(_, one)| one.source == source).map(|(count, _)| *count).sum()
+            choice.iter().zip(self.known.sticks).filter(|(_, one)| one.source == source).map(|(count, _)| *count).sum()
         };
         Level { without: of(Source::Nowhere), bought: of(Source::Bought) }
-    }
-
-    /// Whether this choice is ruled out.
-    pub(super) fn is_ruled_out(&self, choice: &[u32]) -> bool {
-        let within = |ruled: &Ruled| choice.iter().zip(ruled.sticks()).all(|(one, most)| one <= most);
-        self.needs.iter().any(|needs| needs.are_more_than(choice)) || self.ruled.iter().any(within)
-    }
-
-    /// The length of a choice.
-    pub(super) fn length(&self, choice: &[u32]) -> f64 {
-        choice.iter().zip(self.sticks).map(|(count, one)| f64::from(*count) * one.length).sum()
     }
 
     /// So many of those to buy and of nowhere, between none and all of the others.
@@ -101,7 +64,7 @@ impl<'a> Choices<'a> {
             Source::Bought => bought,
             Source::Nowhere => without,
         };
-        self.sticks.iter().map(of).collect()
+        self.known.sticks.iter().map(of).collect()
     }
 
     /// All of the shop's sticks, with as many to buy and pieces without one; to buy as many as may be of use where none
@@ -113,12 +76,12 @@ impl<'a> Choices<'a> {
 
     /// The level up to which all is ruled out, the level reached by a plan at most.
     pub(super) fn level(&mut self, reached: Level) -> Level {
-        while self.level.without < reached.without && self.is_ruled_out(&self.all(self.level.without, None)) {
+        while self.level.without < reached.without && self.known.is_ruled_out(&self.all(self.level.without, None)) {
             self.level.without += 1;
         }
         while self.level.without == reached.without
             && self.level.bought < reached.bought
-            && self.is_ruled_out(&self.all(self.level.without, Some(self.level.bought)))
+            && self.known.is_ruled_out(&self.all(self.level.without, Some(self.level.bought)))
         {
             self.level.bought += 1;
         }
@@ -129,9 +92,9 @@ impl<'a> Choices<'a> {
     pub(super) fn next(&mut self, level: Level, under: f64) -> (Next, usize) {
         let exactly = |count: u32| (count, count);
         let ranges = self.ranges(exactly(level.without), exactly(level.bought));
-        let (next, looks) = choosing::next(self, &ranges, under);
+        let (next, looks) = choosing::next(&self.known, &ranges, under);
         match &next {
-            Next::Choice(choice) => self.floor = (level, self.length(choice)),
+            Next::Choice(choice) => self.floor = (level, self.known.length(choice)),
             Next::Nothing => self.floor = (level, under),
             Next::GivenUp(_) => {}
         }
@@ -142,21 +105,21 @@ impl<'a> Choices<'a> {
     pub(super) fn bound(&mut self, reached: Level, cost: Cost) -> Bound {
         let level = self.level(reached);
         let exactly = |count: u32| (count, count);
-        let stick = self.sticks.iter().find(|one| one.source == Source::Bought).map_or(0.0, |one| one.length);
+        let stick = self.known.sticks.iter().find(|one| one.source == Source::Bought).map_or(0.0, |one| one.length);
         let without = f64::from(level.without);
         if level.without < reached.without {
             let ranges = self.ranges((level.without, reached.without), (0, self.most));
-            return Bound(Cost { without, bought: 0.0, used: choosing::least(self, &ranges).min(cost.used) });
+            return Bound(Cost { without, bought: 0.0, used: choosing::least(&self.known, &ranges).min(cost.used) });
         }
         let bought = f64::from(level.bought) * stick;
         if level.bought < reached.bought {
             let ranges = self.ranges(exactly(level.without), (level.bought, reached.bought));
-            return Bound(Cost { without, bought, used: choosing::least(self, &ranges).min(cost.used) });
+            return Bound(Cost { without, bought, used: choosing::least(&self.known, &ranges).min(cost.used) });
         }
         let ranges = self.ranges(exactly(level.without), exactly(level.bought));
         let floor = if self.floor.0 == reached { self.floor.1 } else { 0.0 };
-        let used = floor.max(choosing::least(self, &ranges));
-        let open = self.open(reached).map(|choice| self.length(choice));
+        let used = floor.max(choosing::least(&self.known, &ranges));
+        let open = self.open(reached).map(|choice| self.known.length(choice));
         Bound(Cost { without, bought, used: open.fold(used, f64::min).min(cost.used) })
     }
 }

@@ -1,11 +1,8 @@
 //! Which sticks to ask about next: the shortest choice that nothing rules out.
 
-use super::choices::Choices;
 use super::relaxed::Needs;
+use super::ruled_out::{Ranges, RuledOut};
 use super::{Sticks, whole};
-
-/// Between so many and so many of each kind.
-pub(super) type Ranges = Vec<(u32, u32)>;
 
 /// After so many looks the search for a choice is given up.
 const LOOKS: usize = 400_000;
@@ -25,7 +22,7 @@ pub(super) enum Next {
 
 /// The shortest choice within these ranges and under a length that is neither ruled out nor open, and how many looks it
 /// took.
-pub(super) fn next(of: &Choices<'_>, ranges: &Ranges, under: f64) -> (Next, usize) {
+pub(super) fn next(of: &RuledOut<'_>, ranges: &Ranges, under: f64) -> (Next, usize) {
     let mut order: Vec<usize> = (0..of.sticks.len()).collect();
     let length = |at: &usize| of.sticks.get(*at).map_or(0.0, |one| one.length);
     order.sort_by(|one, two| length(two).total_cmp(&length(one)));
@@ -44,7 +41,7 @@ pub(super) fn next(of: &Choices<'_>, ranges: &Ranges, under: f64) -> (Next, usiz
 }
 
 /// No choice within these ranges that needs do not rule out is shorter than this.
-pub(super) fn least(of: &Choices<'_>, ranges: &Ranges) -> f64 {
+pub(super) fn least(of: &RuledOut<'_>, ranges: &Ranges) -> f64 {
     let order: Vec<usize> = (0..of.sticks.len()).collect();
     let there: f64 = ranges.iter().zip(of.sticks).map(|(range, one)| f64::from(range.0) * one.length).sum();
     let least = |needs: &Needs| {
@@ -69,7 +66,7 @@ fn ratios(needs: &Needs, sticks: &[Sticks], order: &[usize], ranges: &Ranges) ->
 }
 
 struct Search<'a> {
-    of: &'a Choices<'a>,
+    of: &'a RuledOut<'a>,
     ranges: &'a Ranges,
     ratios: &'a [Vec<f64>],
     choice: Vec<u32>,

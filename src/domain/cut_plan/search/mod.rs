@@ -9,6 +9,7 @@ mod fitting;
 mod greedy;
 mod packing;
 mod relaxed;
+mod ruled_out;
 mod simplex;
 
 use std::cmp::Ordering;

@@ -87,7 +87,7 @@ impl<'a> Search<'a> {
                 true
             }
             Fits::Not(ruled, needs) => {
-                self.choices.rule_out(ruled, needs);
+                self.choices.known.rule_out(ruled, needs);
                 false
             }
             Fits::Open => false,
@@ -104,7 +104,7 @@ impl<'a> Search<'a> {
                 return;
             }
             let all = self.choices.all(now.without, (!asks_without).then_some(now.bought));
-            if !self.choices.is_ruled_out(&all) && self.ask(&all, effort, allowed) {
+            if !self.choices.known.is_ruled_out(&all) && self.ask(&all, effort, allowed) {
                 continue;
             }
             if asks_without {
@@ -136,12 +136,12 @@ impl<'a> Search<'a> {
     }
 
     fn settle(&mut self, choice: Vec<u32>, effort: &mut Effort<'_>, allowed: usize) {
-        let better = self.choices.length(&choice) < self.cost.used;
-        let does = better && !self.choices.is_ruled_out(&choice) && self.ask(&choice, effort, allowed);
-        if !better || does || self.choices.is_ruled_out(&choice) {
-            self.choices.close(&choice);
+        let better = self.choices.known.length(&choice) < self.cost.used;
+        let does = better && !self.choices.known.is_ruled_out(&choice) && self.ask(&choice, effort, allowed);
+        if !better || does || self.choices.known.is_ruled_out(&choice) {
+            self.choices.known.close(&choice);
         } else {
-            self.choices.leave_open(choice);
+            self.choices.known.leave_open(choice);
         }
     }
 

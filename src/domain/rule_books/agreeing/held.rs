@@ -8,18 +8,7 @@ use crate::domain::rule_books::kinds::{
 use crate::domain::rule_books::rule::{Compare, NeededIf, Rule};
 use crate::quantity::Length;
 
-use super::said::Side;
-
-/// What kind of quantity a figure is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Kind {
-    /// One that has a unit.
-    Of(Dimension),
-    /// So many of the tube's diameters.
-    Diameters,
-    /// Years.
-    Years,
-}
+use super::side::{Kind, Side};
 
 /// A figure that a rule's fields hold.
 #[derive(Debug, Clone, PartialEq)]

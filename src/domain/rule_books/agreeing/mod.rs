@@ -3,12 +3,14 @@
 
 mod held;
 mod said;
+mod side;
 
 use super::fields::Fields;
 use super::kinds::{GussetRule, KitRule, Limit, MemberNeeded, PlateRule, SteelRule, WeightClass};
 use super::rule::Rule;
 use held::Held;
-use said::{Said, Side, figures};
+use said::{Said, figures};
+use side::Side;
 
 /// A rule whose words can be held against its fields.
 pub(super) trait Agreeing {
@@ -81,7 +83,7 @@ fn agrees(said: &Said, held: &Held) -> bool {
     let same = |one: f64, other: f64| (one - other).abs() <= other.abs() * NEAR;
     let by_unit = said.base.zip(held.base).is_some_and(|(one, other)| one.0 == other.0 && same(one.1, other.1));
     // A figure without a unit is the field's own number. So is one of a diameter that is a share of another diameter.
-    let bare = said.base.is_none_or(|base| base.0 == held::Kind::Diameters) && same(said.number, held.number);
+    let bare = said.base.is_none_or(|base| base.0 == side::Kind::Diameters) && same(said.number, held.number);
     side && (by_unit || bare)
 }
 

@@ -1,24 +1,9 @@
 //! The figures that a text names: those with a unit, and those that are compared with something.
 
-use crate::domain::kit::MONTHS;
+use crate::domain::label_dates::MONTHS;
 use crate::domain::rule_books::bound::Unit;
 
-use super::held::Kind;
-
-/// From which side a figure bounds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Side {
-    /// The figure itself is inside.
-    AtLeast,
-    /// The figure itself is outside.
-    MoreThan,
-    /// The figure itself is inside.
-    AtMost,
-    /// The figure itself is outside.
-    LessThan,
-    /// Nothing says from which.
-    Unsaid,
-}
+use super::side::{Kind, Side};
 
 /// A figure that a text names.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,8 +2,10 @@
 
 mod comments;
 mod lists;
+mod pairs;
 mod rows;
 mod text;
 mod values;
 
-pub use text::{Editing, Pairs, RuleLine};
+pub use pairs::Pairs;
+pub use text::{Editing, RuleLine};

@@ -3,17 +3,10 @@
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
 
 use super::comments::{hand_on, header_comments};
+use super::pairs::Pairs;
 use super::{rows, values};
 use crate::domain::rule_books::asked::{Ask, Shape};
 use crate::domain::rule_books::rule_kinds::{Place, RuleKind};
-
-/// What was typed, by field: `least`, `needed_if.value`, `tube.0.wall`. Several entries of a list are lines.
-pub type Pairs = Vec<(String, String)>;
-
-/// What is typed under a name, without the space around it; empty when it is not there.
-pub(super) fn under<'p>(typed: &'p [(String, String)], name: &str) -> &'p str {
-    typed.iter().find(|entry| entry.0 == name).map_or("", |entry| entry.1.trim())
-}
 
 /// One rule in a list of them, as its text has it.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -3,7 +3,7 @@
 use toml_edit::{Array, ArrayOfTables, InlineTable, Item, RawString, Table, TableLike, Value};
 
 use super::comments::{header_comments, take};
-use super::text::{Pairs, under};
+use super::pairs::{Pairs, under};
 use super::{lists, rows};
 use crate::domain::rule_books::asked::{Ask, Shape};
 

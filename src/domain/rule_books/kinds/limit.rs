@@ -1,7 +1,7 @@
 //! A limit on a figure: at least, at most, or between, each edge in or out.
 
-use crate::domain::cage::GussetKind;
 use crate::domain::amounts::Dimension;
+use crate::domain::cage::GussetKind;
 use crate::domain::measures::Measure;
 use crate::domain::rule_books::bound::{Bound, Value, edges_text};
 use crate::domain::rule_books::fields::Fields;

@@ -1,7 +1,7 @@
 //! A foot's plate: area, sides, thickness and bolts.
 
-use crate::domain::bolts::{self, BoltGrade};
 use crate::domain::amounts::Amount;
+use crate::domain::bolts::{self, BoltGrade};
 use crate::domain::measures::Measure;
 use crate::domain::roles::MemberRole;
 use crate::domain::rule_books::Rule;

@@ -4,7 +4,7 @@ use crate::domain::amounts::{Amount, Dimension};
 use crate::domain::rule_books::Rule;
 use crate::domain::rule_books::bound::Unit;
 use crate::domain::rule_books::fields::Fields;
-use crate::domain::rule_books::rule::UnitOf;
+use crate::domain::rule_books::unit_of::UnitOf;
 use crate::domain::rule_books::words::words;
 use crate::domain::tube::TubeSize;
 use crate::quantity::{Length, Mass, Show as _, Units};

@@ -59,8 +59,8 @@ impl Desk {
     /// From what is recorded and asked for.
     pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
         let mut areas: Vec<(&'static str, Vec<Part>)> = Vec::new();
-        let standing_in = found.stand_ins.iter().filter(|shot| shot.taken()).map(|shot| (STAND_INS, shot));
-        for (heading, shot) in found.shots.iter().map(|shot| (shot.area.word(), shot)).chain(standing_in) {
+        let standing_in = found.worked.stand_ins.iter().filter(|shot| shot.taken()).map(|shot| (STAND_INS, shot));
+        for (heading, shot) in found.worked.shots.iter().map(|shot| (shot.area.word(), shot)).chain(standing_in) {
             if areas.last().is_none_or(|(area, _)| *area != heading) {
                 areas.push((heading, Vec::new()));
             }
@@ -87,10 +87,10 @@ impl Desk {
             next: String::new(),
             note: Form::empty(seen.who.units).field("note", "What it shows"),
             take: "",
-            total: found.shots.len(),
-            taken: found.taken(),
+            total: found.worked.shots.len(),
+            taken: found.worked.taken(),
             areas,
-            unasked: unasked(found.every_shot(), &seen.facts)
+            unasked: unasked(found.worked.every_shot(), &seen.facts)
                 .into_iter()
                 .map(|photo| Picture::of(seen, photo))
                 .collect(),

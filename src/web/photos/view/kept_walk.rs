@@ -34,7 +34,7 @@ pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
         (_, true) => "HELD: tacks only",
         (_, false) => "Released",
     };
-    let shots: Vec<_> = found.shots.iter().enumerate().map(shot).collect();
+    let shots: Vec<_> = found.worked.shots.iter().enumerate().map(shot).collect();
     json!({ "name": seen.facts.build.name, "hold": hold, "shots": shots, "drawings": same_drawings(seen, found) })
 }
 
@@ -42,8 +42,10 @@ pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
 /// name is another than that of those it keeps.
 pub(crate) fn walk_drawings(seen: &Seen, found: &Findings) -> Value {
     let mut drawn = BTreeMap::new();
-    for part in found.shots.iter().map(|shot| shot.of) {
-        drawn.entry(part.to_string()).or_insert_with(|| file(&found.cage, part).map(|drawing| drawing.to_string()));
+    for part in found.worked.shots.iter().map(|shot| shot.of) {
+        drawn
+            .entry(part.to_string())
+            .or_insert_with(|| file(&found.worked.cage, part).map(|drawing| drawing.to_string()));
     }
     json!({ "drawings": same_drawings(seen, found), "of": drawn })
 }
@@ -55,9 +57,9 @@ fn file(cage: &Cage, part: Balloon) -> Option<Svg> {
 
 /// A name that changes whenever a drawing does: what the bars look like, how they are joined, which parts are asked for.
 fn same_drawings(seen: &Seen, found: &Findings) -> String {
-    let Some(bars) = file(&found.cage, Balloon::new(Kind::Car, 1)) else { return String::new() };
+    let Some(bars) = file(&found.worked.cage, Balloon::new(Kind::Car, 1)) else { return String::new() };
     let joined = seen.facts.cage.as_ref().map_or("", |cage| &cage.json);
-    let parts: Vec<String> = found.shots.iter().map(|shot| shot.of.to_string()).collect();
+    let parts: Vec<String> = found.worked.shots.iter().map(|shot| shot.of.to_string()).collect();
     Fingerprint::of(format!("{}{bars}{joined}{}", env!("CARGO_PKG_VERSION"), parts.join(" ")).as_bytes())
         .text()
         .to_owned()

@@ -94,9 +94,9 @@ struct Homeless {
 impl Unplaced {
     /// From what is recorded and asked for.
     pub(crate) fn of(seen: &Seen, found: &Findings, looks: &BTreeMap<Fingerprint, Look>) -> Self {
-        let known = Known { facts: &seen.facts, shots: &found.shots, looks };
+        let known = Known { facts: &seen.facts, shots: &found.worked.shots, looks };
         let words = |name: &str| {
-            let shot = found.every_shot().find(|shot| shot.name() == name);
+            let shot = found.worked.every_shot().find(|shot| shot.name() == name);
             shot.map(Shot::words).unwrap_or_default()
         };
         let homeless = |photo: &Photo| Homeless {
@@ -111,8 +111,8 @@ impl Unplaced {
             base: seen.address(""),
             contact: contact(seen),
             may_place: may(seen.who.ctx.by.role, Deed::RecordWork),
-            photos: unasked(found.every_shot(), &seen.facts).into_iter().map(homeless).collect(),
-            shots: found.every_shot().map(|shot| (shot.name(), shot.words())).collect(),
+            photos: unasked(found.worked.every_shot(), &seen.facts).into_iter().map(homeless).collect(),
+            shots: found.worked.every_shot().map(|shot| (shot.name(), shot.words())).collect(),
         }
     }
 }
@@ -144,7 +144,7 @@ impl History {
             .collect();
         let ever = |photo: &&Photo| photo.shot == name || named.contains(&photo.capture.to_string());
         let photos: Vec<&Photo> = seen.facts.photos.iter().filter(ever).collect();
-        let shot = found.every_shot().find(|shot| shot.name() == name);
+        let shot = found.worked.every_shot().find(|shot| shot.name() == name);
         if name.is_empty() || (photos.is_empty() && shot.is_none()) {
             return None;
         }

@@ -88,13 +88,13 @@ impl One {
 
 impl Take {
     fn of(seen: &Seen, found: &Findings, photo: &Photo, form: &Form) -> Self {
-        let shot = found.every_shot().find(|shot| shot.name() == photo.shot);
+        let shot = found.worked.every_shot().find(|shot| shot.name() == photo.shot);
         let of = shots::of_name(&photo.shot).map(|(of, _)| of);
         let mine = form.text("capture") == photo.capture.to_string();
         let empty = Form::filled(seen.who.units, vec![("shot".to_owned(), photo.shot.clone())]);
         let form = if mine { form } else { &empty };
         let mut choices = vec![(String::new(), "no shot of the list".to_owned())];
-        choices.extend(found.every_shot().map(|shot| (shot.name(), shot.words())));
+        choices.extend(found.worked.every_shot().map(|shot| (shot.name(), shot.words())));
         let place = if mine && form.text("shot").is_empty() { &empty } else { form };
         Self {
             picture: Picture::of(seen, photo),

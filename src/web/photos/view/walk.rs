@@ -80,8 +80,8 @@ struct AskedFor {
 impl Walk {
     /// The shot that is asked for, or the next one that is left.
     pub(crate) fn of(seen: &Seen, found: &Findings, asked: Asked) -> Self {
-        let (shots, facts) = (&found.shots, &*seen.facts);
-        let named = found.every_shot().find(|shot| shot.name() == asked.shot);
+        let (shots, facts) = (&found.worked.shots, &*seen.facts);
+        let named = found.worked.every_shot().find(|shot| shot.name() == asked.shot);
         let after = Some(asked.after.as_str()).filter(|after| !after.is_empty());
         let shot = named.or_else(|| next(shots, facts, after));
         let following = shot.and_then(|shot| next(shots, facts, Some(&shot.name())));
@@ -94,12 +94,12 @@ impl Walk {
             base: seen.address(""),
             capture: seen.who.ctx.clock.new_id().to_string(),
             take: shot.map(Shot::name).unwrap_or_default(),
-            drawing: shot.and_then(|shot| locator(&found.cage, shot.of, ON_A_PHONE)),
+            drawing: shot.and_then(|shot| locator(&found.worked.cage, shot.of, ON_A_PHONE)),
             next: following.map(|shot| seen.address(&walk_address(&shot.name()))).unwrap_or_default(),
             why: asked.form.field("why", "Why it cannot be taken").area(),
             note: asked.form.field("note", "A note with it").hint("Only when the picture does not say it itself."),
             total: shots.len(),
-            taken: found.taken(),
+            taken: found.worked.taken(),
             unsent: facts.photos.iter().filter(|photo| photo.waits()).count(),
             cannot: standing(|stands| matches!(stands, Stands::Cannot { .. })),
             left_in_all: left.iter().map(|(_, count)| count).sum(),

@@ -1,39 +1,40 @@
 //! The cage as it is cut, and what the rules say of it.
 
-use std::cell::RefCell;
-
 use jiff::civil::Date;
 
-use crate::domain::basis::{Basis, Diameter};
-use crate::domain::cage::{BasicStructure, Cage, CageRecord, Fixing, Member, figures as of_the_model, gap_figures};
-use crate::domain::facts::BuildFacts;
 use crate::domain::amounts::Amount;
+use crate::domain::basis::{Basis, Diameter};
+use crate::domain::cage::{
+    Around, BasicStructure, Cage, CageRecord, Fixing, Member, figures as of_the_model, gap_figures,
+};
+use crate::domain::facts::BuildFacts;
 use crate::domain::figures::{Figure, Measured};
-use crate::domain::measures::Measure;
 use crate::domain::ids::{Balloon, Kind};
+use crate::domain::measures::Measure;
 use crate::domain::pieces::Standing;
 use crate::domain::rule_books::RuleBook;
 use crate::domain::shots::{self, Shot};
 use crate::domain::tools::Tool;
-use crate::domain::verdicts::{Bar, CAR, FootOf, GussetAt, JointOf, Known, Verdict, Weighed, Word, judge};
+use crate::domain::verdicts::{Bar, CAR, FootOf, GussetAt, JointOf, Judged, Known, Verdict, Weighed, Word, judge};
 
 /// The cage with every bar that is cut in its stick's tube, whatever tube the class asks for by now: a re-weigh never makes a
-/// wall thicker. Lines, copes and lengths stay as they were worked out. And the cage as it was worked out, but with gaps
-/// that count from the tubes the bars are cut from.
-pub(super) fn as_cut(cage: Cage, record: &CageRecord, facts: &BuildFacts) -> (Cage, Cage) {
-    let built = cage.in_tubes(record, |bar| facts.stick_of(bar).map(|stick| stick.size.value));
-    let cage = cage.beside_as(&built);
-    (built, cage)
+/// wall thicker. Lines, copes and lengths stay as they were worked out.
+pub(super) fn as_cut(cage: &Cage, facts: &BuildFacts) -> Cage {
+    cage.in_tubes(|bar| facts.stick_of(bar).map(|stick| stick.size.value))
 }
 
 /// What the model and the sticks know, and what people read off the car.
-pub(super) fn figures((facts, standing): (&BuildFacts, Standing<'_>), cage: &Cage, record: &CageRecord) -> Vec<Figure> {
+pub(super) fn figures(
+    (facts, standing): (&BuildFacts, Standing<'_>),
+    (cage, around): (&Cage, &Around),
+    record: &CageRecord,
+) -> Vec<Figure> {
     let mut figures = of_the_model::figures(cage, record);
     figures.extend(cage.members.iter().flat_map(|bar| of_stick(facts, bar)));
     let read = measured(standing, cage);
     // What a person read off the car stands instead of what follows from the places of the body and the seats.
     let unread = |own: &Figure| !read.iter().any(|read| (read.measure, read.of) == (own.measure, own.of));
-    figures.extend(gap_figures(cage).into_iter().filter(unread));
+    figures.extend(gap_figures(cage, around).into_iter().filter(unread));
     figures.extend(read);
     for figure in &mut figures {
         figure.diameter = diameter(facts, cage, figure.of);
@@ -122,17 +123,8 @@ pub(super) fn judged(
     let parts: Vec<Balloon> = plates.chain(sticks).chain(weighed).collect();
     let welded: Vec<Balloon> =
         cage.plates.iter().filter(|plate| plate.fixed == Fixing::Welded).map(|plate| plate.balloon).collect();
-    // The judging itself says which photographs it looked for: there is no second list that could differ.
-    let asked: RefCell<Vec<(String, Balloon)>> = RefCell::default();
-    let photographed = |key: &str, of: &Balloon| {
-        let entry = (key.to_owned(), *of);
-        let mut asked = asked.borrow_mut();
-        if !asked.contains(&entry) {
-            asked.push(entry);
-        }
-        !shots::answers(standing, key, *of).is_empty()
-    };
-    let mut verdicts = judge(
+    let photographed = |key: &str, of: &Balloon| !shots::answers(standing, key, *of).is_empty();
+    let Judged { mut verdicts, looked_for } = judge(
         rules,
         &Known {
             figures,
@@ -145,14 +137,13 @@ pub(super) fn judged(
             class,
             welded: &welded,
             car: &facts.car,
-            met: RefCell::default(),
             kit: &facts.kit,
             event_day: facts.build.event_day,
             today,
             photographed: &photographed,
         },
     );
-    let shots = shots::list(rules, cage, (facts, standing), &asked.into_inner());
+    let shots = shots::list(rules, cage, (facts, standing), &looked_for);
     for verdict in &mut verdicts {
         of_earlier_piece(verdict, standing, &shots);
     }

@@ -1,12 +1,12 @@
 //! The release of the joints that are welded while the cage is down: asked in a round, given by the reply to it, gone
 //! when what was put before the scrutineer is not so any more.
 
-use super::Plan;
-use crate::domain::contents::{Asks, Contents};
-use crate::domain::facts::BuildFacts;
-use crate::domain::hold::{EarlyRelease, Hold, answer};
-use crate::domain::ids::Balloon;
-use crate::domain::rounds::{Decision, Early};
+use super::contents::{Asks, Contents};
+use super::facts::BuildFacts;
+use super::hold::{EarlyRelease, Hold, answer};
+use super::ids::Balloon;
+use super::lowering::Plan;
+use super::rounds::{Decision, Early};
 
 /// How the joints stand that are welded while the cage is down. Without a release they are blocked: they would be fully
 /// welded before the cage is approved.

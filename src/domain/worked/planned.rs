@@ -8,7 +8,7 @@ use crate::domain::tube::TubeSize;
 use crate::domain::verdicts::Weighed;
 
 /// The tube that a cage is worked out with until a weighed car's class says which for the first time.
-pub(super) const UNTIL_WEIGHED: Tubes = Tubes::new(TubeSize::inch(1.5, 0.095), TubeSize::inch(1.5, 0.095));
+pub(in crate::domain) const UNTIL_WEIGHED: Tubes = Tubes::new(TubeSize::inch(1.5, 0.095), TubeSize::inch(1.5, 0.095));
 
 /// The cage in the tube that it is planned in, and the class that asks for it.
 pub(super) struct Planned {

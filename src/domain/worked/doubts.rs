@@ -1,7 +1,7 @@
 //! Which worked out figures need their doubt: those that lie near a limit or a condition of the book.
 
-use crate::domain::cage::{CageRecord, Tubes, spreads};
 use crate::domain::amounts::Amount;
+use crate::domain::cage::{CageRecord, Tubes, spreads};
 use crate::domain::figures::Figure;
 use crate::domain::measures::Measure;
 use crate::domain::rule_books::bound::Value;
