@@ -113,6 +113,23 @@ async fn a_change_from_another_site_or_another_name_is_not_done() {
 }
 
 #[tokio::test]
+async fn a_browser_that_has_a_file_already_is_told_so() {
+    let house = House::new().await;
+    let stranger = house.stranger();
+    let tag = stranger.get("/static/tackbook.css").await.header("etag");
+    // RFC 9110, 13.1.2: a list, each strong or weak; what makes an answer smaller on its way makes its tag weak
+    for (known, expected) in [
+        (tag.clone(), StatusCode::NOT_MODIFIED),
+        (format!("W/{tag}"), StatusCode::NOT_MODIFIED),
+        (format!("\"of-yesterday\", W/{tag}"), StatusCode::NOT_MODIFIED),
+        ("\"of-yesterday\"".to_owned(), StatusCode::OK),
+    ] {
+        let asked = stranger.request("GET", "/static/tackbook.css").header("if-none-match", &known);
+        assert_eq!(house.ask(asked.body(Body::empty()).unwrap()).await.status, expected, "{known}");
+    }
+}
+
+#[tokio::test]
 async fn health_says_only_whether_it_writes() {
     let house = House::new().await;
     let answer = house.stranger().get("/health").await;

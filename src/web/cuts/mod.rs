@@ -99,7 +99,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
     let plan = planned(&seen, &found).await?;
     let [head, lines @ ..] = &*rows(&plan) else { return Err(Problem::NotFound) };
     let head = head.each_ref().map(String::as_str);
-    Ok(csv::table(&format!("{}-cut-plan.csv", seen.facts.build.slug), head, lines.iter().cloned()))
+    csv::table(&format!("{}-cut-plan.csv", seen.facts.build.slug), head, lines.iter().cloned())
 }
 
 async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {

@@ -57,7 +57,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
     let head =
         ["item no", "item", "label", "standard", "serial", "made", "ends as printed", "checked", "by the book", "note"];
     let rows = seen.facts.kit.iter().flat_map(|item| view::rows(&seen, &found, item));
-    Ok(csv::table(&format!("{}-kit.csv", seen.facts.build.slug), head, rows))
+    csv::table(&format!("{}-kit.csv", seen.facts.build.slug), head, rows)
 }
 
 fn named<'s>(seen: &'s Seen, balloon: &str) -> Result<&'s KitItem, Problem> {

@@ -55,7 +55,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
     ];
     let all = measuring::to_measure(&seen.facts, &found, seen.who.units);
     let rows = all.iter().map(|wanted| view::row(&seen, wanted));
-    Ok(csv::table(&format!("{}-measures.csv", seen.facts.build.slug), head, rows))
+    csv::table(&format!("{}-measures.csv", seen.facts.build.slug), head, rows)
 }
 
 /// The field of a figure: `gap-to-the-body-M2`.

@@ -44,7 +44,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 async fn table(seen: Seen) -> Result<Response, Problem> {
     let head = ["question", "about", "asked", "by", "with a reply", "text", "answers", "settled"];
     let rows = seen.facts.questions.iter().map(|question| view::row(&seen, question));
-    Ok(csv::table(&format!("{}-questions.csv", seen.facts.build.slug), head, rows))
+    csv::table(&format!("{}-questions.csv", seen.facts.build.slug), head, rows)
 }
 
 fn back(seen: &Seen) -> Response {
