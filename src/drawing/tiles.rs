@@ -208,7 +208,9 @@ impl Area {
                 self.runs(&points, true, *pen, kept);
             }
             Mark::Group { marks, .. } | Mark::Tagged { marks, .. } => {
-                marks.iter().for_each(|mark| self.keep(mark, kept))
+                for mark in marks {
+                    self.keep(mark, kept);
+                }
             }
             Mark::Text { at, .. } | Mark::Picture { at, .. } | Mark::Link { at, .. } if self.holds(*at) => {
                 kept.push(mark.clone());
