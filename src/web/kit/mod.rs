@@ -3,26 +3,24 @@
 mod moving;
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, numbered};
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::kit::NewItem;
 use crate::actions::{self, ActionError};
 use crate::domain::ids::Kind;
 use crate::domain::kit::{KitItem, Label, LabelDate};
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/kit", get(kit).post(add))
         .route("/builds/{build}/kit.csv", get(table))
         .route("/builds/{build}/kit/{item}", get(item).post(change))

@@ -2,18 +2,16 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
 
-use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::actions;
 use crate::actions::measures::NewMeasured;
 use crate::domain::measures::Measure;
@@ -22,8 +20,8 @@ use crate::domain::measuring::{self, ReadOff, ToMeasure};
 use crate::domain::tools::Tool;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/measures", get(measures).post(record))
         .route("/builds/{build}/measures.csv", get(table))
 }

@@ -5,12 +5,10 @@ mod pairing;
 mod person;
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path, Query, State};
 use axum::http::uri::PathAndQuery;
 use axum::http::{HeaderMap, StatusCode, Uri, header};
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 use serde::Deserialize;
 
 use super::app::App;
@@ -20,6 +18,7 @@ use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
 use super::reader;
+use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::people::{Deed, Role};
 use crate::quantity::Units;
@@ -29,8 +28,8 @@ const KEPT: u32 = 180 * 24 * 3600;
 const YEAR: u32 = 365 * 24 * 3600;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/sign-in", get(asked_to_sign_in).post(sign_in))
         .route("/sign-out", post(sign_out))
         .route("/units", post(choose_units))

@@ -2,25 +2,23 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, numbered};
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::questions::Question;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/questions", get(questions).post(ask))
         .route("/builds/{build}/questions.csv", get(table))
         .route("/builds/{build}/questions/{question}/answer", post(answer))
