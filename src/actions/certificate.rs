@@ -11,9 +11,11 @@ use rcgen::{
 };
 use tokio_rustls::rustls::pki_types::CertificateDer;
 use tokio_rustls::rustls::pki_types::pem::PemObject as _;
+use x509_cert::Certificate;
+use x509_cert::der::Decode as _;
 
 use super::error::ActionError;
-use crate::domain::certificate::{AUTHORITY_YEARS, Lasts, NAMES, Name, OWN_NETWORKS, SERVER_DAYS, is_own, last_day};
+use crate::domain::certificate::{AUTHORITY_YEARS, Lasts, NAMES, Name, OWN_NETWORKS, SERVER_DAYS, is_own};
 use crate::domain::faults::Fault;
 use crate::domain::fingerprint::Fingerprint;
 use crate::store::certificate::{self, Authority, Keys};
@@ -49,6 +51,13 @@ impl Own {
 
 fn der(pem: &str) -> Option<CertificateDer<'static>> {
     CertificateDer::from_pem_slice(pem.as_bytes()).ok()
+}
+
+/// The day, in UTC, on which an X.509 certificate in DER ends (RFC 5280, 4.1.2.5); none when it does not read.
+pub fn last_day(certificate: &[u8]) -> Option<Date> {
+    let end = Certificate::from_der(certificate).ok()?.tbs_certificate.validity.not_after.to_date_time();
+    let (year, month, day) = (end.year().try_into().ok()?, end.month().try_into().ok()?, end.day().try_into().ok()?);
+    Date::new(year, month, day).ok()
 }
 
 fn made<T>(result: Result<T, rcgen::Error>) -> Result<T, ActionError> {
@@ -184,7 +193,7 @@ mod tests {
     use tokio_rustls::rustls::pki_types::{CertificateDer, ServerName, UnixTime};
     use tokio_rustls::rustls::{CertificateError, Error, RootCertStore};
 
-    use super::{Own, authority_params, der, last_from_to, make, own, own_in_time};
+    use super::{Own, authority_params, der, last_day, last_from_to, make, own, own_in_time};
     use crate::domain::certificate::Name;
     use crate::store::certificate::place;
 
@@ -237,6 +246,21 @@ mod tests {
                 matches!(refused, Error::InvalidCertificate(CertificateError::NotValidForNameContext { .. })),
                 "{refused}"
             );
+        }
+    }
+
+    #[test]
+    fn a_certificates_last_day_is_read_and_what_is_none_has_none() {
+        // RFC 5280, 4.1.2.5: two figures of a year until 2049, four from 2050 on
+        for until in ["1999-12-31", "2028-07-31", "2049-12-31", "2050-01-01", "9999-12-31"] {
+            let mut params = CertificateParams::default();
+            last_from_to(&mut params, day("1998-01-01"), day(until));
+            let made = params.self_signed(&KeyPair::generate().unwrap()).unwrap();
+            assert_eq!(last_day(made.der()), Some(day(until)));
+            assert_eq!(last_day(made.der().get(..200).unwrap()), None, "cut off");
+        }
+        for bytes in [&b""[..], b"\x30", b"\x30\x82", b"\x30\x84\xff\xff\xff\xff", b"\x30\x80\x00\x00", b"words"] {
+            assert_eq!(last_day(bytes), None);
         }
     }
 

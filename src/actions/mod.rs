@@ -36,6 +36,7 @@ pub mod packet;
 pub mod health;
 pub mod certificate;
 pub mod backup;
+pub mod backup_due;
 
 pub use context::Context;
 pub use error::ActionError;

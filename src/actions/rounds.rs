@@ -10,7 +10,6 @@ use crate::domain::contents::{Asks, Contents};
 use crate::domain::faults::Fault;
 use crate::domain::findings::Findings;
 use crate::domain::fingerprint::Fingerprint;
-use crate::domain::hold::Hold;
 use crate::domain::ids::{Balloon, BuildId, QuestionId};
 use crate::domain::limits;
 use crate::domain::people::Deed;
@@ -56,12 +55,6 @@ pub struct NewReply {
     pub items: Vec<(Option<Balloon>, String)>,
     /// The questions that it settles.
     pub settles: Vec<QuestionId>,
-}
-
-/// How the hold point stands.
-pub async fn hold(ctx: &Context, build: BuildId) -> Result<Hold, ActionError> {
-    ctx.allow(Deed::SeeRounds)?;
-    Ok(Findings::of(&ctx.store.facts(build).await?, ctx.clock.today()).hold)
 }
 
 /// Issues a round wholly or not at all. `Stale` when the build, or its rounds, moved since the contents were gathered:

@@ -119,14 +119,8 @@ pub struct BarCut {
     pub again: bool,
 }
 
-/// Records which stick a bar was cut from. Cut from another stick, the newest counts for the bar; said twice, it is
-/// recorded once.
-pub async fn cut_from(ctx: &Context, build: BuildId, member: Balloon, stick: StickId) -> Result<Cut, ActionError> {
-    let mut cuts = cut_bars(ctx, build, &[BarCut { member, stick, again: false }]).await?;
-    cuts.pop().ok_or(ActionError::NotFound("cut"))
-}
-
 /// Records which sticks bars were cut from, each with what it took of its stick by the model and the saw as they are now.
+/// Cut from another stick, the newest counts for the bar; said twice, it is recorded once.
 pub async fn cut_bars(ctx: &Context, build: BuildId, bars: &[BarCut]) -> Result<Vec<Cut>, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     if let Some(BarCut { member, .. }) = bars.iter().find(|bar| bar.member.kind != Kind::Member) {

@@ -10,6 +10,7 @@ use clap::Args;
 
 use super::call::{SAYS_NO, WRONG_CALL};
 use crate::clock::Clock;
+use crate::documents::csv;
 use crate::documents::fabrication::{Fabrication, cut_sheets, make};
 use crate::domain::cage::Cage;
 use crate::domain::cage::files::solved;
@@ -90,7 +91,7 @@ pub(super) fn write(wanted: &Wanted) -> Result<ExitCode, StartError> {
         Err(faults) => return Ok(wrong(&path.display().to_string(), &faults)),
     };
     let name = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-    let Some(pdf) = pdf(&plan, &cage, &name, units) else {
+    let (Some(pdf), Ok(table)) = (pdf(&plan, &cage, &name, units), csv::table(rows(&plan))) else {
         eprintln!("The plan could not be printed.");
         return Ok(ExitCode::from(SAYS_NO));
     };
@@ -100,7 +101,7 @@ pub(super) fn write(wanted: &Wanted) -> Result<ExitCode, StartError> {
         File::create(&file).and_then(|mut open| open.write_all(bytes)).map_err(of(&file))
     };
     put("plan.json", format!("{:#}\n", as_json(&plan)).as_bytes())?;
-    put("plan.csv", table(&plan).as_bytes())?;
+    put("plan.csv", &table)?;
     put("plan.pdf", &pdf)?;
     Ok(told(&plan, &cage, wanted, units))
 }
@@ -193,14 +194,6 @@ fn planned(
     }
     let cage = solved(text)?;
     Ok((of_cage(&cage, stock, saw, effort), cage))
-}
-
-fn table(plan: &CutPlan) -> String {
-    let cell = |text: &String| {
-        if text.contains(['"', ',', '\n']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.clone() }
-    };
-    let line = |row: &[String; 8]| row.iter().map(cell).collect::<Vec<_>>().join(",") + "\r\n";
-    rows(plan).iter().map(line).collect()
 }
 
 fn pdf(plan: &CutPlan, cage: &Cage, name: &str, units: Units) -> Option<Vec<u8>> {

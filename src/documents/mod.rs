@@ -1,4 +1,4 @@
-//! The papers: packet, fabrication sheets, stickers.
+//! The papers: packet, fabrication sheets, stickers, tables.
 
 pub mod error;
 pub mod pdf;
@@ -6,6 +6,7 @@ pub mod fabrication;
 pub mod packet;
 pub mod stickers;
 pub mod contact_sheet;
+pub mod csv;
 mod paper;
 
 pub use error::DocumentError;

@@ -5,7 +5,7 @@ use glam::{DVec2, dvec2};
 use crate::drawing::sheet::moved;
 use crate::drawing::text::{LEADING, wrap};
 use crate::drawing::title_block::TitleBlock;
-use crate::drawing::{Anchor, Ink, Mark, Paper, Sheet, Weight};
+use crate::drawing::{Anchor, Ink, Mark, Paper, Sheet, Tag, Weight};
 use crate::quantity::Length;
 
 /// The size of running type, 9 pt.
@@ -33,6 +33,7 @@ impl Page {
         let (title, place) = (title.into(), place.map(str::to_owned));
         let named = place.clone().map(|name| Mark::Place { name, title: title.clone(), level: 0 });
         let heading = Mark::words(dvec2(0.0, HEADING_LINE), HEADING, Weight::Bold, &title);
+        let heading = Mark::Tagged { tag: Tag::Heading(1), marks: vec![heading] };
         Self { marks: named.into_iter().chain([heading]).collect(), title, place }
     }
 }
@@ -58,17 +59,21 @@ pub(super) fn finished(pages: Vec<Page>, block: &TitleBlock, paper: Paper) -> Ve
     (1..).zip(pages).map(sheet).collect()
 }
 
-/// Wrapped words and the height they take, mm.
+/// Wrapped words and the height they take, mm; each line that ends by itself is a paragraph.
 pub(super) fn paragraph(words: &str, size: Length, weight: Weight, ink: Ink, width: f64) -> (Vec<Mark>, f64) {
     let step = size.mm() * LEADING;
-    let mut marks = Vec::new();
+    let mut all = Vec::new();
     let mut down = 0.0;
     for line in words.lines() {
+        let mut marks = Vec::new();
         for words in wrap(line, size, weight, Length::from_mm(width)) {
             let at = dvec2(0.0, down + size.mm());
             marks.push(Mark::Text { at, size, words, weight, anchor: Anchor::Start, ink });
             down += step;
         }
+        if !marks.is_empty() {
+            all.push(Mark::Tagged { tag: Tag::Paragraph, marks });
+        }
     }
-    (marks, down)
+    (all, down)
 }

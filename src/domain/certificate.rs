@@ -132,47 +132,9 @@ impl Lasts {
     }
 }
 
-/// The day on which an X.509 certificate in DER ends (RFC 5280, 4.1.2.5); none when it does not read.
-pub fn last_day(certificate: &[u8]) -> Option<Date> {
-    let (_, certificate, _) = piece(certificate)?;
-    let (_, signed, _) = piece(certificate)?;
-    let (tag, _, rest) = piece(signed)?;
-    // the version is left out where it is 1
-    let from_serial = if tag == 0xa0 { rest } else { signed };
-    let (_, _, from_algorithm) = piece(from_serial)?;
-    let (_, _, from_issuer) = piece(from_algorithm)?;
-    let (_, _, from_validity) = piece(from_issuer)?;
-    let (_, validity, _) = piece(from_validity)?;
-    let (_, _, end) = piece(validity)?;
-    let (tag, end, _) = piece(end)?;
-    let end = std::str::from_utf8(end).ok()?;
-    let number = |from: usize, to: usize| end.get(from..to)?.parse::<i16>().ok();
-    let (year, at) = match tag {
-        0x17 => (number(0, 2).map(|year| if year < 50 { 2000 + year } else { 1900 + year })?, 2),
-        0x18 => (number(0, 4)?, 4),
-        _ => return None,
-    };
-    let two = |from| number(from, from + 2).and_then(|number| i8::try_from(number).ok());
-    Date::new(year, two(at)?, two(at + 2)?).ok()
-}
-
-/// The first piece of DER (X.690, 8.1): its tag, what is in it, what follows it.
-fn piece(bytes: &[u8]) -> Option<(u8, &[u8], &[u8])> {
-    let (tag, rest) = bytes.split_first()?;
-    let (first, mut rest) = rest.split_first()?;
-    let mut length = usize::from(*first);
-    if *first & 0x80 != 0 {
-        let count = usize::from(first & 0x7f);
-        let figures = rest.get(..count).filter(|_| (1..=4).contains(&count))?;
-        length = figures.iter().fold(0, |length, figure| length << 8 | usize::from(*figure));
-        rest = rest.get(count..)?;
-    }
-    Some((*tag, rest.get(..length)?, rest.get(length..)?))
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{Lasts, Name, is_own, last_day};
+    use super::{Lasts, Name, is_own};
 
     #[test]
     fn names_are_read_as_phones_say_them() {
@@ -226,13 +188,6 @@ mod tests {
         ] {
             let lasts = Lasts::of(until, today.parse().unwrap());
             assert_eq!((lasts.due, lasts.over), (due, over), "{today}");
-        }
-    }
-
-    #[test]
-    fn what_is_no_certificate_has_no_last_day() {
-        for bytes in [&b""[..], b"\x30", b"\x30\x82", b"\x30\x84\xff\xff\xff\xff", b"\x30\x80\x00\x00", b"words"] {
-            assert_eq!(last_day(bytes), None);
         }
     }
 }

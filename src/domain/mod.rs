@@ -32,7 +32,6 @@ pub mod scale_class;
 pub mod scale_paper;
 pub mod weigh_in;
 pub mod approving;
-pub mod backups;
 pub mod balance;
 pub mod rule_books;
 pub mod in_force;

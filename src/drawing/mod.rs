@@ -26,4 +26,4 @@ pub mod cut_plan;
 pub mod qr;
 pub mod mark_up;
 
-pub use sheet::{Anchor, Ink, LinkTo, Mark, Paper, Pen, Sheet, Weight};
+pub use sheet::{Anchor, Ink, LinkTo, Mark, Paper, Pen, Sheet, Tag, Weight};

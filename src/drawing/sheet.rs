@@ -94,6 +94,25 @@ pub enum LinkTo {
     Place(String),
 }
 
+/// What marks are to who has a sheet read out (ISO 32000-1, 14.8.4).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Tag {
+    /// A heading: of a page where it is 1, inside one where it is 2.
+    Heading(u8),
+    /// Words that are read on end.
+    Paragraph,
+    /// A drawing or a picture, by what it shows.
+    Figure(String),
+    /// A table; in it are rows.
+    Table,
+    /// A row of a table; in it are cells.
+    Row,
+    /// The cell above a column.
+    ColumnHead,
+    /// Any other cell.
+    Cell,
+}
+
 /// One mark on paper. Points are millimetres from the sheet's top left corner, y downward.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Mark {
@@ -179,12 +198,25 @@ pub enum Mark {
         /// The marks, farthest first.
         marks: Vec<Mark>,
     },
+    /// Marks that are one thing to who has the sheet read out. Words and pictures outside of one are each read by
+    /// themselves, lines are not.
+    Tagged {
+        /// What they are.
+        tag: Tag,
+        /// The marks, in the order they are read.
+        marks: Vec<Mark>,
+    },
 }
 
 impl Mark {
     /// Black words that begin at the point.
     pub fn words(at: DVec2, size: Length, weight: Weight, words: impl Into<String>) -> Self {
         Self::Text { at, size, words: words.into(), weight, anchor: Anchor::Start, ink: Ink::Black }
+    }
+
+    /// A drawing, by what it shows to who cannot see it.
+    pub fn figure(shows: impl Into<String>, marks: Vec<Self>) -> Self {
+        Self::Tagged { tag: Tag::Figure(shows.into()), marks }
     }
 
     /// A rectangle by its top left corner and its size.
@@ -208,6 +240,7 @@ impl Mark {
             Self::Picture { at, size, name, caption } => Self::Picture { at: at + by, size, name, caption },
             Self::Link { at, size, to } => Self::Link { at: at + by, size, to },
             Self::Group { balloon, marks } => Self::Group { balloon, marks: moved(marks, by) },
+            Self::Tagged { tag, marks } => Self::Tagged { tag, marks: moved(marks, by) },
             place @ Self::Place { .. } => place,
         }
     }
@@ -216,6 +249,15 @@ impl Mark {
 /// The same marks, moved.
 pub fn moved(marks: Vec<Mark>, by: DVec2) -> Vec<Mark> {
     marks.into_iter().map(|mark| mark.moved(by)).collect()
+}
+
+/// All marks, those in groups and under tags among them, as they come.
+pub fn each<'a>(marks: &'a [Mark]) -> Vec<&'a Mark> {
+    let inner = |mark: &'a Mark| match mark {
+        Mark::Group { marks, .. } | Mark::Tagged { marks, .. } => each(marks),
+        one => vec![one],
+    };
+    marks.iter().flat_map(inner).collect()
 }
 
 /// A sheet of paper.

@@ -167,6 +167,7 @@ impl<F: Fn(&Balloon) -> Option<String>> Writer<'_, F> {
                 write!(self.out, r#"<a href="{href}"><rect{shape} fill="none" pointer-events="all"/></a>"#)
             }
             Mark::Place { name, .. } => write!(self.out, r#"<g id="{}"></g>"#, escaped(name)),
+            Mark::Tagged { marks, .. } => self.marks(marks),
             Mark::Group { balloon, marks } => self.group(balloon.as_ref(), marks),
         }
     }

@@ -2,8 +2,8 @@
 
 use glam::{DVec2, dvec2};
 
-use super::text::{LEADING, width, wrap};
-use super::{Anchor, Ink, Mark, Pen, Weight};
+use super::text::{LEADING, wrap};
+use super::{Anchor, Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::Length;
 
 /// A column of a table.
@@ -43,7 +43,7 @@ pub struct Table {
 /// A piece of a table that stands on one sheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Piece {
-    /// Its marks, from its own top left corner.
+    /// Its marks, from its own top left corner, as one table.
     pub marks: Vec<Mark>,
     /// Its height.
     pub height: Length,
@@ -60,7 +60,7 @@ impl Table {
         let mut pieces = Vec::new();
         let mut piece = self.headed();
         for row in &self.rows {
-            let (marks, height) = self.row(row, Weight::Regular, Ink::Black);
+            let (marks, height) = self.row(row, &Tag::Cell, Ink::Black);
             let room = if pieces.is_empty() { first } else { later };
             if piece.height + height > room && (piece.rows > 0 || (pieces.is_empty() && later > first)) {
                 pieces.push(std::mem::replace(&mut piece, self.headed()));
@@ -72,12 +72,13 @@ impl Table {
         }
         pieces.push(piece);
         pieces.retain(|piece| piece.rows > 0 || self.rows.is_empty());
-        pieces
+        let table = |piece: Piece| Piece { marks: vec![Mark::Tagged { tag: Tag::Table, marks: piece.marks }], ..piece };
+        pieces.into_iter().map(table).collect()
     }
 
     fn headed(&self) -> Piece {
         let headings: Vec<String> = self.columns.iter().map(|column| column.heading.clone()).collect();
-        let (mut marks, height) = self.row(&headings, Weight::Regular, Ink::Grey);
+        let (mut marks, height) = self.row(&headings, &Tag::ColumnHead, Ink::Grey);
         marks.push(self.rule(height, Pen::Narrow));
         Piece { marks, height, rows: 0 }
     }
@@ -87,12 +88,14 @@ impl Table {
         Mark::Line { from: dvec2(0.0, down.mm()), to: dvec2(across.mm(), down.mm()), pen }
     }
 
-    fn row(&self, cells: &[String], weight: Weight, ink: Ink) -> (Vec<Mark>, Length) {
-        let mut marks = Vec::new();
+    fn row(&self, texts: &[String], tag: &Tag, ink: Ink) -> (Vec<Mark>, Length) {
+        let weight = Weight::Regular;
+        let mut cells = Vec::new();
         let mut left = 0.0;
         let mut lines_most = 1;
         let step = self.size.mm() * LEADING;
-        for (column, cell) in self.columns.iter().zip(cells) {
+        for (column, cell) in self.columns.iter().zip(texts) {
+            let mut marks = Vec::new();
             let lines = wrap(cell, self.size, weight, column.width - Length::from_mm(2.0 * PADDING));
             lines_most = lines_most.max(lines.len());
             let x = match column.anchor {
@@ -105,25 +108,19 @@ impl Table {
                 marks.push(Mark::Text { at, size: self.size, words, weight, anchor: column.anchor, ink });
                 at.y += step;
             }
+            cells.push(Mark::Tagged { tag: tag.clone(), marks });
             left += column.width.mm();
         }
         let lines = u32::try_from(lines_most).unwrap_or(u32::MAX);
-        (marks, Length::from_mm(2.0 * PADDING + f64::from(lines) * step - self.size.mm() * (LEADING - 1.1)))
-    }
-
-    /// The least width a column needs so that none of its words is cut.
-    pub fn least_width(&self, column: usize) -> Length {
-        let heading = self.columns.get(column).map(|column| column.heading.as_str());
-        let cells = self.rows.iter().filter_map(|row| row.get(column)).map(String::as_str);
-        let words = heading.into_iter().chain(cells).flat_map(str::split_whitespace);
-        let widest = words.map(|word| width(word, self.size, Weight::Regular).mm()).fold(0.0, f64::max);
-        Length::from_mm(widest + 2.0 * PADDING)
+        let row = vec![Mark::Tagged { tag: Tag::Row, marks: cells }];
+        (row, Length::from_mm(2.0 * PADDING + f64::from(lines) * step - self.size.mm() * (LEADING - 1.1)))
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::sheet::each;
 
     fn table(rows: usize) -> Table {
         let columns =
@@ -140,7 +137,9 @@ mod tests {
         assert!(pieces.len() > 2);
         for (index, piece) in pieces.iter().enumerate() {
             assert!(piece.height <= if index == 0 { first } else { later });
-            let heads = piece.marks.iter().filter(|mark| matches!(mark, Mark::Text { words, .. } if words == "No."));
+            let heads = each(&piece.marks)
+                .into_iter()
+                .filter(|mark| matches!(mark, Mark::Text { words, .. } if words == "No."));
             assert_eq!(heads.count(), 1);
         }
     }
@@ -149,11 +148,5 @@ mod tests {
     fn a_first_sheet_without_room_is_passed_over() {
         let pieces = table(3).pieces(Length::from_mm(8.0), Length::from_mm(120.0));
         assert_eq!(pieces.iter().map(|piece| piece.rows).collect::<Vec<_>>(), [3]);
-    }
-
-    #[test]
-    fn a_column_as_wide_as_its_widest_word_cuts_none() {
-        let table = table(3);
-        assert!(table.least_width(1) > table.least_width(0));
     }
 }

@@ -207,7 +207,11 @@ impl Area {
                 let points: Vec<DVec2> = (0..CHORDS).map(chord).collect();
                 self.runs(&points, true, *pen, kept);
             }
-            Mark::Group { marks, .. } => marks.iter().for_each(|mark| self.keep(mark, kept)),
+            Mark::Group { marks, .. } | Mark::Tagged { marks, .. } => {
+                for mark in marks {
+                    self.keep(mark, kept);
+                }
+            }
             Mark::Text { at, .. } | Mark::Picture { at, .. } | Mark::Link { at, .. } if self.holds(*at) => {
                 kept.push(mark.clone());
             }

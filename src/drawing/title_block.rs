@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 
 use super::text::{LEADING, shortened, wrap};
-use super::{Anchor, Ink, Mark, Pen, Weight};
+use super::{Anchor, Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::Length;
 
 /// What a sheet says about itself. The first eight are the fields ISO 7200 makes mandatory.
@@ -101,13 +101,14 @@ impl TitleBlock {
             for (share, label, field) in row {
                 let size = dvec2(width * share, height);
                 marks.push(Mark::rectangle(corner, size, Some(Pen::Wide), None));
-                marks.push(words(corner + dvec2(INSET, 3.4), LABEL, Weight::Regular, label, Ink::Grey));
+                let mut read = vec![words(corner + dvec2(INSET, 3.4), LABEL, Weight::Regular, label, Ink::Grey)];
                 let lines = if label == "Book" { self.book_lines(width) } else { vec![in_cell(field, size.x)] };
                 let mut line = corner + dvec2(INSET, 7.8);
                 for text in lines {
-                    marks.push(words(line, FIELD, Weight::Regular, &text, Ink::Black));
+                    read.push(words(line, FIELD, Weight::Regular, &text, Ink::Black));
                     line.y += FIELD.mm() * LEADING;
                 }
+                marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
                 corner.x += size.x;
             }
             corner.y += height;
@@ -116,11 +117,12 @@ impl TitleBlock {
         let bar = dvec2(width, self.hold_height(width));
         marks.push(Mark::rectangle(corner, bar, Some(Pen::Wide), Some(Ink::Black)));
         let mut line = corner + dvec2(INSET, 3.8);
-        marks.push(words(line, LABEL, Weight::Regular, "Hold point", Ink::White));
+        let mut read = vec![words(line, LABEL, Weight::Regular, "Hold point", Ink::White)];
         for text in self.hold_lines(width) {
             line.y += 5.2;
-            marks.push(words(line, HOLD, Weight::Bold, &text, Ink::White));
+            read.push(words(line, HOLD, Weight::Bold, &text, Ink::White));
         }
+        marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
         marks
     }
 }
@@ -164,7 +166,7 @@ mod tests {
             let height = block.height(Length::from_mm(width)).mm();
             let marks = block.marks(dvec2(5.0, 7.0), Length::from_mm(width));
             let mut all = String::new();
-            for mark in &marks {
+            for mark in crate::drawing::sheet::each(&marks) {
                 if let Mark::Text { at, size, words, weight, .. } = mark {
                     all.push_str(words);
                     assert!(at.x + crate::drawing::text::width(words, *size, *weight).mm() <= 5.0 + width, "{words}");

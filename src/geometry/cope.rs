@@ -150,16 +150,6 @@ impl Cope {
         Ok(Self::closed(CutLine::new(first, Vec::new(), branch_outside.mm() / 2.0), 0.0))
     }
 
-    /// Against another tube of the same outside diameter, end to end; both directions point away from the node.
-    pub fn mitre(other_direction: DVec3, branch_direction: DVec3, branch_outside: Length) -> Result<Self, CopeFault> {
-        let (other, branch) = (unit(other_direction)?, unit(branch_direction)?);
-        let normal = branch - other;
-        if angle::between_directions(other, branch) < NO_BEND {
-            return Err(CopeFault::Parallel);
-        }
-        Self::on_plate(normal, branch, branch_outside)
-    }
-
     /// In closed form; its distances count from a point so far ahead of the node, mm.
     pub(crate) fn closed(line: CutLine, ahead: f64) -> Self {
         let extremes = line.extremes().map(|extreme| Extreme { cut: extreme.cut + ahead, ..extreme });
@@ -206,11 +196,6 @@ impl Cope {
     /// Where around the tube its long point is; the first one when there are several.
     pub fn long_point_at(&self) -> Angle {
         Angle::from_radians(self.extremes[0].phi)
-    }
-
-    /// Where around the tube its short point is; the first one when there are several.
-    pub fn short_point_at(&self) -> Angle {
-        Angle::from_radians(self.extremes[1].phi)
     }
 
     /// The seam's length on the outer wall: the unrolled cut line.

@@ -2,7 +2,6 @@
 
 use glam::DVec3;
 
-use crate::geometry::angle::{self, NO_BEND};
 use crate::quantity::Length;
 
 /// A straight piece between two points, in millimetres.
@@ -79,17 +78,6 @@ impl Segment {
         }
         best
     }
-
-    /// How far the endless lines through two segments pass each other; `None` when either has no length.
-    pub fn distance_of_lines(&self, other: &Self) -> Option<Length> {
-        let along = (self.to - self.from).try_normalize()?;
-        let across = (other.to - other.from).try_normalize()?;
-        let between = other.from - self.from;
-        if angle::between_lines(along, across) < NO_BEND {
-            return Some(Length::from_mm(between.cross(along).length()));
-        }
-        Some(Length::from_mm(between.dot(along.cross(across).normalize_or_zero()).abs()))
-    }
 }
 
 /// The segments of a line of chords.
@@ -102,11 +90,4 @@ pub fn nearest_of_chords(first: &[DVec3], second: &[DVec3]) -> Option<Nearest> {
     segments(first)
         .flat_map(|one| segments(second).map(move |other| one.nearest_of(&other)))
         .min_by(|one, other| one.distance.mm().total_cmp(&other.distance.mm()))
-}
-
-/// How far a point stands on the side of a plane that its normal looks to; below zero on the other side. `None` when
-/// the three points span no plane. The normal is (second - first) x (third - first).
-pub fn above_plane(point: DVec3, first: DVec3, second: DVec3, third: DVec3) -> Option<Length> {
-    let normal = (second - first).cross(third - first).try_normalize()?;
-    Some(Length::from_mm((point - first).dot(normal)))
 }

@@ -1,6 +1,4 @@
-//! Flat outlines of plates: area, centre and the length around.
-
-use std::f64::consts::PI;
+//! Flat outlines of plates: area and the length around.
 
 use glam::DVec2;
 
@@ -34,12 +32,6 @@ pub enum PolygonFault {
         first: usize,
         /// The corner at which the later side begins.
         second: usize,
-    },
-    /// A corner radius below zero, or too large for a side.
-    #[error("The corner radius does not fit the sides at corner {corner}. Use a smaller radius.")]
-    Radius {
-        /// Which corner.
-        corner: usize,
     },
 }
 
@@ -100,50 +92,9 @@ impl Polygon {
         Area::from_mm2(self.doubled().abs() / 2.0)
     }
 
-    /// True when the corners run clockwise, with x to the right and y up.
-    pub fn clockwise(&self) -> bool {
-        self.doubled() < 0.0
-    }
-
-    /// The centre of the area, in millimetres.
-    pub fn centroid(&self) -> DVec2 {
-        let sum: DVec2 = self.sides().map(|(from, to)| (from + to) * from.perp_dot(to)).sum();
-        sum / (3.0 * self.doubled())
-    }
-
     /// The length around: the weld when the plate is welded all round.
     pub fn perimeter(&self) -> Length {
         Length::from_mm(self.sides().map(|(from, to)| from.distance(to)).sum())
-    }
-
-    /// The area and the length around when every corner is rounded to one radius.
-    pub fn rounded(&self, radius: Length) -> Result<(Area, Length), PolygonFault> {
-        let radius = radius.mm();
-        let turns: Vec<f64> = self.turns().collect();
-        let tangent = |turn: &f64| radius * (turn.abs() / 2.0).tan();
-        for (at, ((from, to), (here, next))) in
-            self.sides().zip(turns.iter().zip(turns.iter().cycle().skip(1))).enumerate()
-        {
-            let spare = Length::from_mm(from.distance(to) - tangent(here) - tangent(next));
-            if !radius.is_finite() || radius < 0.0 || spare < Length::default() {
-                return Err(PolygonFault::Radius { corner: at + 1 });
-            }
-        }
-        // Rounding takes the piece between the corner and its arc off an outward corner and fills it in at an inward.
-        let taken: f64 = turns.iter().map(|turn| turn.signum() * (tangent(turn) - radius * turn.abs() / 2.0)).sum();
-        let saved: f64 = turns.iter().map(|turn| 2.0 * tangent(turn) - radius * turn.abs()).sum();
-        let area = self.area() - Area::from_mm2(taken * radius);
-        Ok((area, self.perimeter() - Length::from_mm(saved)))
-    }
-
-    /// The turn at each corner in radians, positive where the outline bulges outward.
-    fn turns(&self) -> impl Iterator<Item = f64> {
-        let sense = if self.clockwise() { -1.0 } else { 1.0 };
-        let before = self.corners.iter().copied().cycle().skip(self.corners.len() - 1);
-        self.sides().zip(before).map(move |((here, next), before)| {
-            let (into, out) = (here - before, next - here);
-            sense * into.perp_dot(out).atan2(into.dot(out)).clamp(-PI, PI)
-        })
     }
 }
 

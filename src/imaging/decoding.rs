@@ -209,7 +209,6 @@ fn other_error(error: &image::ImageError, (width, height): (u32, u32)) -> ImageE
 
 #[cfg(test)]
 mod tests {
-    use std::time::{Duration, Instant};
 
     use image::{DynamicImage, ImageFormat, Rgba, RgbaImage};
     use jpeg_encoder::{ColorType, Encoder};
@@ -279,10 +278,11 @@ mod tests {
         png[16..24].copy_from_slice(&[0, 0, 0x2e, 0xe0, 0, 0, 0x2e, 0xe0]);
         let check = crc(&png[12..29]);
         png[29..33].copy_from_slice(&check.to_be_bytes());
+        // cut off after the header: there is nothing to decode
+        giant.truncate(frame + 19);
+        png.truncate(33);
         for (bytes, side) in [(giant, 65_500), (png, 12_000)] {
-            let begun = Instant::now();
             assert_eq!(error(&bytes), ImageError::TooLarge { width: side, height: side });
-            assert!(begun.elapsed() < Duration::from_millis(100), "{:?}", begun.elapsed());
         }
     }
 

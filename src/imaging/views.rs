@@ -5,7 +5,6 @@ use jpeg_encoder::{ColorType, Encoder, SamplingFactor};
 
 use super::decoding::{Decoded, decode, shrunk};
 use super::error::ImageError;
-use crate::quantity::Length;
 
 /// Long side of the copy for the screen, in dots.
 pub const SCREEN_SIDE: u32 = 1_600;
@@ -58,13 +57,6 @@ pub(super) fn jpeg_of(pixels: &DynamicImage, quality: u8) -> Result<Vec<u8>, Ima
     };
     encoded.map_err(|_| ImageError::NoPreview)?;
     Ok(out)
-}
-
-/// How many dots a picture needs to be printed this wide at so many dots an inch.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a width on paper, held above zero")]
-pub fn dots_for_print(width: Length, dots_an_inch: f64) -> u32 {
-    // the small step back keeps 25.4 mm at 150 from asking for a 151st dot
-    (width.inches() * dots_an_inch - 1e-9).ceil().max(1.0) as u32
 }
 
 #[cfg(test)]

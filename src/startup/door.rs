@@ -2,18 +2,16 @@
 
 use std::io;
 use std::net::SocketAddr;
-use std::pin::Pin;
 use std::sync::Arc;
-use std::task::{Context, Poll};
 use std::time::Duration;
 
 use axum::extract::connect_info::Connected;
 use axum::serve::{IncomingStream, Listener};
-use tokio::io::{AsyncRead, AsyncWrite, ReadBuf};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::{Semaphore, mpsc};
 use tokio_rustls::TlsAcceptor;
 use tokio_rustls::server::TlsStream;
+use tokio_util::either::Either;
 
 use crate::web::Carried;
 
@@ -33,12 +31,8 @@ pub(super) struct Door {
     address: SocketAddr,
 }
 
-/// A connection: sealed by TLS, or plain.
-#[derive(Debug)]
-pub(super) enum Line {
-    Plain(TcpStream),
-    Sealed(Box<TlsStream<TcpStream>>),
-}
+/// A connection: plain, or sealed by TLS.
+type Line = Either<TcpStream, Box<TlsStream<TcpStream>>>;
 
 impl Door {
     /// Opens it; where there is no certificate, everything is plain.
@@ -76,12 +70,12 @@ impl Door {
 }
 
 async fn received(stream: TcpStream, sealed: Option<TlsAcceptor>) -> io::Result<Line> {
-    let Some(sealed) = sealed else { return Ok(Line::Plain(stream)) };
+    let Some(sealed) = sealed else { return Ok(Either::Left(stream)) };
     let mut first = [0];
     if stream.peek(&mut first).await? == 1 && first == [HANDSHAKE] {
-        return Ok(Line::Sealed(Box::new(sealed.accept(stream).await?)));
+        return Ok(Either::Right(Box::new(sealed.accept(stream).await?)));
     }
-    Ok(Line::Plain(stream))
+    Ok(Either::Left(stream))
 }
 
 impl Listener for Door {
@@ -104,40 +98,8 @@ impl Listener for Door {
 impl Connected<IncomingStream<'_, Door>> for Carried {
     fn connect_info(stream: IncomingStream<'_, Door>) -> Self {
         match stream.io() {
-            Line::Sealed(_) => Self::Sealed,
-            Line::Plain(_) => Self::Plain,
-        }
-    }
-}
-
-impl AsyncRead for Line {
-    fn poll_read(self: Pin<&mut Self>, cx: &mut Context<'_>, into: &mut ReadBuf<'_>) -> Poll<io::Result<()>> {
-        match self.get_mut() {
-            Self::Plain(line) => Pin::new(line).poll_read(cx, into),
-            Self::Sealed(line) => Pin::new(line.as_mut()).poll_read(cx, into),
-        }
-    }
-}
-
-impl AsyncWrite for Line {
-    fn poll_write(self: Pin<&mut Self>, cx: &mut Context<'_>, bytes: &[u8]) -> Poll<io::Result<usize>> {
-        match self.get_mut() {
-            Self::Plain(line) => Pin::new(line).poll_write(cx, bytes),
-            Self::Sealed(line) => Pin::new(line.as_mut()).poll_write(cx, bytes),
-        }
-    }
-
-    fn poll_flush(self: Pin<&mut Self>, cx: &mut Context<'_>) -> Poll<io::Result<()>> {
-        match self.get_mut() {
-            Self::Plain(line) => Pin::new(line).poll_flush(cx),
-            Self::Sealed(line) => Pin::new(line.as_mut()).poll_flush(cx),
-        }
-    }
-
-    fn poll_shutdown(self: Pin<&mut Self>, cx: &mut Context<'_>) -> Poll<io::Result<()>> {
-        match self.get_mut() {
-            Self::Plain(line) => Pin::new(line).poll_shutdown(cx),
-            Self::Sealed(line) => Pin::new(line.as_mut()).poll_shutdown(cx),
+            Either::Right(_) => Self::Sealed,
+            Either::Left(_) => Self::Plain,
         }
     }
 }

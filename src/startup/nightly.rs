@@ -4,8 +4,8 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use crate::actions;
+use crate::actions::backup_due::due;
 use crate::clock::Clock;
-use crate::domain::backups::due;
 
 /// How often it is looked whether one is due.
 const LOOK: Duration = Duration::from_mins(10);

@@ -52,7 +52,7 @@ where
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
         let app = App::from_ref(state);
         let carried = Carried::of(&parts.extensions);
-        let token = reader::cookie(&parts.headers, carried, reader::SESSION).map(str::to_owned);
+        let token = reader::cookie(&parts.headers, carried, reader::SESSION);
         let then = parts.uri.path().to_owned();
         let Some(token) = token else { return Err(Problem::SignInFirst(then)) };
         let Some(by) = actions::people::who(&app.store, &app.clock, &token).await? else {

@@ -2,9 +2,11 @@
 
 use axum::extract::{Request, State};
 use axum::http::header::{self, HeaderName, HeaderValue};
+use axum::http::uri::Authority;
 use axum::http::{HeaderMap, Method};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use headers::{HeaderMapExt as _, Host, Origin};
 
 use super::app::App;
 use super::carried::Carried;
@@ -52,47 +54,46 @@ pub(crate) async fn say(State(app): State<App>, request: Request, next: Next) ->
 /// neither post here nor make a browser believe that its name is this machine.
 pub(crate) async fn ask(State(app): State<App>, request: Request, next: Next) -> Response {
     let safe = matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
-    let host = host(&request);
-    if !host.as_deref().is_some_and(|host| ours(host, &app.names)) {
-        return Problem::Foreign.into_response();
-    }
-    if !safe && !from_here(request.headers(), host.as_deref().unwrap_or_default()) {
-        return Problem::Foreign.into_response();
-    }
-    next.run(request).await
+    let may =
+        host(&request).is_some_and(|host| is_ours(&host, &app.names) && (safe || from_here(request.headers(), &host)));
+    if may { next.run(request).await } else { Problem::Foreign.into_response() }
 }
 
-fn host(request: &Request) -> Option<String> {
-    let named = request.headers().get(header::HOST).and_then(|host| host.to_str().ok()).map(str::to_owned);
-    named.or_else(|| request.uri().authority().map(ToString::to_string))
+fn host(request: &Request) -> Option<Host> {
+    request.headers().typed_get().or_else(|| request.uri().authority().cloned().map(Host::from))
 }
 
 /// A host without its port and brackets.
-fn bare(host: &str) -> &str {
-    let name = host.rsplit_once(':').filter(|(_, port)| port.bytes().all(|b| b.is_ascii_digit())).map_or(host, |h| h.0);
-    name.trim_start_matches('[').trim_end_matches(']')
+fn bare(host: &Host) -> &str {
+    host.hostname().trim_start_matches('[').trim_end_matches(']')
 }
 
-/// Whether this server answers to a host of this name, its port aside.
-pub(crate) fn ours(host: &str, names: &[String]) -> bool {
+/// Whether this server answers to a host that somebody typed, its port aside.
+pub(crate) fn ours(typed: &str, names: &[String]) -> bool {
+    let host = typed.parse::<Authority>().ok().filter(|host| !host.as_str().contains('@'));
+    host.is_some_and(|host| is_ours(&host.into(), names))
+}
+
+fn is_ours(host: &Host, names: &[String]) -> bool {
     let name = bare(host);
     name.parse::<std::net::IpAddr>().is_ok() || name == "localhost" || names.iter().any(|known| known == name)
 }
 
 /// `Sec-Fetch-Site` where the browser sends it, `Origin` where it does not; without either, only what carries no cookie.
-fn from_here(headers: &HeaderMap, host: &str) -> bool {
+fn from_here(headers: &HeaderMap, host: &Host) -> bool {
     if let Some(site) = headers.get("sec-fetch-site") {
         return site == "same-origin" || site == "none";
     }
-    match headers.get(header::ORIGIN).and_then(|origin| origin.to_str().ok()) {
-        Some(origin) => origin.split_once("://").is_some_and(|(_, from)| from == host),
-        None => !headers.contains_key(header::COOKIE),
+    match headers.typed_try_get::<Origin>() {
+        Ok(Some(origin)) => (origin.hostname(), origin.port()) == (host.hostname(), host.port()),
+        Ok(None) => !headers.contains_key(header::COOKIE),
+        Err(_) => false,
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{HeaderMap, HeaderValue, from_here, ours};
+    use super::{Authority, HeaderMap, HeaderValue, from_here, ours};
 
     #[test]
     fn only_names_of_ours_are_answered() {
@@ -104,6 +105,10 @@ mod tests {
             ("bench.local:8080", true),
             ("elsewhere.example", false),
             ("127.0.0.1.elsewhere.example", false),
+            ("bench.local@elsewhere.example", false),
+            ("elsewhere.example@bench.local", false),
+            ("bench.local/path", false),
+            ("", false),
         ] {
             assert_eq!(ours(host, &names), expected, "{host}");
         }
@@ -116,12 +121,17 @@ mod tests {
             for (name, value) in pairs {
                 headers.insert(*name, HeaderValue::from_static(value));
             }
-            assert_eq!(from_here(&headers, "10.0.0.5:8080"), expected, "{pairs:?}");
+            let host = Authority::from_static("10.0.0.5:8080").into();
+            assert_eq!(from_here(&headers, &host), expected, "{pairs:?}");
         };
         check(&[("sec-fetch-site", "same-origin")], true);
         check(&[("sec-fetch-site", "cross-site"), ("origin", "http://10.0.0.5:8080")], false);
         check(&[("origin", "http://10.0.0.5:8080")], true);
+        check(&[("origin", "http://10.0.0.5:8081")], false);
+        check(&[("origin", "http://10.0.0.5")], false);
         check(&[("origin", "null"), ("cookie", "a=b")], false);
+        check(&[("origin", "null")], false);
+        check(&[("origin", "what is no origin")], false);
         check(&[("origin", "http://elsewhere.example")], false);
         check(&[("cookie", "a=b")], false);
         check(&[], true);

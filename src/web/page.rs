@@ -3,6 +3,7 @@
 use askama::Template;
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
+use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 
 use super::gate::SignedIn;
 use super::problem::Problem;
@@ -147,13 +148,12 @@ impl Sheet {
     }
 }
 
+/// All but the unreserved letters of an address (RFC 3986, 2.3).
+const RESERVED: &AsciiSet = &NON_ALPHANUMERIC.remove(b'-').remove(b'.').remove(b'_').remove(b'~');
+
 /// A text as it may stand in an address's query (RFC 3986, section 2).
 pub(crate) fn in_address(text: &str) -> String {
-    let byte = |byte: u8| match byte {
-        b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => char::from(byte).to_string(),
-        other => format!("%{other:02X}"),
-    };
-    text.bytes().map(byte).collect()
+    utf8_percent_encode(text, RESERVED).to_string()
 }
 
 /// The end of the walk's address at a shot.

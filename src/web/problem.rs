@@ -16,6 +16,8 @@ pub(crate) enum Problem {
     SignInFirst(String),
     /// There is nothing here, or it is not for this person: both look the same.
     NotFound,
+    /// What is there does not answer to this method.
+    NoSuchMethod,
     /// It did not come from one of our own pages.
     Foreign,
     /// The action said no.
@@ -162,6 +164,12 @@ impl IntoResponse for Problem {
                 return Redirect::to(&format!("/sign-in?then={then}")).into_response();
             }
             Self::NotFound => nothing_here(),
+            Self::NoSuchMethod => words(
+                StatusCode::METHOD_NOT_ALLOWED,
+                "Not that way",
+                "There is something at this address, but it cannot be asked for in this way.",
+                "Go to the front page.",
+            ),
             Self::Foreign => words(
                 StatusCode::FORBIDDEN,
                 "Not from one of our pages",

@@ -1,7 +1,7 @@
 //! Who is looking, in which units.
 
 use axum::http::HeaderMap;
-use axum::http::header::COOKIE;
+use headers::HeaderMapExt as _;
 
 use super::carried::Carried;
 use crate::quantity::Units;
@@ -29,15 +29,13 @@ impl Cookie {
 }
 
 /// A cookie's value among a request's headers.
-pub(crate) fn cookie(headers: &HeaderMap, carried: Carried, cookie: Cookie) -> Option<&str> {
-    let name = cookie.name(carried);
-    let lines = headers.get_all(COOKIE).iter().filter_map(|line| line.to_str().ok());
-    lines.flat_map(|line| line.split("; ")).find_map(|pair| pair.strip_prefix(name)?.strip_prefix('='))
+pub(crate) fn cookie(headers: &HeaderMap, carried: Carried, cookie: Cookie) -> Option<String> {
+    headers.typed_get::<headers::Cookie>()?.get(cookie.name(carried)).map(str::to_owned)
 }
 
 /// The units this reader chose, if any.
 pub(crate) fn units(headers: &HeaderMap, carried: Carried) -> Option<Units> {
-    cookie(headers, carried, UNITS).and_then(named)
+    named(&cookie(headers, carried, UNITS)?)
 }
 
 /// The units of a name in a cookie or a form.

@@ -4,10 +4,9 @@ use std::time::Duration;
 
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, MatchedPath, Request};
-use axum::http::StatusCode;
+use axum::http::{Method, StatusCode};
 use axum::middleware;
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
 use tower_http::timeout::TimeoutLayer;
@@ -16,6 +15,7 @@ use tracing::Span;
 
 use super::app::App;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use super::{
     assets, build_log, builds, cage, car_dates, certificate, cuts, dies, fabrication, headers, kit, lowering, measures,
     parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes, verdicts,
@@ -23,9 +23,13 @@ use super::{
 };
 use crate::domain::limits;
 
-/// The whole server as one service.
-pub fn router(app: App) -> Router {
-    let pages = Router::new()
+/// Every address with a method that it answers to; what answers to GET answers to HEAD, too.
+pub fn addresses() -> Vec<(Method, &'static str)> {
+    pages().merge(photos::sending()).listed()
+}
+
+fn pages() -> Routes {
+    Routes::new()
         .merge(people::routes())
         .merge(builds::routes())
         .merge(shop::routes())
@@ -54,13 +58,20 @@ pub fn router(app: App) -> Router {
         .route("/static/{*path}", get(assets::file))
         .route("/favicon.ico", get(assets::icon))
         .route("/sw.js", get(assets::worker))
+}
+
+/// The whole server as one service.
+pub fn router(app: App) -> Router {
+    let pages = pages()
+        .router()
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, Duration::from_mins(1)))
         .layer(DefaultBodyLimit::max(limits::FORM_BYTES));
     // a photo may take minutes over a weak network, and is larger than any form
+    let sending = photos::sending().router().layer(DefaultBodyLimit::disable());
     pages
-        .merge(photos::sending())
+        .merge(sending)
         .fallback(nothing)
-        .method_not_allowed_fallback(nothing)
+        .method_not_allowed_fallback(no_such_method)
         .layer(CompressionLayer::new())
         .layer(middleware::from_fn_with_state(app.clone(), headers::ask))
         .layer(middleware::from_fn_with_state(app.clone(), headers::say))
@@ -79,4 +90,8 @@ fn span(request: &Request) -> Span {
 
 async fn nothing() -> Response {
     Problem::NotFound.into_response()
+}
+
+async fn no_such_method() -> Response {
+    Problem::NoSuchMethod.into_response()
 }

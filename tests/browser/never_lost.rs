@@ -105,7 +105,7 @@ fn pick(demo: &mut Demo, wire: &Wire, mut browser: Chromium, files: &[PathBuf], 
 }
 
 #[test]
-fn two_hundred_photographs_outlive_five_killed_browsers_and_five_killed_servers() {
+fn promise_3_two_hundred_photographs_stay_on_the_phone_until_their_receipts_through_ten_kills() {
     let begun = Instant::now();
     let (mut demo, browser, mut drawn) = (Demo::serve(), Chromium::start(), Drawn::seed());
     let wire = Wire::to(demo.address());

@@ -57,7 +57,7 @@ fn words(marks: &[Mark]) -> Vec<String> {
     for mark in marks {
         match mark {
             Mark::Text { words, .. } => found.push(words.clone()),
-            Mark::Group { marks, .. } => found.extend(self::words(marks)),
+            Mark::Group { marks, .. } | Mark::Tagged { marks, .. } => found.extend(self::words(marks)),
             _ => {}
         }
     }

@@ -18,7 +18,7 @@ use tackbook::domain::ids::{Balloon, Kind};
 use tackbook::drawing::table::{Column, Table};
 use tackbook::drawing::title_block::TitleBlock;
 use tackbook::drawing::view::{Bar, Scale, Scene, Spot, View, draw};
-use tackbook::drawing::{LinkTo, Mark, Pen, Sheet, Weight, sheet::moved};
+use tackbook::drawing::{LinkTo, Mark, Pen, Sheet, Tag, Weight, sheet::moved};
 use tackbook::quantity::Length;
 
 /// A folder of this test's own, gone when it ends.
@@ -220,6 +220,93 @@ fn the_file_is_sound_and_has_its_pages_words_and_outline() {
     assert_eq!(top[1]["destpageposfrom1"], 3);
     let labels = run("qpdf", &["--json", "--json-key=pagelabels", file]);
     assert!(labels.contains("\"/S\": \"/D\""), "{labels}");
+}
+
+/// Every place where a page paints outside of a section that says what it is, and the numbers of its sections.
+fn sections(file: &lopdf::Document, page: lopdf::ObjectId) -> (Vec<String>, Vec<i64>) {
+    let content = lopdf::content::Content::decode(&file.get_page_content(page)).unwrap();
+    let (mut bare, mut numbers, mut inside) = (Vec::new(), Vec::new(), false);
+    for operation in content.operations {
+        match operation.operator.as_str() {
+            "BMC" => inside = true,
+            "BDC" => {
+                inside = true;
+                numbers.push(operation.operands[1].as_dict().unwrap().get(b"MCID").unwrap().as_i64().unwrap());
+            }
+            "EMC" => inside = false,
+            paints @ ("S" | "s" | "f" | "F" | "f*" | "B" | "b" | "Tj" | "TJ" | "Do") if !inside => {
+                bare.push(paints.into())
+            }
+            _ => {}
+        }
+    }
+    (bare, numbers)
+}
+
+#[test]
+fn who_has_it_read_out_hears_headings_words_tables_and_what_pictures_show() {
+    let folder = Folder::new("tags");
+    let mut sheets = sheets();
+    let view = std::mem::take(&mut sheets[0].marks);
+    let heading = Mark::words(dvec2(20.0, 20.0), mm(5.0), Weight::Bold, "The cage, as it stands");
+    let heading = Mark::Tagged { tag: Tag::Heading(1), marks: vec![heading] };
+    sheets[0].marks = vec![heading, Mark::figure("The cage from five sides – numbered.", view)];
+    let file = folder.put("packet.pdf", &write(&sheets, &pictures, &about()).unwrap());
+    let checked = run("qpdf", &["--check", file.to_str().unwrap()]);
+    assert!(checked.contains("No syntax or stream encoding errors found"), "{checked}");
+    let told = run("pdfinfo", &[file.to_str().unwrap()]);
+    assert!(told.lines().any(|line| line.split_whitespace().eq(["Tagged:", "yes"])), "{told}");
+
+    // as poppler reads it: a line each, indented by its depth
+    let read = run("pdfinfo", &["-struct-text", file.to_str().unwrap()]);
+    let lines: Vec<String> =
+        read.lines().map(|line| line.trim().replace(" \"", "\"").replace(" (block)", "")).collect();
+    let after = |from: usize, line: &str| {
+        let found = lines[from..].iter().position(|one| one.trim_end_matches(':') == line);
+        from + found.unwrap_or_else(|| panic!("{line} after line {from}: {read}"))
+    };
+    assert_eq!(lines[0], "Document");
+    let heading = after(0, "H1");
+    let said = after(heading, "\"The cage, as it stands\"");
+    let figure = after(said, "Figure");
+    let joint = after(figure, "\"J7 backstay onto hoop ≥ 30° ⌀ \u{fffd}\"");
+    let table = after(joint, "Table");
+    let head = after(table, "TH");
+    let cell = after(after(head, "\"Length\""), "TD");
+    let cell = after(cell, "\"Backstay, left, coped at both ends\"");
+    after(after(cell, "\"12 3/8 in\""), "\"back to the joint\"");
+
+    let file = lopdf::Document::load(file).unwrap();
+    let described: Vec<&lopdf::Dictionary> = file.objects.values().filter_map(|object| object.as_dict().ok()).collect();
+    let alternatives: Vec<String> = described
+        .iter()
+        .filter(|one| one.get(b"S").and_then(lopdf::Object::as_name).is_ok_and(|kind| kind == b"Figure"))
+        .map(|one| lopdf::decode_text_string(one.get(b"Alt").unwrap()).unwrap())
+        .collect();
+    assert_eq!(alternatives, ["The cage from five sides – numbered.", "the far side", "the cope gap", "again"]);
+    let catalog = file.catalog().unwrap();
+    assert!(catalog.get(b"MarkInfo").unwrap().as_dict().unwrap().get(b"Marked").unwrap().as_bool().unwrap());
+    assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"en");
+    let viewed = catalog.get(b"ViewerPreferences").unwrap().as_dict().unwrap();
+    assert!(viewed.get(b"DisplayDocTitle").unwrap().as_bool().unwrap());
+
+    // nothing is painted that is not said to be something, and each page's sections lead back to their element
+    let root = file.get_dictionary(catalog.get(b"StructTreeRoot").unwrap().as_reference().unwrap()).unwrap();
+    let of_pages = file.get_dictionary(root.get(b"ParentTree").unwrap().as_reference().unwrap()).unwrap();
+    let of_pages = of_pages.get(b"Nums").unwrap().as_array().unwrap();
+    for (at, page) in file.page_iter().enumerate() {
+        let (bare, numbers) = sections(&file, page);
+        assert!(bare.is_empty(), "page {at} paints {bare:?} outside of every section");
+        assert!(!numbers.is_empty() && numbers.iter().copied().eq((0..).take(numbers.len())), "{numbers:?}");
+        let elements = file.get_object(of_pages[2 * at + 1].as_reference().unwrap()).unwrap().as_array().unwrap();
+        assert_eq!(elements.len(), numbers.len());
+        for (number, element) in numbers.iter().zip(elements) {
+            let element = file.get_dictionary(element.as_reference().unwrap()).unwrap();
+            assert_eq!(element.get(b"Pg").unwrap().as_reference().unwrap(), page);
+            let kids = element.get(b"K").unwrap().as_array().unwrap();
+            assert!(kids.iter().any(|kid| kid.as_i64().is_ok_and(|kid| kid == *number)), "{number} of page {at}");
+        }
+    }
 }
 
 #[test]

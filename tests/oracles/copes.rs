@@ -87,7 +87,9 @@ fn a_mitre_is_cut_at_half_the_angle() {
     for oracle in oracles(DATA, "cope.mitre.") {
         let angle = number(&oracle.inputs["angle_between_axes_deg"]).to_radians();
         let outside = Length::from_mm(number(&oracle.inputs["od_mm"]));
-        let cope = Cope::mitre(DVec3::X, DVec3::new(angle.cos(), angle.sin(), 0.0), outside).unwrap();
+        // two tubes of one size end to end are each cut on the plane halfway between them
+        let (other, branch) = (DVec3::X, DVec3::new(angle.cos(), angle.sin(), 0.0));
+        let cope = Cope::on_plate(branch - other, branch, outside).unwrap();
         oracle.near("seam_mm", cope.seam().mm());
         oracle.near("s_max_mm", cope.short_point().mm());
         oracle.near("saw_tilt_from_square_deg", 90.0 - cope.angle().degrees());

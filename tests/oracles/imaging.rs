@@ -5,8 +5,6 @@ use serde_json::Value;
 use tackbook::domain::looks::hash_distance;
 use tackbook::imaging::decoding::upright;
 use tackbook::imaging::grey::{Grey, difference_hash, luma};
-use tackbook::imaging::views::dots_for_print;
-use tackbook::quantity::Length;
 
 use crate::oracle::{Oracle, oracles};
 
@@ -133,14 +131,5 @@ fn every_orientation_is_turned_upright() {
         let want = rows(&oracle.expected["upright_rows"]);
         assert_eq!(got.height() as usize, want.len(), "{}", oracle.id);
         assert_eq!(got.into_raw(), want.concat(), "{}", oracle.id);
-    }
-}
-
-#[test]
-fn dots_for_a_printed_width() {
-    for oracle in oracles(DATA, "photo.print.") {
-        let figure = |name: &str| oracle.inputs[name].as_f64().unwrap();
-        let got = dots_for_print(Length::from_mm(figure("width_mm")), figure("dpi"));
-        assert_eq!(u64::from(got), oracle.expected["pixels_up"].as_u64().unwrap(), "{}", oracle.id);
     }
 }

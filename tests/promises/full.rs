@@ -28,7 +28,7 @@ fn listen(mut command: Command, promised: &mut Promised, enough: impl Fn(&Promis
 
 /// A photograph that does not fit is refused; the one before it stays, and smaller ones after it are taken.
 #[tokio::test]
-async fn a_photo_that_does_not_fit_is_refused_and_the_others_are_kept() {
+async fn promise_7_a_full_disk_refuses_in_words_and_loses_nothing_kept() {
     let folder = Folder::new();
     let mut promised = Promised::default();
     // made without a limit, so that the database has its tables and an empty write-ahead log

@@ -13,6 +13,7 @@ mod child;
 mod folder;
 mod https;
 mod kills;
+mod named;
 #[cfg(target_os = "linux")]
 mod power;
 mod promised;

@@ -48,7 +48,7 @@ fn photos(folder: &Path) -> Vec<PathBuf> {
 }
 
 #[tokio::test]
-async fn a_backup_made_while_the_shop_works_is_restored_bit_for_bit() {
+async fn promise_8_a_backup_made_while_the_shop_works_is_restored_bit_for_bit() {
     let (shop, to, new) = (Folder::new(), Folder::new(), Folder::new());
     let (mut child, promised) = keeping(&shop.0, 12);
     let (code, said) = backup(&shop.0, &to.0);

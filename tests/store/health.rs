@@ -53,7 +53,7 @@ async fn what_is_kept_is_what_was_recorded() {
 }
 
 #[tokio::test]
-async fn one_altered_byte_shows() {
+async fn promise_9_one_altered_byte_of_a_packet_or_a_photo_shows() {
     let (house, sha256, round) = full().await;
     let mut bytes = jpeg(1, 5_000);
     *bytes.get_mut(2_500).unwrap() ^= 1;

@@ -144,7 +144,7 @@ async fn the_same_content_is_sent_once_in_a_build_and_again_for_another() {
 }
 
 #[tokio::test]
-async fn a_withdrawn_photo_leaves_everything_but_its_weight() {
+async fn promise_6_what_is_withdrawn_leaves_who_when_why_and_the_bytes() {
     let house = House::open().await;
     let fabricator = house.with("Fabricator", Role::Fabricator).await;
     let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);

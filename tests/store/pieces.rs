@@ -1,13 +1,10 @@
 //! Of a cage's saves the facts have those that were in force when something was seen or measured, and no more.
 
 use tackbook::actions::{self, Context};
-use tackbook::domain::cage::TapeMeasure;
-use tackbook::domain::cage::example::example_record;
 use tackbook::domain::ids::BuildId;
-use tackbook::quantity::{Length, Typed};
 
 use crate::house::{House, clock_after, jpeg};
-use crate::records::gap;
+use crate::records::{cage, gap};
 
 async fn earlier(house: &House, build: BuildId) -> Vec<i64> {
     let facts = house.office.store.facts(build).await.unwrap();
@@ -19,12 +16,6 @@ async fn the_facts_have_the_saves_that_evidence_is_of() {
     let mut house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
     let at = |seconds: i64| Context { clock: clock_after(seconds), ..house.office.clone() };
-    let cage = |inches: f64| {
-        let mut record = example_record();
-        let roof = Typed::of(Length::from_inches(inches), format!("{inches} in"));
-        record.measures.insert(TapeMeasure::HoopRoofHeight, roof);
-        serde_json::to_string(&record).unwrap()
-    };
     gap(&at(1), build, "M2", 30.0).await;
     actions::cage::save(&at(10), build, 0, cage(43.5)).await.unwrap();
     gap(&at(15), build, "M1", 30.0).await;

@@ -4,12 +4,14 @@ use std::collections::HashMap;
 
 use sqlx::{Connection as _, SqliteConnection};
 use tackbook::actions::measures::NewMeasured;
-use tackbook::actions::stock::NewStick;
+use tackbook::actions::stock::{BarCut, NewStick};
 use tackbook::actions::{self, ActionError, Context};
 use tackbook::domain::amounts::Amount;
 use tackbook::domain::builds::NewBuild;
+use tackbook::domain::cage::TapeMeasure;
+use tackbook::domain::cage::example::example_record;
 use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
-use tackbook::domain::ids::BuildId;
+use tackbook::domain::ids::{BuildId, StickId};
 use tackbook::domain::measures::Measure;
 use tackbook::domain::measuring::ReadOff;
 use tackbook::domain::rounds::Decision;
@@ -53,8 +55,22 @@ pub(crate) async fn stick(ctx: &Context) -> Stick {
 
 /// Cuts a bar from a new stick.
 pub(crate) async fn cut(ctx: &Context, build: BuildId, member: &str) -> Cut {
-    let stick = stick(ctx).await;
-    actions::stock::cut_from(ctx, build, member.parse().unwrap(), stick.id).await.unwrap()
+    let stick = stick(ctx).await.id;
+    cut_from(ctx, build, member, stick).await.unwrap()
+}
+
+/// Cuts a bar from a stick.
+async fn cut_from(ctx: &Context, build: BuildId, member: &str, stick: StickId) -> Result<Cut, ActionError> {
+    let bar = BarCut { member: member.parse().unwrap(), stick, again: false };
+    Ok(actions::stock::cut_bars(ctx, build, &[bar]).await?.remove(0))
+}
+
+/// The example's cage, with a hoop so high under the roof.
+pub(crate) fn cage(inches: f64) -> String {
+    let mut record = example_record();
+    let roof = Typed::of(Length::from_inches(inches), format!("{inches} in"));
+    record.measures.insert(TapeMeasure::HoopRoofHeight, roof);
+    serde_json::to_string(&record).unwrap()
 }
 
 /// Measures the gap of a bar to the body.
@@ -78,13 +94,13 @@ async fn an_edit_over_somebody_elses_is_told_so() {
 }
 
 #[tokio::test]
-async fn two_people_saving_one_cage_at_once_lose_nothing_silently() {
+async fn promise_5_of_two_people_saving_one_cage_neither_loses_an_edit_silently() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
-    let save = |version: i64, json: &str| actions::cage::save(&house.office, build, version, json.to_owned());
-    assert_eq!(save(0, r#"{"a":1}"#).await.unwrap(), 1);
-    let (mine, yours) = tokio::join!(save(1, r#"{"a":2}"#), save(1, r#"{"a":3}"#));
-    let kept = if mine.is_ok() { r#"{"a":2}"# } else { r#"{"a":3}"# };
+    let save = |version: i64, roof: f64| actions::cage::save(&house.office, build, version, cage(roof));
+    assert_eq!(save(0, 43.5).await.unwrap(), 1);
+    let (mine, yours) = tokio::join!(save(1, 43.0), save(1, 42.5));
+    let kept = cage(if mine.is_ok() { 43.0 } else { 42.5 });
     let (done, told) = if mine.is_ok() { (mine, yours) } else { (yours, mine) };
     assert_eq!(done.unwrap(), 2);
     assert!(matches!(told, Err(ActionError::Stale { now: 2 })), "{told:?}");
@@ -95,10 +111,10 @@ async fn two_people_saving_one_cage_at_once_lose_nothing_silently() {
 async fn a_released_build_can_change_and_the_change_is_logged_after_the_round() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
-    actions::cage::save(&house.office, build, 0, "{}".to_owned()).await.unwrap();
+    actions::cage::save(&house.office, build, 0, cage(43.5)).await.unwrap();
     let round = house.round(build, 1, &[]).await;
     actions::rounds::reply(&house.office, build, reply_to(&round, Decision::Approved)).await.unwrap();
-    actions::cage::save(&house.office, build, 1, r#"{"a":1}"#.to_owned()).await.unwrap();
+    actions::cage::save(&house.office, build, 1, cage(43.0)).await.unwrap();
     let newest = house.office.store.log_of_build(build, 1).await.unwrap().pop().unwrap();
     assert_eq!((newest.room.as_str(), newest.what.as_str()), ("cage", "The cage was changed."));
     assert!(newest.number > round.as_of);
@@ -117,9 +133,8 @@ async fn the_newest_cut_of_a_bar_counts_and_saying_it_twice_is_saying_it_once() 
     let build = house.build("Pine Coupe").await.id;
     let (one, two) = (stick(&house.office).await, stick(&house.office).await);
     assert_eq!((one.number, two.number), (1, 2));
-    let m3 = "M3".parse().unwrap();
     for from in [one.id, two.id, two.id] {
-        actions::stock::cut_from(&house.office, build, m3, from).await.unwrap();
+        cut_from(&house.office, build, "M3", from).await.unwrap();
     }
     cut(&house.office, build, "M4").await;
     let cuts = house.office.store.cuts(build).await.unwrap();
@@ -140,8 +155,7 @@ async fn a_cut_needs_a_bar_a_stick_and_a_build() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
     let stick = stick(&house.office).await.id;
-    let cut =
-        |build: BuildId, of: &str, stick| actions::stock::cut_from(&house.office, build, of.parse().unwrap(), stick);
+    let cut = |build: BuildId, of, stick| cut_from(&house.office, build, of, stick);
     let no_bar = cut(build, "J3", stick).await;
     assert!(matches!(&no_bar, Err(ActionError::Refused(faults)) if faults.len() == 1), "{no_bar:?}");
     let no_stick = cut(build, "M3", uuid::Uuid::now_v7().into()).await;
@@ -216,10 +230,10 @@ async fn a_figure_that_cannot_be_is_refused() {
 async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another() {
     let house = House::open().await;
     let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
-    for of in [other, build] {
+    for (of, roof) in [(other, 43.0), (build, 43.5)] {
         weigh(&house.office, of).await;
         weigh(&house.office, of).await;
-        actions::cage::save(&house.office, of, 0, format!(r#"{{"of":"{of}"}}"#)).await.unwrap();
+        actions::cage::save(&house.office, of, 0, cage(roof)).await.unwrap();
         house.photo(of, &jpeg(1, 100)).await;
         cut(&house.office, of, "M1").await;
         foresee(&house.office, of, "taken back").await;
@@ -238,7 +252,7 @@ async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another()
     let [seats] = facts.foreseen.as_slice() else { panic!("{:?}", facts.foreseen) };
     assert_eq!((seats.place, seats.weigh_in, seats.thing.mass.text.as_str()), (2, Some(2), "21.5 kg"));
     assert_eq!(seats.thing.spread.as_ref().map(|spread| spread.is), Some(SpreadIs::Deviation));
-    assert_eq!(facts.cage.unwrap().json, format!(r#"{{"of":"{build}"}}"#));
+    assert_eq!(facts.cage.unwrap().json, cage(43.5));
     assert_eq!((facts.photos.len(), facts.sticks.len(), facts.cuts.len(), facts.measured.len()), (1, 1, 1, 1));
     assert_eq!(facts.questions.first().unwrap().answers.first().unwrap().text, "So.");
     assert_eq!((facts.rounds.len(), facts.replies.len(), facts.book), (1, 1, None));

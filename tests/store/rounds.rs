@@ -1,18 +1,26 @@
 //! Rounds and replies: issued wholly or not at all, once, and only a yes to the newest releases the hold.
 
 use tackbook::actions::{self, ActionError};
+use tackbook::domain::findings::Findings;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::hold::Hold;
+use tackbook::domain::ids::BuildId;
 use tackbook::domain::people::Role;
 use tackbook::domain::rounds::Decision;
 
 use crate::house::{House, jpeg, reply_to};
 
+/// How the hold point stands by what is recorded.
+async fn hold(house: &House, build: BuildId) -> Hold {
+    Findings::of(&house.office.store.facts(build).await.unwrap(), house.office.clock.today()).hold
+}
+
 #[tokio::test]
-async fn pressing_twice_gives_one_round() {
+async fn promise_4_pressing_twice_gives_one_round_whose_packet_never_changes() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
     let issue = house.issue(build, 1, &[]).await;
+    let packet = issue.packet.clone();
     let mut pressing = tokio::task::JoinSet::new();
     for _ in 0..8 {
         let (ctx, issue) = (house.office.clone(), issue.clone());
@@ -21,9 +29,17 @@ async fn pressing_twice_gives_one_round() {
     let rounds = pressing.join_all().await;
     let later = actions::rounds::issue(&house.office, build, issue).await.unwrap();
     assert!(rounds.iter().all(|round| *round == later), "{rounds:?}");
-    assert_eq!(house.office.store.rounds(build).await.unwrap(), [later]);
+    assert_eq!(house.office.store.rounds(build).await.unwrap(), [later.clone()]);
     let log = house.office.store.log_of_build(build, 100).await.unwrap();
     assert_eq!(log.iter().filter(|entry| entry.what == "Round 1 was issued.").count(), 1);
+    // another round of another packet: the first one's is what it was
+    let second = house.round(build, 2, &[]).await;
+    assert_ne!(second.packet_sha256, later.packet_sha256);
+    assert_eq!(house.office.store.vault().packet(&later.packet_sha256).await.unwrap(), packet);
+    let mut behind = house.behind_its_back().await;
+    for change in ["DELETE FROM rounds", "UPDATE rounds SET packet_sha256 = 'x'"] {
+        assert!(sqlx::query(change).execute(&mut behind).await.is_err(), "{change}");
+    }
 }
 
 #[tokio::test]
@@ -79,7 +95,7 @@ async fn a_photo_that_a_round_shows_stays() {
 async fn only_a_yes_to_the_newest_round_releases_the_hold() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
-    let hold = async || actions::rounds::hold(&house.office, build).await.unwrap();
+    let hold = async || hold(&house, build).await;
     assert_eq!(hold().await, Hold::NothingIssued);
     let first = house.round(build, 1, &[]).await;
     assert_eq!(hold().await, Hold::Waiting(1));
@@ -105,7 +121,7 @@ async fn a_reply_with_another_packets_fingerprint_is_refused() {
     reply.packet_sha256 = first.packet_sha256;
     let said = actions::rounds::reply(&house.office, build, reply).await;
     assert!(matches!(&said, Err(ActionError::Refused(faults)) if faults.len() == 1), "{said:?}");
-    assert_eq!(actions::rounds::hold(&house.office, build).await.unwrap(), Hold::Waiting(2));
+    assert_eq!(hold(&house, build).await, Hold::Waiting(2));
 }
 
 /// The roles table of the design: who may issue, reply and see rounds (written out here a second time, by hand).

@@ -1,7 +1,7 @@
 //! The body beside the bars, seats and helmets: typed, drawn, judged, carried in the cage's file.
 
 use axum::http::StatusCode;
-use tackbook::actions::stock::{self, NewStick};
+use tackbook::actions::stock::{self, BarCut, NewStick};
 use tackbook::domain::amounts::Amount;
 use tackbook::domain::findings::Findings;
 use tackbook::domain::measures::Measure;
@@ -134,7 +134,9 @@ async fn a_bodys_gap_counts_from_the_tube_that_the_bar_is_cut_from() {
     };
     let stick = stock::add_stick(&house.office, new).await.unwrap();
     stock::give(&house.office, stick.id, Some(build)).await.unwrap();
-    stock::cut_from(&house.office, build, "M2".parse().unwrap(), stick.id).await.unwrap();
+    stock::cut_bars(&house.office, build, &[BarCut { member: "M2".parse().unwrap(), stick: stick.id, again: false }])
+        .await
+        .unwrap();
     let now = found(&house).await;
     assert!((widest(&now) - 2.103).abs() < 1e-3, "{}", widest(&now));
     assert!(!over(&now, "M2"));

@@ -5,6 +5,7 @@ use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
+use tackbook::actions::stock::BarCut;
 use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, questions, stock};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
@@ -171,7 +172,7 @@ async fn the_build_to_work_on_can_be_finished() {
     let uncut = found.worked.cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
     for bar in uncut {
         let stick = facts.sticks.iter().find(|stick| stick.size.value == bar.tube).unwrap();
-        stock::cut_from(&ctx, build, bar.balloon, stick.id).await.unwrap();
+        stock::cut_bars(&ctx, build, &[BarCut { member: bar.balloon, stick: stick.id, again: false }]).await.unwrap();
     }
     let (facts, found) = read().await;
     // what is still to be read off the car

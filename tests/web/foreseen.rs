@@ -2,7 +2,7 @@
 
 use axum::http::StatusCode;
 use tackbook::actions;
-use tackbook::actions::stock::NewStick;
+use tackbook::actions::stock::{BarCut, NewStick};
 use tackbook::domain::findings::Findings;
 use tackbook::domain::foreseen::CagePart;
 use tackbook::domain::ids::{Balloon, BuildId, Kind};
@@ -241,7 +241,7 @@ async fn a_bar_cut_for_the_middle_class_is_short_in_the_heavy_one() {
     let stick = actions::stock::add_stick(&ctx, new).await.unwrap();
     actions::stock::give(&ctx, stick.id, Some(build)).await.unwrap();
     let hoop = Balloon::new(Kind::Member, 1);
-    actions::stock::cut_from(&ctx, build, hoop, stick.id).await.unwrap();
+    actions::stock::cut_bars(&ctx, build, &[BarCut { member: hoop, stick: stick.id, again: false }]).await.unwrap();
     let word = async || {
         let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
         let class = found.worked.class.clone().unwrap().unwrap();

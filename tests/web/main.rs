@@ -21,6 +21,7 @@ mod editions;
 mod fabrication;
 #[path = "../fixture/folder.rs"]
 mod folder;
+mod filled;
 mod foreseen;
 mod forms;
 mod gate;
@@ -43,6 +44,7 @@ mod phones;
 mod pieces;
 mod photos;
 mod questions;
+mod roles;
 mod rounds;
 mod rulings;
 mod seams;

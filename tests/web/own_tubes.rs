@@ -1,7 +1,7 @@
 //! What is chosen beside the basic structure, and a tube of its own for a single bar.
 
 use axum::http::StatusCode;
-use tackbook::actions::stock::{self, NewStick};
+use tackbook::actions::stock::{self, BarCut, NewStick};
 use tackbook::domain::findings::Findings;
 use tackbook::domain::tube::TubeSize;
 use tackbook::quantity::{Length, Typed};
@@ -86,7 +86,13 @@ async fn a_bar_has_a_tube_of_its_own_and_the_size_of_its_kind_is_told_beside_it(
         let new = NewStick { size, grade: grade.to_owned(), heat: String::new(), length, certificate: None };
         let stick = stock::add_stick(&house.office, new).await.unwrap();
         stock::give(&house.office, stick.id, Some(build)).await.unwrap();
-        stock::cut_from(&house.office, build, bar.parse().unwrap(), stick.id).await.unwrap();
+        stock::cut_bars(
+            &house.office,
+            build,
+            &[BarCut { member: bar.parse().unwrap(), stick: stick.id, again: false }],
+        )
+        .await
+        .unwrap();
         let tube = browser.get("/builds/pine-coupe/tube").await.text;
         let words = format!("The stick is {grade}, the bar 1.75 × .095 in, 4130 N.");
         assert_eq!(tube.contains(&words), told, "{grade}: {tube}");

@@ -14,7 +14,7 @@ use crate::drawing::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::sheet::moved;
 use crate::drawing::signs::sign;
 use crate::drawing::view::View;
-use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
+use crate::drawing::{Anchor, Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 
 const CAUTION: &str = "This packet reports and works out; it approves nothing. The governing body's current rule book and its \
@@ -91,7 +91,7 @@ fn picture(flow: &mut Flow, packet: &Packet<'_>) {
         Shown { view: View::Isometric, numbers: Numbers::Without, hidden: false },
         frame,
     );
-    let mut marks = drawn.marks;
+    let mut marks = vec![Mark::figure("The cage drawn from front left and above, without numbers.", drawn.marks)];
     let found = packet.found;
     let facts = packet.facts;
     let units = packet.units;
@@ -158,9 +158,12 @@ fn summary(flow: &mut Flow, packet: &Packet<'_>) {
         };
         let (binding, advised) = (count(word, true), count(word, false));
         marks.extend(sign(word, at + dvec2(0.0, 0.8), 3.6));
-        marks.push(Mark::words(at + dvec2(5.6, 4.4), Length::from_mm(4.6), Weight::Bold, binding.to_string()));
         let more = if advised > 0 { format!("{name} (+ {advised} advised)") } else { name.to_owned() };
-        marks.push(super::flow::line(at + dvec2(5.6, 8.2), SMALL, Weight::Regular, &more, column - 6.0));
+        let read = vec![
+            Mark::words(at + dvec2(5.6, 4.4), Length::from_mm(4.6), Weight::Bold, binding.to_string()),
+            super::flow::line(at + dvec2(5.6, 8.2), SMALL, Weight::Regular, &more, column - 6.0),
+        ];
+        marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
     }
     flow.put(marks, 22.0);
 }
@@ -172,15 +175,16 @@ fn listed(flow: &mut Flow, body: &Flow, own: usize) {
     for row in body.chapters().chunks(2) {
         let mut marks = Vec::new();
         for (at, (name, title, page)) in [0.0, width + 8.0].into_iter().zip(row) {
-            marks.push(Mark::words(dvec2(at, 3.4), TYPE, Weight::Regular, title));
-            marks.push(Mark::Text {
+            let sheet = Mark::Text {
                 at: dvec2(at + width, 3.4),
                 size: TYPE,
                 words: format!("sheet {}", page + own),
                 weight: Weight::Regular,
                 anchor: Anchor::End,
                 ink: Ink::Black,
-            });
+            };
+            let read = vec![Mark::words(dvec2(at, 3.4), TYPE, Weight::Regular, title), sheet];
+            marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
             marks.push(link(dvec2(at, 0.0), dvec2(width, 4.6), name));
         }
         flow.put(marks, 5.2);

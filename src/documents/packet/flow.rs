@@ -7,11 +7,11 @@ use crate::documents::paper::{HEADING, HEADING_LINE, Page, finished, room};
 pub(super) use crate::documents::paper::{SMALL, TYPE, paragraph};
 use crate::domain::facts::BookText;
 use crate::domain::hold::HELD_UNTIL;
-use crate::drawing::sheet::moved;
+use crate::drawing::sheet::{each, moved};
 use crate::drawing::table::Table;
 use crate::drawing::text::shortened;
 use crate::drawing::title_block::TitleBlock;
-use crate::drawing::{Anchor, Ink, LinkTo, Mark, Paper, Pen, Sheet, Weight};
+use crate::drawing::{Anchor, Ink, LinkTo, Mark, Paper, Pen, Sheet, Tag, Weight};
 use crate::quantity::Length;
 
 /// What a sheet's heading takes, mm.
@@ -104,7 +104,8 @@ impl Flow {
         }
         let (heading, down) = paragraph(words, SUBHEADING, Weight::Bold, Ink::Black, self.width());
         let line = down + 1.3;
-        let mut marks = moved(heading, dvec2(0.0, 0.9));
+        let lines = each(&moved(heading, dvec2(0.0, 0.9))).into_iter().cloned().collect();
+        let mut marks = vec![Mark::Tagged { tag: Tag::Heading(2), marks: lines }];
         marks.push(Mark::Line { from: dvec2(0.0, line), to: dvec2(self.width(), line), pen: Pen::Narrow });
         self.put(marks, line + 1.6);
     }

@@ -3,7 +3,7 @@
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
 use crate::drawing::lowering::{Drawing, side};
-use crate::drawing::{Ink, Weight};
+use crate::drawing::{Ink, Mark, Weight};
 use crate::quantity::Length;
 
 /// The pages of an early round; none in one that asks about the whole cage.
@@ -37,7 +37,8 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let height = 110.0;
     let drawing =
         Drawing { frame: (Length::from_mm(flow.width()), Length::from_mm(height)), size: SMALL, units: packet.units };
-    flow.put(side(&packet.found.worked.cage, plan, drawing), height + 2.0);
+    let shows = "The cage let down through the floor, from the left side, with the heights that the words above name.";
+    flow.put(vec![Mark::figure(shows, side(&packet.found.worked.cage, plan, drawing))], height + 2.0);
     let told = "Each joint has its photographs on its own sheet. The tool works the plan out from the model; it approves nothing.";
     flow.words(told, SMALL, Weight::Regular, Ink::Grey);
 }

@@ -12,7 +12,7 @@ use crate::domain::verdicts::Verdict;
 use crate::drawing::cage::locate;
 use crate::drawing::sheet::moved;
 use crate::drawing::signs::sign;
-use crate::drawing::{Ink, Mark, Pen, Weight};
+use crate::drawing::{Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 
 /// The width of the drawing that says where a part is, mm.
@@ -72,15 +72,21 @@ fn block(flow: &mut Flow, packet: &Packet<'_>, part: Balloon) {
     let words = shots::part(&packet.found.worked.cage, packet.facts, part);
     let mut marks = vec![
         Mark::Place { name: part.to_string(), title: format!("{part} {words}"), level: 1 },
-        Mark::words(dvec2(2.0, 6.4), Length::from_mm(5.0), Weight::Bold, part.to_string()),
+        Mark::Tagged {
+            tag: Tag::Heading(2),
+            marks: vec![
+                Mark::words(dvec2(2.0, 6.4), Length::from_mm(5.0), Weight::Bold, part.to_string()),
+                line(dvec2(17.0, 6.2), Length::from_mm(3.7), Weight::Bold, &words, width - 19.0),
+            ],
+        },
     ];
     let facts = figures(packet, part);
-    marks.push(line(dvec2(17.0, 6.2), Length::from_mm(3.7), Weight::Bold, &words, width - 19.0));
     marks.push(line(dvec2(17.0, 10.4), SMALL, Weight::Regular, &facts, width - 19.0));
     marks.push(Mark::Line { from: dvec2(0.0, 12.4), to: dvec2(width, 12.4), pen: Pen::Narrow });
     let mut down = 13.4;
     let frame = (Length::from_mm(LOCATOR), Length::from_mm(height(PICTURE) - 8.0));
-    marks.extend(moved(locate(&packet.found.worked.cage, part, frame), dvec2(1.0, down)));
+    let located = Mark::figure(format!("Where {part} is on the cage."), locate(&packet.found.worked.cage, part, frame));
+    marks.push(located.moved(dvec2(1.0, down)));
     let pictured = of_part(packet, part);
     for (index, row) in pictured.chunks(2).enumerate() {
         for (column, pictured) in (0..).zip(row) {

@@ -78,9 +78,11 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
         let shown = dots * factor;
         let caption = format!("{}: {}", photo.shot, pictured.view);
         let corner = at + (size - shown) / 2.0;
-        marks.push(Mark::Picture { at: corner, size: shown, name: photo.sha256.text().to_owned(), caption });
+        let name = photo.sha256.text().to_owned();
+        let mut seen = vec![Mark::Picture { at: corner, size: shown, name, caption: caption.clone() }];
         let over: Vec<Drawn> = drawn_over(packet, photo).map(|mark| mark.drawn).collect();
-        marks.extend(mark_up::marks(&over, corner, shown));
+        seen.extend(mark_up::marks(&over, corner, shown));
+        marks.push(Mark::figure(format!("Photograph. {caption}"), seen));
         marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
         marks.push(grey(under + dvec2(0.0, 6.6), &told(packet, photo), width));
     } else {

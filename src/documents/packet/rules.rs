@@ -161,6 +161,7 @@ pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::sheet::each;
 
     /// Every line of text: where it stands, how wide it is, its words.
     fn lines(marks: &[Mark]) -> Vec<(f64, f64, f64, String)> {
@@ -170,7 +171,7 @@ mod tests {
             }
             _ => None,
         };
-        marks.iter().filter_map(line).collect()
+        each(marks).into_iter().filter_map(line).collect()
     }
 
     #[test]

@@ -7,9 +7,8 @@ use super::flow::{Flow, SMALL, TYPE};
 use crate::domain::ids::Kind;
 use crate::drawing::beside::beside;
 use crate::drawing::cage::{Numbers, Shown, draw_cage};
-use crate::drawing::sheet::moved;
 use crate::drawing::view::{Drawn, View};
-use crate::drawing::{Ink, Mark, Weight};
+use crate::drawing::{Ink, Mark, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 
 /// The views' pages.
@@ -25,7 +24,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let height = 96.0;
     let frame = (Length::from_mm(flow.width()), Length::from_mm(height));
     let drawn = shown(packet, View::Isometric, Kind::Member, frame);
-    flow.put(drawn.marks, height + 2.0);
+    flow.put(vec![figure(View::Isometric, Kind::Member, drawn.marks)], height + 2.0);
     bars(flow, packet);
 }
 
@@ -34,8 +33,13 @@ fn two(flow: &mut Flow, packet: &Packet<'_>, views: [View; 2], kind: Kind) {
     let frame = (Length::from_mm(flow.width()), Length::from_mm(height));
     for view in views {
         let drawn = shown(packet, view, kind, frame);
-        flow.put(drawn.marks, height + 1.0);
+        flow.put(vec![figure(view, kind, drawn.marks)], height + 1.0);
     }
+}
+
+fn figure(view: View, kind: Kind, marks: Vec<Mark>) -> Mark {
+    let view = view.name().to_lowercase();
+    Mark::figure(format!("The cage drawn in one view, {view}; each {} with its number.", kind.word()), marks)
 }
 
 /// Every bar's number, role, size and length, three beside each other.
@@ -53,7 +57,8 @@ fn bars(flow: &mut Flow, packet: &Packet<'_>) {
                 Mark::words(dvec2(46.0, 3.4), SMALL, Weight::Regular, bar.tube.to_string()),
                 Mark::words(dvec2(68.0, 3.4), SMALL, Weight::Regular, bar.developed.show(packet.units)),
             ];
-            marks.extend(moved(words.to_vec(), dvec2(at, 0.0)));
+            let bar = Mark::Tagged { tag: Tag::Paragraph, marks: words.to_vec() };
+            marks.push(bar.moved(dvec2(at, 0.0)));
         }
         flow.put(marks, 4.6);
     }

@@ -3,7 +3,7 @@
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
 use crate::drawing::weight_line::{compared_line, height};
-use crate::drawing::{Ink, Weight};
+use crate::drawing::{Ink, Mark, Weight};
 use crate::quantity::Length;
 
 /// Its lines; none before the finished car was weighed.
@@ -13,7 +13,9 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.subheading("The finished car beside what was foreseen");
     if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
-        flow.put(compared_line(compared, rules, (wide, TYPE), units), height(TYPE).mm() + 2.0);
+        let drawn = compared_line(compared, rules, (wide, TYPE), units);
+        let shows = "The weight foreseen and the weight weighed, on the line of the classes.";
+        flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }
     flow.words(&format!("{}.", compared.told(units)), TYPE, Weight::Bold, Ink::Black);
     if let Some(told) = compared.class_told() {

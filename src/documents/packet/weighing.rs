@@ -147,7 +147,9 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
     flow.subheading("Finished, foreseen");
     if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
-        flow.put(weight_line(foreseen, rules, (wide, TYPE), units), height(TYPE).mm() + 2.0);
+        let drawn = weight_line(foreseen, rules, (wide, TYPE), units);
+        let shows = "The finished weight foreseen, on the line of the classes.";
+        flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }
     let chance = foreseen.chance_told().map(|chance| format!(" The chance of finishing outside it: {chance}."));
     match foreseen.told(units) {

@@ -1,10 +1,11 @@
-//! What is done to the file once its pages stand: pictures' bytes, outline, page labels, what it says about itself.
+//! What is done to the file once its pages stand, because the writer has no words for it (printpdf 0.12): an outline in
+//! steps, page labels, language, tags, links as objects of their own. What a file says about itself it has words for,
+//! but it says PDF/X beside them, which this is not, and another identifier each time.
 
-use std::collections::BTreeMap;
-
-use lopdf::{Dictionary, Document, Error, Object, ObjectId, StringFormat, dictionary};
+use lopdf::{Dictionary, Document, Error, Object, ObjectId, StringFormat, dictionary, text_string};
 use sha2::{Digest, Sha256};
 
+use super::tags::Tags;
 use super::writer::About;
 
 /// A line of the outline.
@@ -19,12 +20,12 @@ pub(super) struct Entry {
 
 /// All that is still to be put in.
 pub(super) struct Finish<'a> {
-    /// Each picture's bytes, by the document's own name for it.
-    pub(super) bytes: BTreeMap<String, Vec<u8>>,
     /// The pictures each page shows.
     pub(super) shown: Vec<Vec<String>>,
     /// The outline, in reading order.
     pub(super) outline: Vec<Entry>,
+    /// What is what, in reading order.
+    pub(super) tags: Tags,
     /// What the document says about itself.
     pub(super) about: &'a About,
 }
@@ -33,9 +34,10 @@ pub(super) struct Finish<'a> {
 pub(super) fn finish(mut document: Document, finish: Finish) -> Result<Vec<u8>, Error> {
     "1.7".clone_into(&mut document.version);
     let pages: Vec<ObjectId> = document.page_iter().collect();
-    put_pictures(&mut document, &pages, finish.bytes, &finish.shown)?;
+    name_own_pictures(&mut document, &pages, &finish.shown)?;
     set_links_apart(&mut document, &pages)?;
     let outline = outline(&mut document, &pages, &finish.outline)?;
+    finish.tags.write(&mut document, &pages)?;
     let catalog = document.catalog_mut()?;
     if let Some(outline) = outline {
         catalog.set("Outlines", outline);
@@ -52,33 +54,18 @@ pub(super) fn finish(mut document: Document, finish: Finish) -> Result<Vec<u8>, 
     Ok(file)
 }
 
-/// Moves each picture's bytes into its stream and lets each page name its own pictures only, so that a page taken out of
-/// the document does not carry all the others' pictures.
-fn put_pictures(
-    document: &mut Document,
-    pages: &[ObjectId],
-    mut bytes: BTreeMap<String, Vec<u8>>,
-    shown: &[Vec<String>],
-) -> Result<(), Error> {
-    let mut streams: BTreeMap<String, ObjectId> = BTreeMap::new();
+/// Lets each page name its own pictures only, so that a page taken out of the document does not carry all the others'.
+fn name_own_pictures(document: &mut Document, pages: &[ObjectId], shown: &[Vec<String>]) -> Result<(), Error> {
     for (page, names) in pages.iter().zip(shown) {
-        let resources = follow(document, document.get_dictionary(*page)?.get(b"Resources")?)?.clone();
+        let mut resources = follow(document, document.get_dictionary(*page)?.get(b"Resources")?)?.clone();
         let mut own = Dictionary::new();
         if let Ok(all) = resources.get(b"XObject").and_then(|all| follow(document, all)) {
             for name in names {
-                let stream = all.get(name.as_bytes())?.as_reference()?;
-                streams.insert(name.clone(), stream);
-                own.set(name.as_bytes(), stream);
+                own.set(name.as_bytes(), all.get(name.as_bytes())?.as_reference()?);
             }
         }
-        let mut resources = resources;
         resources.set("XObject", own);
         document.get_object_mut(*page)?.as_dict_mut()?.set("Resources", resources);
-    }
-    for (name, stream) in streams {
-        let stream = document.get_object_mut(stream)?.as_stream_mut()?;
-        stream.set_content(bytes.remove(&name).unwrap_or_default());
-        stream.allows_compression = false;
     }
     Ok(())
 }
@@ -103,12 +90,6 @@ fn follow<'a>(document: &'a Document, object: &'a Object) -> Result<&'a Dictiona
     }
 }
 
-/// Words in UTF-16 with its mark, which every viewer reads.
-fn words(text: &str) -> Object {
-    let units = std::iter::once(0xfeff).chain(text.encode_utf16());
-    Object::String(units.flat_map(u16::to_be_bytes).collect(), StringFormat::Hexadecimal)
-}
-
 /// Builds the outline; none when no place is named.
 fn outline(document: &mut Document, pages: &[ObjectId], entries: &[Entry]) -> Result<Option<ObjectId>, Error> {
     if entries.is_empty() {
@@ -125,7 +106,7 @@ fn outline(document: &mut Document, pages: &[ObjectId], entries: &[Entry]) -> Re
         let Some((_, parent, last)) = branch.last_mut() else { break };
         let goal: Vec<Object> =
             vec![(*page).into(), Object::Name(b"XYZ".to_vec()), Object::Null, Object::Null, Object::Null];
-        let mut node = dictionary! { "Title" => words(&entry.title), "Parent" => *parent, "Dest" => goal };
+        let mut node = dictionary! { "Title" => text_string(&entry.title), "Parent" => *parent, "Dest" => goal };
         if let Some(before) = *last {
             node.set("Prev", before);
         }
@@ -155,8 +136,8 @@ fn describe(document: &mut Document, about: &About) -> Result<(), Error> {
     let info = document.trailer.get(b"Info")?.as_reference()?;
     let info = document.get_object_mut(info)?.as_dict_mut()?;
     *info = dictionary! {
-        "Title" => words(&about.title),
-        "Author" => words(&about.author),
+        "Title" => text_string(&about.title),
+        "Author" => text_string(&about.author),
         "Creator" => Object::string_literal("Tackbook"),
         "CreationDate" => date.clone(),
         "ModDate" => date,

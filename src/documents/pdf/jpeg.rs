@@ -27,8 +27,8 @@ impl Jpeg {
         frame_header(&self.bytes)?.get(7).copied()
     }
 
-    /// The dictionary a document describes it by; the bytes are put in at the end. None for unknown colours.
-    pub(super) fn described(&self) -> Option<XObject> {
+    /// As it stands in a document, its bytes as they are. None for unknown colours.
+    pub(super) fn stream(self) -> Option<XObject> {
         let name = |text: &str| DictItem::Name(text.as_bytes().to_vec());
         let colours = match self.components()? {
             1 => "DeviceGray",
@@ -45,7 +45,7 @@ impl Jpeg {
             ("ColorSpace", name(colours)),
         ];
         let dict = dict.map(|(key, value)| (key.to_owned(), value)).into();
-        let stream = ExternalStream { dict, content: Vec::new(), compress: false };
+        let stream = ExternalStream { dict, content: self.bytes, compress: false };
         Some(XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None }))
     }
 }
@@ -81,7 +81,7 @@ mod tests {
         };
         assert_eq!(head(1).components(), Some(1));
         assert_eq!(head(3).components(), Some(3));
-        assert!(head(4).described().is_none(), "four inks are no photograph from a phone");
+        assert!(head(4).stream().is_none(), "four inks are no photograph from a phone");
         let cut = Jpeg { bytes: vec![0xff, 0xd8, 0xff, 0xe0, 0, 9], width: 1, height: 1 };
         assert_eq!(cut.components(), None);
         assert_eq!(Jpeg { bytes: b"PNG".to_vec(), width: 1, height: 1 }.components(), None);

@@ -4,13 +4,15 @@ use std::collections::BTreeMap;
 
 use glam::{DVec2, dvec2};
 use printpdf::{
-    Actions, BorderArray, Color, Destination, FontId, Line, LineDashPattern, LinePoint, LinkAnnotation, Op, PaintMode,
-    PdfFontHandle, Point, Polygon, PolygonRing, Pt, Rect, Rgb, TextItem, WindingOrder, XObjectId, XObjectTransform,
+    Actions, BorderArray, Color, Destination, DictItem, FontId, Line, LineDashPattern, LinePoint, LinkAnnotation, Op,
+    PaintMode, PdfFontHandle, Point, Polygon, PolygonRing, Pt, Rect, Rgb, TextItem, WindingOrder, XObjectId,
+    XObjectTransform,
 };
 
+use super::tags::{ElementId, Tags};
 use crate::documents::DocumentError;
 use crate::drawing::text::{has, width};
-use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Weight};
+use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Tag, Weight};
 use crate::quantity::Length;
 
 /// Points in a millimetre.
@@ -39,13 +41,41 @@ pub(super) struct Page<'a> {
     pub(super) shown: Vec<String>,
     height: f64,
     names: &'a Names,
+    tags: &'a mut Tags,
+    /// Where in the tree it stands.
+    at: Place,
+    /// What the operations are of that were written last.
+    open: Option<Section>,
+}
+
+/// Where in the tree of tags the next mark goes.
+#[derive(Debug, Clone, Copy)]
+struct Place {
+    element: ElementId,
+    /// Whether words are the element's own; else each is a paragraph inside.
+    words: bool,
+    /// Whether lines and pictures are, too.
+    figure: bool,
+}
+
+/// A section of a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Section {
+    /// What nobody reads out: frames and rules.
+    Artifact,
+    /// A part of this element.
+    Of(ElementId),
 }
 
 impl<'a> Page<'a> {
     /// Draws a whole sheet.
-    pub(super) fn of(sheet: &Sheet, names: &'a Names) -> Result<Self, DocumentError> {
-        let mut page = Self { ops: Vec::new(), shown: Vec::new(), height: sheet.height.mm(), names };
+    pub(super) fn of(sheet: &Sheet, names: &'a Names, tags: &'a mut Tags) -> Result<Self, DocumentError> {
+        tags.turn();
+        let at = Place { element: Tags::DOCUMENT, words: false, figure: false };
+        let (ops, shown, height) = (Vec::new(), Vec::new(), sheet.height.mm());
+        let mut page = Self { ops, shown, height, names, tags, at, open: None };
         page.marks(&sheet.marks)?;
+        page.end();
         page.shown.sort();
         page.shown.dedup();
         Ok(page)
@@ -66,12 +96,67 @@ impl<'a> Page<'a> {
                 self.path(&circle(*centre, radius.mm()), true, *pen, *fill);
             }
             Mark::Text { .. } => self.text(mark),
-            Mark::Picture { at, size, name, .. } => self.picture(*at, *size, name)?,
+            Mark::Picture { at, size, name, caption } => {
+                self.begin_own(self.at.figure, &Tag::Figure(caption.clone()));
+                self.picture(*at, *size, name)?;
+            }
             Mark::Link { at, size, to } => self.link(*at, *size, to)?,
             Mark::Place { .. } => {}
             Mark::Group { marks, .. } => self.marks(marks)?,
+            Mark::Tagged { tag, marks } => self.tagged(tag, marks)?,
         }
         Ok(())
+    }
+
+    /// Marks that are one thing; of a figure, all is the figure.
+    fn tagged(&mut self, tag: &Tag, marks: &[Mark]) -> Result<(), DocumentError> {
+        if self.at.figure {
+            return self.marks(marks);
+        }
+        let before = self.at;
+        self.at = Place {
+            element: self.tags.add(before.element, tag),
+            words: !matches!(tag, Tag::Table | Tag::Row),
+            figure: matches!(tag, Tag::Figure(_)),
+        };
+        let drawn = self.marks(marks);
+        self.at = before;
+        drawn
+    }
+
+    /// What follows is of this section.
+    fn begin(&mut self, section: Section) {
+        if self.open == Some(section) {
+            return;
+        }
+        self.end();
+        let begun = match section {
+            Section::Artifact => Some(Op::BeginMarkedContent { tag: "Artifact".to_owned() }),
+            Section::Of(element) => self.tags.begin_section(element).map(|(tag, number)| {
+                let map = [("MCID".to_owned(), DictItem::Int(number))].into();
+                let properties = DictItem::Dict { map };
+                Op::BeginMarkedContentWithProperties { tag: tag.to_owned(), properties }
+            }),
+        };
+        self.open = begun.as_ref().map(|_| section);
+        self.ops.extend(begun);
+    }
+
+    fn end(&mut self) {
+        if self.open.take().is_some() {
+            self.ops.push(Op::EndMarkedContent);
+        }
+    }
+
+    /// Lines follow, which are read out by nobody but as a figure.
+    fn begin_lines(&mut self) {
+        self.begin(if self.at.figure { Section::Of(self.at.element) } else { Section::Artifact });
+    }
+
+    /// Something follows that is read out by itself where it is not part of what it stands in.
+    fn begin_own(&mut self, part: bool, tag: &Tag) {
+        let element = if part { self.at.element } else { self.tags.add(self.at.element, tag) };
+        self.begin(Section::Of(element));
     }
 
     fn point(&self, at: DVec2) -> Point {
@@ -79,6 +164,7 @@ impl<'a> Page<'a> {
     }
 
     fn path(&mut self, corners: &[(DVec2, bool)], closed: bool, pen: Option<Pen>, fill: Option<Ink>) {
+        self.begin_lines();
         let run: Vec<LinePoint> =
             corners.iter().map(|(at, bezier)| LinePoint { p: self.point(*at), bezier: *bezier }).collect();
         if let Some(pen) = pen {
@@ -108,9 +194,12 @@ impl<'a> Page<'a> {
 
     fn text(&mut self, mark: &Mark) {
         let Mark::Text { at, size, words, weight, anchor, ink } = mark else { return };
+        self.begin_own(self.at.words, &Tag::Paragraph);
         // A letter the type lacks would print as nothing at all: a mark in its place can be seen and asked about.
         let words: String = words.chars().map(|letter| if has(letter) { letter } else { '\u{fffd}' }).collect();
         let along = width(&words, *size, *weight).mm();
+        // lines of one paragraph stand apart to who has it read out
+        let words = if self.at.words { format!("{words} ") } else { words };
         let back = match anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => along / 2.0,

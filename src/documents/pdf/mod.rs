@@ -1,8 +1,9 @@
-//! Sheets as a PDF: lines as lines, words that can be searched, photographs byte for byte, an outline.
+//! Sheets as a PDF: lines as lines, words that can be searched, photographs byte for byte, an outline, and tags for who has them read out.
 
 mod finishing;
 mod jpeg;
 mod marks;
+mod tags;
 mod writer;
 
 pub use jpeg::Jpeg;

@@ -8,6 +8,7 @@ use printpdf::{FontId, Mm, ParsedFont, PdfDocument, PdfFont, PdfPage, PdfSaveOpt
 use super::finishing::{Entry, Finish, finish};
 use super::jpeg::Jpeg;
 use super::marks::{BOLD, Names, Page, REGULAR};
+use super::tags::Tags;
 use crate::documents::DocumentError;
 use crate::drawing::{Mark, Sheet, text};
 
@@ -37,26 +38,25 @@ pub fn write(
     let mut pdf = PdfDocument::new(&about.title);
     add_face(&mut pdf, REGULAR, text::REGULAR, "DejaVuSansCondensed")?;
     add_face(&mut pdf, BOLD, text::BOLD, "DejaVuSansCondensed-Bold")?;
-    let mut bytes = BTreeMap::new();
     for (name, own) in &found.names.pictures {
         let picture = pictures(name).ok_or_else(|| DocumentError::NoSuchPicture(name.clone()))?;
-        let described = picture.described().ok_or_else(|| DocumentError::NoJpeg(name.clone()))?;
-        pdf.resources.xobjects.map.insert(XObjectId(own.clone()), described);
-        bytes.insert(own.clone(), picture.bytes);
+        let stream = picture.stream().ok_or_else(|| DocumentError::NoJpeg(name.clone()))?;
+        pdf.resources.xobjects.map.insert(XObjectId(own.clone()), stream);
     }
-    let mut shown = Vec::new();
+    let (mut shown, mut tags) = (Vec::new(), Tags::new());
     for sheet in sheets {
-        let page = Page::of(sheet, &found.names)?;
+        let page = Page::of(sheet, &found.names, &mut tags)?;
         shown.push(page.shown);
         pdf.pages.push(PdfPage::new(millimetres(sheet.width), millimetres(sheet.height), page.ops));
     }
     let mut warnings = Vec::new();
     let options = PdfSaveOptions { image_optimization: None, ..Default::default() };
     let document = pdf.to_lopdf_document(&options, &mut warnings);
+    drop(pdf);
     if let Some(warning) = warnings.first() {
         return Err(DocumentError::Writer(warning.msg.clone()));
     }
-    finish(document, Finish { bytes, shown, outline: found.outline, about })
+    finish(document, Finish { shown, outline: found.outline, tags, about })
         .map_err(|error| DocumentError::Writer(error.to_string()))
 }
 
@@ -89,7 +89,7 @@ impl Found {
     fn look(&mut self, marks: &[Mark], page: usize) -> Result<(), DocumentError> {
         for mark in marks {
             match mark {
-                Mark::Group { marks, .. } => self.look(marks, page)?,
+                Mark::Group { marks, .. } | Mark::Tagged { marks, .. } => self.look(marks, page)?,
                 Mark::Place { name, title, level } => {
                     if self.names.places.insert(name.clone(), page).is_some() {
                         return Err(DocumentError::TwoPlaces(name.clone()));

@@ -2,17 +2,15 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::notes::NewNote;
 use crate::actions::{self, ActionError};
 use crate::domain::ids::NoteId;
@@ -21,8 +19,8 @@ use crate::domain::ids::NoteId;
 const MOST: u32 = 200;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/log", get(log).post(write))
         .route("/builds/{build}/log/{line}/over", post(over))
 }

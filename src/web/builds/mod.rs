@@ -3,25 +3,23 @@
 mod about;
 mod view;
 
-use axum::Router;
 use axum::extract::Form as Posted;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, SignedIn};
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
 use crate::domain::build_file::BuildFile;
 use crate::domain::builds::NewBuild;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/", get(front))
         .route("/builds/new", get(asked_to_begin).post(begin))
         .route("/builds/{build}", get(open_items))

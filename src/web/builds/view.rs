@@ -4,7 +4,7 @@ use askama::Template;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
-use crate::domain::backups;
+use crate::actions::backup_due;
 use crate::domain::facts::BuildFacts;
 use crate::domain::findings::Findings;
 use crate::domain::foreseen::{CagePart, Outlook};
@@ -279,7 +279,7 @@ impl OpenEverywhere {
         let received = all.iter().flat_map(|looked| &looked.facts.photos).filter_map(|photo| photo.received.as_ref());
         let first = received.map(|received| received.at).min();
         let runs_shop = may(who.ctx.by.role, Deed::RunShop);
-        let backup = runs_shop.then(|| backups::open_item(backup, first, who.ctx.clock.now())).flatten();
+        let backup = runs_shop.then(|| backup_due::open_item(backup, first, who.ctx.clock.now())).flatten();
         Self { sheet: Sheet::of_shop(who, "Open items"), things: things(&open), open, across: true, backup }
     }
 }

@@ -13,17 +13,15 @@ mod seats;
 mod tried_bar;
 mod view;
 
-use axum::Router;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::cage::{CageRecord, Fixing, Foot, Member, ORDER_OF_MEASURING, PlateRecord, TubeRole};
 use crate::domain::facts::BuildFacts;
@@ -32,8 +30,8 @@ use crate::domain::ids::Balloon;
 use crate::domain::people::Deed;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/cage", get(cage).post(save))
         .route("/builds/{build}/cage.json", get(file::out))
         .route("/builds/{build}/cage/file", post(file::look))

@@ -1,17 +1,15 @@
 //! The car's own dates: which rules of a book are asked of it goes by them.
 
 use askama::Template;
-use axum::Router;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
 
-use super::app::App;
 use super::form::{Field, Form, Pairs};
 use super::gate::Seen;
 use super::page::{Sheet, show};
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
 use crate::domain::car_dates::{CarDate, CarDates};
 use crate::domain::label_dates::LabelDate;
@@ -19,8 +17,8 @@ use crate::domain::people::Deed;
 use crate::domain::rule_books::RuleBook;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{build}/car", get(car).post(record))
+pub(crate) fn routes() -> Routes {
+    Routes::new().route("/builds/{build}/car", get(car).post(record))
 }
 
 #[derive(Template)]

@@ -2,19 +2,18 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::State;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
 
 use super::app::App;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/trust", get(trust)).route("/trust/authority.crt", get(authority))
+pub(crate) fn routes() -> Routes {
+    Routes::new().route("/trust", get(trust)).route("/trust/authority.crt", get(authority))
 }
 
 async fn trust(State(app): State<App>) -> Result<Response, Problem> {

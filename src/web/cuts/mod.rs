@@ -5,19 +5,17 @@ mod view;
 
 use std::sync::Arc;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
 use serde::Deserialize;
 
-use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, SignedIn};
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
 use crate::domain::cut_list::balance;
 use crate::domain::cut_plan::{CutPlan, of_build, rows};
@@ -30,8 +28,8 @@ use plans::Patience;
 pub(crate) use plans::Plans;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{build}/cuts", get(plan).post(state)).route("/builds/{build}/cuts.csv", get(table))
+pub(crate) fn routes() -> Routes {
+    Routes::new().route("/builds/{build}/cuts", get(plan).post(state)).route("/builds/{build}/cuts.csv", get(table))
 }
 
 /// How the shop cuts, and whether it said so itself.
@@ -99,7 +97,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
     let plan = planned(&seen, &found).await?;
     let [head, lines @ ..] = &*rows(&plan) else { return Err(Problem::NotFound) };
     let head = head.each_ref().map(String::as_str);
-    Ok(csv::table(&format!("{}-cut-plan.csv", seen.facts.build.slug), head, lines.iter().cloned()))
+    csv::table(&format!("{}-cut-plan.csv", seen.facts.build.slug), head, lines.iter().cloned())
 }
 
 async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {

@@ -2,17 +2,15 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::dies::NewDie;
 use crate::actions::{self, ActionError};
 use crate::domain::dies::{Bender, TestBend};
@@ -21,8 +19,8 @@ use crate::domain::people::Deed;
 use crate::quantity::Length;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/dies", get(dies).post(add))
         .route("/dies/{die}/tests", post(record))
         .route("/dies/{die}/tests/{place}/back", post(take_back))

@@ -4,17 +4,15 @@ mod view;
 
 use std::sync::Arc;
 
-use axum::Router;
 use axum::extract::{Path, Query};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
 use serde::Deserialize;
 
-use super::app::App;
 use super::gate::Seen;
 use super::page::{show, show_pdf};
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use super::{cuts, seams};
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
 use crate::domain::cut_plan::{CutPlan, beside};
@@ -32,8 +30,8 @@ use crate::drawing::wrap::Wall;
 use crate::quantity::Units;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/sheets", get(listed))
         .route("/builds/{build}/sheets.pdf", get(all))
         .route("/builds/{build}/sheets/{file}", get(of_blank))

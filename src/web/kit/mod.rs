@@ -3,18 +3,16 @@
 mod moving;
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, numbered};
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::kit::NewItem;
 use crate::actions::{self, ActionError};
 use crate::domain::ids::Kind;
@@ -22,8 +20,8 @@ use crate::domain::kit::{KitItem, Label};
 use crate::domain::label_dates::LabelDate;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/kit", get(kit).post(add))
         .route("/builds/{build}/kit.csv", get(table))
         .route("/builds/{build}/kit/{item}", get(item).post(change))
@@ -58,7 +56,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
     let head =
         ["item no", "item", "label", "standard", "serial", "made", "ends as printed", "checked", "by the book", "note"];
     let rows = seen.facts.kit.iter().flat_map(|item| view::rows(&seen, &found, item));
-    Ok(csv::table(&format!("{}-kit.csv", seen.facts.build.slug), head, rows))
+    csv::table(&format!("{}-kit.csv", seen.facts.build.slug), head, rows)
 }
 
 fn named<'s>(seen: &'s Seen, balloon: &str) -> Result<&'s KitItem, Problem> {

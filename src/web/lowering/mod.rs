@@ -2,18 +2,16 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::fabrication::Told;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::{show, show_pdf};
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::lowering::NewLook;
 use crate::actions::{self, ActionError};
 use crate::documents::fabrication::{Lowered, lowering_sheets, make};
@@ -25,8 +23,8 @@ use crate::domain::people::Deed;
 use crate::domain::release::Release;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/lowering", get(plan).post(say))
         .route("/builds/{build}/lowering.pdf", get(printed))
         .route("/builds/{build}/lowering/looks/{place}", post(look))

@@ -2,18 +2,16 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
 
-use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::actions;
 use crate::actions::measures::NewMeasured;
 use crate::domain::findings::Findings;
@@ -22,8 +20,8 @@ use crate::domain::measuring::{self, ReadOff, ToMeasure};
 use crate::domain::tools::Tool;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/measures", get(measures).post(record))
         .route("/builds/{build}/measures.csv", get(table))
 }
@@ -55,7 +53,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
     ];
     let all = measuring::to_measure(&seen.facts, &found, seen.who.units);
     let rows = all.iter().map(|wanted| view::row(&seen, wanted));
-    Ok(csv::table(&format!("{}-measures.csv", seen.facts.build.slug), head, rows))
+    csv::table(&format!("{}-measures.csv", seen.facts.build.slug), head, rows)
 }
 
 /// The field of a figure: `gap-to-the-body-M2`.

@@ -3,21 +3,19 @@
 mod rows;
 mod view;
 
-use axum::Router;
 use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::Response;
-use axum::routing::get;
 
-use super::app::App;
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::domain::ids::{Balloon, Kind};
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/joints/{part}", get(async |seen, part| of_kind(seen, part, Kind::Joint).await))
         .route("/builds/{build}/members/{part}", get(async |seen, part| of_kind(seen, part, Kind::Member).await))
         .route("/builds/{build}/gussets/{part}", get(async |seen, part| of_kind(seen, part, Kind::Gusset).await))

@@ -5,11 +5,10 @@ mod pairing;
 mod person;
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path, Query, State};
-use axum::http::{HeaderMap, StatusCode, header};
+use axum::http::uri::PathAndQuery;
+use axum::http::{HeaderMap, StatusCode, Uri, header};
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 use serde::Deserialize;
 
 use super::app::App;
@@ -19,6 +18,7 @@ use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
 use super::reader;
+use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::people::{Deed, Role};
 use crate::quantity::Units;
@@ -28,8 +28,8 @@ const KEPT: u32 = 180 * 24 * 3600;
 const YEAR: u32 = 365 * 24 * 3600;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/sign-in", get(asked_to_sign_in).post(sign_in))
         .route("/sign-out", post(sign_out))
         .route("/units", post(choose_units))
@@ -88,8 +88,8 @@ async fn sign_out(who: SignedIn, carried: Carried) -> Result<Response, Problem> 
 async fn choose_units(_who: SignedIn, carried: Carried, asked: HeaderMap, Posted(typed): Posted<Pairs>) -> Response {
     let form = Form::of(Units::Inch, typed);
     let units = if form.text("units") == "metric" { "metric" } else { "inch" };
-    let from = asked.get(header::REFERER).and_then(|from| from.to_str().ok()).and_then(|from| from.split_once("://"));
-    let back = from.and_then(|(_, rest)| rest.find('/').and_then(|slash| rest.get(slash..))).unwrap_or("/");
+    let from: Option<Uri> = asked.get(header::REFERER).and_then(|from| from.as_bytes().try_into().ok());
+    let back = from.as_ref().and_then(Uri::path_and_query).map_or("/", PathAndQuery::as_str);
     let cookie = reader::set_cookie(reader::UNITS, carried, units, YEAR);
     ([(header::SET_COOKIE, cookie)], Redirect::to(inside(back))).into_response()
 }

@@ -1,10 +1,8 @@
 //! A phone that is signed in by a code: looking at one uses nothing up, the button does.
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
 
 use super::{device, go, view};
 use crate::actions::pairing::Given;
@@ -15,10 +13,11 @@ use crate::web::carried::Carried;
 use crate::web::form::{Form, Pairs};
 use crate::web::page::show;
 use crate::web::problem::Problem;
+use crate::web::routing::{Routes, get};
 
 /// The addresses.
-pub(super) fn routes() -> Router<App> {
-    Router::new().route("/pair", get(letters).post(by_letters)).route("/pair/{token}", get(read).post(by_token))
+pub(super) fn routes() -> Routes {
+    Routes::new().route("/pair", get(letters).post(by_letters)).route("/pair/{token}", get(read).post(by_token))
 }
 
 async fn letters() -> Result<Response, Problem> {

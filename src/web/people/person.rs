@@ -1,10 +1,8 @@
 //! One person's sheet: for themselves, and for the office.
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
 use super::view::OnePerson;
 use crate::actions::pairing::Pairing;
@@ -16,10 +14,11 @@ use crate::web::form::{Form, Pairs};
 use crate::web::gate::SignedIn;
 use crate::web::page::show;
 use crate::web::problem::Problem;
+use crate::web::routing::{Routes, get, post};
 
 /// The sheet's addresses.
-pub(super) fn routes() -> Router<App> {
-    Router::new()
+pub(super) fn routes() -> Routes {
+    Routes::new()
         .route("/people/{person}", get(sheet))
         .route("/people/{person}/pair", post(pair))
         .route("/people/{person}/devices/{number}/end", post(end))

@@ -1,6 +1,8 @@
 //! The headers of resumable uploads (IETF draft-ietf-httpbis-resumable-upload) and of digests (RFC 9530), read and said.
 
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
 
 use super::refusal::{OFFSET, Refusal};
 use crate::domain::limits;
@@ -104,19 +106,9 @@ pub(super) fn say_digest(headers: &mut HeaderMap, sha256: &str) {
 
 /// Hexadecimal as a binary item of a header (RFC 9651, 3.3.5): base64 (RFC 4648, 4) between colons.
 fn binary(hex: &str) -> Option<String> {
-    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    let digits: Vec<u32> = hex.chars().map(|letter| letter.to_digit(16)).collect::<Option<_>>()?;
-    let mut out = String::from(":");
-    // six digits are three bytes are four letters
-    for six in digits.chunks(6) {
-        let bits = six.iter().fold(0, |bits, digit| bits << 4 | digit) << (4 * (6 - six.len()));
-        for at in 0..4 {
-            let letter = LETTERS.get((bits >> (18 - 6 * at) & 63) as usize)?;
-            out.push(if at * 3 < six.len() * 2 { char::from(*letter) } else { '=' });
-        }
-    }
-    out.push(':');
-    Some(out)
+    let byte = |at| hex.get(at..at + 2).and_then(|two| u8::from_str_radix(two, 16).ok());
+    let bytes: Vec<u8> = (0..hex.len()).step_by(2).map(byte).collect::<Option<_>>()?;
+    Some(format!(":{}:", STANDARD.encode(bytes)))
 }
 
 #[cfg(test)]

@@ -15,17 +15,13 @@ mod turns;
 pub(crate) mod view;
 mod walking;
 
-use axum::Router;
-use axum::extract::DefaultBodyLimit;
-use axum::routing::{get, patch, post, put};
-
 pub use turns::Uploads;
 
-use super::app::App;
+use super::routing::{Routes, get, patch, post, put};
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/photos", get(desk::sheet))
         .route("/builds/{build}/photos/days", get(office::days))
         .route("/builds/{build}/photos/unplaced", get(office::unplaced))
@@ -49,9 +45,9 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// The addresses that photographs are sent to, which take their own time and bound their own bodies.
-pub(crate) fn sending() -> Router<App> {
+pub(crate) fn sending() -> Routes {
     let upload = patch(sending::append).head(sending::standing).delete(sending::give_up);
-    Router::new()
+    Routes::new()
         .route("/builds/{build}/uploads/{sha256}", upload)
-        .route("/builds/{build}/walk/photos", post(walking::keep).layer(DefaultBodyLimit::disable()))
+        .route("/builds/{build}/walk/photos", post(walking::keep))
 }

@@ -2,25 +2,23 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, numbered};
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::ids::{Balloon, Kind};
 use crate::domain::questions::Question;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/questions", get(questions).post(ask))
         .route("/builds/{build}/questions.csv", get(table))
         .route("/builds/{build}/questions/{question}/answer", post(answer))
@@ -44,7 +42,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 async fn table(seen: Seen) -> Result<Response, Problem> {
     let head = ["question", "about", "asked", "by", "with a reply", "text", "answers", "settled"];
     let rows = seen.facts.questions.iter().map(|question| view::row(&seen, question));
-    Ok(csv::table(&format!("{}-questions.csv", seen.facts.build.slug), head, rows))
+    csv::table(&format!("{}-questions.csv", seen.facts.build.slug), head, rows)
 }
 
 fn back(seen: &Seen) -> Response {

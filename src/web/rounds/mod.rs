@@ -4,17 +4,16 @@ mod view;
 
 use std::collections::HashMap;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
 use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, SeenRounds};
 use super::page::{show, show_pdf};
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::packet;
 use crate::actions::rounds::NewReply;
 use crate::actions::{self, ActionError};
@@ -28,8 +27,8 @@ use crate::domain::rounds::{Asked, Decision};
 const LINES: usize = 12;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/rounds", get(rounds).post(issue))
         .route("/builds/{build}/packet.pdf", get(draft))
         .route("/builds/{build}/rounds/{round}/packet.pdf", get(issued))

@@ -12,25 +12,23 @@ mod rule_form;
 mod rules;
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::ids::BookId;
 use crate::domain::people::Deed;
 use crate::domain::rule_books::shipped::SHIPPED;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/books", get(books).post(add))
         .route("/books/{book}", get(read))
         .route("/books/{book}/draft", post(drafts::begin))

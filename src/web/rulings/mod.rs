@@ -2,24 +2,22 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, SeenRounds};
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::people::Deed;
 use crate::domain::rulings::NewRuling;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/rulings", get(rulings).post(record))
         .route("/builds/{build}/rulings/{place}/take-back", post(take_back))
 }

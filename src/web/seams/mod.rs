@@ -3,23 +3,21 @@
 mod heat;
 mod view;
 
-use axum::Router;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
 use crate::domain::seams::Rates;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/seams", get(seams).post(state))
         .route("/builds/{build}/heat-input", get(heat::heat))
 }

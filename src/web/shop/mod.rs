@@ -3,21 +3,20 @@
 mod looking;
 mod view;
 
-use axum::Router;
 use axum::extract::State;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
 
 use super::app::App;
 use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::domain::people::Deed;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/health", get(healthy))
         .route("/shop/health", get(health))
         .route("/words", get(words))

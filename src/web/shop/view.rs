@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use crate::domain::backups::too_old;
+use crate::actions::backup_due::too_old;
 use crate::domain::certificate::Lasts;
 use crate::domain::glossary::WORDS;
 use crate::store::backup::Last;

@@ -4,11 +4,9 @@ mod view;
 
 use std::sync::Arc;
 
-use axum::Router;
 use axum::extract::{Path, Query, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
 
 use super::app::App;
 use super::form::{Form, Pairs};
@@ -16,6 +14,7 @@ use super::gate::{Seen, SignedIn};
 use super::headers::ours;
 use super::page::{part_address, show, show_pdf, walk_address};
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::documents::stickers::{Paper, Sticker, alone, make, sheets};
 use crate::domain::findings::Findings;
 use crate::domain::ids::{Balloon, Kind};
@@ -27,8 +26,8 @@ use crate::domain::walk::of_part;
 use crate::quantity::Units;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/stickers", get(asked))
         .route("/builds/{build}/stickers.pdf", get(all))
         .route("/builds/{build}/stickers/{file}", get(one))

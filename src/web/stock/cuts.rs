@@ -18,6 +18,7 @@ use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::memory::Looked;
 use crate::web::page::{Sheet, part_address};
+use crate::web::problem::Problem;
 use crate::web::two_tubes;
 
 /// The tube of one build.
@@ -202,7 +203,7 @@ fn alike(seen: &Seen, sticks: &[Stick], list: &[CutLine], form: &Form) -> Vec<Fi
 }
 
 /// The cut list as a table of values.
-pub(super) fn csv(facts: &BuildFacts, found: &Findings) -> Response {
+pub(super) fn csv(facts: &BuildFacts, found: &Findings) -> Result<Response, Problem> {
     let head = ["bar", "role", "side", "size", "blank_mm", "blank_in", "length_is_final", "stick", "grade", "heat"];
     let list = cut_list(facts, found);
     let row = |bar: &CutLine| {

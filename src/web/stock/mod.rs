@@ -4,14 +4,11 @@ mod cuts;
 mod rack;
 mod tube;
 
-use axum::Router;
-use axum::routing::{get, post};
-
-use super::app::App;
+use super::routing::{Routes, get, post};
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/stock", get(rack::stock).post(rack::add))
         .route("/builds/{build}/tube", get(tube::tube).post(tube::save))
         .route("/builds/{build}/tube.csv", get(tube::csv))

@@ -35,7 +35,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 
 pub(super) async fn csv(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    Ok(cuts::csv(&seen.facts, &found))
+    cuts::csv(&seen.facts, &found)
 }
 
 /// Records the stick of every bar whose choice was changed on the sheet.

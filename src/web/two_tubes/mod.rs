@@ -2,17 +2,15 @@
 
 mod view;
 
-use axum::Router;
 use axum::extract::Query;
 use axum::http::StatusCode;
 use axum::response::Response;
-use axum::routing::get;
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 use crate::domain::people::Deed;
 use crate::domain::tube::TubeSize;
 use crate::domain::two_tubes::{Rated, Steel, yield_fault};
@@ -21,8 +19,8 @@ use crate::quantity::Stress;
 pub(crate) use view::address;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/two-tubes", get(two_tubes))
+pub(crate) fn routes() -> Routes {
+    Routes::new().route("/two-tubes", get(two_tubes))
 }
 
 /// The fields of the two tubes: size, steel, yield by the certificate.

@@ -2,19 +2,17 @@
 
 pub(crate) mod view;
 
-use axum::Router;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
 
-use super::app::App;
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get};
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{build}/verdicts", get(verdicts)).route("/builds/{build}/verdicts.json", get(as_json))
+pub(crate) fn routes() -> Routes {
+    Routes::new().route("/builds/{build}/verdicts", get(verdicts)).route("/builds/{build}/verdicts.json", get(as_json))
 }
 
 async fn verdicts(seen: Seen) -> Result<Response, Problem> {

@@ -6,25 +6,23 @@ mod finished;
 mod papers;
 mod view;
 
-use axum::Router;
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::{get, post};
 
-use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
+use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::facts::BuildFacts;
 use crate::domain::weigh_in::{Loads, Pads, Reading, Stood};
 use crate::quantity::Mass;
 
 /// The room's addresses.
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
+pub(crate) fn routes() -> Routes {
+    Routes::new()
         .route("/builds/{build}/weigh-in", get(weigh_in).post(record))
         .route("/builds/{build}/weigh-in/wheels", post(wheels))
         .route("/builds/{build}/weigh-in/papers", post(file))

@@ -51,7 +51,7 @@ fn cuts(notes: &[Note], many: usize) -> Vec<(usize, Leaves)> {
 }
 
 #[tokio::test]
-async fn whatever_was_acknowledged_before_a_power_cut_is_there_after_it() {
+async fn promise_1_whatever_was_acknowledged_before_a_power_cut_is_there_after_it() {
     let notes = notes::of_keeping(20);
     let cuts = cuts(&notes, 30);
     let found = broken_after(&notes, &cuts).await;

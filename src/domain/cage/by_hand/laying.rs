@@ -83,7 +83,6 @@ mod tests {
     use crate::domain::cage::fittings::Toward;
     use crate::domain::cage::{Cage, CageRecord, End, Member, solve};
     use crate::domain::roles::MemberRole;
-    use crate::geometry::Segment;
     use crate::quantity::{Angle, Typed};
 
     fn inches(value: f64) -> Typed<Length> {
@@ -182,8 +181,8 @@ mod tests {
         let hoop = cage.member_called("main-hoop").unwrap();
         let (place, along) = hoop.line.point_at(hoop.developed / 2.0);
         let [from, to] = [bar.line.points()[0], bar.line.points()[1]];
-        let lines = Segment { from, to }.distance_of_lines(&Segment { from: place, to: place + along });
-        assert!((lines.unwrap() - Length::from_inches(0.25)).abs() < Length::from_mm(1e-6));
+        let apart = (place - from).dot((to - from).cross(along).normalize()).abs();
+        assert!((apart - 6.35).abs() < 1e-6, "a quarter of an inch between the two axes, not {apart} mm");
         assert!(to.z > place.z);
         // The rule of the cope: overhanging its carrier it is no cope.
         let far = Stand { offset: Some(inches(1.0)), ..Stand::new("main-hoop", At::Middle) };

@@ -9,7 +9,7 @@ const NIGHTLY: SignedDuration = SignedDuration::from_hours(18);
 /// So old it is before one is made at any hour: the machine is off at night (own choice).
 const LATE: SignedDuration = SignedDuration::from_hours(30);
 /// So old it is before the office is told (*common practice*: a long weekend).
-pub const TOLD: SignedDuration = SignedDuration::from_hours(3 * 24);
+const TOLD: SignedDuration = SignedDuration::from_hours(3 * 24);
 
 /// Whether a backup is to be made now: one a night, and one by day where there was none at night.
 pub fn due(last: Option<Timestamp>, now: Timestamp, hour: i8) -> bool {
