@@ -46,7 +46,7 @@ pub async fn draw(
     let kept = kept.chunks(MOST).nth(part.saturating_sub(1)).ok_or(ActionError::NotFound("photo"))?;
     let mut pictures = BTreeMap::new();
     for (_, photo) in kept.iter().filter(|(_, photo)| photo.shows()) {
-        match looking::view(ctx, build, &photo.sha256, View::Thumb, look).await {
+        match looking::view_of(ctx, photo, View::Thumb, look).await {
             Ok(bytes) => {
                 pictures.extend(Jpeg::of(bytes).map(|jpeg| (photo.sha256.clone(), jpeg)));
             }

@@ -1,6 +1,6 @@
 //! Making the packet of a build, to look at or to issue.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::context::Context;
 use super::error::ActionError;
@@ -17,6 +17,7 @@ use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::BuildId;
 use crate::domain::lowering::Plan;
 use crate::domain::people::Deed;
+use crate::domain::photos::Photo;
 use crate::domain::rounds::{Asked, Round};
 use crate::quantity::Units;
 use crate::store::vault::View;
@@ -127,10 +128,10 @@ async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<M
 /// The copies for print of every photograph that counts. One that cannot be shown is left out and said so on its sheet.
 async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<BTreeMap<Fingerprint, Jpeg>, ActionError> {
     let shown = facts.photos.iter().filter(|photo| photo.shows());
-    let names: BTreeSet<&Fingerprint> = shown.map(|photo| &photo.sha256).collect();
+    let once: BTreeMap<&Fingerprint, &Photo> = shown.map(|photo| (&photo.sha256, photo)).collect();
     let mut pictures = BTreeMap::new();
-    for name in names {
-        match looking::view(ctx, facts.build.id, name, View::Print, look).await {
+    for (name, photo) in once {
+        match looking::view_of(ctx, photo, View::Print, look).await {
             Ok(bytes) => {
                 if let Some(jpeg) = Jpeg::of(bytes) {
                     pictures.insert(name.clone(), jpeg);

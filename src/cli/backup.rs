@@ -5,6 +5,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::call::SAYS_NO;
+use super::opened;
 use crate::actions::{self, ActionError};
 use crate::clock::Clock;
 use crate::startup::StartError;
@@ -43,6 +44,7 @@ pub(super) async fn take(folder: &Path, to: &Path) -> Result<ExitCode, StartErro
 pub(super) async fn restore(from: &Path, name: Option<&str>, folder: &Path) -> Result<ExitCode, StartError> {
     let restored = actions::backup::restore(from, name, folder, &tell).await.map_err(said)?;
     let (list, report) = (&restored.list, &restored.report);
+    opened::tell(restored.brought_up.as_ref());
     println!(
         "The shop as it was at {} is in {}: {} log entries, {} photographs, {} packets.",
         Clock::of_machine().minute_of(list.made),

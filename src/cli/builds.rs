@@ -5,14 +5,14 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
+use super::opened::opened;
 use crate::clock::Clock;
 use crate::domain::findings::Findings;
 use crate::startup::StartError;
-use crate::store::Store;
 
 /// Prints a line for each build.
 pub(super) async fn list(folder: &Path, as_json: bool) -> Result<ExitCode, StartError> {
-    let store = Store::open(folder).await?;
+    let store = opened(folder).await?;
     let today = Clock::of_machine().today();
     let mut lines = Vec::new();
     for build in store.builds().await? {

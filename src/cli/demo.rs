@@ -6,13 +6,14 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use super::qr;
+use super::{opened, qr};
 use crate::demo::{SIGN_INS, Wanted};
 use crate::startup::{Server, StartError};
 
 /// Makes the demo shop and serves it until told to stop.
 pub(super) async fn demo(folder: &Path, listen: &str, wanted: Wanted, as_json: bool) -> Result<ExitCode, StartError> {
     let mut server = Server::open(folder, listen, Vec::new(), None).await?;
+    opened::tell(server.brought_up());
     server.make_demo(folder, wanted, &told).await?;
     let address = server.address();
     if as_json {

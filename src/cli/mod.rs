@@ -9,6 +9,7 @@ mod book_check;
 mod builds;
 mod judge;
 mod packet;
+mod opened;
 mod reading;
 mod sheets;
 mod verify;

@@ -6,12 +6,12 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::call::SAYS_NO;
+use super::opened::opened;
 use crate::actions::{ActionError, Context, looking, packet};
 use crate::clock::Clock;
 use crate::domain::rounds::Asked;
 use crate::quantity::Units;
 use crate::startup::StartError;
-use crate::store::Store;
 
 /// Writes the draft of a build's packet, or a round's packet byte for byte, into a file.
 pub(super) async fn write(
@@ -22,7 +22,7 @@ pub(super) async fn write(
     out: &Path,
 ) -> Result<ExitCode, StartError> {
     let file = |why| StartError::File { file: out.display().to_string(), why };
-    let store = Store::open(folder).await?;
+    let store = opened(folder).await?;
     let Some(build) = store.build_by_slug(slug).await? else {
         eprintln!("There is no build “{slug}” in this shop. `tackbook builds` lists them.");
         return Ok(ExitCode::from(SAYS_NO));

@@ -6,11 +6,11 @@ use std::process::ExitCode;
 use clap::Subcommand;
 
 use super::call::WRONG_CALL;
+use super::opened::opened;
 use crate::actions::{self, ActionError, Context};
 use crate::clock::Clock;
 use crate::domain::people::{Person, Role};
 use crate::startup::StartError;
-use crate::store::Store;
 
 /// What is done with a sign-in.
 #[derive(Debug, Subcommand)]
@@ -39,7 +39,7 @@ pub(super) enum Deed {
 
 /// Does it and prints what came of it.
 pub(super) async fn act(folder: &Path, deed: &Deed) -> Result<ExitCode, StartError> {
-    let store = Store::open(folder).await?;
+    let store = opened(folder).await?;
     let ctx = Context::of_the_machine(store.clone(), Clock::of_machine());
     let done = done(&ctx, deed).await;
     store.close().await;

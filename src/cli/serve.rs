@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use super::qr;
+use super::{opened, qr};
 use crate::startup::{Server, StartError};
 
 /// Serves until told to stop.
@@ -14,6 +14,7 @@ pub(super) async fn serve(
     (given, backup_to): (Option<(&Path, &Path)>, Option<PathBuf>),
 ) -> Result<ExitCode, StartError> {
     let server = Server::open(folder, listen, names, given).await?;
+    opened::tell(server.brought_up());
     let (address, first) = (server.address(), server.first_for_phones());
     println!("The shop is open at {address}");
     if let Some(authority) = server.authority() {

@@ -4,13 +4,13 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::call::SAYS_NO;
+use super::opened::opened;
 use crate::actions;
 use crate::startup::StartError;
-use crate::store::Store;
 
 /// Checks a shop's folder and prints what is wrong with it.
 pub(super) async fn verify(folder: &Path) -> Result<ExitCode, StartError> {
-    let store = Store::open(folder).await?;
+    let store = opened(folder).await?;
     let report = actions::health::verify(&store).await?;
     store.close().await;
     println!(

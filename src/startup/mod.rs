@@ -20,7 +20,7 @@ use crate::clock::Clock;
 use crate::demo::{self, DemoError, Standing, Wanted};
 use crate::domain::fingerprint::Fingerprint;
 use crate::quantity::Units;
-use crate::store::{Store, StoreError};
+use crate::store::{BroughtUp, Store, StoreError};
 use crate::web::{App, Carried, router};
 
 pub use self::reached::outward;
@@ -105,6 +105,11 @@ impl Server {
         let reached = Arc::new(reached::reached(listening, &names, tls.as_ref()));
         let app = App { reached, ..App::new(store, clock, names, program) };
         Ok(Self { folder: folder.to_owned(), listener, tls, app })
+    }
+
+    /// What became of the records of an earlier program; none where they were in this one's form.
+    pub fn brought_up(&self) -> Option<&BroughtUp> {
+        self.app.store.brought_up()
     }
 
     /// The address by which people reach the shop.

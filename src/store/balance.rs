@@ -1,8 +1,9 @@
 //! Rows of where a car's wheels stand; measured again, never changed.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, moment};
@@ -18,7 +19,7 @@ struct Row {
 }
 
 /// A build's wheels as they were measured last.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Option<Wheels>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Option<Wheels>, StoreError> {
     let row: Option<Row> = sqlx::query_as("SELECT * FROM wheels WHERE build = $1 ORDER BY number DESC LIMIT 1")
         .bind(build.to_string())
         .fetch_optional(on)

@@ -1,8 +1,9 @@
 //! Rows of rule books, each the text of one edition.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -45,7 +46,7 @@ impl Row {
     }
 }
 
-pub(super) async fn by_id(on: impl SqliteExecutor<'_>, id: BookId) -> Result<Option<Book>, StoreError> {
+pub(super) async fn by_id(on: impl Executor<'_>, id: BookId) -> Result<Option<Book>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM books WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
     row.map(Row::book).transpose()

@@ -3,8 +3,9 @@
 use jiff::Timestamp;
 use serde_json::{Value, json};
 use sha2::{Digest as _, Sha256};
-use sqlx::{FromRow, SqliteConnection, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::{Connection, Executor, OF_SHOT};
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -14,26 +15,6 @@ use crate::domain::ids::BuildId;
 
 /// The hash that stands before the first entry.
 const BEGINNING: &str = "0000000000000000000000000000000000000000000000000000000000000000";
-
-/// The entries on the photographs that are or were at a shot. Each part has an index of its own, which serves only a
-/// query that repeats its condition, only where the log is told to come last (`CROSS JOIN`), and only for a value
-/// whose column's type is laid aside (`+`).
-const OF_SHOT: &str = "
-    WITH named (capture) AS (
-        SELECT +capture FROM photos WHERE build = $1 AND shot = $2
-        UNION SELECT detail ->> 'capture' FROM log
-            WHERE build = $1 AND room = 'photos' AND json_valid(detail) AND detail ->> 'shot' = $2
-        UNION SELECT detail ->> 'capture' FROM log
-            WHERE build = $1 AND room = 'photos' AND json_valid(detail) AND detail ->> 'before' = $2
-    ), content (sha256) AS (
-        SELECT +sha256 FROM named CROSS JOIN photos ON photos.capture = named.capture WHERE build = $1
-    )
-    SELECT * FROM log WHERE number IN (
-        SELECT number FROM named CROSS JOIN log ON detail ->> 'capture' = +named.capture
-            WHERE build = $1 AND room = 'photos' AND json_valid(detail)
-        UNION SELECT number FROM content CROSS JOIN log ON detail ->> 'sha256' = +content.sha256
-            WHERE build = $1 AND room = 'photos' AND json_valid(detail)
-    ) ORDER BY number DESC LIMIT $3";
 
 /// What is to be written to the log with a change.
 #[derive(Debug, Clone, PartialEq)]
@@ -128,7 +109,7 @@ impl Row {
 }
 
 /// Writes an entry at the end of the log and gives its number.
-pub(super) async fn append(connection: &mut SqliteConnection, entry: Entry) -> Result<i64, StoreError> {
+pub(super) async fn append(connection: &mut Connection, entry: Entry) -> Result<i64, StoreError> {
     let last: Option<(i64, String, String)> =
         sqlx::query_as("SELECT number, at, hash FROM log ORDER BY number DESC LIMIT 1")
             .fetch_optional(&mut *connection)
@@ -170,7 +151,7 @@ pub(super) async fn append(connection: &mut SqliteConnection, entry: Entry) -> R
 }
 
 /// The number of a build's last entry: what everything read of it now is "as of".
-pub(super) async fn as_of(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<i64, StoreError> {
+pub(super) async fn as_of(on: impl Executor<'_>, build: BuildId) -> Result<i64, StoreError> {
     Ok(sqlx::query_scalar("SELECT COALESCE(MAX(number), 0) FROM log WHERE build = $1")
         .bind(build.to_string())
         .fetch_one(on)
@@ -178,7 +159,7 @@ pub(super) async fn as_of(on: impl SqliteExecutor<'_>, build: BuildId) -> Result
 }
 
 /// The hash of a build's last entry; empty before the first.
-pub(super) async fn head_of(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<String, StoreError> {
+pub(super) async fn head_of(on: impl Executor<'_>, build: BuildId) -> Result<String, StoreError> {
     let head: Option<String> = sqlx::query_scalar("SELECT hash FROM log WHERE build = $1 ORDER BY number DESC LIMIT 1")
         .bind(build.to_string())
         .fetch_optional(on)

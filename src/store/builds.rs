@@ -1,7 +1,8 @@
 //! Rows of builds.
 
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -34,7 +35,7 @@ impl Row {
     }
 }
 
-pub(super) async fn by_id(on: impl SqliteExecutor<'_>, id: BuildId) -> Result<Option<Build>, StoreError> {
+pub(super) async fn by_id(on: impl Executor<'_>, id: BuildId) -> Result<Option<Build>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM builds WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
     row.map(Row::build).transpose()

@@ -1,9 +1,10 @@
 //! Rows of cages: the record of each build's cage as JSON, with its version, and every save that led to it.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, QueryBuilder, SqliteConnection, SqliteExecutor};
+use sqlx::{FromRow, QueryBuilder};
 
 use super::build_log::Entry;
+use super::engine::{Connection, Executor};
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -28,7 +29,7 @@ impl Row {
 }
 
 /// A build's cage; none until it was first saved.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Option<CageText>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Option<CageText>, StoreError> {
     let row: Option<(String, i64)> = sqlx::query_as("SELECT json, version FROM cages WHERE build = $1")
         .bind(build.to_string())
         .fetch_optional(on)
@@ -38,7 +39,7 @@ pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Res
 
 /// The records of a build's cage that were in force at one of the moments and are another than the one that stands.
 pub(super) async fn earlier(
-    on: &mut SqliteConnection,
+    on: &mut Connection,
     build: BuildId,
     moments: &[Timestamp],
 ) -> Result<Vec<EarlierCage>, StoreError> {
@@ -62,11 +63,7 @@ pub(super) async fn earlier(
     Ok(earlier.collect())
 }
 
-async fn other_texts(
-    on: &mut SqliteConnection,
-    build: BuildId,
-    spans: &[InForce],
-) -> Result<Vec<CageText>, StoreError> {
+async fn other_texts(on: &mut Connection, build: BuildId, spans: &[InForce]) -> Result<Vec<CageText>, StoreError> {
     let mut query = QueryBuilder::new("SELECT version, json FROM cage_saves WHERE build = ");
     query.push_bind(build.to_string()).push(" AND json <> (SELECT json FROM cages WHERE build = ");
     query.push_bind(build.to_string()).push(") AND version IN (");
@@ -114,7 +111,7 @@ impl Write {
         }
         sqlx::query(
             "INSERT INTO cages (build, json, version) VALUES ($1, $2, 1)
-             ON CONFLICT (build) DO UPDATE SET json = excluded.json, version = version + 1",
+             ON CONFLICT (build) DO UPDATE SET json = excluded.json, version = cages.version + 1",
         )
         .bind(build.to_string())
         .bind(json)

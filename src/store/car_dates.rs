@@ -1,8 +1,9 @@
 //! Rows of a car's own dates; only added to.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
@@ -18,7 +19,7 @@ struct Row {
 }
 
 /// What is known of a build's car; nothing, before it was recorded.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<CarDates, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<CarDates, StoreError> {
     let row: Option<Row> = sqlx::query_as(
         "SELECT registered, homologated, log_book, at FROM car_dates WHERE build = $1 ORDER BY number DESC LIMIT 1",
     )

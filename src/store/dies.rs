@@ -1,8 +1,9 @@
 //! Rows of the shop's bending dies.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -40,7 +41,7 @@ impl Row {
     }
 }
 
-async fn by_id(on: impl SqliteExecutor<'_>, id: DieId) -> Result<Option<Die>, StoreError> {
+async fn by_id(on: impl Executor<'_>, id: DieId) -> Result<Option<Die>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM dies WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
     row.map(Row::die).transpose()
@@ -70,8 +71,8 @@ impl Write {
     /// Adds a die.
     pub async fn add_die(&mut self, die: &Die, at: Timestamp, by: &str) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO dies (id, name, outside, radius, offset, tests, version, added, by, swing, plus, in_use)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)",
+            r#"INSERT INTO dies (id, name, outside, radius, "offset", tests, version, added, by, swing, plus, in_use)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)"#,
         )
         .bind(die.id.to_string())
         .bind(&die.name)

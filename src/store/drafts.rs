@@ -1,9 +1,10 @@
 //! Rows of rule books that are being written, and every save of each.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
 use super::build_log::Entry;
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -65,7 +66,7 @@ impl Row {
     }
 }
 
-async fn by_id(on: impl SqliteExecutor<'_>, id: DraftId) -> Result<Option<Draft>, StoreError> {
+async fn by_id(on: impl Executor<'_>, id: DraftId) -> Result<Option<Draft>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM book_drafts WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
     row.map(Row::draft).transpose()

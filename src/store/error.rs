@@ -42,8 +42,28 @@ pub enum StoreError {
     /// The database says no.
     #[error("the database says no")]
     Database(#[from] sqlx::Error),
-    /// The migrations do not fit this database.
-    #[error("the database does not fit this program")]
+    /// A newer program made the records.
+    #[error(
+        "a newer Tackbook made these records: their form is number {theirs}, this program knows up to number {ours}. \
+         Nothing was changed. Start the newer program, or restore a backup from before it into an empty folder"
+    )]
+    Newer {
+        /// The form of the records.
+        theirs: i64,
+        /// The newest that this program knows.
+        ours: i64,
+    },
+    /// The records were made by steps that are not this program's.
+    #[error(
+        "step {step} of the records' form is not the one that this program knows. Nothing was changed. Start the program \
+         that made them, or restore a backup into an empty folder"
+    )]
+    OtherForm {
+        /// The first step that differs.
+        step: i64,
+    },
+    /// The records could not be brought into this program's form.
+    #[error("the records could not be brought into this program's form")]
     Migrations(#[from] sqlx::migrate::MigrateError),
     /// The disk says no.
     #[error("the disk says no")]

@@ -1,7 +1,6 @@
 //! Rows of what was foreseen when a finished car was weighed; they never change.
 
-use sqlx::SqliteExecutor;
-
+use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed};
@@ -9,7 +8,7 @@ use crate::domain::forecast::Forecast;
 use crate::domain::ids::BuildId;
 
 /// What was foreseen of a build, oldest first.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Forecast>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Forecast>, StoreError> {
     let rows: Vec<String> = sqlx::query_scalar("SELECT forecast FROM forecasts WHERE build = $1 ORDER BY weigh_in")
         .bind(build.to_string())
         .fetch_all(on)

@@ -1,8 +1,9 @@
 //! Rows of what goes into a weighed car and comes out of it; taken back, never deleted.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{moment, parsed};
@@ -48,7 +49,7 @@ impl Row {
 }
 
 /// What stands on a build's list, in the order it was listed.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Listed>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Listed>, StoreError> {
     let rows: Vec<Row> =
         sqlx::query_as("SELECT * FROM foreseen WHERE build = $1 AND taken_back IS NULL ORDER BY place")
             .bind(build.to_string())

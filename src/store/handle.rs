@@ -4,10 +4,7 @@ use std::fs::File;
 use std::path::Path;
 use std::sync::Arc;
 
-use sqlx::sqlite::{SqlitePool, SqlitePoolOptions};
-use sqlx::{ConnectOptions as _, SqliteConnection};
-
-use super::engine;
+use super::engine::{self, BroughtUp, Readers};
 use super::error::StoreError;
 use super::lane::{Lane, Work, Write};
 use super::vault::Vault;
@@ -21,25 +18,22 @@ pub struct Store {
 #[derive(Debug)]
 struct Inner {
     lane: Lane,
-    readers: SqlitePool,
+    readers: Readers,
     vault: Vault,
     lock: File,
+    brought_up: Option<BroughtUp>,
 }
 
 impl Store {
-    /// Opens the shop in a folder, making it where there is none. One program at a time holds a folder.
+    /// Opens the shop in a folder, making it where there is none. One program at a time holds a folder. Records that an
+    /// earlier program made are copied and then brought into this one's form; those of a newer one are refused untouched.
     pub async fn open(folder: &Path) -> Result<Self, StoreError> {
         let lock = engine::take_folder(folder)?;
-        let options = engine::options(folder);
-        let mut writer = options.connect().await?;
-        check_version(&mut writer).await?;
-        sqlx::migrate!("./migrations").run(&mut writer).await?;
-        engine::sync_folder(folder)?;
-        let readers = SqlitePoolOptions::new()
-            .max_connections(4)
-            .connect_with(options.create_if_missing(false).read_only(true))
-            .await?;
-        let inner = Inner { lane: Lane::start(writer, folder), readers, vault: Vault::of(folder), lock };
+        let mut writer = engine::writer(folder).await?;
+        let brought_up = engine::bring_up(folder, &mut writer).await?;
+        let readers = engine::readers(folder).await?;
+        let (lane, vault) = (Lane::start(writer, folder), Vault::of(folder));
+        let inner = Inner { lane, readers, vault, lock, brought_up };
         Ok(Self { inner: Arc::new(inner) })
     }
 
@@ -52,6 +46,11 @@ impl Store {
         F: for<'w> FnOnce(&'w mut Write) -> Work<'w, T, E> + Send + 'static,
     {
         self.inner.lane.change(work).await
+    }
+
+    /// What became of the records of an earlier program when they were opened; none where they were in this one's form.
+    pub fn brought_up(&self) -> Option<&BroughtUp> {
+        self.inner.brought_up.as_ref()
     }
 
     /// The shop's files.
@@ -72,38 +71,15 @@ impl Store {
     pub async fn settings(&self) -> Result<Vec<(&'static str, String, String)>, StoreError> {
         let writing = self
             .change::<_, StoreError, _>(|write| {
-                Box::pin(async move { Ok((settings_of(&mut write.connection).await?, None)) })
+                Box::pin(async move { Ok((engine::settings_of(&mut write.connection).await?, None)) })
             })
             .await?;
         let mut reader = self.readers().acquire().await?;
-        let reading = settings_of(&mut reader).await?;
-        Ok(PRAGMAS.into_iter().zip(writing).zip(reading).map(|((name, w), r)| (name, w, r)).collect())
+        let reading = engine::settings_of(&mut reader).await?;
+        Ok(writing.into_iter().zip(reading).map(|((name, writes), (_, reads))| (name, writes, reads)).collect())
     }
 
-    pub(super) fn readers(&self) -> &SqlitePool {
+    pub(super) fn readers(&self) -> &Readers {
         &self.inner.readers
     }
-}
-
-const PRAGMAS: [&str; 6] =
-    ["journal_mode", "synchronous", "foreign_keys", "busy_timeout", "trusted_schema", "cell_size_check"];
-
-async fn settings_of(connection: &mut SqliteConnection) -> Result<Vec<String>, StoreError> {
-    let mut found = Vec::with_capacity(PRAGMAS.len());
-    for pragma in PRAGMAS {
-        let words = format!("SELECT CAST({pragma} AS TEXT) FROM pragma_{pragma}");
-        let column = if pragma == "busy_timeout" { words.replace("(busy_timeout", "(timeout") } else { words };
-        found.push(sqlx::query_scalar(sqlx::AssertSqlSafe(column)).fetch_one(&mut *connection).await?);
-    }
-    Ok(found)
-}
-
-async fn check_version(connection: &mut SqliteConnection) -> Result<(), StoreError> {
-    let version: String = sqlx::query_scalar("SELECT sqlite_version()").fetch_one(connection).await?;
-    if engine::version_is_safe(&version) {
-        return Ok(());
-    }
-    Err(StoreError::Folder(format!(
-        "SQLite {version} is too old to be trusted with these records; 3.51.3 or newer is needed."
-    )))
 }

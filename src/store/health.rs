@@ -1,7 +1,6 @@
 //! Whether the records can be written, and what they say ought to be on the disk.
 
-use sqlx::SqliteConnection;
-
+use super::engine::{self, Connection};
 use super::error::StoreError;
 use super::handle::Store;
 use super::text::parsed;
@@ -20,7 +19,7 @@ pub struct Named {
 }
 
 /// The same of any connection to a shop's records.
-pub(super) async fn named_files(records: &mut SqliteConnection) -> Result<Vec<Named>, StoreError> {
+pub(super) async fn named_files(records: &mut Connection) -> Result<Vec<Named>, StoreError> {
     let photos: Vec<(String, String)> = sqlx::query_as(
         "SELECT sha256, builds.name FROM photos JOIN builds ON builds.id = build
          WHERE received IS NOT NULL ORDER BY photos.number",
@@ -53,7 +52,7 @@ impl Store {
             Box::pin(async move {
                 sqlx::query(
                     "INSERT INTO heartbeat (number, beats) VALUES (1, 1)
-                     ON CONFLICT (number) DO UPDATE SET beats = beats + 1",
+                     ON CONFLICT (number) DO UPDATE SET beats = heartbeat.beats + 1",
                 )
                 .execute(&mut write.connection)
                 .await?;
@@ -72,8 +71,7 @@ impl Store {
     /// What is wrong within the rows themselves, in words: pages of the database, receipts without their log entry,
     /// contents lists that are not the ones issued.
     pub async fn row_faults(&self) -> Result<Vec<String>, StoreError> {
-        let pages: Vec<String> = sqlx::query_scalar("PRAGMA integrity_check(20)").fetch_all(self.readers()).await?;
-        let mut faults: Vec<String> = pages.into_iter().filter(|said| said != "ok").collect();
+        let mut faults = engine::page_faults(self.readers()).await?;
         let unlogged: Vec<String> = sqlx::query_scalar(
             "SELECT capture FROM photos LEFT JOIN log ON log.number = entry AND log.build = photos.build
              WHERE received IS NOT NULL AND log.number IS NULL",

@@ -1,8 +1,9 @@
 //! Rows of kit: the items of a build with their labels.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
@@ -35,7 +36,7 @@ impl Row {
 }
 
 /// The kit that is in a build, by number. What went on to another car is not.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<KitItem>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<KitItem>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as(
         "SELECT * FROM kit WHERE build = $1 AND id NOT IN (SELECT left_as FROM kit_moves) ORDER BY balloon",
     )

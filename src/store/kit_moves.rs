@@ -2,8 +2,9 @@
 
 use jiff::Timestamp;
 use jiff::civil::Date;
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::kit;
 use super::lane::Write;
@@ -21,60 +22,74 @@ struct Row {
     came_day: Option<String>,
     went_day: Option<String>,
     went_why: Option<String>,
+    shot: Option<String>,
+    sha256: Option<String>,
+    declared: Option<String>,
     #[sqlx(flatten)]
     kit: kit::Row,
 }
 
-/// All the rows of one thing, from any of them: back by the moves it came by, and on by those it went by.
+/// All the rows of one thing, from any of them: back by the moves it came by, and on by those it went by. Each stands once
+/// for each photograph of it that counts, and once where there is none.
 const WAYS: &str = "WITH RECURSIVE linked (start, item) AS (
-    SELECT id, id FROM kit WHERE build = $1 AND id IN (SELECT left_as FROM kit_moves UNION SELECT came_as FROM kit_moves)
+    SELECT id, id FROM kit WHERE build = $1
+        AND (EXISTS (SELECT 1 FROM kit_moves WHERE left_as = kit.id) OR EXISTS (SELECT 1 FROM kit_moves WHERE came_as = kit.id))
     UNION SELECT start, left_as FROM linked JOIN kit_moves ON came_as = item
     UNION SELECT start, came_as FROM linked JOIN kit_moves ON left_as = item)
-SELECT linked.start, kit.*, builds.name AS car, builds.slug, came.day AS came_day, went.day AS went_day, went.why AS went_why
+SELECT linked.start, kit.*, builds.name AS car, builds.slug, came.day AS came_day, went.day AS went_day, went.why AS went_why,
+    photos.shot, photos.sha256, photos.declared
 FROM linked JOIN kit ON kit.id = linked.item JOIN builds ON builds.id = kit.build
 LEFT JOIN kit_moves came ON came.came_as = kit.id LEFT JOIN kit_moves went ON went.left_as = kit.id
-ORDER BY linked.start, kit.number";
+LEFT JOIN photos ON photos.build = kit.build AND photos.shot LIKE 'K' || kit.balloon || ' %'
+    AND photos.received IS NOT NULL AND photos.withdrawn IS NULL
+ORDER BY linked.start, kit.number, photos.number";
 
 /// The way of each item that moved into a build or out of it.
-pub(super) async fn of_build(on: &mut SqliteConnection, build: BuildId) -> Result<Vec<Way>, StoreError> {
-    let rows: Vec<Row> = sqlx::query_as(WAYS).bind(build.to_string()).fetch_all(&mut *on).await?;
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Way>, StoreError> {
+    let rows: Vec<Row> = sqlx::query_as(WAYS).bind(build.to_string()).fetch_all(on).await?;
     let mut ways: Vec<Way> = Vec::new();
-    for row in rows {
+    for mut row in rows {
         let item: KitId = parsed("kit_moves", "left_as", &row.start)?;
-        let stay = stay(on, row).await?;
-        match ways.last_mut().filter(|way| way.item == item) {
-            Some(way) => way.stays.push(stay),
-            None => ways.push(Way { item, stays: vec![stay] }),
+        let pictured = row.pictured()?;
+        let stay = row.stay()?;
+        if ways.last().is_none_or(|way| way.item != item) {
+            ways.push(Way { item, stays: Vec::new() });
+        }
+        let Some(way) = ways.last_mut() else { continue };
+        if way.stays.last().is_none_or(|last| last.item.id != stay.item.id) {
+            way.stays.push(stay);
+        }
+        if let Some(last) = way.stays.last_mut() {
+            last.photos.extend(pictured);
         }
     }
     Ok(ways)
 }
 
-async fn stay(on: &mut SqliteConnection, row: Row) -> Result<Stay, StoreError> {
-    let item = row.kit.item()?;
-    let photos: Vec<(String, String, String)> = sqlx::query_as(
-        "SELECT shot, sha256, declared FROM photos WHERE build = $1 AND shot LIKE $2
-         AND received IS NOT NULL AND withdrawn IS NULL ORDER BY number",
-    )
-    .bind(&row.build)
-    .bind(format!("K{} %", item.number))
-    .fetch_all(on)
-    .await?;
-    let pictured = |(shot, sha256, declared): (String, String, String)| {
-        let sha256 = parsed("photos", "sha256", &sha256)?;
-        Ok(Pictured { shot, sha256, declared: parsed("photos", "declared", &declared)? })
-    };
-    let went: Option<Date> = maybe("kit_moves", "day", row.went_day.as_deref())?;
-    Ok(Stay {
-        build: parsed("kit", "build", &row.build)?,
-        car: row.car,
-        slug: row.slug,
-        recorded: parsed("kit", "added", &row.added)?,
-        came: maybe("kit_moves", "day", row.came_day.as_deref())?,
-        item,
-        went: went.map(|day| (day, row.went_why.unwrap_or_default())),
-        photos: photos.into_iter().map(pictured).collect::<Result<_, StoreError>>()?,
-    })
+impl Row {
+    /// The photograph that the row stands for, if there is one.
+    fn pictured(&mut self) -> Result<Option<Pictured>, StoreError> {
+        let (Some(shot), Some(sha256), Some(declared)) = (self.shot.take(), &self.sha256, &self.declared) else {
+            return Ok(None);
+        };
+        let (sha256, declared) = (parsed("photos", "sha256", sha256)?, parsed("photos", "declared", declared)?);
+        Ok(Some(Pictured { shot, sha256, declared }))
+    }
+
+    /// The stay in one car, as yet without its photographs.
+    fn stay(self) -> Result<Stay, StoreError> {
+        let went: Option<Date> = maybe("kit_moves", "day", self.went_day.as_deref())?;
+        Ok(Stay {
+            build: parsed("kit", "build", &self.build)?,
+            car: self.car,
+            slug: self.slug,
+            recorded: parsed("kit", "added", &self.added)?,
+            came: maybe("kit_moves", "day", self.came_day.as_deref())?,
+            item: self.kit.item()?,
+            went: went.map(|day| (day, self.went_why.unwrap_or_default())),
+            photos: Vec::new(),
+        })
+    }
 }
 
 impl Write {

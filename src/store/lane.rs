@@ -4,16 +4,15 @@ use std::future::Future;
 use std::path::{Path, PathBuf};
 use std::pin::Pin;
 
-use sqlx::{Connection as _, SqliteConnection};
+use sqlx::Connection as _;
 use tokio::sync::{mpsc, oneshot};
 
 use super::build_log::{self, Entry};
+use super::engine::{self, Connection};
 use super::error::StoreError;
 
 /// Most changes in one commit.
 const MOST: usize = 64;
-/// A write-ahead log longer than this is folded back into the database.
-const LONG_WAL: u64 = 32 << 20;
 
 /// The work of one change: a value, and the entry that says what happened (none when it was already so).
 pub type Work<'w, T, E> = Pin<Box<dyn Future<Output = Result<(T, Option<Entry>), E>> + Send + 'w>>;
@@ -21,7 +20,7 @@ pub type Work<'w, T, E> = Pin<Box<dyn Future<Output = Result<(T, Option<Entry>),
 /// The writing connection, lent to one change at a time.
 #[derive(Debug)]
 pub struct Write {
-    pub(super) connection: SqliteConnection,
+    pub(super) connection: Connection,
 }
 
 type Answer = Box<dyn FnOnce(Result<(), String>) + Send>;
@@ -41,10 +40,9 @@ pub(super) struct Lane {
 
 impl Lane {
     /// Starts the lane on its connection.
-    pub(super) fn start(connection: SqliteConnection, folder: &Path) -> Self {
+    pub(super) fn start(connection: Connection, folder: &Path) -> Self {
         let (queue, messages) = mpsc::channel(1024);
-        let wal = folder.join("tackbook.db-wal");
-        tokio::spawn(run(Write { connection }, messages, wal));
+        tokio::spawn(run(Write { connection }, messages, folder.to_owned()));
         Self { queue }
     }
 
@@ -116,7 +114,7 @@ async fn say(write: &mut Write, words: &'static str) -> Result<(), StoreError> {
     Ok(())
 }
 
-async fn run(mut write: Write, mut messages: mpsc::Receiver<Message>, wal: PathBuf) {
+async fn run(mut write: Write, mut messages: mpsc::Receiver<Message>, folder: PathBuf) {
     let mut waiting = Vec::with_capacity(MOST);
     let mut stopping = None;
     let mut broken: Option<String> = None;
@@ -136,14 +134,16 @@ async fn run(mut write: Write, mut messages: mpsc::Receiver<Message>, wal: PathB
         }
         if broken.is_none() {
             broken = commit(&mut write, jobs).await;
-            fold_in(&mut write, &wal).await;
+            if engine::fold_in_when_long(&mut write.connection, &folder).await.is_err() {
+                tracing::warn!("the write-ahead log could not be folded in now");
+            }
         } else {
             // Dropping the jobs answers each with "not kept": after a failed sync nothing is written until a restart.
             tracing::error!(why = ?broken, "changes refused: the disk failed a sync; restart to go on");
         }
     }
     messages.close();
-    if broken.is_none() && say(&mut write, "PRAGMA wal_checkpoint(TRUNCATE)").await.is_err() {
+    if broken.is_none() && engine::fold_in(&mut write.connection).await.is_err() {
         tracing::warn!("the write-ahead log was not folded in at the end; the next start does it");
     }
     if write.connection.close().await.is_err() {
@@ -157,7 +157,7 @@ async fn run(mut write: Write, mut messages: mpsc::Receiver<Message>, wal: PathB
 
 /// Runs the jobs in one transaction and answers them; gives back why, when the disk failed for good.
 async fn commit(write: &mut Write, jobs: Vec<Job>) -> Option<String> {
-    if let Err(error) = say(write, "BEGIN IMMEDIATE").await {
+    if let Err(error) = engine::begin(&mut write.connection).await {
         tracing::error!(%error, "no transaction could be begun");
         return None;
     }
@@ -169,7 +169,7 @@ async fn commit(write: &mut Write, jobs: Vec<Job>) -> Option<String> {
     let mut failed = None;
     if let Err(error) = &committed {
         tracing::error!(%error, "a commit failed");
-        if disk_failed(error) {
+        if engine::disk_failed(error) {
             failed = Some(error.to_string());
         }
         if say(write, "ROLLBACK").await.is_err() {
@@ -181,17 +181,4 @@ async fn commit(write: &mut Write, jobs: Vec<Job>) -> Option<String> {
         answer(outcome.clone());
     }
     failed
-}
-
-/// An input or output error at commit: the kernel may have dropped the pages, so trying again could say yes to lost data.
-fn disk_failed(error: &sqlx::Error) -> bool {
-    let code = error.as_database_error().and_then(sqlx::error::DatabaseError::code);
-    code.and_then(|code| code.parse::<u32>().ok()).is_some_and(|code| code & 0xff == 10)
-}
-
-async fn fold_in(write: &mut Write, wal: &Path) {
-    let long = std::fs::metadata(wal).is_ok_and(|file| file.len() > LONG_WAL);
-    if long && say(write, "PRAGMA wal_checkpoint(RESTART)").await.is_err() {
-        tracing::warn!("the write-ahead log could not be folded in now");
-    }
 }

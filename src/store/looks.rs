@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -47,7 +48,7 @@ fn likeness(table: &'static str, text: &str) -> Result<u64, StoreError> {
     u64::from_str_radix(text, 16).map_err(|_| StoreError::Damaged { table, column: "likeness" })
 }
 
-async fn bounds(on: impl SqliteExecutor<'_>) -> Result<Bounds, StoreError> {
+async fn bounds(on: impl Executor<'_>) -> Result<Bounds, StoreError> {
     let row: Option<(f64, f64, f64, f64, u32)> =
         sqlx::query_as("SELECT blurred, dark, black, washed_out, alike FROM look_bounds ORDER BY number DESC LIMIT 1")
             .fetch_optional(on)

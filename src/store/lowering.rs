@@ -1,8 +1,9 @@
 //! Rows of how a cage is lowered and of what was looked at for it; only added to.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
@@ -41,7 +42,7 @@ impl LookRow {
 }
 
 /// How a build's cage is lowered, as it was said last.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Option<Lowering>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Option<Lowering>, StoreError> {
     let row: Option<Row> = sqlx::query_as("SELECT * FROM lowering WHERE build = $1 ORDER BY number DESC LIMIT 1")
         .bind(build.to_string())
         .fetch_optional(on)
@@ -51,7 +52,7 @@ pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Res
 }
 
 /// The newest look at each place of a build.
-pub(super) async fn looks_of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Look>, StoreError> {
+pub(super) async fn looks_of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Look>, StoreError> {
     let rows: Vec<LookRow> = sqlx::query_as(
         "SELECT * FROM lowering_looks
          WHERE number IN (SELECT MAX(number) FROM lowering_looks WHERE build = $1 GROUP BY place)

@@ -1,7 +1,8 @@
 //! Rows of marks over photographs: added, rubbed out, never changed and never deleted.
 
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
@@ -48,7 +49,7 @@ impl Row {
 }
 
 /// All marks over a build's photographs in the order they were drawn.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<MarkUp>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<MarkUp>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM mark_ups WHERE build = $1 ORDER BY number")
         .bind(build.to_string())
         .fetch_all(on)

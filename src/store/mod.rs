@@ -41,7 +41,7 @@ pub mod certificate;
 pub mod backup;
 
 pub use build_log::Entry;
-pub use engine::version_is_safe;
+pub use engine::{BroughtUp, version_is_safe};
 pub use error::StoreError;
 pub use handle::Store;
 pub use lane::{Work, Write};

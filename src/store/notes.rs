@@ -1,7 +1,8 @@
 //! Rows of what people write in a build's log: work done, hours, cost, what is waited for.
 
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -53,7 +54,7 @@ impl Row {
 }
 
 /// A build's notes, newest first.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Note>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Note>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as(NOTES).bind(build.to_string()).bind(None::<String>).fetch_all(on).await?;
     rows.into_iter().map(Row::note).collect()
 }

@@ -1,8 +1,8 @@
 //! Rows of people, their sessions, their failed sign-ins and the one-time links.
 
 use jiff::Timestamp;
-use sqlx::SqliteExecutor;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -46,7 +46,7 @@ fn person((id, name, role): PersonRow) -> Result<Person, StoreError> {
     Ok(Person { id: parsed("people", "id", &id)?, name, role })
 }
 
-async fn count(on: impl SqliteExecutor<'_>) -> Result<i64, StoreError> {
+async fn count(on: impl Executor<'_>) -> Result<i64, StoreError> {
     Ok(sqlx::query_scalar("SELECT COUNT(*) FROM people WHERE removed IS NULL").fetch_one(on).await?)
 }
 
@@ -194,7 +194,7 @@ impl Write {
 
     /// Notes that a session was used.
     pub async fn session_seen(&mut self, token_hash: &str, at: Timestamp) -> Result<(), StoreError> {
-        sqlx::query("UPDATE sessions SET seen = MAX(seen, $2) WHERE token_hash = $1")
+        sqlx::query("UPDATE sessions SET seen = $2 WHERE token_hash = $1 AND seen < $2")
             .bind(token_hash)
             .bind(moment(at))
             .execute(&mut self.connection)
@@ -247,7 +247,7 @@ impl Write {
             .await?;
         sqlx::query(
             "INSERT INTO sign_in_failures (name_hash, failures, latest) VALUES ($1, 1, $2)
-             ON CONFLICT (name_hash) DO UPDATE SET failures = failures + 1, latest = excluded.latest",
+             ON CONFLICT (name_hash) DO UPDATE SET failures = sign_in_failures.failures + 1, latest = excluded.latest",
         )
         .bind(name_hash)
         .bind(moment(at))

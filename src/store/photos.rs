@@ -1,8 +1,9 @@
 //! Rows of photographs: declared by the phone, received by us, withdrawn by the office, never deleted.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -61,14 +62,14 @@ impl Row {
     }
 }
 
-async fn by_capture(on: impl SqliteExecutor<'_>, capture: CaptureId) -> Result<Option<Photo>, StoreError> {
+async fn by_capture(on: impl Executor<'_>, capture: CaptureId) -> Result<Option<Photo>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM photos WHERE capture = $1").bind(capture.to_string()).fetch_optional(on).await?;
     row.map(Row::photo).transpose()
 }
 
 /// A build's photographs in the order they were told of.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Photo>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Photo>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM photos WHERE build = $1 ORDER BY number")
         .bind(build.to_string())
         .fetch_all(on)
@@ -76,11 +77,7 @@ pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Res
     rows.into_iter().map(Row::photo).collect()
 }
 
-async fn of_content(
-    on: impl SqliteExecutor<'_>,
-    build: BuildId,
-    sha256: &Fingerprint,
-) -> Result<Vec<Photo>, StoreError> {
+async fn of_content(on: impl Executor<'_>, build: BuildId, sha256: &Fingerprint) -> Result<Vec<Photo>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM photos WHERE build = $1 AND sha256 = $2 ORDER BY number")
         .bind(build.to_string())
         .bind(sha256.text())

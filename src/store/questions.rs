@@ -1,8 +1,9 @@
 //! Rows of questions and their answers.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteConnection, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::{Connection, Executor};
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -48,7 +49,7 @@ fn answer((question, text, capture, given, by): AnswerRow) -> Result<(QuestionId
     Ok((parsed("answers", "question", &question)?, Answer { text, capture, given, by }))
 }
 
-async fn by_id(on: impl SqliteExecutor<'_>, id: QuestionId) -> Result<Option<Question>, StoreError> {
+async fn by_id(on: impl Executor<'_>, id: QuestionId) -> Result<Option<Question>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM questions WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
     row.map(Row::question).transpose()
@@ -56,7 +57,7 @@ async fn by_id(on: impl SqliteExecutor<'_>, id: QuestionId) -> Result<Option<Que
 
 /// A build's questions with their answers, oldest first; the two are read one after the other, so `on` is best inside a
 /// transaction.
-pub(super) async fn of_build(on: &mut SqliteConnection, build: BuildId) -> Result<Vec<Question>, StoreError> {
+pub(super) async fn of_build(on: &mut Connection, build: BuildId) -> Result<Vec<Question>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM questions WHERE build = $1 ORDER BY balloon")
         .bind(build.to_string())
         .fetch_all(&mut *on)

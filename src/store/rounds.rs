@@ -1,7 +1,8 @@
 //! Rows of issued rounds and the replies to them; neither ever changes.
 
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -78,7 +79,7 @@ fn despite(text: &str) -> Result<Option<Despite>, StoreError> {
 }
 
 /// A build's rounds, oldest first.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Round>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Round>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM rounds WHERE build = $1 ORDER BY round")
         .bind(build.to_string())
         .fetch_all(on)
@@ -86,14 +87,14 @@ pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Res
     rows.into_iter().map(Row::round).collect()
 }
 
-async fn of_key(on: impl SqliteExecutor<'_>, key: &str) -> Result<Option<Round>, StoreError> {
+async fn of_key(on: impl Executor<'_>, key: &str) -> Result<Option<Round>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM rounds WHERE issue_key = $1").bind(key).fetch_optional(on).await?;
     row.map(Row::round).transpose()
 }
 
 /// The replies to a build's rounds, oldest first.
-pub(super) async fn replies_of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Reply>, StoreError> {
+pub(super) async fn replies_of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Reply>, StoreError> {
     let rows: Vec<ReplyRow> = sqlx::query_as(
         "SELECT replies.* FROM replies JOIN rounds ON rounds.id = replies.round WHERE build = $1
          ORDER BY replies.number",

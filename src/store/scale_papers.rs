@@ -1,7 +1,8 @@
 //! Rows of the scales' papers; they never change.
 
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::FromRow;
 
+use super::engine::Connection;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, maybe, moment, parsed};
@@ -33,7 +34,7 @@ impl Row {
 }
 
 /// The papers of a build's scales, in the order they were recorded.
-pub(super) async fn of_build(on: &mut SqliteConnection, build: BuildId) -> Result<Vec<Filed>, StoreError> {
+pub(super) async fn of_build(on: &mut Connection, build: BuildId) -> Result<Vec<Filed>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM scale_papers WHERE build = $1 ORDER BY place")
         .bind(build.to_string())
         .fetch_all(on)

@@ -1,7 +1,8 @@
 //! Rows of sticks: the tube on the shop's rack, and the build each was given to.
 
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -48,7 +49,7 @@ impl Row {
     }
 }
 
-async fn by_id(on: impl SqliteExecutor<'_>, id: StickId) -> Result<Option<Stick>, StoreError> {
+async fn by_id(on: impl Executor<'_>, id: StickId) -> Result<Option<Stick>, StoreError> {
     let row: Option<Row> =
         sqlx::query_as("SELECT * FROM sticks WHERE id = $1").bind(id.to_string()).fetch_optional(on).await?;
     row.map(Row::stick).transpose()
@@ -91,7 +92,7 @@ impl CutRow {
 }
 
 /// The sticks that were given to a build, and those its bars were cut from.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Stick>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Stick>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as(
         "SELECT * FROM sticks WHERE given_to = $1 OR id IN (SELECT stick FROM cuts WHERE number IN
          (SELECT MAX(number) FROM cuts WHERE build = $1 GROUP BY member)) ORDER BY balloon",
@@ -103,7 +104,7 @@ pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Res
 }
 
 /// Every cut of a build's bars, in the order they were recorded.
-pub(super) async fn cuts_of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Cut>, StoreError> {
+pub(super) async fn cuts_of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Cut>, StoreError> {
     let rows: Vec<CutRow> = sqlx::query_as("SELECT * FROM cuts WHERE build = $1 ORDER BY number")
         .bind(build.to_string())
         .fetch_all(on)

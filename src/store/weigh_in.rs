@@ -1,7 +1,8 @@
 //! Rows of weigh-ins: each pad, or the whole car, in kilograms beside the text as typed.
 
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::FromRow;
 
+use super::engine::Connection;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -75,7 +76,7 @@ impl Row {
 }
 
 /// A build's weigh-ins, newest first.
-pub(super) async fn of_build(on: &mut SqliteConnection, build: BuildId) -> Result<Vec<WeighIn>, StoreError> {
+pub(super) async fn of_build(on: &mut Connection, build: BuildId) -> Result<Vec<WeighIn>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM weigh_ins WHERE build = $1 ORDER BY balloon DESC")
         .bind(build.to_string())
         .fetch_all(&mut *on)

@@ -15,3 +15,5 @@ mod records;
 mod people;
 mod health;
 mod waits;
+mod old_shops;
+mod plans;

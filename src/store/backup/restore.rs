@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use super::{List, Listed, Tell, list_of, lists};
-use crate::store::engine::sync_folder;
+use crate::store::engine::{self, RECORDS, sync_folder};
 use crate::store::error::StoreError;
 use crate::store::vault::{blocking, disk};
 
@@ -30,6 +30,13 @@ pub async fn restore(from: &Path, name: Option<&str>, folder: &Path, tell: Tell<
         return Err(StoreError::Folder(format!("There is {what} in {}", from.display())));
     };
     let list = list_of(from, wanted)?;
+    // what this program could not open is refused before anything is copied; damaged records are told of below
+    if let Ok(mut records) = engine::backed_up(&from.join(&list.records.path)).await
+        && let Err(refused @ (StoreError::Newer { .. } | StoreError::OtherForm { .. })) =
+            engine::known_form(&mut records).await
+    {
+        return Err(refused);
+    }
     fs::create_dir_all(folder)?;
     if fs::read_dir(folder)?.next().is_some() {
         return Err(StoreError::Folder(format!(
@@ -46,7 +53,7 @@ pub async fn restore(from: &Path, name: Option<&str>, folder: &Path, tell: Tell<
             damaged.push(file.path.clone());
         }
     }
-    if !brought(from, folder, &list.records, ("tackbook.db", true)).await? {
+    if !brought(from, folder, &list.records, (RECORDS, true)).await? {
         let why = format!("The records of {wanted} are damaged; take another backup, by its name with --of");
         return Err(StoreError::Folder(why));
     }

@@ -5,12 +5,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
-use sqlx::ConnectOptions as _;
-use sqlx::sqlite::SqliteConnectOptions;
 
 use super::{KEPT, List, Listed, Tell, VERSION, as_text, list_of, lists, put_text, remember};
 use crate::domain::fingerprint::Fingerprint;
-use crate::store::engine::{options, sync_folder};
+use crate::store::engine::{self, RECORDS, sync_folder};
 use crate::store::error::StoreError;
 use crate::store::health::{Named, named_files};
 use crate::store::vault::{blocking, disk, path_of};
@@ -37,9 +35,10 @@ struct Places {
 /// # Errors
 /// `Folder` where there is no shop, or one folder lies in the other; `Full`; the disk's and the database's trouble.
 pub async fn take(shop: &Path, to: &Path, at: Timestamp, tell: Tell<'_>) -> Result<Taken, StoreError> {
-    if !shop.join("tackbook.db").is_file() {
+    if !shop.join(RECORDS).is_file() {
         return Err(StoreError::Folder(format!("There is no shop in {}", shop.display())));
     }
+    engine::known_form(&mut engine::read_only(shop).await?).await?;
     fs::create_dir_all(to)?;
     let places = Places { shop: shop.canonicalize()?, to: to.canonicalize()? };
     if places.shop.starts_with(&places.to) || places.to.starts_with(&places.shop) {
@@ -75,11 +74,8 @@ pub async fn take(shop: &Path, to: &Path, at: Timestamp, tell: Tell<'_>) -> Resu
 async fn snapshot(places: &Places) -> Result<Listed, StoreError> {
     let part = places.to.join("arriving").join("records.part");
     disk::discard(&part)?;
-    let options = options(&places.shop).create_if_missing(false).read_only(true);
-    let mut shop = options.connect().await?;
-    // consistent, and not synced (sqlite.org/lang_vacuum.html): that is done below
-    let into = part.to_str().ok_or_else(|| StoreError::Folder("The folder's name is no text".to_owned()))?;
-    sqlx::query("VACUUM INTO $1").bind(into).execute(&mut shop).await?;
+    let mut shop = engine::read_only(&places.shop).await?;
+    engine::snapshot(&mut shop, &part).await?;
     let to = places.to.clone();
     blocking(move || {
         let (sha256, size) = (disk::fingerprint(&part)?, disk::length(&part)?);
@@ -92,8 +88,7 @@ async fn snapshot(places: &Places) -> Result<Listed, StoreError> {
 
 /// Every file that the records name, once, by its path.
 async fn named_in(records: &Path) -> Result<BTreeMap<String, Named>, StoreError> {
-    let options = SqliteConnectOptions::new().filename(records).read_only(true).immutable(true);
-    let mut records = options.connect().await?;
+    let mut records = engine::backed_up(records).await?;
     let mut named = BTreeMap::new();
     for file in named_files(&mut records).await? {
         named.entry(path_of(file.kind, &file.sha256)).or_insert(file);

@@ -1,42 +1,17 @@
-//! The database engine: its version floor, the settings of every connection, the folder's layout and lock.
+//! The shop's folder: its layout, and the lock that gives it to one program at a time.
 
 use std::fs::{self, File, TryLockError};
 use std::path::Path;
-use std::time::Duration;
 
-use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqliteSynchronous};
+use crate::store::error::StoreError;
 
-use super::error::StoreError;
-
-/// Below this, two writing connections can corrupt the database (sqlite.org/wal.html, "The WAL Reset Bug").
-const FLOOR: [u32; 3] = [3, 51, 3];
 /// The folders under a shop's folder.
 const FOLDERS: [&str; 6] = ["photos", "views", "packets", "arriving", "aside", "keys"];
 /// File systems of other machines: NFS, SMB in three forms, FUSE (Linux `statfs` magic numbers, man 2 statfs).
 const ELSEWHERE: [u64; 5] = [0x6969, 0x517b, 0xfe53_4d42, 0xff53_4d42, 0x6573_5546];
 
-/// How every connection to the database is opened.
-pub(super) fn options(folder: &Path) -> SqliteConnectOptions {
-    SqliteConnectOptions::new()
-        .filename(folder.join("tackbook.db"))
-        .create_if_missing(true)
-        .journal_mode(SqliteJournalMode::Wal)
-        .synchronous(SqliteSynchronous::Full)
-        .busy_timeout(Duration::from_secs(5))
-        .foreign_keys(true)
-        .pragma("trusted_schema", "OFF")
-        .pragma("cell_size_check", "ON")
-        .pragma("journal_size_limit", "33554432")
-}
-
-/// Whether an SQLite of this version is safe to use.
-pub fn version_is_safe(version: &str) -> bool {
-    let parts: Vec<u32> = version.split('.').map_while(|part| part.parse().ok()).collect();
-    parts.len() == FLOOR.len() && parts.as_slice() >= FLOOR.as_slice()
-}
-
 /// Makes the layout where it is missing and locks the folder for this program alone.
-pub(super) fn take_folder(folder: &Path) -> Result<File, StoreError> {
+pub(in crate::store) fn take_folder(folder: &Path) -> Result<File, StoreError> {
     fs::create_dir_all(folder)?;
     refuse_elsewhere(folder)?;
     for name in FOLDERS {
@@ -59,18 +34,18 @@ pub(super) fn take_folder(folder: &Path) -> Result<File, StoreError> {
 }
 
 /// Syncs a folder, so that the names in it survive a power cut.
-pub(super) fn sync_folder(folder: &Path) -> Result<(), StoreError> {
+pub(in crate::store) fn sync_folder(folder: &Path) -> Result<(), StoreError> {
     Ok(File::open(folder)?.sync_all()?)
 }
 
 #[cfg(unix)]
-pub(super) fn keep_private(folder: &Path) -> Result<(), StoreError> {
+pub(in crate::store) fn keep_private(folder: &Path) -> Result<(), StoreError> {
     use std::os::unix::fs::PermissionsExt as _;
     Ok(fs::set_permissions(folder, fs::Permissions::from_mode(0o700))?)
 }
 
 #[cfg(not(unix))]
-pub(super) fn keep_private(_folder: &Path) -> Result<(), StoreError> {
+pub(in crate::store) fn keep_private(_folder: &Path) -> Result<(), StoreError> {
     Ok(())
 }
 
@@ -90,24 +65,4 @@ fn refuse_elsewhere(folder: &Path) -> Result<(), StoreError> {
 fn refuse_elsewhere(_folder: &Path) -> Result<(), StoreError> {
     let _ = ELSEWHERE;
     Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::version_is_safe;
-
-    #[test]
-    fn versions_with_the_wal_reset_race_are_refused() {
-        for (version, safe) in [
-            ("3.51.2", false),
-            ("3.51.3", true),
-            ("3.52.0", true),
-            ("4.0.0", true),
-            ("3.7.0", false),
-            ("3.51", false),
-            ("", false),
-        ] {
-            assert_eq!(version_is_safe(version), safe, "{version}");
-        }
-    }
 }

@@ -1,0 +1,22 @@
+//! The database engine: everything of the store that is SQLite's own stands here, and nothing else names it.
+
+mod folder;
+mod connecting;
+mod schema;
+mod upkeep;
+mod json;
+
+/// One connection to the records.
+pub(super) use sqlx::SqliteConnection as Connection;
+/// Whatever a query can run on.
+pub(super) use sqlx::SqliteExecutor as Executor;
+/// The connections that only read.
+pub(super) use sqlx::SqlitePool as Readers;
+
+pub use connecting::version_is_safe;
+pub(super) use connecting::{RECORDS, backed_up, read_only, readers, settings_of, writer};
+pub(super) use folder::{keep_private, sync_folder, take_folder};
+pub(super) use json::OF_SHOT;
+pub use schema::BroughtUp;
+pub(super) use schema::{bring_up, known_form};
+pub(super) use upkeep::{begin, disk_failed, fold_in, fold_in_when_long, page_faults, snapshot};
