@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::context::Context;
 use super::error::ActionError;
-use super::looking;
+use super::looking::Here;
 use super::photos::Look;
 use crate::documents::contact_sheet::{ContactSheet, Small, make};
 use crate::documents::pdf::Jpeg;
@@ -46,9 +46,10 @@ pub async fn draw(
     let kept = kept.chunks(MOST).nth(part.saturating_sub(1)).ok_or(ActionError::NotFound("photo"))?;
     let mut pictures = BTreeMap::new();
     for (_, photo) in kept.iter().filter(|(_, photo)| photo.shows()) {
-        match looking::view_of(ctx, photo, View::Thumb, look).await {
-            Ok(bytes) => {
-                pictures.extend(Jpeg::of(bytes).map(|jpeg| (photo.sha256.clone(), jpeg)));
+        let Some(here) = Here::recorded(ctx, photo) else { continue };
+        match here.view(View::Thumb, look).await {
+            Ok(held) => {
+                pictures.extend(Jpeg::of(held.bytes().await?).map(|jpeg| (photo.sha256.clone(), jpeg)));
             }
             Err(ActionError::NotFound(_)) => {}
             Err(other) => return Err(other),

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::error::ActionError;
 use crate::store::Store;
 use crate::store::build_log::LogCheck;
-use crate::store::vault::{Evidence, Found};
+use crate::store::vault::Item;
 
 /// What checking a shop's records and files found.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,7 +32,7 @@ impl Report {
 /// Reads every photograph and packet whole and compares it with its recorded SHA-256, and every row with the log.
 pub async fn verify(store: &Store) -> Result<Report, ActionError> {
     // The files are listed before the rows: one that arrives in between has its row and is no stray.
-    let there = store.vault().names().await?;
+    let there = store.vault().list().await?;
     let log = store.verify_log().await?;
     let mut bad = store.row_faults().await?;
     if let Some(number) = log.broken_at {
@@ -41,19 +41,22 @@ pub async fn verify(store: &Store) -> Result<Report, ActionError> {
     // One content may be several captures: read once, named for the first.
     let mut named = BTreeMap::new();
     for file in store.named_files().await? {
-        named.entry((file.kind, file.sha256)).or_insert(file.whose);
+        named.entry(file.item).or_insert(file.whose);
     }
     let mut paths = BTreeSet::new();
-    for ((kind, sha256), whose) in &named {
-        let path = store.vault().path_of(*kind, sha256);
-        match store.vault().examine(*kind, sha256).await? {
-            Found::Whole => {}
-            Found::Altered => bad.push(format!("{path}, {whose}, is not the file that was kept.")),
-            Found::Missing => bad.push(format!("{path}, {whose}, is missing.")),
+    for (item, whose) in &named {
+        let path = item.path();
+        match store.vault().get(item).await? {
+            None => bad.push(format!("{path}, {whose}, is missing.")),
+            Some(held) => {
+                if Some(&held.fingerprint().await?) != item.sha256() {
+                    bad.push(format!("{path}, {whose}, is not the file that was kept."));
+                }
+            }
         }
         paths.insert(path);
     }
-    let packets = named.keys().filter(|file| file.0 == Evidence::Packet).count();
+    let packets = named.keys().filter(|item| matches!(item, Item::Packet(_))).count();
     let strays = there.into_iter().filter(|path| !paths.contains(path)).collect();
     Ok(Report { photos: named.len() - packets, packets, log, bad, strays })
 }

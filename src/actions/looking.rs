@@ -13,10 +13,9 @@ use crate::domain::ids::BuildId;
 use crate::domain::looks::Seen;
 use crate::domain::people::Deed;
 use crate::domain::photos::Photo;
-use crate::imaging::child::{PRINT_FILE, SCREEN_FILE, THUMBNAIL_FILE};
-use crate::imaging::{self, ImageError};
+use crate::imaging::{self, ImageError, Views};
 use crate::store::Store;
-use crate::store::vault::{Vault, View};
+use crate::store::vault::{Held, Item, Vault, View};
 
 /// Ten thumbnails of one page asked for at once make each view once.
 static ONE_MAKES: Mutex<()> = Mutex::const_new(());
@@ -40,58 +39,52 @@ async fn looked_at(vault: &Vault, program: &Path, sha256: &Fingerprint) -> Resul
         tracing::warn!(%error, %sha256, "the views of a photograph could not be kept");
         ImageError::NoPreview
     };
-    let making = vault.begin_views(sha256).await.map_err(no_preview)?;
-    let seen = imaging::in_child(program, &making.photo, &making.out).await;
-    let made = match &seen {
-        Ok(_) => vec![(View::Screen, SCREEN_FILE), (View::Thumb, THUMBNAIL_FILE), (View::Print, PRINT_FILE)],
-        Err(_) => Vec::new(),
-    };
-    vault.end_views(making, made).await.map_err(no_preview)?;
-    seen
-}
-
-/// A view of a build's photograph, JPEG; made again when it is gone.
-pub async fn view(
-    ctx: &Context,
-    build: BuildId,
-    sha256: &Fingerprint,
-    view: View,
-    look: &Look,
-) -> Result<Vec<u8>, ActionError> {
-    kept_here(ctx, build, sha256).await?;
-    view_of_kept(ctx, sha256, view, look).await
-}
-
-/// The same of a photograph that the build's own facts say was received: they need not be asked again for each.
-pub(super) async fn view_of(ctx: &Context, photo: &Photo, view: View, look: &Look) -> Result<Vec<u8>, ActionError> {
-    if photo.received.is_none() {
-        return Err(ActionError::NotFound("photo"));
+    let photo = vault.get(&Item::Photo(sha256.clone())).await.map_err(no_preview)?.ok_or(ImageError::NoPreview)?;
+    let (seen, Views { screen, thumbnail, print }) = imaging::in_child(program, photo.whole()).await?;
+    for (view, bytes) in [(View::Screen, screen), (View::Thumb, thumbnail), (View::Print, print)] {
+        vault.put(Item::View(sha256.clone(), view), bytes).await.map_err(no_preview)?;
     }
-    view_of_kept(ctx, &photo.sha256, view, look).await
+    Ok(seen)
 }
 
-async fn view_of_kept(ctx: &Context, sha256: &Fingerprint, view: View, look: &Look) -> Result<Vec<u8>, ActionError> {
-    let vault = ctx.store.vault();
-    if let Some(bytes) = vault.view(sha256, view).await? {
-        return Ok(bytes);
+/// A photograph that was received in the very build it is asked for in: knowing a fingerprint must not give a file.
+#[derive(Debug)]
+pub struct Here<'a> {
+    ctx: &'a Context,
+    sha256: Fingerprint,
+}
+
+impl<'a> Here<'a> {
+    /// The photograph of this content in a build.
+    pub async fn find(ctx: &'a Context, build: BuildId, sha256: Fingerprint) -> Result<Self, ActionError> {
+        ctx.allow(Deed::SeeBuilds)?;
+        let captures = ctx.store.photos_of_content(build, &sha256).await?;
+        let here = captures.iter().any(|photo| photo.received.is_some());
+        if here { Ok(Self { ctx, sha256 }) } else { Err(ActionError::NotFound("photo")) }
     }
-    let _turn = ONE_MAKES.lock().await;
-    if let Some(bytes) = vault.view(sha256, view).await? {
-        return Ok(bytes);
+
+    /// One that the build's own facts say was received: they need not be asked again for each.
+    pub(super) fn recorded(ctx: &'a Context, photo: &Photo) -> Option<Self> {
+        photo.received.is_some().then(|| Self { ctx, sha256: photo.sha256.clone() })
     }
-    look(sha256.clone()).await;
-    vault.view(sha256, view).await?.ok_or(ActionError::NotFound("view"))
-}
 
-/// A build's photograph as it was sent.
-pub async fn original(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Result<Vec<u8>, ActionError> {
-    kept_here(ctx, build, sha256).await?;
-    Ok(ctx.store.vault().read(sha256).await?)
-}
+    /// The photograph as it was sent.
+    pub async fn original(&self) -> Result<Held, ActionError> {
+        let kept = self.ctx.store.vault().get(&Item::Photo(self.sha256.clone())).await?;
+        kept.ok_or(ActionError::NotFound("photo"))
+    }
 
-/// Goes on only for a photograph that was received in this very build: knowing a fingerprint must not give a file.
-async fn kept_here(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Result<(), ActionError> {
-    ctx.allow(Deed::SeeBuilds)?;
-    let captures = ctx.store.photos_of_content(build, sha256).await?;
-    if captures.iter().any(|photo| photo.received.is_some()) { Ok(()) } else { Err(ActionError::NotFound("photo")) }
+    /// A view of it, JPEG; made again when it is gone.
+    pub async fn view(&self, view: View, look: &Look) -> Result<Held, ActionError> {
+        let (vault, item) = (self.ctx.store.vault(), Item::View(self.sha256.clone(), view));
+        if let Some(held) = vault.get(&item).await? {
+            return Ok(held);
+        }
+        let _turn = ONE_MAKES.lock().await;
+        if let Some(held) = vault.get(&item).await? {
+            return Ok(held);
+        }
+        look(self.sha256.clone()).await;
+        vault.get(&item).await?.ok_or(ActionError::NotFound("view"))
+    }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::context::Context;
 use super::error::ActionError;
-use super::looking;
+use super::looking::Here;
 use super::photos::Look;
 use super::rounds::{self, Issue};
 use crate::documents::packet::{Packet, make};
@@ -20,7 +20,7 @@ use crate::domain::people::Deed;
 use crate::domain::photos::Photo;
 use crate::domain::rounds::{Asked, Round};
 use crate::quantity::Units;
-use crate::store::vault::View;
+use crate::store::vault::{Item, View};
 
 /// Gathering again this often when the build moved meanwhile; then a person is asked.
 const TRIES: u32 = 3;
@@ -131,9 +131,10 @@ async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<BTre
     let once: BTreeMap<&Fingerprint, &Photo> = shown.map(|photo| (&photo.sha256, photo)).collect();
     let mut pictures = BTreeMap::new();
     for (name, photo) in once {
-        match looking::view_of(ctx, photo, View::Print, look).await {
-            Ok(bytes) => {
-                if let Some(jpeg) = Jpeg::of(bytes) {
+        let Some(here) = Here::recorded(ctx, photo) else { continue };
+        match here.view(View::Print, look).await {
+            Ok(held) => {
+                if let Some(jpeg) = Jpeg::of(held.bytes().await?) {
                     pictures.insert(name.clone(), jpeg);
                 }
             }
@@ -149,6 +150,7 @@ pub async fn issued(ctx: &Context, build: BuildId, number: u32) -> Result<(Round
     ctx.allow(Deed::SeeRounds)?;
     let rounds = ctx.store.rounds(build).await?;
     let round = rounds.into_iter().find(|round| round.number == number).ok_or(ActionError::NotFound("round"))?;
-    let bytes = ctx.store.vault().packet(&round.packet_sha256).await?;
+    let packet = ctx.store.vault().get(&Item::Packet(round.packet_sha256.clone())).await?;
+    let bytes = packet.ok_or(ActionError::NotFound("packet"))?.bytes().await?;
     Ok((round, bytes))
 }

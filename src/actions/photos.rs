@@ -167,7 +167,7 @@ pub async fn declare(ctx: &Context, build: BuildId, told: Declaration) -> Result
 pub async fn standing(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Result<Standing, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     let (upload, receipt) = told_of(ctx, build, sha256).await?;
-    let offset = if receipt.is_some() { upload.size } else { ctx.store.vault().offset(&upload).await? };
+    let offset = if receipt.is_some() { upload.size } else { ctx.store.vault().parts().offset(&upload).await? };
     Ok(Standing { upload, offset, receipt })
 }
 
@@ -184,7 +184,7 @@ pub async fn append(
     if receipt.is_some() {
         return Ok(Appended::GoOnFrom(upload.size));
     }
-    Ok(ctx.store.vault().append(&upload, offset, bytes).await?)
+    Ok(ctx.store.vault().parts().append(&upload, offset, bytes).await?)
 }
 
 /// Ends an upload: checks it whole, keeps it, looks at it, and gives the receipt. Repeated, it gives the same receipt.
@@ -194,18 +194,18 @@ pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &
     if let Some(receipt) = receipt {
         return Ok(Finished::Kept(receipt));
     }
-    let vault = ctx.store.vault();
-    let whole = vault.offset(&upload).await? == upload.size;
-    let refusal = if whole { Kind::of(&vault.first_bytes(&upload).await?).refusal() } else { None };
+    let parts = ctx.store.vault().parts();
+    let whole = parts.offset(&upload).await? == upload.size;
+    let refusal = if whole { Kind::of(&parts.first_bytes(&upload).await?).refusal() } else { None };
     if let Some(why) = refusal {
         // Another request may have ended it in between; then there is a receipt, and nothing is wrong.
         if let (_, Some(receipt)) = told_of(ctx, build, sha256).await? {
             return Ok(Finished::Kept(receipt));
         }
-        vault.give_up(&upload).await?;
+        parts.give_up(&upload).await?;
         return Err(ActionError::Refused(vec![Fault::new("photo", why)]));
     }
-    match vault.keep(&upload).await? {
+    match parts.keep(&upload).await? {
         Arrived::Kept => {}
         Arrived::GoOnFrom(offset) => {
             // Another request may have kept it in between.
@@ -219,7 +219,7 @@ pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &
     }
     let looked = look(sha256.clone()).await;
     let receipt = note_received(ctx, &upload, looked).await?;
-    vault.forget(&upload);
+    parts.forget(&upload);
     Ok(Finished::Kept(receipt))
 }
 
@@ -248,7 +248,7 @@ pub async fn give_up(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Res
     ctx.allow(Deed::RecordWork)?;
     let (upload, receipt) = told_of(ctx, build, sha256).await?;
     if receipt.is_none() {
-        ctx.store.vault().give_up(&upload).await?;
+        ctx.store.vault().parts().give_up(&upload).await?;
     }
     Ok(())
 }
@@ -260,12 +260,12 @@ pub async fn drop_old_parts(store: &Store, clock: &Clock) -> Result<usize, Actio
     let before = at - SignedDuration::from_hours(24 * limits::PART_DAYS);
     let before = SystemTime::UNIX_EPOCH + Duration::from_secs(u64::try_from(before.as_second()).unwrap_or_default());
     let mut dropped = 0;
-    for (build, sha256) in store.vault().parts_older_than(before).await? {
+    for (build, sha256) in store.vault().parts().older_than(before).await? {
         let captures = store.photos_of_content(build, &sha256).await?;
         let Some(photo) = captures.first().filter(|_| captures.iter().all(|photo| photo.received.is_none())) else {
             continue;
         };
-        store.vault().give_up(&Upload { build, sha256: sha256.clone(), size: photo.size }).await?;
+        store.vault().parts().give_up(&Upload { build, sha256: sha256.clone(), size: photo.size }).await?;
         let days = limits::PART_DAYS;
         let entry = Entry {
             build: Some(build),

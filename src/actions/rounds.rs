@@ -15,6 +15,7 @@ use crate::domain::limits;
 use crate::domain::people::Deed;
 use crate::domain::questions::Question;
 use crate::domain::rounds::{Decision, Despite, Reply, Round};
+use crate::store::vault::Item;
 
 const ROOM: &str = "rounds";
 
@@ -65,7 +66,9 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
     if let Some(round) = issued_under(ctx, build, &issue.key).await? {
         return Ok(round);
     }
-    let packet_sha256 = ctx.store.vault().keep_packet(issue.packet).await?;
+    let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&issue.packet), issue.packet)).await;
+    let (packet_sha256, packet) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    ctx.store.vault().put(Item::Packet(packet_sha256.clone()), packet).await?;
     let round = Round {
         id: ctx.clock.new_id().into(),
         build,

@@ -141,14 +141,9 @@ enum Call {
         #[command(subcommand)]
         call: BookCall,
     },
-    /// Look at one photograph; the server starts this as a process of its own.
+    /// Look at one photograph, read from the standard input; the server starts this as a process of its own.
     #[command(hide = true)]
-    LookAtPhoto {
-        /// The photograph.
-        file: PathBuf,
-        /// The folder for what is made of it.
-        out: PathBuf,
-    },
+    LookAtPhoto,
     /// Add, reset or remove a sign-in from this machine, while the shop is not served.
     Person {
         /// The shop's folder.
@@ -227,7 +222,7 @@ pub async fn run() -> ExitCode {
         }
         Call::Cuts(wanted) => cuts::write(&wanted),
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
-        Call::LookAtPhoto { file, out } => Ok(look_at_photo::look(&file, &out)),
+        Call::LookAtPhoto => Ok(look_at_photo::look()),
         Call::Person { folder, deed } => person::act(&folder, &deed).await,
         Call::Backup { folder, to } => backup::take(&folder, &to).await,
         Call::Restore { from, of, folder } => backup::restore(&from, of.as_deref(), &folder).await,

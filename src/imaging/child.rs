@@ -1,40 +1,33 @@
-//! Pictures from outside are decoded in a process of their own, whose memory and time are bounded.
+//! Pictures from outside are decoded in a process of their own, whose memory and time are bounded. It reads the photograph
+//! from its standard input and gives what it made of it at its standard output: it needs no place where anything lies.
 
-use std::fs::File;
-use std::io::Write;
+use std::io::{Read, Write};
 use std::path::Path;
 use std::process::Stdio;
 use std::time::Duration;
 
 use rustix::process::{Resource, Rlimit, setrlimit};
-use tokio::io::AsyncReadExt;
-use tokio::process::Command;
+use serde::{Deserialize, Serialize};
+use tokio::io::{AsyncRead, AsyncReadExt, AsyncWriteExt as _};
+use tokio::process::{Child, ChildStdin, Command};
 use tokio::sync::Semaphore;
 
 use super::decoding::decode;
 use super::error::ImageError;
 use super::kind::{FIRST_BYTES, Kind};
 use super::look::seen;
-use super::views::{SCREEN_SIDE, views_of};
+use super::views::{SCREEN_SIDE, Views, views_of};
 use crate::domain::limits::PHOTO_BYTES;
 use crate::domain::looks::Seen;
 
-/// The word that makes our own program look at a photograph: `tackbook look-at-photo FILE FOLDER`.
+/// The word that makes our own program look at a photograph: `tackbook look-at-photo`.
 pub const LOOK_AT_PHOTO: &str = "look-at-photo";
-/// The copy for the screen, in the folder given to the child.
-pub const SCREEN_FILE: &str = "screen.jpg";
-/// The copy for lists.
-pub const THUMBNAIL_FILE: &str = "thumbnail.jpg";
-/// The copy for paper.
-pub const PRINT_FILE: &str = "print.jpg";
-/// What was seen, as JSON of [`Seen`].
-pub const SEEN_FILE: &str = "seen.json";
-/// Why the picture could not be looked at, as JSON of [`ImageError`].
-const REFUSED_FILE: &str = "refused.json";
 
 const PATIENCE: Duration = Duration::from_secs(20);
 const MOST_MEMORY_BYTES: u64 = 1_536 << 20;
 const MOST_PROCESSOR_SECONDS: u64 = 15;
+/// Most bytes of an answer: three copies, none of them near a tenth of this.
+const MOST_ANSWER_BYTES: u64 = 64 << 20;
 const LOOKED: i32 = 0;
 const FAILED: i32 = 1;
 const REFUSED: i32 = 3;
@@ -42,104 +35,135 @@ const REFUSED: i32 = 3;
 /// One picture at a time, so that ten phones at once take the memory of one.
 static ONE_AT_A_TIME: Semaphore = Semaphore::const_new(1);
 
-/// Looks at a photograph in a process of its own and leaves its copies in `out_folder`; `program` is our own program.
-pub async fn in_child(program: &Path, photo: &Path, out_folder: &Path) -> Result<Seen, ImageError> {
-    in_child_within(program, photo, out_folder, PATIENCE).await
+/// The first line of the child's answer, JSON; the copies follow it, one after the other.
+#[derive(Serialize, Deserialize)]
+struct Answer {
+    seen: Seen,
+    /// The lengths of the copies for screen, lists and paper, in bytes.
+    lengths: [usize; 3],
+}
+
+/// Looks at a photograph in a process of its own, and gives what was seen and its copies; `program` is our own program.
+pub async fn in_child(program: &Path, photo: impl AsyncRead + Send + Unpin) -> Result<(Seen, Views), ImageError> {
+    in_child_within(program, photo, PATIENCE).await
 }
 
 async fn in_child_within(
     program: &Path,
-    photo: &Path,
-    out_folder: &Path,
+    mut photo: impl AsyncRead + Send + Unpin,
     patience: Duration,
-) -> Result<Seen, ImageError> {
-    let kind = Kind::of(&first_bytes(photo).await.map_err(|_| ImageError::NoPreview)?);
+) -> Result<(Seen, Views), ImageError> {
+    let mut first = Vec::new();
+    let begun = (&mut photo).take(FIRST_BYTES as u64).read_to_end(&mut first).await;
+    begun.map_err(|_| ImageError::NoPreview)?;
+    let kind = Kind::of(&first);
     if !kind.is_photo() {
         return Err(ImageError::NotAPicture(kind));
     }
     let _turn = ONE_AT_A_TIME.acquire().await.map_err(|_| ImageError::NoPreview)?;
     let mut child = Command::new(program)
         .arg(LOOK_AT_PHOTO)
-        .arg(photo)
-        .arg(out_folder)
         .env_clear()
-        .stdin(Stdio::null())
-        .stdout(Stdio::null())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
         .stderr(Stdio::null())
         .kill_on_drop(true)
         .spawn()
         .map_err(|_| ImageError::NoPreview)?;
-    let Ok(ended) = tokio::time::timeout(patience, child.wait()).await else {
+    let told = tokio::time::timeout(patience, told(&mut child, AsyncReadExt::chain(first.as_slice(), photo))).await;
+    let Ok(told) = told else {
         // its end is awaited, so that its memory is free before the next one starts
         let _ = child.kill().await;
         return Err(ImageError::NoPreview);
     };
-    match ended.ok().and_then(|status| status.code()) {
-        Some(LOOKED) => from_json(&out_folder.join(SEEN_FILE)).await,
-        Some(REFUSED) => Err(from_json(&out_folder.join(REFUSED_FILE)).await?),
+    match told {
+        Some((LOOKED, answer)) => taken_apart(&answer).ok_or(ImageError::NoPreview),
+        Some((REFUSED, answer)) => Err(serde_json::from_slice(&answer).unwrap_or(ImageError::NoPreview)),
         _ => Err(ImageError::NoPreview),
     }
 }
 
-async fn first_bytes(photo: &Path) -> std::io::Result<Vec<u8>> {
-    let mut bytes = Vec::new();
-    tokio::fs::File::open(photo).await?.take(FIRST_BYTES as u64).read_to_end(&mut bytes).await?;
-    Ok(bytes)
+/// Gives the child the photograph while its answer is read, and waits for its end: its exit code, and the answer.
+async fn told(child: &mut Child, photo: impl AsyncRead + Unpin) -> Option<(i32, Vec<u8>)> {
+    let (input, output) = (child.stdin.take()?, child.stdout.take()?);
+    let mut answer = Vec::new();
+    let mut output = output.take(MOST_ANSWER_BYTES);
+    let (fed, read, ended) = tokio::join!(feed(input, photo), output.read_to_end(&mut answer), child.wait());
+    // a photograph that could not be read here to its end is not one whose end is missing
+    fed.and(read.map(drop)).ok()?;
+    Some((ended.ok()?.code()?, answer))
 }
 
-async fn from_json<T: serde::de::DeserializeOwned>(file: &Path) -> Result<T, ImageError> {
-    let bytes = tokio::fs::read(file).await.map_err(|_| ImageError::NoPreview)?;
-    serde_json::from_slice(&bytes).map_err(|_| ImageError::NoPreview)
+async fn feed(mut input: ChildStdin, mut photo: impl AsyncRead + Unpin) -> std::io::Result<()> {
+    let given = tokio::io::copy(&mut photo, &mut input).await;
+    match given.map(drop).and(input.shutdown().await) {
+        // a child that ends before it has read all says why with its code
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        done => done,
+    }
 }
 
-/// The child's side: bounds this very process, looks at `file`, writes the copies into `out`, and gives the exit code.
-/// Call it only in a process that does nothing else.
-pub fn run_as_child(file: &Path, out: &Path) -> i32 {
+fn taken_apart(answer: &[u8]) -> Option<(Seen, Views)> {
+    let (line, copies) = answer.split_at_checked(answer.iter().position(|byte| *byte == b'\n')?)?;
+    let Answer { seen, lengths: [screen, thumbnail, print] } = serde_json::from_slice(line).ok()?;
+    let (screen, rest) = copies.get(1..)?.split_at_checked(screen)?;
+    let (thumbnail, rest) = rest.split_at_checked(thumbnail)?;
+    let whole = rest.len() == print;
+    whole.then(|| (seen, Views { screen: screen.to_vec(), thumbnail: thumbnail.to_vec(), print: rest.to_vec() }))
+}
+
+/// The child's side: bounds this very process, looks at the photograph that is read, writes what was made of it, and gives
+/// the exit code. Call it only in a process that does nothing else.
+pub fn run_as_child(photo: impl Read, out: impl Write) -> i32 {
     let bounded = |resource, bound| setrlimit(resource, Rlimit { current: Some(bound), maximum: Some(bound) });
     let bounds = bounded(Resource::As, MOST_MEMORY_BYTES).and(bounded(Resource::Cpu, MOST_PROCESSOR_SECONDS));
     if bounds.is_err() {
         return FAILED;
     }
-    look_and_write(file, out).unwrap_or(FAILED)
+    look_and_tell(photo, out).unwrap_or(FAILED)
 }
 
-fn look_and_write(file: &Path, out: &Path) -> std::io::Result<i32> {
-    if std::fs::metadata(file)?.len() > PHOTO_BYTES {
+fn look_and_tell(photo: impl Read, mut out: impl Write) -> std::io::Result<i32> {
+    let mut bytes = Vec::new();
+    photo.take(PHOTO_BYTES + 1).read_to_end(&mut bytes)?;
+    if bytes.len() as u64 > PHOTO_BYTES {
         return Ok(FAILED);
     }
-    let bytes = std::fs::read(file)?;
     let looked = decode(&bytes, SCREEN_SIDE).and_then(|decoded| Ok((seen(&decoded), views_of(&decoded)?)));
-    match looked {
-        Ok((seen, views)) => {
-            write(&out.join(SCREEN_FILE), &views.screen)?;
-            write(&out.join(THUMBNAIL_FILE), &views.thumbnail)?;
-            write(&out.join(PRINT_FILE), &views.print)?;
-            write(&out.join(SEEN_FILE), &serde_json::to_vec(&seen)?)?;
-            Ok(LOOKED)
+    let code = match looked {
+        Ok((seen, Views { screen, thumbnail, print })) => {
+            let lengths = [screen.len(), thumbnail.len(), print.len()];
+            serde_json::to_writer(&mut out, &Answer { seen, lengths })?;
+            out.write_all(b"\n")?;
+            for copy in [screen, thumbnail, print] {
+                out.write_all(&copy)?;
+            }
+            LOOKED
         }
         Err(error) => {
-            write(&out.join(REFUSED_FILE), &serde_json::to_vec(&error)?)?;
-            Ok(REFUSED)
+            serde_json::to_writer(&mut out, &error)?;
+            REFUSED
         }
-    }
-}
-
-fn write(file: &Path, bytes: &[u8]) -> std::io::Result<()> {
-    File::create(file)?.write_all(bytes)
+    };
+    out.flush()?;
+    Ok(code)
 }
 
 #[cfg(test)]
 mod tests {
+    use std::io::Write as _;
     use std::os::unix::fs::PermissionsExt;
     use std::path::{Path, PathBuf};
     use std::time::{Duration, Instant};
 
     use image::DynamicImage;
 
-    use super::{LOOK_AT_PHOTO, PRINT_FILE, SCREEN_FILE, THUMBNAIL_FILE, in_child_within, run_as_child, write};
+    use super::{LOOK_AT_PHOTO, in_child_within, run_as_child, taken_apart};
     use crate::domain::looks::Seen;
+    use crate::imaging::decoding::decode;
     use crate::imaging::samples::{fields, jpeg};
-    use crate::imaging::{ImageError, Kind, look};
+    use crate::imaging::views::{SCREEN_SIDE, views_of};
+    use crate::imaging::{ImageError, Kind, Views, look};
 
     const PATIENCE: Duration = Duration::from_mins(1);
 
@@ -153,8 +177,9 @@ mod tests {
             Self(path)
         }
         fn file(&self, name: &str, bytes: &[u8]) -> PathBuf {
-            write(&self.0.join(name), bytes).unwrap();
-            self.0.join(name)
+            let file = self.0.join(name);
+            std::fs::File::create(&file).unwrap().write_all(bytes).unwrap();
+            file
         }
         /// A program that does `what` in the shell.
         fn program(&self, what: &str) -> PathBuf {
@@ -162,12 +187,14 @@ mod tests {
             std::fs::set_permissions(&program, std::fs::Permissions::from_mode(0o755)).unwrap();
             program
         }
-        /// A program that runs the child's side below in this very test program.
+        /// A program that runs the child's side below in this very test program, whose own words go nowhere.
         fn our_program(&self, side: &str) -> PathBuf {
-            let tests = std::env::current_exe().unwrap();
+            let (tests, begun) = (std::env::current_exe().unwrap(), self.0.join("begun"));
             self.program(&format!(
-                "test \"$1\" = {LOOK_AT_PHOTO} || exit 9\n\
-                 PHOTO=\"$2\" OUT=\"$3\" exec '{}' --ignored --exact imaging::child::tests::{side} --nocapture",
+                "test \"$*\" = {LOOK_AT_PHOTO} || exit 9\n\
+                 exec 3>&1 1>/dev/null\n\
+                 BEGUN='{}' exec '{}' --ignored --exact imaging::child::tests::{side} --nocapture",
+                begun.display(),
                 tests.display()
             ))
         }
@@ -179,38 +206,42 @@ mod tests {
         }
     }
 
-    async fn looked(program: &Path, photo: &Path, out: &Path) -> Result<Seen, ImageError> {
-        in_child_within(program, photo, out, PATIENCE).await
+    async fn looked(program: &Path, photo: &[u8]) -> Result<(Seen, Views), ImageError> {
+        in_child_within(program, photo, PATIENCE).await
     }
 
     fn photo() -> Vec<u8> {
         jpeg(&DynamicImage::ImageLuma8(fields(1200, 900, 60, 190)), None)
     }
 
+    /// The child's side between its standard input and what its standard output was.
+    fn run() -> i32 {
+        run_as_child(std::io::stdin().lock(), std::fs::File::options().write(true).open("/dev/fd/3").unwrap())
+    }
+
     #[test]
     #[ignore = "the child's side of the tests below; it bounds its own process"]
     fn the_childs_side() {
-        let (photo, out) = (std::env::var("PHOTO").unwrap(), std::env::var("OUT").unwrap());
-        std::process::exit(run_as_child(Path::new(&photo), Path::new(&out)));
+        std::process::exit(run());
     }
 
     #[test]
     #[ignore = "the child's side of a test below; it wants more memory than it may have"]
     fn a_greedy_childs_side() {
-        let (photo, out) = (std::env::var("PHOTO").unwrap(), std::env::var("OUT").unwrap());
-        let code = run_as_child(Path::new(&photo), Path::new(&out));
+        let code = run();
+        std::fs::File::create(std::env::var("BEGUN").unwrap()).unwrap();
         let greed = std::hint::black_box(vec![1_u8; 2 << 30]);
         std::process::exit(if greed.is_empty() { 9 } else { code });
     }
 
     #[tokio::test]
-    async fn a_child_gives_what_looking_here_gives_and_leaves_three_copies() {
+    async fn a_child_gives_what_looking_here_gives_and_three_copies() {
         let folder = Folder::new("good");
-        let file = folder.file("photo", &photo());
-        let got = looked(&folder.our_program("the_childs_side"), &file, &folder.0).await;
-        assert_eq!(got, look(&photo()));
-        for name in [SCREEN_FILE, THUMBNAIL_FILE, PRINT_FILE] {
-            assert_eq!(Kind::of(&std::fs::read(folder.0.join(name)).unwrap()), Kind::Jpeg, "{name}");
+        let (seen, copies) = looked(&folder.our_program("the_childs_side"), &photo()).await.unwrap();
+        assert_eq!(Ok(seen), look(&photo()));
+        assert_eq!(copies, views_of(&decode(&photo(), SCREEN_SIDE).unwrap()).unwrap());
+        for copy in [copies.screen, copies.thumbnail, copies.print] {
+            assert_eq!(Kind::of(&copy), Kind::Jpeg);
         }
     }
 
@@ -218,30 +249,28 @@ mod tests {
     async fn a_childs_refusal_arrives_with_its_reason() {
         let folder = Folder::new("cut");
         let whole = photo();
-        let file = folder.file("photo", &whole[..whole.len() / 2]);
-        assert_eq!(looked(&folder.our_program("the_childs_side"), &file, &folder.0).await, Err(ImageError::CutOff));
+        let got = looked(&folder.our_program("the_childs_side"), &whole[..whole.len() / 2]).await;
+        assert_eq!(got, Err(ImageError::CutOff));
     }
 
     #[tokio::test]
     async fn a_child_that_wants_too_much_memory_gives_no_preview() {
         let folder = Folder::new("greedy");
-        let file = folder.file("photo", &photo());
-        let got = looked(&folder.our_program("a_greedy_childs_side"), &file, &folder.0).await;
+        let got = looked(&folder.our_program("a_greedy_childs_side"), &photo()).await;
         assert_eq!(got, Err(ImageError::NoPreview));
-        assert!(folder.0.join(SCREEN_FILE).exists(), "the child had begun");
+        assert!(folder.0.join("begun").exists(), "the child had begun");
     }
 
     #[tokio::test]
     async fn a_child_that_dies_or_lingers_gives_no_preview() {
         let folder = Folder::new("dead");
-        let file = folder.file("photo", &photo());
-        for what in ["kill -9 $$", "exit 1", "exit 0", "exit 3"] {
-            assert_eq!(looked(&folder.program(what), &file, &folder.0).await, Err(ImageError::NoPreview), "{what}");
+        for what in ["kill -9 $$", "exit 1", "exit 0", "exit 3", "echo '{}'", "cat", "head -c 9 >/dev/null; exit 1"] {
+            assert_eq!(looked(&folder.program(what), &photo()).await, Err(ImageError::NoPreview), "{what}");
         }
-        assert_eq!(looked(&folder.0.join("no-such"), &file, &folder.0).await, Err(ImageError::NoPreview));
+        assert_eq!(looked(&folder.0.join("no-such"), &photo()).await, Err(ImageError::NoPreview));
         let begun = Instant::now();
         let lingering = folder.program("exec sleep 30");
-        let got = in_child_within(&lingering, &file, &folder.0, Duration::from_millis(300)).await;
+        let got = in_child_within(&lingering, photo().as_slice(), Duration::from_millis(300)).await;
         assert_eq!(got, Err(ImageError::NoPreview));
         assert!(begun.elapsed() < Duration::from_secs(10), "{:?}", begun.elapsed());
     }
@@ -249,9 +278,47 @@ mod tests {
     #[tokio::test]
     async fn what_is_no_picture_starts_no_child() {
         let folder = Folder::new("text");
-        let file = folder.file("photo.jpg", b"a note\n");
-        let got = looked(&folder.program("touch \"$3/started\""), &file, &folder.0).await;
+        let started = folder.0.join("started");
+        let got = looked(&folder.program(&format!("touch '{}'", started.display())), b"a note\n").await;
         assert_eq!(got, Err(ImageError::NotAPicture(Kind::Other("a text file".to_owned()))));
-        assert!(!folder.0.join("started").exists());
+        assert!(!started.exists());
+    }
+
+    /// A photograph whose end the disk does not give back.
+    struct Failing<'p>(&'p [u8]);
+
+    impl tokio::io::AsyncRead for Failing<'_> {
+        fn poll_read(
+            mut self: std::pin::Pin<&mut Self>,
+            cx: &mut std::task::Context<'_>,
+            buffer: &mut tokio::io::ReadBuf<'_>,
+        ) -> std::task::Poll<std::io::Result<()>> {
+            if self.0.is_empty() {
+                return std::task::Poll::Ready(Err(std::io::Error::other("the disk failed")));
+            }
+            std::pin::Pin::new(&mut self.0).poll_read(cx, buffer)
+        }
+    }
+
+    #[tokio::test]
+    async fn a_disk_that_fails_is_not_told_as_a_picture_whose_end_is_missing() {
+        let folder = Folder::new("failing");
+        let whole = photo();
+        let program = folder.our_program("the_childs_side");
+        let got = in_child_within(&program, Failing(&whole[..whole.len() / 2]), PATIENCE).await;
+        assert_eq!(got, Err(ImageError::NoPreview));
+    }
+
+    #[test]
+    fn an_answer_that_is_cut_or_too_long_is_none() {
+        let line = |lengths: [usize; 3]| {
+            let answer = super::Answer { seen: Seen::default(), lengths };
+            [serde_json::to_vec(&answer).unwrap(), b"\naabbbc".to_vec()].concat()
+        };
+        let (_, copies) = taken_apart(&line([2, 3, 1])).unwrap();
+        assert_eq!((copies.screen, copies.thumbnail, copies.print), (b"aa".to_vec(), b"bbb".to_vec(), b"c".to_vec()));
+        for lengths in [[2, 3, 2], [2, 3, 0], [usize::MAX, 1, 1], [7, 0, 0]] {
+            assert!(taken_apart(&line(lengths)).is_none(), "{lengths:?}");
+        }
     }
 }

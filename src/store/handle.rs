@@ -1,7 +1,7 @@
 //! A handle on one shop: opening it, changing it, closing it.
 
 use std::fs::File;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::engine::{self, BroughtUp, Readers};
@@ -20,6 +20,7 @@ struct Inner {
     lane: Lane,
     readers: Readers,
     vault: Vault,
+    folder: PathBuf,
     lock: File,
     brought_up: Option<BroughtUp>,
 }
@@ -33,7 +34,7 @@ impl Store {
         let brought_up = engine::bring_up(folder, &mut writer).await?;
         let readers = engine::readers(folder).await?;
         let (lane, vault) = (Lane::start(writer, folder), Vault::of(folder));
-        let inner = Inner { lane, readers, vault, lock, brought_up };
+        let inner = Inner { lane, readers, vault, folder: folder.to_owned(), lock, brought_up };
         Ok(Self { inner: Arc::new(inner) })
     }
 
@@ -77,6 +78,11 @@ impl Store {
         let mut reader = self.readers().acquire().await?;
         let reading = engine::settings_of(&mut reader).await?;
         Ok(writing.into_iter().zip(reading).map(|((name, writes), (_, reads))| (name, writes, reads)).collect())
+    }
+
+    /// The shop's folder.
+    pub(super) fn folder(&self) -> &Path {
+        &self.inner.folder
     }
 
     pub(super) fn readers(&self) -> &Readers {

@@ -4,16 +4,14 @@ use super::engine::{self, Connection};
 use super::error::StoreError;
 use super::handle::Store;
 use super::text::parsed;
-use super::vault::Evidence;
+use super::vault::Item;
 use crate::domain::fingerprint::Fingerprint;
 
 /// A file that rows name.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Named {
-    /// What kind of evidence it is.
-    pub kind: Evidence,
-    /// Its SHA-256, which is its name.
-    pub sha256: Fingerprint,
+    /// Which it is: a photograph or a packet.
+    pub item: Item,
     /// Who needs it, in words: "round 1 of Teasel Coupe".
     pub whose: String,
 }
@@ -34,12 +32,12 @@ pub(super) async fn named_files(records: &mut Connection) -> Result<Vec<Named>, 
     .await?;
     let mut named = Vec::with_capacity(photos.len() + packets.len());
     for (sha256, build) in photos {
-        let sha256 = parsed("photos", "sha256", &sha256)?;
-        named.push(Named { kind: Evidence::Photo, sha256, whose: format!("a photo of {build}") });
+        let item = Item::Photo(parsed("photos", "sha256", &sha256)?);
+        named.push(Named { item, whose: format!("a photo of {build}") });
     }
     for (sha256, round, build) in packets {
-        let sha256 = parsed("rounds", "packet_sha256", &sha256)?;
-        named.push(Named { kind: Evidence::Packet, sha256, whose: format!("round {round} of {build}") });
+        let item = Item::Packet(parsed("rounds", "packet_sha256", &sha256)?);
+        named.push(Named { item, whose: format!("round {round} of {build}") });
     }
     Ok(named)
 }

@@ -3,10 +3,10 @@
 use axum::extract::Path;
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use headers::{ETag, HeaderMapExt as _, IfNoneMatch};
 use rust_embed::RustEmbed;
 use serde_json::json;
 
+use super::known::known;
 use super::problem::Problem;
 use crate::domain::fingerprint::Fingerprint;
 
@@ -51,11 +51,11 @@ pub(crate) async fn icon(asked: HeaderMap) -> Result<Response, Problem> {
 
 fn serve(path: &str, asked: &HeaderMap) -> Result<Response, Problem> {
     let file = Files::get(path).ok_or(Problem::NotFound)?;
+    // weak: packed and unpacked it goes by one tag
     let hash = file.metadata.sha256_hash();
-    let tag = hash.iter().take(12).fold(String::from("\""), |tag, byte| format!("{tag}{byte:02x}")) + "\"";
-    let known = tag.parse::<ETag>().ok().zip(asked.typed_get::<IfNoneMatch>());
-    let kept = [(header::ETAG, tag), (header::CACHE_CONTROL, "no-cache".to_owned())];
-    if known.is_some_and(|(tag, known)| !known.precondition_passes(&tag)) {
+    let tag = hash.iter().take(12).fold(String::from("W/\""), |tag, byte| format!("{tag}{byte:02x}")) + "\"";
+    let kept = [(header::ETAG, tag.clone()), (header::CACHE_CONTROL, "no-cache".to_owned())];
+    if known(asked, &tag) {
         return Ok((StatusCode::NOT_MODIFIED, kept).into_response());
     }
     let kind = [(header::CONTENT_TYPE, file.metadata.mimetype().to_owned())];

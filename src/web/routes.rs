@@ -9,6 +9,7 @@ use axum::middleware;
 use axum::response::{IntoResponse, Response};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
+use tower_http::compression::predicate::{DefaultPredicate, NotForContentType, Predicate};
 use tower_http::timeout::TimeoutLayer;
 use tower_http::trace::TraceLayer;
 use tracing::Span;
@@ -72,7 +73,7 @@ pub fn router(app: App) -> Router {
         .merge(sending)
         .fallback(nothing)
         .method_not_allowed_fallback(no_such_method)
-        .layer(CompressionLayer::new())
+        .layer(CompressionLayer::new().compress_when(worth_packing()))
         .layer(middleware::from_fn_with_state(app.clone(), headers::ask))
         .layer(middleware::from_fn_with_state(app.clone(), headers::say))
         .layer(CatchPanicLayer::custom(|_: Box<dyn std::any::Any + Send>| {
@@ -80,6 +81,16 @@ pub fn router(app: App) -> Router {
         }))
         .layer(TraceLayer::new_for_http().make_span_with(span))
         .with_state(app)
+}
+
+/// What gets smaller by being packed on its way: not what is packed in itself, pictures and PDFs, nor fonts, archives and
+/// what nobody knows.
+fn worth_packing() -> impl Predicate {
+    DefaultPredicate::new()
+        .and(NotForContentType::new("application/pdf"))
+        .and(NotForContentType::new("application/zip"))
+        .and(NotForContentType::new("application/octet-stream"))
+        .and(NotForContentType::new("font/"))
 }
 
 /// A request as the program's own lines name it: by its route, for an address may carry a code that lets somebody in.

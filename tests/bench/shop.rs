@@ -14,7 +14,7 @@ use tackbook::domain::looks::Seen;
 use tackbook::domain::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Mass, Typed, Units};
 use tackbook::store::Store;
-use tackbook::store::vault::View;
+use tackbook::store::vault::{Item, View};
 use tokio::runtime::Runtime;
 
 use crate::folder::Folder;
@@ -92,9 +92,7 @@ impl Shop {
                 let kept = actions::photos::keep_whole(ctx, build, whole, &unseen()).await.unwrap();
                 assert!(matches!(kept, Finished::Kept(_)));
                 let vault = ctx.store.vault();
-                let making = vault.begin_views(&sha256).await.unwrap();
-                std::fs::write(making.out.join("print.jpg"), bytes).unwrap();
-                vault.end_views(making, vec![(View::Print, "print.jpg")]).await.unwrap();
+                vault.put(Item::View(sha256, View::Print), bytes).await.unwrap();
             }
             build
         })

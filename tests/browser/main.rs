@@ -14,6 +14,8 @@ mod every_sheet;
 mod desk;
 #[path = "../fixture/folder.rs"]
 mod folder;
+#[path = "../fixture/kept.rs"]
+mod kept;
 mod folder_sent;
 mod https;
 mod marks;

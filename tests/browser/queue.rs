@@ -5,10 +5,12 @@ use std::path::PathBuf;
 use serde_json::json;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::store::Store;
+use tackbook::store::vault::Item;
 
 use crate::chromium::Chromium;
 use crate::cuts::{ALL_KEPT, large};
 use crate::demo::Demo;
+use crate::kept::kept;
 use crate::page::Page;
 use crate::phone::{PHONE, jpeg};
 
@@ -87,7 +89,7 @@ pub(crate) fn assert_arrived_once(demo: &mut Demo, files: &[PathBuf]) {
             let here: Vec<_> = photos.iter().filter(|photo| photo.sha256 == sha256).collect();
             assert_eq!(here.len(), 1, "{} is here {} times", file.display(), here.len());
             assert!(here[0].received.is_some(), "{} has no receipt", file.display());
-            assert!(store.vault().read(&sha256).await.unwrap() == bytes, "{} was altered", file.display());
+            assert!(kept(&store, Item::Photo(sha256)).await == Some(bytes), "{} was altered", file.display());
         }
         assert_eq!(photos.len(), 4 + files.len(), "the demo's own and these");
     });

@@ -11,6 +11,8 @@
 mod child;
 #[path = "../fixture/folder.rs"]
 mod folder;
+#[path = "../fixture/kept.rs"]
+mod kept;
 mod https;
 mod kills;
 mod named;

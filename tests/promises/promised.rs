@@ -5,8 +5,10 @@ use std::path::Path;
 
 use tackbook::actions;
 use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::store::vault::Item;
 
 use crate::child::{open, photo};
+use crate::kept::kept;
 
 /// What a child said it was promised, by the photograph's number.
 #[derive(Debug, Default)]
@@ -44,7 +46,6 @@ impl Promised {
 /// Opens the shop again; gives back how many photographs it has, and every promise that was broken.
 pub(crate) async fn broken(folder: &Path, promised: &Promised) -> (usize, Vec<String>) {
     let (ctx, build) = open(folder).await;
-    let vault = ctx.store.vault();
     let photos = ctx.store.photos(build).await.unwrap();
     let mut broken = Vec::new();
     for (number, length) in &promised.declared {
@@ -56,7 +57,7 @@ pub(crate) async fn broken(folder: &Path, promised: &Promised) -> (usize, Vec<St
     for (number, (length, entry)) in &promised.kept {
         let bytes = photo(*number, *length);
         let sha256 = Fingerprint::of(&bytes);
-        if !vault.read(&sha256).await.is_ok_and(|kept| kept == bytes) {
+        if kept(&ctx.store, Item::Photo(sha256.clone())).await.as_ref() != Some(&bytes) {
             broken.push(format!("the bytes of photo {number} were kept and are not there"));
         }
         let received = photos.iter().find(|photo| photo.sha256 == sha256).and_then(|photo| photo.received.as_ref());
@@ -70,7 +71,7 @@ pub(crate) async fn broken(folder: &Path, promised: &Promised) -> (usize, Vec<St
         let sha256 = Fingerprint::of(&bytes);
         let standing = actions::photos::standing(&ctx, build, &sha256).await.unwrap();
         // killed between the rename and the row, the whole file lies in its place already and is sent once more
-        let placed = *offset == *length as u64 && vault.read(&sha256).await.is_ok_and(|kept| kept == bytes);
+        let placed = *offset == *length as u64 && kept(&ctx.store, Item::Photo(sha256)).await == Some(bytes);
         if standing.offset < *offset && !placed {
             broken.push(format!("{offset} bytes of photo {number} were promised, {} are there", standing.offset));
         }

@@ -3,9 +3,11 @@
 use tackbook::actions::notes::NewNote;
 use tackbook::actions::{self, Context};
 use tackbook::domain::people::Role;
+use tackbook::store::vault::Item;
 use tackbook::store::{Store, StoreError, version_is_safe};
 
 use crate::house::{House, jpeg};
+use crate::kept::kept;
 
 /// What each connection must be set to; the numbers are SQLite's own (sqlite.org/pragma.html: synchronous 2 is FULL).
 const WANTED: [(&str, &str); 6] = [
@@ -62,8 +64,8 @@ async fn a_restart_keeps_everything() {
     assert_eq!(store.facts(build.id).await.unwrap(), before);
     assert_eq!(store.verify_log().await.unwrap(), head);
     assert_eq!(store.photo(build.id, capture).await.unwrap().unwrap().received, Some(receipt));
-    assert_eq!(store.vault().read(&sha256).await.unwrap(), photo);
-    assert!(store.vault().packet(&round.packet_sha256).await.unwrap().starts_with(b"%PDF-"));
+    assert_eq!(kept(store, Item::Photo(sha256)).await, Some(photo));
+    assert!(kept(store, Item::Packet(round.packet_sha256)).await.unwrap().starts_with(b"%PDF-"));
 }
 
 #[tokio::test]

@@ -3,6 +3,8 @@
 
 #[path = "../fixture/folder.rs"]
 mod folder;
+#[path = "../fixture/kept.rs"]
+mod kept;
 mod house;
 mod backup;
 mod kit;
@@ -16,4 +18,5 @@ mod people;
 mod health;
 mod waits;
 mod old_shops;
+mod one_engine;
 mod plans;

@@ -97,8 +97,12 @@ async fn read_everything(store: &Store, form: i64) {
     for build in &builds {
         let facts = store.facts(build.id).await.unwrap();
         let found = Findings::of(&facts, day);
-        assert!(found.cage_reads && found.unread_book.is_empty(), "form {form}: {:?}", found.unread_book);
-        assert!(build.book.is_none() || (facts.cage.is_some() && !found.verdicts.is_empty()), "form {form}");
+        assert!(
+            found.worked.cage_reads && found.worked.unread_book.is_empty(),
+            "form {form}: {:?}",
+            found.worked.unread_book
+        );
+        assert!(build.book.is_none() || (facts.cage.is_some() && !found.worked.verdicts.is_empty()), "form {form}");
         let shown = facts.rounds.iter().map(|round| Contents::read(&round.contents));
         assert!(shown.into_iter().all(|contents| contents.is_some()), "form {form}: a round's contents");
         assert!(!Contents::of(&facts, &found, 9).canonical().is_empty());

@@ -5,8 +5,10 @@ use tackbook::actions::{self, ActionError};
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::people::Role;
 use tackbook::store::vault::Appended;
+use tackbook::store::vault::Item;
 
 use crate::house::{House, declaration, jpeg, look, new_capture};
+use crate::kept::kept;
 
 #[tokio::test]
 async fn telling_twice_is_telling_once() {
@@ -57,7 +59,7 @@ async fn an_offset_that_was_told_is_a_promise() {
     assert_eq!(append(&house, 400, 1_000).await, Appended::Now(1_000));
     let done = actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
     assert!(matches!(done, Finished::Kept(_)));
-    assert_eq!(house.office.store.vault().read(&sha256).await.unwrap(), bytes);
+    assert_eq!(kept(&house.office.store, Item::Photo(sha256)).await, Some(bytes));
 }
 
 #[tokio::test]
@@ -94,7 +96,7 @@ async fn bytes_that_are_not_the_declared_ones_are_not_kept() {
     assert_eq!(done, Finished::Altered);
     let standing = actions::photos::standing(&house.office, build, &sha256).await.unwrap();
     assert_eq!((standing.offset, standing.receipt), (0, None));
-    assert!(house.office.store.vault().read(&sha256).await.is_err());
+    assert_eq!(kept(&house.office.store, Item::Photo(sha256.clone())).await, None);
     assert!(house.office.store.log(1).await.unwrap().first().unwrap().what.contains("arrived altered"));
     // the phone sends it again, whole this time
     house.photo(build, &jpeg(1, 1_000)).await;
@@ -158,7 +160,7 @@ async fn promise_6_what_is_withdrawn_leaves_who_when_why_and_the_bytes() {
     actions::photos::withdraw(&house.office, build, capture, "another reason").await.unwrap();
     let withdrawn = house.office.store.photo(build, capture).await.unwrap().unwrap().withdrawn.unwrap();
     assert_eq!((withdrawn.why.as_str(), withdrawn.by.as_str()), ("blurred", "Office"));
-    assert_eq!(house.office.store.vault().read(&Fingerprint::of(&bytes)).await.unwrap(), bytes);
+    assert_eq!(kept(&house.office.store, Item::Photo(Fingerprint::of(&bytes))).await, Some(bytes));
 }
 
 #[tokio::test]

@@ -4,6 +4,7 @@ use image::{DynamicImage, GrayImage, ImageFormat, Luma};
 use jpeg_encoder::{ColorType, Encoder};
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::imaging::{ImageError, look};
+use tackbook::store::vault::Item;
 
 use crate::camera::{Phone, new_capture};
 use crate::house::House;
@@ -156,7 +157,7 @@ async fn damaged_pictures_sent_by_a_phone_are_kept_or_refused_and_the_sheets_go_
     let kept = house.store.photos(build).await.unwrap();
     assert!(kept.iter().filter(|photo| photo.received.is_some()).count() >= sent.len() / 2);
     for photo in kept.iter().filter(|photo| photo.received.is_some()) {
-        let bytes = house.store.vault().read(&photo.sha256).await.unwrap();
+        let bytes = crate::kept::kept(&house.store, Item::Photo(photo.sha256.clone())).await.unwrap();
         assert_eq!(Fingerprint::of(&bytes), photo.sha256);
     }
 }

@@ -6,6 +6,7 @@ mod body;
 mod books;
 mod builds;
 mod camera;
+mod cheaply;
 mod cage;
 mod cage_file;
 mod cautions;
@@ -22,6 +23,8 @@ mod fabrication;
 #[path = "../fixture/folder.rs"]
 mod folder;
 mod filled;
+#[path = "../fixture/kept.rs"]
+mod kept;
 mod foreseen;
 mod forms;
 mod gate;
@@ -31,6 +34,7 @@ mod in_force;
 mod judge_call;
 mod kit;
 mod lowering;
+mod long_lists;
 mod looks;
 mod main_job;
 mod mark_ups;

@@ -3,10 +3,11 @@
 use axum::http::StatusCode;
 use tackbook::domain::fingerprint::Fingerprint;
 use tackbook::domain::mark_ups::MOST_STANDING;
-use tackbook::store::vault::View;
+use tackbook::store::vault::{Item, View};
 
 use crate::camera::{Phone, asked_for, jpeg};
 use crate::house::House;
+use crate::kept::kept;
 use crate::paper;
 
 const SHOT: &str = "J7 joint-tacked/wide";
@@ -55,7 +56,7 @@ async fn marks_lie_over_the_photograph_on_screen_and_in_the_packet_and_it_stays_
     let draft = phone.browser.get("/builds/elm-saloon/packet.pdf").await.bytes;
     paper::check(&draft);
     paper::keep(&draft);
-    let print = house.store.vault().view(&Fingerprint::of(&bytes), View::Print).await.unwrap().unwrap();
+    let print = kept(&house.store, Item::View(Fingerprint::of(&bytes), View::Print)).await.unwrap();
     assert!(paper::jpegs(&draft).contains(&print));
     assert_eq!(paper::pictures(&draft), paper::pictures(&before));
     assert!(paper::words(&draft).matches("J7").count() > paper::words(&before).matches("J7").count());

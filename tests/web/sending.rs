@@ -5,12 +5,14 @@ use std::time::Duration;
 
 use axum::body::Body;
 use axum::http::StatusCode;
+use tackbook::store::vault::Item;
 use tackbook::web::{App, Uploads, router};
 use tokio::io::{AsyncReadExt as _, AsyncWriteExt as _};
 use tokio::net::{TcpListener, TcpStream};
 
 use crate::camera::{Phone, jpeg, new_capture, part_headers, upload};
 use crate::house::House;
+use crate::kept::kept;
 
 const HALF: usize = 50_000;
 
@@ -50,7 +52,7 @@ async fn a_photo_told_of_and_sent_in_parts_ends_with_a_receipt() {
     let build = house.store.builds().await.unwrap().remove(0).id;
     let photo = house.store.photos(build).await.unwrap().remove(0);
     assert_eq!((photo.shot.as_str(), photo.capture.to_string()), ("J7 joint-tacked/wide", capture));
-    assert_eq!(house.store.vault().read(&photo.sha256).await.unwrap(), bytes);
+    assert_eq!(kept(&house.store, Item::Photo(photo.sha256)).await, Some(bytes));
 }
 
 #[tokio::test]

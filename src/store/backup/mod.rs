@@ -140,7 +140,7 @@ fn remember(folder: &Path, to: &Path, list: &List) -> Result<(), StoreError> {
 impl Store {
     /// What the shop's folder remembers of its last backup; none before the first.
     pub async fn last_backup(&self) -> Result<Option<Last>, StoreError> {
-        let folder = self.vault().folder().to_owned();
+        let folder = self.folder().to_owned();
         blocking(move || last(&folder)).await
     }
 }

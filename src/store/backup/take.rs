@@ -11,7 +11,7 @@ use crate::domain::fingerprint::Fingerprint;
 use crate::store::engine::{self, RECORDS, sync_folder};
 use crate::store::error::StoreError;
 use crate::store::health::{Named, named_files};
-use crate::store::vault::{blocking, disk, path_of};
+use crate::store::vault::{blocking, disk};
 
 /// A backup that was made.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -54,7 +54,8 @@ pub async fn take(shop: &Path, to: &Path, at: Timestamp, tell: Tell<'_>) -> Resu
     for (done, (path, file)) in named.into_iter().enumerate() {
         tell(done, all);
         let (places, whose) = (places.clone(), file.whose);
-        let kept = blocking(move || one(&places, path, &file.sha256)).await?;
+        let Some(sha256) = file.item.sha256().cloned() else { continue };
+        let kept = blocking(move || one(&places, path, &sha256)).await?;
         match kept {
             One::There(listed) => list.files.push(listed),
             One::Copied(listed) => {
@@ -91,7 +92,7 @@ async fn named_in(records: &Path) -> Result<BTreeMap<String, Named>, StoreError>
     let mut records = engine::backed_up(records).await?;
     let mut named = BTreeMap::new();
     for file in named_files(&mut records).await? {
-        named.entry(path_of(file.kind, &file.sha256)).or_insert(file);
+        named.entry(file.item.path()).or_insert(file);
     }
     Ok(named)
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::time::SystemTime;
 
 use super::disk;
-use super::kept::{Inner, Vault, blocking};
+use super::kept::{Inner, Item, Vault, blocking};
 use crate::domain::fingerprint::Fingerprint;
 use crate::domain::ids::BuildId;
 use crate::store::error::StoreError;
@@ -59,14 +59,20 @@ impl Inner {
     }
 }
 
-impl Vault {
+/// The photographs that are on their way in.
+#[derive(Debug, Clone, Copy)]
+pub struct Parts<'v> {
+    pub(super) vault: &'v Vault,
+}
+
+impl Parts<'_> {
     /// How many bytes of an upload are on the disk.
     pub async fn offset(&self, upload: &Upload) -> Result<u64, StoreError> {
-        let desk = self.desk(upload).lock_owned().await;
+        let desk = self.vault.desk(upload).lock_owned().await;
         if desk.kept {
             return Ok(upload.size);
         }
-        let part = self.inner.part(upload);
+        let part = self.vault.inner.part(upload);
         blocking(move || {
             let _desk = desk;
             disk::length(&part)
@@ -76,13 +82,13 @@ impl Vault {
 
     /// Adds bytes at an offset and syncs them.
     pub async fn append(&self, upload: &Upload, offset: u64, bytes: Vec<u8>) -> Result<Appended, StoreError> {
-        self.inner.refuse_after_failed_sync()?;
+        self.vault.inner.refuse_after_failed_sync()?;
         // The desk goes with the file work: a caller that is cut off cannot let a second writer in too early.
-        let desk = self.desk(upload).lock_owned().await;
+        let desk = self.vault.desk(upload).lock_owned().await;
         if desk.kept {
             return Ok(Appended::GoOnFrom(upload.size));
         }
-        let (inner, part, size) = (Arc::clone(&self.inner), self.inner.part(upload), upload.size);
+        let (inner, part, size) = (Arc::clone(&self.vault.inner), self.vault.inner.part(upload), upload.size);
         blocking(move || {
             let _desk = desk;
             let there = disk::length(&part)?;
@@ -105,8 +111,12 @@ impl Vault {
 
     /// The first bytes of what has arrived, to see what kind of file it is.
     pub async fn first_bytes(&self, upload: &Upload) -> Result<Vec<u8>, StoreError> {
-        let desk = self.desk(upload).lock_owned().await;
-        let file = if desk.kept { self.inner.place_of_photo(&upload.sha256) } else { self.inner.part(upload) };
+        let desk = self.vault.desk(upload).lock_owned().await;
+        let file = if desk.kept {
+            self.vault.inner.place(&Item::Photo(upload.sha256.clone()))
+        } else {
+            self.vault.inner.part(upload)
+        };
         blocking(move || {
             let _desk = desk;
             if file.exists() { disk::first_bytes(file, FIRST_BYTES) } else { Ok(Vec::new()) }
@@ -116,12 +126,12 @@ impl Vault {
 
     /// Checks the whole of an upload and keeps it for good; only after this may a row name it.
     pub async fn keep(&self, upload: &Upload) -> Result<Arrived, StoreError> {
-        self.inner.refuse_after_failed_sync()?;
-        let mut desk = self.desk(upload).lock_owned().await;
+        self.vault.inner.refuse_after_failed_sync()?;
+        let mut desk = self.vault.desk(upload).lock_owned().await;
         if desk.kept {
             return Ok(Arrived::Kept);
         }
-        let (inner, part) = (Arc::clone(&self.inner), self.inner.part(upload));
+        let (inner, part) = (Arc::clone(&self.vault.inner), self.vault.inner.part(upload));
         let upload = upload.clone();
         blocking(move || {
             let there = disk::length(&part)?;
@@ -132,7 +142,7 @@ impl Vault {
                 disk::discard(&part)?;
                 return Ok(Arrived::Altered);
             }
-            let place = inner.place_of_photo(&upload.sha256);
+            let place = inner.place(&Item::Photo(upload.sha256.clone()));
             disk::place(&part, &place).inspect_err(|_| inner.note_failed_sync())?;
             desk.kept = true;
             Ok(Arrived::Kept)
@@ -142,20 +152,20 @@ impl Vault {
 
     /// Gives a transfer up: what has arrived of it is thrown away.
     pub async fn give_up(&self, upload: &Upload) -> Result<(), StoreError> {
-        let desk = self.desk(upload).lock_owned().await;
-        let part = self.inner.part(upload);
+        let desk = self.vault.desk(upload).lock_owned().await;
+        let part = self.vault.inner.part(upload);
         blocking(move || {
             let _desk = desk;
             disk::discard(&part)
         })
         .await?;
-        self.clear_desk(upload);
+        self.vault.clear_desk(upload);
         Ok(())
     }
 
     /// The parts to which nothing was added since a moment: build and fingerprint.
-    pub async fn parts_older_than(&self, moment: SystemTime) -> Result<Vec<(BuildId, Fingerprint)>, StoreError> {
-        let arriving = self.inner.arriving();
+    pub async fn older_than(&self, moment: SystemTime) -> Result<Vec<(BuildId, Fingerprint)>, StoreError> {
+        let arriving = self.vault.inner.arriving();
         let names = blocking(move || disk::names_older_than(&arriving, moment)).await?;
         // a build's name has 36 letters, a fingerprint 64; what is called otherwise is no part of a photograph
         let read = |name: &String| {
@@ -168,6 +178,6 @@ impl Vault {
 
     /// Forgets an upload whose row stands: from now on the row answers for it.
     pub fn forget(&self, upload: &Upload) {
-        self.clear_desk(upload);
+        self.vault.clear_desk(upload);
     }
 }

@@ -127,24 +127,11 @@ fn read_only(file: &File) -> Result<Permissions, StoreError> {
     Ok(permissions)
 }
 
-/// Makes an empty folder, throwing away what an earlier run left in it.
-pub(in crate::store) fn empty_folder(folder: &Path) -> Result<(), StoreError> {
-    clear_folder(folder)?;
-    Ok(fs::create_dir_all(folder)?)
-}
-
-/// Takes away a folder of views in the making.
-pub(in crate::store) fn clear_folder(folder: &Path) -> Result<(), StoreError> {
-    match fs::remove_dir_all(folder) {
-        Err(error) if error.kind() != std::io::ErrorKind::NotFound => Err(error.into()),
-        _ => Ok(()),
-    }
-}
-
-/// Puts a whole view beside its like; it can be made again, so nothing is synced.
+/// Puts a view in its place, whole or not at all; it can be made again, so nothing is synced.
 #[expect(clippy::disallowed_methods, reason = "views are disposable and renamed into place whole")]
-pub(in crate::store) fn put_view(made: &Path, place: &Path) -> Result<(), StoreError> {
-    Ok(fs::rename(made, place)?)
+pub(in crate::store) fn put_view(part: &Path, bytes: &[u8], place: &Path) -> Result<(), StoreError> {
+    File::create(part)?.write_all(bytes)?;
+    Ok(fs::rename(part, place)?)
 }
 
 /// Takes away a part file that was given up or did not match.
@@ -153,15 +140,6 @@ pub(in crate::store) fn discard(part: &Path) -> Result<(), StoreError> {
     match fs::remove_file(part) {
         Ok(()) => part.parent().map_or(Ok(()), sync_folder),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(()),
-        Err(error) => Err(error.into()),
-    }
-}
-
-/// A file's bytes; none when there is no such file.
-pub(in crate::store) fn bytes(file: &Path) -> Result<Option<Vec<u8>>, StoreError> {
-    match fs::read(file) {
-        Ok(bytes) => Ok(Some(bytes)),
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
         Err(error) => Err(error.into()),
     }
 }

@@ -1,4 +1,4 @@
-//! The vault: where photographs, packets and views lie, and how they are read.
+//! The vault: things put once and got by their name, as any store of objects could keep them.
 
 use std::collections::HashMap;
 use std::fmt;
@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use super::arriving::{Desk, Upload};
+use super::arriving::{Desk, Parts, Upload};
 use super::disk;
+use super::held::Held;
 use crate::domain::fingerprint::Fingerprint;
 use crate::store::error::StoreError;
 
@@ -19,34 +20,14 @@ pub struct Vault {
 
 #[derive(Debug)]
 pub(super) struct Inner {
-    pub(super) folder: PathBuf,
+    folder: PathBuf,
     desks: Mutex<HashMap<Upload, Arc<tokio::sync::Mutex<Desk>>>>,
     sync_failed: AtomicBool,
-    pub(super) drawn: AtomicU64,
-}
-
-/// How a file that a row names was found.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Found {
-    /// There, and its bytes are the ones of its name.
-    Whole,
-    /// There, and its bytes are others.
-    Altered,
-    /// Not there.
-    Missing,
-}
-
-/// What kind of evidence a file is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Evidence {
-    /// A photograph as it was sent.
-    Photo,
-    /// A packet as it was issued.
-    Packet,
+    drawn: AtomicU64,
 }
 
 /// A re-made image of a photograph.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum View {
     /// For looking at it.
     Screen,
@@ -66,6 +47,37 @@ impl fmt::Display for View {
     }
 }
 
+/// The name of something kept. Evidence is named by its own bytes, and what is put under such a name never changes; a view
+/// may be thrown away and made again.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Item {
+    /// A photograph as it was sent.
+    Photo(Fingerprint),
+    /// A packet as it was issued.
+    Packet(Fingerprint),
+    /// A smaller copy of a photograph.
+    View(Fingerprint, View),
+}
+
+impl Item {
+    /// Its name as a path, with `/` between: where it lies under a shop's folder.
+    pub fn path(&self) -> String {
+        match self {
+            Self::Photo(name) => format!("photos/{}/{name}", name.shelf()),
+            Self::Packet(name) => format!("packets/{name}.pdf"),
+            Self::View(name, view) => format!("views/{name}.{view}.jpg"),
+        }
+    }
+
+    /// What its bytes must hash to; none of a view.
+    pub fn sha256(&self) -> Option<&Fingerprint> {
+        match self {
+            Self::Photo(name) | Self::Packet(name) => Some(name),
+            Self::View(..) => None,
+        }
+    }
+}
+
 impl Vault {
     /// The vault of a shop's folder.
     pub(in crate::store) fn of(folder: &Path) -> Self {
@@ -78,80 +90,39 @@ impl Vault {
         Self { inner: Arc::new(inner) }
     }
 
-    /// The shop's folder.
-    pub(in crate::store) fn folder(&self) -> &Path {
-        &self.inner.folder
-    }
-
-    /// A photograph's bytes as they were sent.
-    pub async fn read(&self, photo: &Fingerprint) -> Result<Vec<u8>, StoreError> {
-        let place = self.inner.place_of_photo(photo);
-        blocking(move || disk::bytes(&place)?.ok_or(StoreError::NotFound("photo"))).await
-    }
-
-    /// A view of a photograph, if it was made.
-    pub async fn view(&self, photo: &Fingerprint, view: View) -> Result<Option<Vec<u8>>, StoreError> {
-        let place = self.inner.place_of_view(photo, view);
-        blocking(move || disk::bytes(&place)).await
-    }
-
-    /// Keeps a packet for good and gives its fingerprint.
-    pub async fn keep_packet(&self, bytes: Vec<u8>) -> Result<Fingerprint, StoreError> {
-        self.inner.refuse_after_failed_sync()?;
+    /// Keeps bytes under a name: evidence for good, synced, once, and only where the bytes are the ones of the name; a view
+    /// whole or not at all.
+    ///
+    /// # Errors
+    /// `NotKept` where the bytes are others; `Full`; the disk's trouble.
+    pub async fn put(&self, item: Item, bytes: Vec<u8>) -> Result<(), StoreError> {
         let inner = Arc::clone(&self.inner);
-        blocking(move || {
-            let packet = Fingerprint::of(&bytes);
-            let place = inner.place_of_packet(&packet);
-            if place.exists() && disk::fingerprint(&place)? == packet {
-                return Ok(packet);
-            }
-            disk::room_for(&inner.folder, bytes.len() as u64)?;
-            let drawn = inner.drawn.fetch_add(1, Ordering::Relaxed);
-            let part = inner.arriving().join(format!("packet-{packet}-{drawn}.part"));
-            disk::discard(&part)?;
-            inner.noting(disk::add(&part, 0, &bytes))?;
-            disk::place(&part, &place).inspect_err(|_| inner.note_failed_sync())?;
-            Ok(packet)
+        blocking(move || match item.sha256() {
+            Some(name) => inner.put_evidence(&item, name, &bytes),
+            None => disk::put_view(&inner.new_part(), &bytes, &inner.place(&item)),
         })
         .await
     }
 
-    /// A packet's bytes as they were issued.
-    pub async fn packet(&self, packet: &Fingerprint) -> Result<Vec<u8>, StoreError> {
-        let place = self.inner.place_of_packet(packet);
-        blocking(move || disk::bytes(&place)?.ok_or(StoreError::NotFound("packet"))).await
+    /// What is kept under a name, not yet read; none where nothing is.
+    pub async fn get(&self, item: &Item) -> Result<Option<Held>, StoreError> {
+        Held::open(&self.inner.place(item)).await
+    }
+
+    /// The photographs that are on their way in.
+    pub fn parts(&self) -> Parts<'_> {
+        Parts { vault: self }
+    }
+
+    /// The names of all evidence that is kept, as paths.
+    pub async fn list(&self) -> Result<Vec<String>, StoreError> {
+        let folder = self.inner.folder.clone();
+        blocking(move || disk::names(&folder, &["photos", "packets"])).await
     }
 
     /// Whether files are still taken: not after a failed sync, until a restart.
     pub(in crate::store) fn usable(&self) -> Result<(), StoreError> {
         self.inner.refuse_after_failed_sync()
-    }
-
-    /// Reads a piece of evidence whole and says how it was found.
-    pub async fn examine(&self, kind: Evidence, name: &Fingerprint) -> Result<Found, StoreError> {
-        let place = match kind {
-            Evidence::Photo => self.inner.place_of_photo(name),
-            Evidence::Packet => self.inner.place_of_packet(name),
-        };
-        let name = name.clone();
-        blocking(move || match disk::fingerprint(&place) {
-            Ok(found) if found == name => Ok(Found::Whole),
-            Ok(_) => Ok(Found::Altered),
-            Err(StoreError::Disk(error)) if error.kind() == std::io::ErrorKind::NotFound => Ok(Found::Missing),
-            Err(error) => Err(error),
-        })
-        .await
-    }
-
-    /// The names of all files where photographs and packets lie, by their path under the shop's folder.
-    pub async fn names(&self) -> Result<Vec<String>, StoreError> {
-        let folder = self.inner.folder.clone();
-        blocking(move || disk::names(&folder, &["photos", "packets"])).await
-    }
-
-    /// The path of a piece of evidence under the shop's folder.
-    pub fn path_of(&self, kind: Evidence, name: &Fingerprint) -> String {
-        path_of(kind, name)
     }
 
     /// Where an upload is written to, one at a time.
@@ -171,16 +142,28 @@ impl Inner {
         self.folder.join("arriving")
     }
 
-    pub(super) fn place_of_photo(&self, photo: &Fingerprint) -> PathBuf {
-        self.folder.join("photos").join(photo.shelf()).join(photo.text())
+    fn new_part(&self) -> PathBuf {
+        self.arriving().join(format!("put-{}.part", self.drawn.fetch_add(1, Ordering::Relaxed)))
     }
 
-    fn place_of_packet(&self, packet: &Fingerprint) -> PathBuf {
-        self.folder.join("packets").join(format!("{packet}.pdf"))
+    fn put_evidence(&self, item: &Item, name: &Fingerprint, bytes: &[u8]) -> Result<(), StoreError> {
+        self.refuse_after_failed_sync()?;
+        if *name != Fingerprint::of(bytes) {
+            return Err(StoreError::NotKept(format!("these are not the bytes of {}", item.path())));
+        }
+        let place = self.place(item);
+        if place.exists() && disk::fingerprint(&place)? == *name {
+            return Ok(());
+        }
+        disk::room_for(&self.folder, bytes.len() as u64)?;
+        let part = self.new_part();
+        disk::discard(&part)?;
+        self.noting(disk::add(&part, 0, bytes))?;
+        disk::place(&part, &place).inspect_err(|_| self.note_failed_sync())
     }
 
-    pub(super) fn place_of_view(&self, photo: &Fingerprint, view: View) -> PathBuf {
-        self.folder.join("views").join(format!("{photo}.{view}.jpg"))
+    pub(super) fn place(&self, item: &Item) -> PathBuf {
+        self.folder.join(item.path())
     }
 
     pub(super) fn noting(&self, added: Result<(), disk::NotAdded>) -> Result<(), StoreError> {
@@ -203,14 +186,6 @@ impl Inner {
             return Err(StoreError::NotKept("the disk failed; nothing is taken until a restart".to_owned()));
         }
         Ok(())
-    }
-}
-
-/// The path of a piece of evidence under a shop's folder, with `/` between.
-pub(in crate::store) fn path_of(kind: Evidence, name: &Fingerprint) -> String {
-    match kind {
-        Evidence::Photo => format!("photos/{}/{name}", name.shelf()),
-        Evidence::Packet => format!("packets/{name}.pdf"),
     }
 }
 

@@ -1,11 +1,12 @@
-//! Bytes kept for good: photographs as sent, packets as issued, and the views that can be made again.
+//! Bytes kept for good: photographs as sent, packets as issued, and the views that can be made again. All that the rest asks
+//! of it is put, get, parts and list.
 
 pub(super) mod disk;
 mod arriving;
+mod held;
 mod kept;
-mod making;
 
-pub use arriving::{Appended, Arrived, Upload};
-pub use kept::{Evidence, Found, Vault, View};
-pub(super) use kept::{blocking, path_of};
-pub use making::Making;
+pub use arriving::{Appended, Arrived, Parts, Upload};
+pub use held::Held;
+pub(super) use kept::blocking;
+pub use kept::{Item, Vault, View};

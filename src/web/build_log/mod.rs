@@ -2,21 +2,21 @@
 
 mod view;
 
-use axum::extract::{Form as Posted, Path};
+use std::collections::HashMap;
+
+use axum::extract::{Form as Posted, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
+use super::paging::{ON_A_PAGE, Page};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::notes::NewNote;
 use crate::actions::{self, ActionError};
 use crate::domain::ids::NoteId;
-
-/// Most entries shown on one sheet.
-const MOST: u32 = 200;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
@@ -25,21 +25,32 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/log/{line}/over", post(over))
 }
 
-async fn log(seen: Seen) -> Result<Response, Problem> {
+/// The log: `?lines=2` for an earlier page of what people wrote, `?entries=2` of what the program noted.
+async fn log(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let today = seen.who.ctx.clock.today().to_string();
     let form = Form::filled(seen.who.units, vec![("day".to_owned(), today)]);
-    sheet(&seen, StatusCode::OK, &form, None).await
+    sheet(&seen, StatusCode::OK, (&form, None), &asked).await
+}
+
+/// The first pages of the sheet, where something typed was refused.
+async fn refused(seen: &Seen, form: &Form, over: Option<(NoteId, &Form)>) -> Result<Response, Problem> {
+    sheet(seen, StatusCode::UNPROCESSABLE_ENTITY, (form, over), &HashMap::new()).await
 }
 
 /// The sheet: what was typed of a new line, and of the end of a wait where that was refused.
 async fn sheet(
     seen: &Seen,
     status: StatusCode,
-    form: &Form,
-    over: Option<(NoteId, &Form)>,
+    typed: (&Form, Option<(NoteId, &Form)>),
+    asked: &HashMap<String, String>,
 ) -> Result<Response, Problem> {
-    let entries = seen.who.ctx.store.log_of_build(seen.build(), MOST).await?;
-    show(status, &view::Log::of(seen, &entries, form, over))
+    let (store, build) = (&seen.who.ctx.store, seen.build());
+    let page = |name: &str, all| Page::of(asked.get(name).map(String::as_str), all).ok_or(Problem::NotFound);
+    let lines = page("lines", seen.facts.notes.len())?;
+    let noted = page("entries", store.log_length_of_build(build).await?)?;
+    let [skip, most] = [noted.range().start, ON_A_PAGE].map(|count| u32::try_from(count).unwrap_or(u32::MAX));
+    let entries = store.log_of_build_after(build, skip, most).await?;
+    show(status, &view::Log::of(seen, &entries, (&lines, &noted), typed))
 }
 
 /// Says that what a line waits for is over.
@@ -56,7 +67,7 @@ async fn over(
             form.refuse(faults);
             let today = seen.who.ctx.clock.today().to_string();
             let new = Form::filled(seen.who.units, vec![("day".to_owned(), today)]);
-            sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &new, Some((line, &form))).await
+            refused(&seen, &new, Some((line, &form))).await
         }
         Err(other) => Err(other.into()),
     }
@@ -71,7 +82,7 @@ async fn write(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, None).await
+    refused(&seen, &form, None).await
 }
 
 fn read(form: &mut Form) -> Option<NewNote> {

@@ -9,6 +9,7 @@ use crate::store::build_log::LogEntry;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;
+use crate::web::paging::{Page, Pages};
 
 /// What people wrote, newest first, and the program's own entries.
 #[derive(Template)]
@@ -20,6 +21,8 @@ pub(crate) struct Log {
     waits: Vec<Waits>,
     notes: Vec<Line>,
     entries: Vec<(i64, String, String, String)>,
+    pages_of_lines: Option<Pages>,
+    pages_of_entries: Option<Pages>,
     fields: Vec<Field>,
 }
 
@@ -44,8 +47,13 @@ struct Waits {
 }
 
 impl Log {
-    /// From what was written and noted.
-    pub(crate) fn of(seen: &Seen, entries: &[LogEntry], form: &Form, over: Option<(NoteId, &Form)>) -> Self {
+    /// From what was written and the noted entries of a page, with what was typed of a new line and of the end of a wait.
+    pub(crate) fn of(
+        seen: &Seen,
+        entries: &[LogEntry],
+        (lines, noted): (&Page, &Page),
+        (form, over): (&Form, Option<(NoteId, &Form)>),
+    ) -> Self {
         let (units, notes) = (seen.who.units, &seen.facts.notes);
         let line = |note: &Note| Line {
             day: note.day.to_string(),
@@ -67,8 +75,10 @@ impl Log {
             hours: Hours::from_hours(hours).show(units),
             cost: Money::from_minor(cost).show(units),
             waits: notes.iter().rev().filter_map(|note| Waits::of(seen, note, over)).collect(),
-            notes: notes.iter().map(line).collect(),
+            notes: lines.part(notes).iter().map(line).collect(),
             entries: entries.iter().map(at).collect(),
+            pages_of_lines: lines.told("Lines", |number| seen.address(&format!("/log?lines={number}#written"))),
+            pages_of_entries: noted.told("Entries", |number| seen.address(&format!("/log?entries={number}#noted"))),
             fields: vec![
                 form.field("day", "Day").day(),
                 form.field("text", "What was done").area(),

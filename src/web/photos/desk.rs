@@ -1,6 +1,8 @@
 //! Photographs at the desk: the list by part, one at full size, placing and withdrawing.
 
-use axum::extract::{Form as Typed, Path};
+use std::collections::HashMap;
+
+use axum::extract::{Form as Typed, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
@@ -15,10 +17,10 @@ use crate::web::problem::Problem;
 
 type Names = Path<(String, String)>;
 
-/// All photographs of a build.
-pub(super) async fn sheet(seen: Seen) -> Result<Response, Problem> {
+/// All photographs of a build: `?unasked=2`, `?phones=2`, `?withdrawn=2` for a page of the lists outside the shots.
+pub(super) async fn sheet(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    show(StatusCode::OK, &Desk::of(&seen, &found))
+    show(StatusCode::OK, &Desk::of(&seen, &found, &asked).ok_or(Problem::NotFound)?)
 }
 
 /// One photograph, large.

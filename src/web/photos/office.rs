@@ -14,16 +14,20 @@ use crate::web::problem::Problem;
 /// Most log entries of a shot's history, the newest first.
 const MOST_ENTRIES: u32 = 20_000;
 
+fn page(asked: &HashMap<String, String>) -> Option<&str> {
+    asked.get("page").map(String::as_str)
+}
+
 /// All photographs by the day they were received: `?beside=…` to choose the one to hold beside this.
 pub(super) async fn days(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let beside = asked.get("beside").map(|name| name.parse()).transpose().map_err(|_| Problem::NotFound)?;
-    show(StatusCode::OK, &Days::of(&seen, beside.as_ref()).ok_or(Problem::NotFound)?)
+    show(StatusCode::OK, &Days::of(&seen, beside.as_ref(), page(&asked)).ok_or(Problem::NotFound)?)
 }
 
 /// Those that answer no shot, each with guesses where it may belong.
-pub(super) async fn unplaced(seen: Seen) -> Result<Response, Problem> {
+pub(super) async fn unplaced(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let (found, looks) = (seen.found().await?, seen.who.ctx.store.looks(seen.build()).await?);
-    show(StatusCode::OK, &Unplaced::of(&seen, &found, &looks))
+    show(StatusCode::OK, &Unplaced::of(&seen, &found, &looks, page(&asked)).ok_or(Problem::NotFound)?)
 }
 
 /// What became of a shot: `?name=J7 joint-tacked/wide`.
@@ -31,5 +35,5 @@ pub(super) async fn history(seen: Seen, Query(asked): Query<HashMap<String, Stri
     let name = asked.get("name").cloned().unwrap_or_default();
     let entries = seen.who.ctx.store.log_of_shot(seen.build(), &name, MOST_ENTRIES).await?;
     let found = seen.found().await?;
-    show(StatusCode::OK, &History::of(&seen, &found, &name, &entries).ok_or(Problem::NotFound)?)
+    show(StatusCode::OK, &History::of(&seen, &found, (&name, page(&asked)), &entries).ok_or(Problem::NotFound)?)
 }

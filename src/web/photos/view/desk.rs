@@ -1,5 +1,7 @@
 //! What the list of photographs shows: each part with its shots, and the photographs that stand outside the list.
 
+use std::collections::HashMap;
+
 use askama::Template;
 
 use super::office::contact;
@@ -7,11 +9,13 @@ use super::picture::{Picture, kept_pictures};
 use super::walk::before;
 use crate::domain::findings::Findings;
 use crate::domain::people::{Deed, may};
+use crate::domain::photos::Photo;
 use crate::domain::shots::Shot;
 use crate::domain::walk::{Stands, stands, unasked};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
+use crate::web::paging::{Page, Pages};
 
 /// The heading of photographs that stand in for what a rule asks.
 const STAND_INS: &str = "standing in for what a rule asks";
@@ -31,9 +35,34 @@ pub(crate) struct Desk {
     total: usize,
     taken: usize,
     areas: Vec<(&'static str, Vec<Part>)>,
-    unasked: Vec<Picture>,
-    on_phones: Vec<Picture>,
-    withdrawn: Vec<Picture>,
+    unasked: Listed,
+    on_phones: Listed,
+    withdrawn: Listed,
+}
+
+/// A page of a list outside the shots.
+struct Listed {
+    /// How many the whole list has.
+    all: usize,
+    pictures: Vec<Picture>,
+    pages: Option<Pages>,
+}
+
+impl Listed {
+    /// The page that is asked for under the list's name; none for what is no page.
+    fn of(
+        seen: &Seen,
+        photos: &[&Photo],
+        (what, name): (&'static str, &str),
+        asked: &HashMap<String, String>,
+    ) -> Option<Self> {
+        let page = Page::of(asked.get(name).map(String::as_str), photos.len())?;
+        Some(Self {
+            all: photos.len(),
+            pictures: page.part(photos).iter().map(|photo| Picture::of(seen, photo)).collect(),
+            pages: page.told(what, |number| seen.address(&format!("/photos?{name}={number}#{name}"))),
+        })
+    }
 }
 
 /// A part and its shots.
@@ -56,8 +85,8 @@ struct Line {
 }
 
 impl Desk {
-    /// From what is recorded and asked for.
-    pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
+    /// From what is recorded and asked for; none for what is no page of one of its lists.
+    pub(crate) fn of(seen: &Seen, found: &Findings, asked: &HashMap<String, String>) -> Option<Self> {
         let mut areas: Vec<(&'static str, Vec<Part>)> = Vec::new();
         let standing_in = found.worked.stand_ins.iter().filter(|shot| shot.taken()).map(|shot| (STAND_INS, shot));
         for (heading, shot) in found.worked.shots.iter().map(|shot| (shot.area.word(), shot)).chain(standing_in) {
@@ -74,11 +103,12 @@ impl Desk {
                 part.shots.push(Line::of(seen, shot));
             }
         }
-        let photos = &seen.facts.photos;
-        let pictures = |wanted: fn(&crate::domain::photos::Photo) -> bool| {
-            photos.iter().filter(|photo| wanted(photo)).map(|photo| Picture::of(seen, photo)).collect()
+        let photos = |wanted: fn(&Photo) -> bool| -> Vec<&Photo> {
+            seen.facts.photos.iter().filter(|photo| wanted(photo)).collect()
         };
-        Self {
+        let listed = |photos: &[&Photo], name: &'static str, what| Listed::of(seen, photos, (what, name), asked);
+        let (on_phones, withdrawn) = (photos(Photo::waits), photos(|photo| photo.withdrawn.is_some()));
+        Some(Self {
             sheet: seen.sheet("Photos"),
             base: seen.address(""),
             contact: contact(seen),
@@ -90,13 +120,14 @@ impl Desk {
             total: found.worked.shots.len(),
             taken: found.worked.taken(),
             areas,
-            unasked: unasked(found.worked.every_shot(), &seen.facts)
-                .into_iter()
-                .map(|photo| Picture::of(seen, photo))
-                .collect(),
-            on_phones: pictures(crate::domain::photos::Photo::waits),
-            withdrawn: pictures(|photo| photo.withdrawn.is_some()),
-        }
+            unasked: listed(
+                &unasked(found.worked.every_shot(), &seen.facts),
+                "unasked",
+                "Photographs nobody asked for",
+            )?,
+            on_phones: listed(&on_phones, "phones", "Photographs on a phone")?,
+            withdrawn: listed(&withdrawn, "withdrawn", "Withdrawn photographs")?,
+        })
     }
 }
 

@@ -16,7 +16,8 @@ use crate::domain::shots::Shot;
 use crate::domain::walk::unasked;
 use crate::store::build_log::LogEntry;
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, walk_address};
+use crate::web::page::{Sheet, in_address, walk_address};
+use crate::web::paging::{Page, Pages};
 
 /// The ways to the contact sheet, one for each part of it; none while no photograph counts.
 pub(super) fn contact(seen: &Seen) -> Vec<(String, String)> {
@@ -32,15 +33,17 @@ pub(crate) struct Days {
     sheet: Sheet,
     base: String,
     contact: Vec<(String, String)>,
+    /// Each day in words, with how many of its photographs are here, and those.
     days: Vec<(String, Vec<Picture>)>,
+    pages: Option<Pages>,
     /// The photograph that another is chosen for, and how the address of the two begins; none where none is chosen.
     beside: Option<(Picture, String)>,
 }
 
 impl Days {
     /// From what is recorded; with a photograph of it that another is chosen to be held beside. None when that one is not
-    /// there or cannot be shown.
-    pub(crate) fn of(seen: &Seen, beside: Option<&Fingerprint>) -> Option<Self> {
+    /// there or cannot be shown, or for what is no page.
+    pub(crate) fn of(seen: &Seen, beside: Option<&Fingerprint>, page: Option<&str>) -> Option<Self> {
         let find = |name: &Fingerprint| {
             let photo = seen.facts.photos.iter().find(|photo| photo.sha256 == *name && photo.shows())?;
             Some((Picture::of(seen, photo), seen.address(&format!("/photos/compare?one={name}&other="))))
@@ -49,7 +52,6 @@ impl Days {
             Some(name) => Some(find(name)?),
             None => None,
         };
-        let mut days: Vec<(String, Vec<Picture>)> = Vec::new();
         let mut kept: Vec<(&Photo, jiff::Timestamp)> = seen
             .facts
             .photos
@@ -58,18 +60,40 @@ impl Days {
             .filter_map(|photo| Some((photo, photo.received.as_ref()?.at)))
             .collect();
         kept.sort_by_key(|(_, at)| std::cmp::Reverse(*at));
-        for (photo, at) in kept {
-            let day = seen.who.ctx.clock.day_of(at).to_string();
-            if days.last().is_none_or(|(last, _)| *last != day) {
-                days.push((day, Vec::new()));
-            }
-            if let Some((_, pictures)) = days.last_mut() {
-                pictures.push(Picture::of(seen, photo));
-            }
-        }
+        let page = Page::of(page, kept.len())?;
+        let pages = page.told("Photographs", |number| {
+            let chosen = beside.as_ref().map(|(one, _)| format!("&beside={}", one.sha256)).unwrap_or_default();
+            seen.address(&format!("/photos/days?page={number}{chosen}"))
+        });
+        let days = by_day(seen, &kept, &page);
         let title = if beside.is_some() { "Which one beside it" } else { "Photos by day" };
-        Some(Self { sheet: seen.sheet(title), base: seen.address(""), contact: contact(seen), days, beside })
+        Some(Self { sheet: seen.sheet(title), base: seen.address(""), contact: contact(seen), days, pages, beside })
     }
+}
+
+/// The photographs of a page by their day, each day told with how many it has, and how many of them are on this page where
+/// not all are.
+fn by_day(seen: &Seen, kept: &[(&Photo, jiff::Timestamp)], page: &Page) -> Vec<(String, Vec<Picture>)> {
+    let day_of = |at| seen.who.ctx.clock.day_of(at);
+    let mut all = BTreeMap::new();
+    for (_, at) in kept {
+        *all.entry(day_of(*at)).or_insert(0_usize) += 1;
+    }
+    let mut days: Vec<(jiff::civil::Date, Vec<Picture>)> = Vec::new();
+    for (photo, at) in page.part(kept) {
+        let day = day_of(*at);
+        if days.last().is_none_or(|(last, _)| *last != day) {
+            days.push((day, Vec::new()));
+        }
+        if let Some((_, pictures)) = days.last_mut() {
+            pictures.push(Picture::of(seen, photo));
+        }
+    }
+    let told = |(day, pictures): (jiff::civil::Date, Vec<Picture>)| {
+        let (here, all) = (pictures.len(), all.get(&day).copied().unwrap_or_default());
+        (if here == all { format!("{day}: {all}") } else { format!("{day}: {here} of {all}") }, pictures)
+    };
+    days.into_iter().map(told).collect()
 }
 
 /// The photographs that answer no shot, each with guesses where it may belong.
@@ -81,6 +105,7 @@ pub(crate) struct Unplaced {
     contact: Vec<(String, String)>,
     may_place: bool,
     photos: Vec<Homeless>,
+    pages: Option<Pages>,
     shots: Vec<(String, String)>,
 }
 
@@ -92,8 +117,15 @@ struct Homeless {
 }
 
 impl Unplaced {
-    /// From what is recorded and asked for.
-    pub(crate) fn of(seen: &Seen, found: &Findings, looks: &BTreeMap<Fingerprint, Look>) -> Self {
+    /// From what is recorded and asked for; none for what is no page.
+    pub(crate) fn of(
+        seen: &Seen,
+        found: &Findings,
+        looks: &BTreeMap<Fingerprint, Look>,
+        page: Option<&str>,
+    ) -> Option<Self> {
+        let all = unasked(found.worked.every_shot(), &seen.facts);
+        let page = Page::of(page, all.len())?;
         let known = Known { facts: &seen.facts, shots: &found.worked.shots, looks };
         let words = |name: &str| {
             let shot = found.worked.every_shot().find(|shot| shot.name() == name);
@@ -106,14 +138,15 @@ impl Unplaced {
                 .map(|guess| (guess.shot.clone(), words(&guess.shot), guess.why))
                 .collect(),
         };
-        Self {
+        Some(Self {
             sheet: seen.sheet("Photos at no shot"),
             base: seen.address(""),
             contact: contact(seen),
             may_place: may(seen.who.ctx.by.role, Deed::RecordWork),
-            photos: unasked(found.worked.every_shot(), &seen.facts).into_iter().map(homeless).collect(),
+            photos: page.part(&all).iter().map(|photo| homeless(photo)).collect(),
+            pages: page.told("Photographs", |number| seen.address(&format!("/photos/unplaced?page={number}"))),
             shots: found.worked.every_shot().map(|shot| (shot.name(), shot.words())).collect(),
-        }
+        })
     }
 }
 
@@ -131,11 +164,17 @@ pub(crate) struct History {
     pairs: Vec<(String, String)>,
     /// The number of the log's entry, when, who, what.
     steps: Vec<(i64, String, String, String)>,
+    pages: Option<Pages>,
 }
 
 impl History {
     /// From what the log says of the shot's photographs; none for a shot that nothing ever named.
-    pub(crate) fn of(seen: &Seen, found: &Findings, name: &str, entries: &[LogEntry]) -> Option<Self> {
+    pub(crate) fn of(
+        seen: &Seen,
+        found: &Findings,
+        (name, page): (&str, Option<&str>),
+        entries: &[LogEntry],
+    ) -> Option<Self> {
         let said = |entry: &LogEntry, field: &str| entry.detail.get(field)?.as_str().map(str::to_owned);
         let named: Vec<String> = entries
             .iter()
@@ -153,6 +192,10 @@ impl History {
         };
         let mut steps: Vec<(i64, String, String, String)> = entries.iter().map(step).collect();
         steps.sort_by_key(|step| step.0);
+        let page = Page::of(page, steps.len())?;
+        let named_so = in_address(name);
+        let pages =
+            page.told("Steps", |number| seen.address(&format!("/photos/shot?name={named_so}&page={number}#steps")));
         let (here, gone): (Vec<&Photo>, Vec<&Photo>) =
             photos.iter().rev().partition(|photo| photo.shot == name && photo.kept());
         let pictures = |photos: &[&Photo]| photos.iter().map(|photo| Picture::of(seen, photo)).collect();
@@ -172,7 +215,8 @@ impl History {
             pairs: here.windows(2).filter_map(pair).collect(),
             here: pictures(&here),
             gone: pictures(&gone),
-            steps,
+            steps: page.part(&steps).to_vec(),
+            pages,
         })
     }
 }
