@@ -235,7 +235,7 @@ fn sections(file: &lopdf::Document, page: lopdf::ObjectId) -> (Vec<String>, Vec<
             }
             "EMC" => inside = false,
             paints @ ("S" | "s" | "f" | "F" | "f*" | "B" | "b" | "Tj" | "TJ" | "Do") if !inside => {
-                bare.push(paints.into())
+                bare.push(paints.into());
             }
             _ => {}
         }
