@@ -4,9 +4,9 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::balance::Wheels;
-use crate::domain::ids::BuildId;
-use crate::domain::people::Deed;
+use crate::domain::shop::people::Deed;
+use crate::domain::weight::balance::Wheels;
+use crate::domain::words::ids::BuildId;
 
 /// Records where a build's wheels stand; the newest counts.
 pub async fn record(ctx: &Context, build: BuildId, wheels: Wheels) -> Result<(), ActionError> {

@@ -4,11 +4,12 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::faults::Fault;
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::limits;
-use crate::domain::people::Deed;
-use crate::domain::rule_books::{self, Mistake, RuleBook};
+use crate::domain::book;
+use crate::domain::book::{Mistake, RuleBook};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::limits;
 use crate::store::StoreError;
 use crate::store::books::Book;
 
@@ -48,7 +49,7 @@ pub(super) fn by_line(toml: &str, mistakes: &[Mistake]) -> ActionError {
 
 /// The book that a text is, or all that is wrong with it.
 pub(super) fn read(ctx: &Context, toml: String) -> Result<Book, ActionError> {
-    let read = rule_books::read(&toml).map_err(|mistakes| by_line(&toml, &mistakes));
+    let read = book::read(&toml).map_err(|mistakes| by_line(&toml, &mistakes));
     let RuleBook { book: head, .. } = read?;
     let name = head.full_name();
     refuse(limits::title_faults("name", &name))?;

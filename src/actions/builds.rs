@@ -4,10 +4,10 @@ use serde_json::{Value, json};
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::builds::{Build, NewBuild, slug};
-use crate::domain::faults::Fault;
-use crate::domain::ids::BuildId;
-use crate::domain::people::Deed;
+use crate::domain::shop::builds::{Build, NewBuild, slug};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::BuildId;
 
 const ROOM: &str = "builds";
 

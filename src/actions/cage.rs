@@ -5,14 +5,14 @@ use serde_json::{Value, json};
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::cage::CageRecord;
-use crate::domain::cage::changed::{Changed, changed};
 use crate::domain::cage::files::measured;
-use crate::domain::facts::CageText;
-use crate::domain::faults::Fault;
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::BuildId;
-use crate::domain::limits;
-use crate::domain::people::Deed;
+use crate::domain::cage::record::changed::{Changed, changed};
+use crate::domain::recorded::facts::CageText;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
+use crate::domain::words::limits;
 
 /// Saves a cage that nobody else has saved since `version` (0 when there was none); gives the new version.
 pub async fn save(ctx: &Context, build: BuildId, version: i64, json: String) -> Result<i64, ActionError> {

@@ -4,9 +4,9 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::car_dates::{CarDate, CarDates};
-use crate::domain::ids::BuildId;
-use crate::domain::people::Deed;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::car_dates::{CarDate, CarDates};
+use crate::domain::words::ids::BuildId;
 
 /// Records what the car's papers say; the newest counts, the older ones stay. The same again is recorded once.
 pub async fn record(ctx: &Context, build: BuildId, dates: CarDates) -> Result<CarDates, ActionError> {

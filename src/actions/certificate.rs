@@ -15,9 +15,9 @@ use x509_cert::Certificate;
 use x509_cert::der::Decode as _;
 
 use super::error::ActionError;
-use crate::domain::certificate::{AUTHORITY_YEARS, Lasts, NAMES, Name, OWN_NETWORKS, SERVER_DAYS, is_own};
-use crate::domain::faults::Fault;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::shop::certificate::{AUTHORITY_YEARS, Lasts, NAMES, Name, OWN_NETWORKS, SERVER_DAYS, is_own};
+use crate::domain::words::faults::Fault;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::certificate::{self, Authority, Keys};
 
 /// A certificate as it stands in a shop's folder.
@@ -194,7 +194,7 @@ mod tests {
     use tokio_rustls::rustls::{CertificateError, Error, RootCertStore};
 
     use super::{Own, authority_params, der, last_day, last_from_to, make, own, own_in_time};
-    use crate::domain::certificate::Name;
+    use crate::domain::shop::certificate::Name;
     use crate::store::certificate::place;
 
     struct Folder(PathBuf);

@@ -8,12 +8,12 @@ use super::looking::Here;
 use super::photos::Look;
 use crate::documents::contact_sheet::{ContactSheet, Small, make};
 use crate::documents::pdf::Jpeg;
-use crate::domain::findings::Findings;
-use crate::domain::ids::BuildId;
-use crate::domain::mark_ups::MarkUp;
-use crate::domain::people::Deed;
-use crate::domain::photos::Photo;
-use crate::domain::shots::of_name;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::shots::of_name;
+use crate::domain::recorded::mark_ups::MarkUp;
+use crate::domain::recorded::photos::Photo;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::ids::BuildId;
 use crate::store::vault::View;
 
 /// Most photographs of one PDF; the next ones are in the next.

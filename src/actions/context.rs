@@ -4,9 +4,9 @@ use serde_json::Value;
 
 use super::error::ActionError;
 use crate::clock::Clock;
-use crate::domain::faults::Fault;
-use crate::domain::ids::BuildId;
-use crate::domain::people::{Deed, Person, Role, may};
+use crate::domain::shop::people::{Deed, Person, Role, may};
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::BuildId;
 use crate::store::{Entry, Store};
 
 /// Made by the gate for one request.

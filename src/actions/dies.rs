@@ -4,9 +4,9 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::dies::{Bender, Die, TestBend};
-use crate::domain::ids::DieId;
-use crate::domain::people::Deed;
+use crate::domain::shop::people::Deed;
+use crate::domain::steel::dies::{Bender, Die, TestBend};
+use crate::domain::words::ids::DieId;
 use crate::quantity::{Length, Typed};
 
 const ROOM: &str = "dies";

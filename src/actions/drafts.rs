@@ -5,13 +5,14 @@ use serde_json::{Value, json};
 use super::books;
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::faults::Fault;
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::{BookId, DraftId};
-use crate::domain::limits;
-use crate::domain::people::Deed;
-use crate::domain::rule_books::editing::{Editing, Pairs};
-use crate::domain::rule_books::{self, Place, RuleKind, faults_of};
+use crate::domain::book;
+use crate::domain::book::forms::editing::{Editing, Pairs};
+use crate::domain::book::{Place, RuleKind, faults_of};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::{BookId, DraftId};
+use crate::domain::words::limits;
 use crate::store::books::Book;
 use crate::store::drafts::Draft;
 
@@ -82,7 +83,7 @@ pub async fn save_text(
 ) -> Result<i64, ActionError> {
     ctx.allow(Deed::RunShop)?;
     refuse(size_faults(&toml))?;
-    if let (false, Err(mistakes)) = (with_mistakes, rule_books::read(&toml)) {
+    if let (false, Err(mistakes)) = (with_mistakes, book::read(&toml)) {
         return Err(books::by_line(&toml, &mistakes));
     }
     save(ctx, (id, version), toml, ("The text of a draft was changed.".to_owned(), Value::Null)).await
@@ -244,7 +245,7 @@ fn edited_text(toml: &str) -> Result<Editing, ActionError> {
 /// Refuses what is wrong with a rule, at its fields; what is wrong with another is told on the draft's sheet.
 fn refuse_mistakes(toml: &str, place: Place, rule: &TypedRule) -> Result<(), ActionError> {
     refuse(size_faults(toml))?;
-    match rule_books::read(toml) {
+    match book::read(toml) {
         Err(mistakes) if !rule.with_mistakes => refuse(faults_of(&mistakes, place, &rule.typed)),
         _ => Ok(()),
     }

@@ -4,15 +4,15 @@ use serde_json::{Value, json};
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::editions::{EditionChange, VerdictChange, under};
-use crate::domain::facts::{BookText, BuildFacts};
-use crate::domain::faults::Fault;
-use crate::domain::findings::Findings;
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::{BookId, BuildId};
-use crate::domain::limits;
-use crate::domain::people::Deed;
-use crate::domain::rule_books;
+use crate::domain::book;
+use crate::domain::derived::editions::{EditionChange, VerdictChange, under};
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::facts::{BookText, BuildFacts};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::{BookId, BuildId};
+use crate::domain::words::limits;
 use crate::quantity::Units;
 
 /// A move as it is asked for.
@@ -75,7 +75,7 @@ fn faults(asked: &Move, from: &BookText, toml: &str) -> Vec<Fault> {
     let mut faults = limits::title_faults("reason", &asked.reason);
     if asked.to == from.id {
         faults.push(Fault::new("to", "The build is judged by this edition already."));
-    } else if let Err(mistakes) = rule_books::read(toml) {
+    } else if let Err(mistakes) = book::read(toml) {
         let what = mistakes.first().map(|first| format!("Line {}: {}", first.line, first.what)).unwrap_or_default();
         faults.push(Fault::new("to", format!("This edition's text does not read: nothing would be judged. {what}")));
     }
@@ -93,7 +93,8 @@ async fn worked(ctx: &Context, facts: BuildFacts, to: BookText) -> Result<Editio
 
 /// A verdict that is another, as the log keeps it.
 fn told(change: &VerdictChange) -> Value {
-    let word = |verdict: Option<&crate::domain::verdicts::Verdict>| verdict.map(|verdict| verdict.told(Units::Metric));
+    let word =
+        |verdict: Option<&crate::domain::judge::verdicts::Verdict>| verdict.map(|verdict| verdict.told(Units::Metric));
     let either = change.either();
     json!({ "rule": either.map(|verdict| &verdict.rule_id), "of": either.and_then(|verdict| verdict.of),
         "was": word(change.was.as_ref()), "is": word(change.is.as_ref()) })

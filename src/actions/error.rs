@@ -2,7 +2,7 @@
 
 use jiff::SignedDuration;
 
-use crate::domain::faults::Fault;
+use crate::domain::words::faults::Fault;
 use crate::store::StoreError;
 
 /// Why something was not done. Each has its own words on screen.

@@ -4,11 +4,11 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::carried::{Listed, Thing};
-use crate::domain::faults::Fault;
-use crate::domain::ids::BuildId;
-use crate::domain::limits;
-use crate::domain::people::Deed;
+use crate::domain::shop::people::Deed;
+use crate::domain::weight::carried::{Listed, Thing};
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::BuildId;
+use crate::domain::words::limits;
 
 /// Lists a thing that goes in or comes out.
 pub async fn add(ctx: &Context, build: BuildId, thing: Thing) -> Result<Listed, ActionError> {

@@ -4,10 +4,10 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::ids::{BuildId, KitId};
-use crate::domain::kit::KitItem;
-use crate::domain::kit_moves::Moving;
-use crate::domain::people::Deed;
+use crate::domain::recorded::kit::KitItem;
+use crate::domain::recorded::kit_moves::Moving;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::ids::{BuildId, KitId};
 
 const ROOM: &str = "kit";
 

@@ -4,8 +4,8 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::looks::Bounds;
-use crate::domain::people::Deed;
+use crate::domain::shop::looks::Bounds;
+use crate::domain::shop::people::Deed;
 
 /// Sets the bounds for the photographs that come from now on; what was said of those before stays.
 pub async fn set_bounds(ctx: &Context, bounds: Bounds) -> Result<(), ActionError> {

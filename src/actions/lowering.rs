@@ -4,12 +4,12 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::faults::Fault;
-use crate::domain::ids::BuildId;
-use crate::domain::limits;
-use crate::domain::lowered::{Look, Lowering};
-use crate::domain::lowering::{TICK, Task, UNDER, UP};
-use crate::domain::people::Deed;
+use crate::domain::recorded::lowering::{Look, Lowering};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::BuildId;
+use crate::domain::words::limits;
+use crate::domain::work::lowering::{TICK, Task, UNDER, UP};
 
 const ROOM: &str = "lowering";
 

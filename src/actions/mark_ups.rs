@@ -4,11 +4,11 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::BuildId;
-use crate::domain::mark_ups::{Drawn, MarkUp, room_faults};
-use crate::domain::people::Deed;
-use crate::domain::photos::Photo;
+use crate::domain::recorded::mark_ups::{Drawn, MarkUp, room_faults};
+use crate::domain::recorded::photos::Photo;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
 
 const ROOM: &str = "photos";
 

@@ -4,16 +4,16 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::amounts::{Amount, Dimension};
-use crate::domain::faults::Fault;
-use crate::domain::figures::Measured;
-use crate::domain::ids::{Balloon, BuildId};
-use crate::domain::limits;
-use crate::domain::measures::Measure;
-use crate::domain::measuring::ReadOff;
-use crate::domain::people::Deed;
-use crate::domain::tools::Tool;
-use crate::domain::wording::capital;
+use crate::domain::derived::measuring::ReadOff;
+use crate::domain::measure::amounts::{Amount, Dimension};
+use crate::domain::measure::figures::Measured;
+use crate::domain::measure::measures::Measure;
+use crate::domain::measure::tools::Tool;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::{Balloon, BuildId};
+use crate::domain::words::limits;
+use crate::domain::words::wording::capital;
 use crate::quantity::{Angle, Units};
 
 /// A figure as it is entered.

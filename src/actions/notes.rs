@@ -6,11 +6,11 @@ use serde_json::json;
 use super::context::{Context, refuse};
 use super::error::ActionError;
 use super::questions::words_faults;
-use crate::domain::build_log::{Ended, Note, Wait};
-use crate::domain::faults::Fault;
-use crate::domain::ids::{BuildId, NoteId};
-use crate::domain::limits;
-use crate::domain::people::Deed;
+use crate::domain::recorded::build_log::{Ended, Note, Wait};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::{BuildId, NoteId};
+use crate::domain::words::limits;
 use crate::quantity::{Hours, Money};
 
 /// A note as it is entered.

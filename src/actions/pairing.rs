@@ -9,8 +9,8 @@ use super::error::ActionError;
 use super::people::{FORGET, FREE_TRIES, ROOM, SignedIn, failures_name, lasts, shop, wait};
 use super::secrets;
 use crate::clock::Clock;
-use crate::domain::ids::PersonId;
-use crate::domain::people::{Deed, Person};
+use crate::domain::shop::people::{Deed, Person};
+use crate::domain::words::ids::PersonId;
 use crate::store::Store;
 use crate::store::pairing::{Device, GivenCode, NewPairing};
 

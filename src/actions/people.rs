@@ -7,9 +7,9 @@ use super::context::{Context, refuse};
 use super::error::ActionError;
 use super::secrets;
 use crate::clock::Clock;
-use crate::domain::faults::Fault;
-use crate::domain::ids::PersonId;
-use crate::domain::people::{Deed, Person, Role, password_faults, sign_in_faults};
+use crate::domain::shop::people::{Deed, Person, Role, password_faults, sign_in_faults};
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::PersonId;
 use crate::store::people::Failures;
 use crate::store::{Entry, Store, StoreError};
 

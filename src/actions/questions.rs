@@ -4,11 +4,11 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::faults::Fault;
-use crate::domain::ids::{Balloon, BuildId, CaptureId, QuestionId};
-use crate::domain::limits;
-use crate::domain::people::Deed;
-use crate::domain::questions::{Answer, Question};
+use crate::domain::recorded::questions::{Answer, Question};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::{Balloon, BuildId, CaptureId, QuestionId};
+use crate::domain::words::limits;
 
 const ROOM: &str = "questions";
 

@@ -4,11 +4,11 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::faults::Fault;
-use crate::domain::findings::Findings;
-use crate::domain::ids::BuildId;
-use crate::domain::people::Deed;
-use crate::domain::rulings::{NewRuling, Ruling};
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::rulings::{NewRuling, Ruling};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::BuildId;
 
 const ROOM: &str = "rulings";
 

@@ -4,8 +4,8 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::people::Deed;
-use crate::domain::saw::Saw;
+use crate::domain::shop::people::Deed;
+use crate::domain::shop::saw::Saw;
 
 /// States how the shop cuts its tube; the newest counts, for all builds.
 pub async fn state(ctx: &Context, saw: Saw) -> Result<(), ActionError> {

@@ -4,9 +4,9 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::ids::BuildId;
-use crate::domain::people::Deed;
-use crate::domain::scale_paper::{Filed, NewPaper, Paper};
+use crate::domain::shop::people::Deed;
+use crate::domain::weight::scale_paper::{Filed, NewPaper, Paper};
+use crate::domain::words::ids::BuildId;
 
 /// Records a scale's class or certificate for a build.
 pub async fn record(ctx: &Context, build: BuildId, new: NewPaper) -> Result<Filed, ActionError> {

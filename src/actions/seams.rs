@@ -4,8 +4,8 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::people::Deed;
-use crate::domain::seams::Rates;
+use crate::domain::shop::people::Deed;
+use crate::domain::work::seams::Rates;
 
 /// States how the shop welds; the newest counts, for all builds.
 pub async fn state(ctx: &Context, rates: Rates) -> Result<(), ActionError> {

@@ -4,7 +4,7 @@ use argon2::password_hash::phc::PasswordHash;
 use argon2::{Algorithm, Argon2, Params, PasswordHasher as _, PasswordVerifier as _, Version};
 
 use super::error::ActionError;
-use crate::domain::fingerprint::{Fingerprint, hex};
+use crate::domain::words::fingerprint::{Fingerprint, hex};
 
 /// Argon2id's memory in KiB, passes and lanes: the least that OWASP's Password Storage Cheat Sheet names (19 MiB, 2, 1).
 const WORK: (u32, u32, u32) = (19_456, 2, 1);

@@ -4,13 +4,13 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::faults::Fault;
-use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, BuildId, CaptureId, Kind, StickId};
-use crate::domain::limits;
-use crate::domain::people::Deed;
-use crate::domain::stock::{Cut, Stick, Taken};
-use crate::domain::tube::TubeSize;
+use crate::domain::derived::findings::Findings;
+use crate::domain::shop::people::Deed;
+use crate::domain::shop::stock::{Cut, Stick, Taken};
+use crate::domain::steel::tube::TubeSize;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::{Balloon, BuildId, CaptureId, Kind, StickId};
+use crate::domain::words::limits;
 use crate::quantity::{Length, Typed};
 
 const ROOM: &str = "stock";

@@ -4,11 +4,11 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::findings::Findings;
-use crate::domain::forecast::Forecast;
-use crate::domain::ids::BuildId;
-use crate::domain::people::Deed;
-use crate::domain::weigh_in::{Loads, Reading, WeighIn};
+use crate::domain::derived::findings::Findings;
+use crate::domain::shop::people::Deed;
+use crate::domain::weight::forecast::Forecast;
+use crate::domain::weight::weigh_in::{Loads, Reading, WeighIn};
+use crate::domain::words::ids::BuildId;
 
 /// What is foreseen until now: it is frozen with the weighing of the finished car.
 async fn forecast(ctx: &Context, build: BuildId) -> Result<Option<Forecast>, ActionError> {

@@ -5,15 +5,15 @@ use std::process::ExitCode;
 
 use super::call::{SAYS_NO, WRONG_CALL};
 use super::reading;
-use crate::domain::limits;
-use crate::domain::rule_books;
+use crate::domain::book;
+use crate::domain::words::limits;
 use crate::startup::StartError;
 
 /// Reads the book and prints what is wrong with it.
 pub(super) fn check(file: &Path) -> Result<ExitCode, StartError> {
     let most = u64::try_from(limits::BOOK_BYTES).unwrap_or(u64::MAX);
     let Some(toml) = reading::text(file, most)? else { return Ok(ExitCode::from(WRONG_CALL)) };
-    match rule_books::read(&toml) {
+    match book::read(&toml) {
         Ok(book) => {
             println!("{} reads without a mistake: {} rules.", file.display(), book.rules().count());
             Ok(ExitCode::SUCCESS)

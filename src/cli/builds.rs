@@ -7,7 +7,7 @@ use serde_json::json;
 
 use super::opened::opened;
 use crate::clock::Clock;
-use crate::domain::findings::Findings;
+use crate::domain::derived::findings::Findings;
 use crate::startup::StartError;
 
 /// Prints a line for each build.

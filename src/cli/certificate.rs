@@ -6,14 +6,14 @@ use std::process::ExitCode;
 
 use crate::actions;
 use crate::clock::Clock;
-use crate::domain::certificate::Name;
+use crate::domain::shop::certificate::Name;
 use crate::startup::{StartError, outward};
 
 /// Makes them and says how to go on. Names typed before stay where none are typed now.
 pub(super) fn make(folder: &Path, typed: &[String]) -> Result<ExitCode, StartError> {
     let mut names = Vec::new();
     for name in typed {
-        names.push(name.parse().map_err(|fault: crate::domain::faults::Fault| StartError::Names(fault.why))?);
+        names.push(name.parse().map_err(|fault: crate::domain::words::faults::Fault| StartError::Names(fault.why))?);
     }
     if names.is_empty()
         && let Some(own) = actions::certificate::own(folder)?

@@ -14,11 +14,13 @@ use crate::documents::csv;
 use crate::documents::fabrication::{Fabrication, cut_sheets, make};
 use crate::domain::cage::Cage;
 use crate::domain::cage::files::solved;
-use crate::domain::cut_plan::{CutPlan, Effort, Free, Progress, SizePlan, as_json, of_cage, pieces_of, rows, stock_of};
-use crate::domain::faults::Fault;
-use crate::domain::hold::HELD_UNTIL;
-use crate::domain::saw::Saw;
-use crate::domain::seams::Rates;
+use crate::domain::derived::hold::HELD_UNTIL;
+use crate::domain::shop::saw::Saw;
+use crate::domain::words::faults::Fault;
+use crate::domain::work::cut_plan::{
+    CutPlan, Effort, Free, Progress, SizePlan, as_json, of_cage, pieces_of, rows, stock_of,
+};
+use crate::domain::work::seams::Rates;
 use crate::drawing::Paper;
 use crate::drawing::wrap::Wall;
 use crate::quantity::{Length, Typed, Units};

@@ -8,12 +8,13 @@ use jiff::civil::Date;
 use super::call::{SAYS_NO, WRONG_CALL};
 use super::reading;
 use crate::clock::Clock;
-use crate::domain::build_file::BuildFile;
-use crate::domain::findings::Findings;
-use crate::domain::in_force::OutOfForce;
-use crate::domain::limits;
-use crate::domain::rule_books::{self, Force};
-use crate::domain::verdicts::Verdict;
+use crate::domain::book;
+use crate::domain::book::Force;
+use crate::domain::book::in_force::OutOfForce;
+use crate::domain::derived::build_file::BuildFile;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::verdicts::Verdict;
+use crate::domain::words::limits;
 use crate::quantity::Units;
 use crate::startup::StartError;
 
@@ -33,7 +34,7 @@ pub(super) fn judge(
     let (Some(toml), Some(text)) = (reading::text(book, most_book)?, reading::text(build, MOST_BYTES)?) else {
         return Ok(ExitCode::from(WRONG_CALL));
     };
-    if let Err(mistakes) = rule_books::read(&toml) {
+    if let Err(mistakes) = book::read(&toml) {
         for mistake in &mistakes {
             eprintln!("{}", mistake.show(&toml, &book.display().to_string()));
         }

@@ -9,7 +9,7 @@ use super::call::SAYS_NO;
 use super::opened::opened;
 use crate::actions::{ActionError, Context, looking, packet};
 use crate::clock::Clock;
-use crate::domain::rounds::Asked;
+use crate::domain::recorded::rounds::Asked;
 use crate::quantity::Units;
 use crate::startup::StartError;
 

@@ -9,7 +9,7 @@ use super::call::WRONG_CALL;
 use super::opened::opened;
 use crate::actions::{self, ActionError, Context};
 use crate::clock::Clock;
-use crate::domain::people::{Person, Role};
+use crate::domain::shop::people::{Person, Role};
 use crate::startup::StartError;
 
 /// What is done with a sign-in.

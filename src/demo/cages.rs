@@ -2,15 +2,16 @@
 
 use super::DemoError;
 use super::house::typed;
-use crate::domain::cage::example::example_record;
+use crate::domain::book::RuleBook;
+use crate::domain::book::kinds::GussetRule;
+use crate::domain::cage::record::example::example_record;
+use crate::domain::cage::solve;
 use crate::domain::cage::{
     Arm, Cage, CageRecord, Diagonal, DoorBars, Fixing, Foot, GussetKind, GussetRecord, Hand, Joint, Options,
-    PlateRecord, RoofDiagonal, TapeMeasure, Toward, TubeRole, Tubes, solve,
+    PlateRecord, RoofDiagonal, TapeMeasure, Toward, TubeRole, Tubes,
 };
-use crate::domain::ids::Balloon;
-use crate::domain::roles::MemberRole;
-use crate::domain::rule_books::RuleBook;
-use crate::domain::rule_books::kinds::GussetRule;
+use crate::domain::words::ids::Balloon;
+use crate::domain::words::roles::MemberRole;
 use crate::quantity::{Length, Units};
 
 /// An invented two-door, as the tape shows it in millimetres. No car was measured for it.

@@ -9,7 +9,7 @@ mod standing;
 
 use crate::actions::photos::Look;
 use crate::clock::Clock;
-use crate::domain::people::Role;
+use crate::domain::shop::people::Role;
 use crate::store::Store;
 
 pub use error::DemoError;

@@ -8,9 +8,9 @@ use super::cage::bars_of;
 use super::fit::{Fit, Scale};
 use super::view::{Scene, Spot, View, draw_bars};
 use super::{Anchor, Ink, Mark, Pen, Weight};
-use crate::domain::balance::Wheels;
 use crate::domain::cage::Cage;
-use crate::domain::ids::{Balloon, Kind};
+use crate::domain::weight::balance::Wheels;
+use crate::domain::words::ids::{Balloon, Kind};
 use crate::quantity::Length;
 
 /// Straight pieces of a quarter of the mark's round.

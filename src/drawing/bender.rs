@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 
 use super::{Anchor, Ink, Mark, Pen, Weight};
-use crate::domain::dies::{Bender, Swing};
+use crate::domain::steel::dies::{Bender, Swing};
 use crate::quantity::Length;
 
 /// Width and height of the picture, mm.
@@ -109,7 +109,7 @@ fn words(at: DVec2, anchor: Anchor, weight: Weight, words: &str) -> Mark {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::dies::Plus;
+    use crate::domain::steel::dies::Plus;
 
     /// The last point of the turn's arrow against its first: which way over the tube it goes, plus up the page.
     fn turned(bender: Bender) -> f64 {

@@ -5,8 +5,8 @@ use glam::{DVec2, DVec3, dvec2};
 use super::fit::Fit;
 use super::view::View;
 use super::{Anchor, Mark, Pen, Weight};
-use crate::domain::cage::body::BodyAt;
-use crate::domain::cage::seats::SeatAt;
+use crate::domain::cage::around::body::BodyAt;
+use crate::domain::cage::around::seats::SeatAt;
 use crate::domain::cage::{Around, Cage};
 use crate::quantity::Length;
 

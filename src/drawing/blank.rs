@@ -8,7 +8,7 @@ use super::svg::Svg;
 use super::wrap::{Wall, Wrap};
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::cage::GussetCut;
-use crate::domain::fabrication::Blank;
+use crate::domain::work::fabrication::Blank;
 use crate::geometry::SheetBlank;
 use crate::quantity::Length;
 

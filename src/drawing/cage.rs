@@ -3,9 +3,10 @@
 use super::Mark;
 use super::beside::{Beside, beside, parted};
 use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_with, locator, measured, small_with};
-use crate::domain::cage::{Around, Cage, CageRecord, Member, TapeMeasure, where_measured};
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::shots::place;
+use crate::domain::cage::record::where_measured;
+use crate::domain::cage::{Around, Cage, CageRecord, Member, TapeMeasure};
+use crate::domain::judge::shots::place;
+use crate::domain::words::ids::{Balloon, Kind};
 use crate::quantity::Length;
 
 /// How far a drawn bend may be from the true one: less than a pen's width at any scale used.

@@ -4,7 +4,7 @@ use glam::dvec2;
 
 use super::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
-use crate::domain::cut_plan::{CutPlan, CutStick};
+use crate::domain::work::cut_plan::{CutPlan, CutStick};
 use crate::quantity::{Length, Units};
 
 /// How high a stick is for type of this size.

@@ -8,7 +8,7 @@ use glam::{DVec2, dvec2};
 use super::hiding::bounds;
 use super::wrap::{Wall, Wrap};
 use crate::domain::cage::GussetCut;
-use crate::domain::fabrication::Blank;
+use crate::domain::work::fabrication::Blank;
 use crate::geometry::SheetBlank;
 
 /// What is cut out.
@@ -202,7 +202,7 @@ fn number(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::record::example::{TUBES, example_record};
     use crate::domain::cage::solve;
     use crate::geometry::Polygon;
 

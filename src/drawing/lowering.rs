@@ -8,8 +8,8 @@ use super::placing::Room;
 use super::view::{Bar, Scene, Spot, View, balloon_radius, balloons, draw_bars};
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::cage::{Cage, Plate};
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::lowering::{Hole, Plan};
+use crate::domain::words::ids::{Balloon, Kind};
+use crate::domain::work::lowering::{Hole, Plan};
 use crate::quantity::{Length, Units};
 
 /// Points of a hole's outline.

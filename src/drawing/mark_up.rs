@@ -6,7 +6,7 @@ use glam::{DVec2, dvec2};
 
 use super::text::{CAPITAL, width};
 use super::{Anchor, Ink, Mark, Weight};
-use crate::domain::mark_ups::{Drawn, Place, Shape};
+use crate::domain::recorded::mark_ups::{Drawn, Place, Shape};
 use crate::quantity::Length;
 
 /// The long side of a picture that is drawn over on a screen, mm.

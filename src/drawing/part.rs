@@ -5,8 +5,8 @@ use glam::{DVec2, DVec3, dvec2};
 use super::hiding::bounds;
 use super::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
-use crate::domain::dies::Plus;
-use crate::domain::fabrication::BarSheet;
+use crate::domain::steel::dies::Plus;
+use crate::domain::work::fabrication::BarSheet;
 use crate::geometry::Bend;
 use crate::quantity::{Length, Units};
 
@@ -306,9 +306,9 @@ fn dial(bar: &BarSheet<'_>, centre: DVec2) -> Vec<Mark> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::cage::example::{TUBES, example_record};
+    use crate::domain::cage::record::example::{TUBES, example_record};
     use crate::domain::cage::solve;
-    use crate::domain::fabrication::Bench;
+    use crate::domain::work::fabrication::Bench;
 
     /// Every straight, bend and check of every bent bar of the example stands in its drawing, inside the frame; seen square
     /// to its first bend the first two straights and their angle are true.

@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use crate::domain::ids::Balloon;
+use crate::domain::words::ids::Balloon;
 use crate::quantity::{Length, Units};
 
 /// Shades of the one ink, the one accent, and the paper.

@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 
 use super::{Ink, Mark, Pen};
-use crate::domain::verdicts::Word;
+use crate::domain::judge::verdicts::Word;
 use crate::quantity::Length;
 
 /// The shape of a verdict's word, `size` mm wide and high; `at` is its top left corner.

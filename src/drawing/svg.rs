@@ -5,7 +5,7 @@ use std::fmt::{self, Write as _};
 use glam::DVec2;
 
 use super::{Anchor, Ink, LinkTo, Mark, Pen, Weight};
-use crate::domain::ids::Balloon;
+use crate::domain::words::ids::Balloon;
 use crate::quantity::Length;
 
 /// A drawing as SVG text. Every word, name and address in it is escaped, so it may stand in a page as it is.
@@ -220,7 +220,7 @@ fn rectangle(at: DVec2, size: DVec2) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::ids::Kind;
+    use crate::domain::words::ids::Kind;
 
     const SIZE: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(50.0));
 

@@ -3,7 +3,7 @@
 use glam::dvec2;
 
 use super::{Anchor, Ink, Mark, Pen, Weight};
-use crate::domain::tube::TubeSize;
+use crate::domain::steel::tube::TubeSize;
 use crate::quantity::Length;
 
 /// Between the two sections, and round them, mm.

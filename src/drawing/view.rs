@@ -8,7 +8,7 @@ pub use super::fit::{DrawnScale, SCALES, Scale, fitting};
 use super::hiding::{Strip, edges, stretches};
 use super::placing::Room;
 use super::{Anchor, Ink, Mark, Pen, Weight};
-use crate::domain::ids::Balloon;
+use crate::domain::words::ids::Balloon;
 use crate::quantity::Length;
 
 /// Where the cage is looked at from. Points are x forward, y left, z up (ISO 8855).
@@ -163,7 +163,7 @@ pub fn small_with(scene: &Scene, beside: &[Beside], frame: (Length, Length)) -> 
 /// A small isometric view of centre lines, with a length between two points marked; it says where to hold the tape.
 pub fn measured(bars: &[Bar], (from, to): (DVec3, DVec3), frame: (Length, Length)) -> Vec<Mark> {
     let room = dvec2(frame.0.mm(), frame.1.mm());
-    let ends = [from, to].map(|at| Spot { balloon: Balloon::new(crate::domain::ids::Kind::Car, 1), at });
+    let ends = [from, to].map(|at| Spot { balloon: Balloon::new(crate::domain::words::ids::Kind::Car, 1), at });
     let fit =
         Fit::of(&Scene { bars, spots: &ends, darkened: &[], hidden: false }, View::Isometric, room, Scale::Fit, 0.0);
     let page = |at: DVec3| fit.on_page(View::Isometric, at);
@@ -294,7 +294,7 @@ pub(super) fn balloons(scene: &Scene, targets: &[DVec2], seats: &[Option<DVec2>]
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::ids::Kind;
+    use crate::domain::words::ids::Kind;
     use proptest::prelude::*;
 
     const FRAME: (Length, Length) = (Length::from_mm(180.0), Length::from_mm(130.0));

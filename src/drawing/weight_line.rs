@@ -4,10 +4,10 @@ use glam::{DVec2, dvec2};
 
 use super::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
-use crate::domain::foreseen::{CagePart, Foreseen};
-use crate::domain::rule_books::RuleBook;
-use crate::domain::rule_books::kinds::ClassEdge;
-use crate::domain::weighed_after::Compared;
+use crate::domain::book::RuleBook;
+use crate::domain::book::kinds::ClassEdge;
+use crate::domain::derived::weighed_after::Compared;
+use crate::domain::weight::foreseen::{CagePart, Foreseen};
 use crate::quantity::{Length, Mass, Show as _, Units};
 
 /// Two standard deviations are drawn to either side.

@@ -17,8 +17,8 @@ use super::error::ImageError;
 use super::kind::{FIRST_BYTES, Kind};
 use super::look::seen;
 use super::views::{SCREEN_SIDE, Views, views_of};
-use crate::domain::limits::PHOTO_BYTES;
-use crate::domain::looks::Seen;
+use crate::domain::shop::looks::Seen;
+use crate::domain::words::limits::PHOTO_BYTES;
 
 /// The word that makes our own program look at a photograph: `tackbook look-at-photo`.
 pub const LOOK_AT_PHOTO: &str = "look-at-photo";
@@ -159,7 +159,7 @@ mod tests {
     use image::DynamicImage;
 
     use super::{LOOK_AT_PHOTO, in_child_within, run_as_child, taken_apart};
-    use crate::domain::looks::Seen;
+    use crate::domain::shop::looks::Seen;
     use crate::imaging::decoding::decode;
     use crate::imaging::samples::{fields, jpeg};
     use crate::imaging::views::{SCREEN_SIDE, views_of};

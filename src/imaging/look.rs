@@ -3,7 +3,7 @@
 use super::decoding::{Decoded, decode};
 use super::error::ImageError;
 use super::grey::{Grey, difference_hash};
-use crate::domain::looks::Seen;
+use crate::domain::shop::looks::Seen;
 
 /// Long side of the grey picture that is judged, in dots; figures of other sizes do not compare.
 const JUDGED_SIDE: u32 = 1024;
@@ -39,7 +39,7 @@ mod tests {
     use image::{DynamicImage, GrayImage, Luma};
 
     use super::look;
-    use crate::domain::looks::{Bounds, Seen, hash_distance, look_alike, remarks};
+    use crate::domain::shop::looks::{Bounds, Seen, hash_distance, look_alike, remarks};
     use crate::imaging::samples::{fields, jpeg, notes};
 
     fn seen(picture: GrayImage, notes: Option<&[u8]>) -> Seen {

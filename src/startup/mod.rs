@@ -18,7 +18,7 @@ use self::tls::Tls;
 use crate::actions::{self, ActionError};
 use crate::clock::Clock;
 use crate::demo::{self, DemoError, Standing, Wanted};
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::quantity::Units;
 use crate::store::{BroughtUp, Store, StoreError};
 use crate::web::{App, Carried, router};

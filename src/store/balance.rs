@@ -7,8 +7,8 @@ use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, moment};
-use crate::domain::balance::Wheels;
-use crate::domain::ids::BuildId;
+use crate::domain::weight::balance::Wheels;
+use crate::domain::words::ids::BuildId;
 
 #[derive(Debug, FromRow)]
 struct Row {

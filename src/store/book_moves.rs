@@ -8,7 +8,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::ids::{BookId, BuildId};
+use crate::domain::words::ids::{BookId, BuildId};
 
 /// One move, as it was made.
 #[derive(Debug, Clone, PartialEq, Eq)]

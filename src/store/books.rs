@@ -8,7 +8,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::ids::BookId;
+use crate::domain::words::ids::BookId;
 
 /// A rule book's text as it was added.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -10,8 +10,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::fingerprint::hex;
-use crate::domain::ids::BuildId;
+use crate::domain::words::fingerprint::hex;
+use crate::domain::words::ids::BuildId;
 
 /// The hash that stands before the first entry.
 const BEGINNING: &str = "0000000000000000000000000000000000000000000000000000000000000000";

@@ -7,8 +7,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, parsed};
-use crate::domain::builds::{Build, NewBuild};
-use crate::domain::ids::BuildId;
+use crate::domain::shop::builds::{Build, NewBuild};
+use crate::domain::words::ids::BuildId;
 
 #[derive(Debug, FromRow)]
 struct Row {

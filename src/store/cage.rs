@@ -9,8 +9,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::facts::{CageSave, CageText, EarlierCage, InForce};
-use crate::domain::ids::BuildId;
+use crate::domain::recorded::facts::{CageSave, CageText, EarlierCage, InForce};
+use crate::domain::words::ids::BuildId;
 
 #[derive(Debug, FromRow)]
 struct Row {

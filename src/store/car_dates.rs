@@ -7,8 +7,8 @@ use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::car_dates::CarDates;
-use crate::domain::ids::BuildId;
+use crate::domain::words::car_dates::CarDates;
+use crate::domain::words::ids::BuildId;
 
 #[derive(Debug, FromRow)]
 struct Row {

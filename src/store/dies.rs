@@ -8,8 +8,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
-use crate::domain::dies::{Bender, Die};
-use crate::domain::ids::DieId;
+use crate::domain::steel::dies::{Bender, Die};
+use crate::domain::words::ids::DieId;
 
 #[derive(Debug, FromRow)]
 struct Row {

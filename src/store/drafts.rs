@@ -9,7 +9,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::ids::{BookId, DraftId};
+use crate::domain::words::ids::{BookId, DraftId};
 
 /// A rule book that is being written. Nothing is judged by it.
 #[derive(Debug, Clone, PartialEq, Eq)]

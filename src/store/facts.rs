@@ -9,8 +9,8 @@ use super::{
     balance, books, build_log, builds, cage, car_dates, forecasts, foreseen, kit, kit_moves, lowering, mark_ups,
     measures, notes, photos, questions, rounds, rulings, scale_papers, stock, text, weigh_in,
 };
-use crate::domain::facts::{BookText, BuildFacts};
-use crate::domain::ids::BuildId;
+use crate::domain::recorded::facts::{BookText, BuildFacts};
+use crate::domain::words::ids::BuildId;
 
 impl Store {
     /// Everything recorded of a build, as of one moment.

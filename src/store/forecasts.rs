@@ -4,8 +4,8 @@ use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed};
-use crate::domain::forecast::Forecast;
-use crate::domain::ids::BuildId;
+use crate::domain::weight::forecast::Forecast;
+use crate::domain::words::ids::BuildId;
 
 /// What was foreseen of a build, oldest first.
 pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Forecast>, StoreError> {

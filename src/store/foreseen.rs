@@ -7,8 +7,8 @@ use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
-use crate::domain::ids::BuildId;
+use crate::domain::weight::carried::{Listed, Spread, SpreadIs, Thing, Way};
+use crate::domain::words::ids::BuildId;
 use crate::quantity::{Mass, Typed};
 
 #[derive(Debug, FromRow)]

@@ -5,7 +5,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::text::parsed;
 use super::vault::Item;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 
 /// A file that rows name.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]

@@ -7,8 +7,8 @@ use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
-use crate::domain::ids::{BuildId, KitId};
-use crate::domain::kit::KitItem;
+use crate::domain::recorded::kit::KitItem;
+use crate::domain::words::ids::{BuildId, KitId};
 
 #[derive(Debug, FromRow)]
 pub(super) struct Row {

@@ -9,8 +9,8 @@ use super::error::StoreError;
 use super::kit;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::ids::{BuildId, KitId};
-use crate::domain::kit_moves::{Moving, Pictured, Stay, Way};
+use crate::domain::recorded::kit_moves::{Moving, Pictured, Stay, Way};
+use crate::domain::words::ids::{BuildId, KitId};
 
 #[derive(Debug, FromRow)]
 struct Row {

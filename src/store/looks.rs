@@ -10,9 +10,9 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::BuildId;
-use crate::domain::looks::{Bounds, Seen};
+use crate::domain::shop::looks::{Bounds, Seen};
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
 use crate::quantity::Share;
 
 #[derive(Debug, FromRow)]

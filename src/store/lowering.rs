@@ -7,8 +7,8 @@ use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
-use crate::domain::ids::BuildId;
-use crate::domain::lowered::{Look, Lowering};
+use crate::domain::recorded::lowering::{Look, Lowering};
+use crate::domain::words::ids::BuildId;
 
 #[derive(Debug, FromRow)]
 struct Row {

@@ -6,9 +6,9 @@ use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::BuildId;
-use crate::domain::mark_ups::{Drawn, MarkUp, Place, Shape};
+use crate::domain::recorded::mark_ups::{Drawn, MarkUp, Place, Shape};
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
 use crate::quantity::Share;
 
 #[derive(Debug, FromRow)]

@@ -6,11 +6,11 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::figures::Measured;
-use crate::domain::ids::BuildId;
-use crate::domain::measures::Measure;
-use crate::domain::measuring::ReadOff;
-use crate::domain::tools::Tool;
+use crate::domain::derived::measuring::ReadOff;
+use crate::domain::measure::figures::Measured;
+use crate::domain::measure::measures::Measure;
+use crate::domain::measure::tools::Tool;
+use crate::domain::words::ids::BuildId;
 
 #[derive(Debug, FromRow)]
 struct Row {

@@ -7,8 +7,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::build_log::{Ended, Note, Wait};
-use crate::domain::ids::{BuildId, NoteId};
+use crate::domain::recorded::build_log::{Ended, Note, Wait};
+use crate::domain::words::ids::{BuildId, NoteId};
 use crate::quantity::{Hours, Money};
 
 #[derive(Debug, FromRow)]

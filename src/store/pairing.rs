@@ -6,7 +6,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::ids::PersonId;
+use crate::domain::words::ids::PersonId;
 
 /// Something that somebody is signed in on.
 #[derive(Debug, Clone, PartialEq, Eq)]

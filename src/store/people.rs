@@ -7,8 +7,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{moment, parsed};
-use crate::domain::ids::PersonId;
-use crate::domain::people::{Person, Role};
+use crate::domain::shop::people::{Person, Role};
+use crate::domain::words::ids::PersonId;
 
 /// A person with the hash of their password (a PHC string).
 #[derive(Debug, Clone)]

@@ -8,9 +8,9 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{json, listed, maybe, moment, parsed};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::{BuildId, CaptureId};
-use crate::domain::photos::{Photo, Received, Withdrawn};
+use crate::domain::recorded::photos::{Photo, Received, Withdrawn};
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::{BuildId, CaptureId};
 
 #[derive(Debug, FromRow)]
 struct Row {

@@ -8,8 +8,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::ids::{BuildId, QuestionId};
-use crate::domain::questions::{Answer, Question};
+use crate::domain::recorded::questions::{Answer, Question};
+use crate::domain::words::ids::{BuildId, QuestionId};
 
 #[derive(Debug, FromRow)]
 struct Row {

@@ -7,8 +7,8 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{json, listed, moment, parsed};
-use crate::domain::ids::BuildId;
-use crate::domain::rounds::{Decision, Despite, Reply, Round};
+use crate::domain::recorded::rounds::{Decision, Despite, Reply, Round};
+use crate::domain::words::ids::BuildId;
 
 #[derive(Debug, FromRow)]
 struct Row {

@@ -6,9 +6,9 @@ use sqlx::{FromRow, SqliteExecutor};
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::ids::BuildId;
-use crate::domain::measures::Measure;
-use crate::domain::rulings::{NewRuling, Ruling};
+use crate::domain::measure::measures::Measure;
+use crate::domain::recorded::rulings::{NewRuling, Ruling};
+use crate::domain::words::ids::BuildId;
 
 const TABLE: &str = "rulings";
 

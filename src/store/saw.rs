@@ -7,7 +7,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{json, listed, moment};
-use crate::domain::saw::Saw;
+use crate::domain::shop::saw::Saw;
 
 #[derive(Debug, FromRow)]
 struct Row {

@@ -6,8 +6,8 @@ use super::engine::Connection;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{json, listed, maybe, moment, parsed};
-use crate::domain::ids::BuildId;
-use crate::domain::scale_paper::{Filed, Paper};
+use crate::domain::weight::scale_paper::{Filed, Paper};
+use crate::domain::words::ids::BuildId;
 
 #[derive(Debug, FromRow)]
 struct Row {

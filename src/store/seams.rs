@@ -7,7 +7,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{json, listed, moment};
-use crate::domain::seams::Rates;
+use crate::domain::work::seams::Rates;
 
 #[derive(Debug, FromRow)]
 struct Row {

@@ -7,9 +7,9 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
-use crate::domain::ids::{Balloon, BuildId, StickId};
-use crate::domain::stock::{Cut, Stick, Taken};
-use crate::domain::tube::TubeSize;
+use crate::domain::shop::stock::{Cut, Stick, Taken};
+use crate::domain::steel::tube::TubeSize;
+use crate::domain::words::ids::{Balloon, BuildId, StickId};
 use crate::quantity::{Length, Typed, Units};
 
 #[derive(Debug, FromRow)]

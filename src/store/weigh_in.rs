@@ -8,9 +8,9 @@ use super::handle::Store;
 use super::lane::Write;
 use super::scale_papers;
 use super::text::{json, listed, parsed};
-use crate::domain::ids::BuildId;
-use crate::domain::scale_paper::Filed;
-use crate::domain::weigh_in::{Loads, Pads, Reading, Stood, WeighIn};
+use crate::domain::weight::scale_paper::Filed;
+use crate::domain::weight::weigh_in::{Loads, Pads, Reading, Stood, WeighIn};
+use crate::domain::words::ids::BuildId;
 use crate::quantity::{Mass, Typed};
 
 #[derive(Debug, FromRow)]

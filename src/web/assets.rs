@@ -8,7 +8,7 @@ use serde_json::json;
 
 use super::known::known;
 use super::problem::Problem;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 
 const WORKER: &str = "worker.js";
 

@@ -1,7 +1,7 @@
 //! A form as it was typed: every field kept, every fault beside its field.
 
 use super::reader;
-use crate::domain::faults::Fault;
+use crate::domain::words::faults::Fault;
 use crate::quantity::{FromTyped, Typed, Units};
 
 /// The field that says in which units a form was shown.

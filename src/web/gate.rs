@@ -13,12 +13,12 @@ use super::page::{Head, Sheet};
 use super::problem::Problem;
 use super::reader;
 use crate::actions::{self, Context};
-use crate::domain::builds::Build;
-use crate::domain::facts::{BookText, BuildFacts};
-use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, BuildId, Kind};
-use crate::domain::people::{Deed, Role, may};
-use crate::domain::pieces::Pieces;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::pieces::Pieces;
+use crate::domain::recorded::facts::{BookText, BuildFacts};
+use crate::domain::shop::builds::Build;
+use crate::domain::shop::people::{Deed, Role, may};
+use crate::domain::words::ids::{Balloon, BuildId, Kind};
 use crate::quantity::Units;
 
 /// Somebody signed in, and the units they read in.

@@ -8,9 +8,9 @@ use jiff::civil::Date;
 use super::cuts::Plans;
 use super::gate::SignedIn;
 use super::problem::Problem;
-use crate::domain::facts::BuildFacts;
-use crate::domain::findings::Findings;
-use crate::domain::ids::BuildId;
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::words::ids::BuildId;
 
 /// The findings of builds. A key is the build, its last log entry and the day: facts with the same number are the same
 /// facts, so that what is remembered cannot be wrong.

@@ -7,8 +7,8 @@ use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 
 use super::gate::SignedIn;
 use super::problem::Problem;
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::people::{Deed, may};
+use crate::domain::shop::people::{Deed, may};
+use crate::domain::words::ids::{Balloon, Kind};
 use crate::quantity::Units;
 
 /// The parts that every sheet shares.

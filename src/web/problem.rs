@@ -6,7 +6,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use uuid::Uuid;
 
 use crate::actions::ActionError;
-use crate::domain::faults::Fault;
+use crate::domain::words::faults::Fault;
 use crate::store::StoreError;
 
 /// Why a request ended without its page.

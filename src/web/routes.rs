@@ -22,7 +22,7 @@ use super::{
     parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes, verdicts,
     weigh_in,
 };
-use crate::domain::limits;
+use crate::domain::words::limits;
 
 /// Every address with a method that it answers to; what answers to GET answers to HEAD, too.
 pub fn addresses() -> Vec<(Method, &'static str)> {

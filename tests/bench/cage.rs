@@ -2,15 +2,16 @@
 
 use divan::Bencher;
 use tackbook::documents::fabrication::{Fabrication, make, sheets};
-use tackbook::domain::cage::by_hand::{At, HandBar, Stand};
-use tackbook::domain::cage::example::{TUBES, example_record};
-use tackbook::domain::cage::{CageRecord, Diagonal, RoofDiagonal, Toward, solve};
-use tackbook::domain::cut_plan::{Effort, of_cage};
-use tackbook::domain::fabrication::Bench;
-use tackbook::domain::fabrication::numbers::numbers;
-use tackbook::domain::roles::MemberRole;
-use tackbook::domain::saw::Saw;
-use tackbook::domain::seams::Rates;
+use tackbook::domain::cage::record::by_hand::{At, HandBar, Stand};
+use tackbook::domain::cage::record::example::{TUBES, example_record};
+use tackbook::domain::cage::solve;
+use tackbook::domain::cage::{CageRecord, Diagonal, RoofDiagonal, Toward};
+use tackbook::domain::shop::saw::Saw;
+use tackbook::domain::words::roles::MemberRole;
+use tackbook::domain::work::cut_plan::{Effort, of_cage};
+use tackbook::domain::work::fabrication::Bench;
+use tackbook::domain::work::fabrication::numbers::numbers;
+use tackbook::domain::work::seams::Rates;
 use tackbook::drawing::Paper;
 use tackbook::drawing::wrap::Wall;
 use tackbook::quantity::{Length, Typed, Units};

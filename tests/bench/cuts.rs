@@ -6,9 +6,9 @@ use std::collections::HashSet;
 use std::sync::Mutex;
 
 use divan::Bencher;
-use tackbook::domain::cut_plan::{CutPlan, Effort, Free, Piece};
-use tackbook::domain::saw::Saw;
-use tackbook::domain::tube::TubeSize;
+use tackbook::domain::shop::saw::Saw;
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::work::cut_plan::{CutPlan, Effort, Free, Piece};
 use tackbook::quantity::{Length, Typed};
 
 const TUBE: TubeSize = TubeSize::metric(45.0, 2.5);

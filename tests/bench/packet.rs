@@ -2,7 +2,7 @@
 
 use divan::Bencher;
 use tackbook::actions::packet::draft;
-use tackbook::domain::rounds::Asked;
+use tackbook::domain::recorded::rounds::Asked;
 use tackbook::quantity::Units;
 
 use crate::shop::{Shop, unseen};

@@ -11,7 +11,7 @@ use axum::http::{Request, StatusCode, header};
 use divan::Bencher;
 use serde_json::json;
 use tackbook::actions;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::web::{App, router};
 use tower::ServiceExt as _;
 

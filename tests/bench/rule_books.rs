@@ -1,8 +1,8 @@
 //! Reading a rule book: those that come with the program, and texts that would hold a reader up.
 
 use divan::Bencher;
-use tackbook::domain::rule_books::read;
-use tackbook::domain::rule_books::shipped::SHIPPED;
+use tackbook::domain::book::read;
+use tackbook::domain::book::reading::shipped::SHIPPED;
 
 use crate::long_books::long_books;
 

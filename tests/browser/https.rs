@@ -4,7 +4,7 @@ use std::process::Command;
 
 use rcgen::{KeyPair, PublicKeyData as _};
 use serde_json::json;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::chromium::Chromium;
 use crate::demo::Demo;

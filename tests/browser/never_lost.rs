@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::chromium::Chromium;
 use crate::demo::Demo;

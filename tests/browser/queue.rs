@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use serde_json::json;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::store::Store;
 use tackbook::store::vault::Item;
 

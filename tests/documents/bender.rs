@@ -8,10 +8,10 @@ use serde_json::json;
 use tackbook::documents::fabrication::{Fabrication, make, sheets_of};
 use tackbook::domain::cage::files::solved;
 use tackbook::domain::cage::{Cage, Member};
-use tackbook::domain::cut_plan::CutPlan;
-use tackbook::domain::dies::{Bender, Die, Plus, Swing, TestBend};
-use tackbook::domain::fabrication::{BarSheet, Bench};
-use tackbook::domain::seams::Rates;
+use tackbook::domain::steel::dies::{Bender, Die, Plus, Swing, TestBend};
+use tackbook::domain::work::cut_plan::CutPlan;
+use tackbook::domain::work::fabrication::{BarSheet, Bench};
+use tackbook::domain::work::seams::Rates;
 use tackbook::drawing::Paper;
 use tackbook::drawing::wrap::Wall;
 use tackbook::quantity::{Angle, Length, Typed, Units};
@@ -275,7 +275,7 @@ fn every_bent_bar_of_a_cage_comes_out_as_modelled() {
 fn exactly(cage: &Cage, member: &Member, bender: Bender) -> Printed {
     let dies = [die(member, bender, 9.0)];
     let sheet = BarSheet::of(cage, member, &Bench { dies: &dies, grip: Length::default() });
-    let row = |bend: &tackbook::domain::fabrication::BendStep| Row {
+    let row = |bend: &tackbook::domain::work::fabrication::BendStep| Row {
         mark: bend.mark.mm(),
         turn: bend.turn.degrees(),
         line: bend.scribed.degrees(),

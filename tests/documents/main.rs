@@ -14,7 +14,7 @@ use std::process::Command;
 use glam::{DVec2, DVec3, dvec2};
 use tackbook::documents::DocumentError;
 use tackbook::documents::pdf::{About, Jpeg, write};
-use tackbook::domain::ids::{Balloon, Kind};
+use tackbook::domain::words::ids::{Balloon, Kind};
 use tackbook::drawing::table::{Column, Table};
 use tackbook::drawing::title_block::TitleBlock;
 use tackbook::drawing::view::{Bar, Scale, Scene, Spot, View, draw};

@@ -4,19 +4,19 @@
 use std::cell::Cell;
 
 use jiff::civil::date;
-use tackbook::domain::amounts::Amount;
-use tackbook::domain::basis::Basis;
-use tackbook::domain::bolts::BoltGrade;
+use tackbook::domain::book::{RuleBook, read};
 use tackbook::domain::cage::Side;
-use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::figures::Figure;
-use tackbook::domain::ids::{Balloon, Kind};
-use tackbook::domain::measures::Measure;
-use tackbook::domain::roles::MemberRole;
-use tackbook::domain::rule_books::{RuleBook, read};
-use tackbook::domain::tools::Tool;
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::{Bar, Known, Verdict, Word, judge};
+use tackbook::domain::judge::verdicts::{Bar, Known, Verdict, Word, judge};
+use tackbook::domain::measure::amounts::Amount;
+use tackbook::domain::measure::bolts::BoltGrade;
+use tackbook::domain::measure::figures::Figure;
+use tackbook::domain::measure::measures::Measure;
+use tackbook::domain::measure::tools::Tool;
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::words::basis::Basis;
+use tackbook::domain::words::car_dates::CarDates;
+use tackbook::domain::words::ids::{Balloon, Kind};
+use tackbook::domain::words::roles::MemberRole;
 use tackbook::quantity::{Angle, Area, Length, Stress, Units};
 
 use crate::known::{self, nothing};

@@ -2,14 +2,14 @@
 //! row for each way in which a build looked right and was not. The expected words follow from the rules' own sentences.
 
 use jiff::civil::{Date, date};
-use tackbook::domain::basis::Basis;
 use tackbook::domain::cage::{BasicStructure, CageRecord, Diagonal, Foot, GussetKind, Hand, TapeMeasure};
-use tackbook::domain::facts::{BuildFacts, CageText};
-use tackbook::domain::findings::Findings;
-use tackbook::domain::roles::MemberRole;
-use tackbook::domain::stock::Stick;
-use tackbook::domain::verdicts::{Verdict, Word};
-use tackbook::domain::weigh_in::Loads;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::verdicts::{Verdict, Word};
+use tackbook::domain::recorded::facts::{BuildFacts, CageText};
+use tackbook::domain::shop::stock::Stick;
+use tackbook::domain::weight::weigh_in::Loads;
+use tackbook::domain::words::basis::Basis;
+use tackbook::domain::words::roles::MemberRole;
 use tackbook::quantity::{Length, Mass, Typed};
 
 use crate::full_build;
@@ -56,11 +56,13 @@ fn build(rules: &str, change: impl FnOnce(&mut CageRecord)) -> BuildFacts {
 /// A build with every bar cut from one stick of this size, in millimetres.
 fn cut(mut facts: BuildFacts, outside: f64) -> BuildFacts {
     let stick: &mut Stick = facts.sticks.first_mut().unwrap();
-    stick.size =
-        Typed::written(tackbook::domain::tube::TubeSize { outside: Length::from_mm(outside), ..stick.size.value });
+    stick.size = Typed::written(tackbook::domain::steel::tube::TubeSize {
+        outside: Length::from_mm(outside),
+        ..stick.size.value
+    });
     let cut = facts.cuts.first().unwrap().clone();
     let members = Findings::of(&facts, DAY).worked.cage.members;
-    let cuts = members.iter().map(|bar| tackbook::domain::stock::Cut { member: bar.balloon, ..cut.clone() });
+    let cuts = members.iter().map(|bar| tackbook::domain::shop::stock::Cut { member: bar.balloon, ..cut.clone() });
     facts.cuts = cuts.collect();
     facts
 }
@@ -231,7 +233,7 @@ fn a_worked_out_figure_carries_the_doubt_of_the_tape() {
         judged(&build(&rule("limit", "r", &fields), |_| ()))
     };
     let found = angle(10.0).remove(0);
-    let Some(tackbook::domain::amounts::Amount::Angle(stands)) = found.figure else { panic!("{found:?}") };
+    let Some(tackbook::domain::measure::amounts::Amount::Angle(stands)) = found.figure else { panic!("{found:?}") };
     let stands = stands.degrees();
     assert!(found.doubt.is_none(), "far from its limit no doubt matters");
     let near = |off: f64| angle(stands + off).remove(0);

@@ -1,8 +1,8 @@
 //! Weight classes of published tables, restated: rows C26 to C29 and the gap between two classes. The source stands beside each.
 
-use tackbook::domain::rule_books::kinds::{Made, TubeRow};
-use tackbook::domain::rule_books::{ClassAnswer, NoClass, RuleBook, read};
-use tackbook::domain::tube::TubeSize;
+use tackbook::domain::book::kinds::{Made, TubeRow};
+use tackbook::domain::book::{ClassAnswer, NoClass, RuleBook, read};
+use tackbook::domain::steel::tube::TubeSize;
 use tackbook::quantity::{FromTyped as _, Mass, Units};
 
 /// A class: its name, its edges with whether each is in, its tubes with how they may be made and a bonus.

@@ -6,7 +6,7 @@
 //! procedure for exactly solving the one-dimensional bin packing problem", Computers and Operations Research 24 (1997),
 //! data set 3, in a smaller kind. The rules are restated from memory; that a set is as its rule says is checked here.
 
-use tackbook::domain::cut_plan::{Effort, Piece, SizePlan};
+use tackbook::domain::work::cut_plan::{Effort, Piece, SizePlan};
 
 use crate::cut_sets::{pieces, within};
 

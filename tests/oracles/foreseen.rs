@@ -1,13 +1,14 @@
 //! The finished weight foreseen: sums by hand, doubts by GUM 5.1.2 and 4.3.7, chances by JCGM 106 (sources in the data file).
 
 use jiff::Timestamp;
-use tackbook::domain::cage::example::example_record;
-use tackbook::domain::cage::{Cage, CageRecord, MainBars, Tubes, solve};
-use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
-use tackbook::domain::foreseen::{CagePart, Foreseen, Outlook, normal};
-use tackbook::domain::rule_books::{RuleBook, read};
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};
+use tackbook::domain::book::{RuleBook, read};
+use tackbook::domain::cage::record::example::example_record;
+use tackbook::domain::cage::solve;
+use tackbook::domain::cage::{Cage, CageRecord, MainBars, Tubes};
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::weight::carried::{Listed, Spread, SpreadIs, Thing, Way};
+use tackbook::domain::weight::foreseen::{CagePart, Foreseen, Outlook, normal};
+use tackbook::domain::weight::weigh_in::{Loads, Reading, WeighIn};
 use tackbook::quantity::{FromTyped as _, Mass, Typed};
 
 use crate::oracle::oracles;

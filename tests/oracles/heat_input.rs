@@ -1,6 +1,6 @@
 //! C38: heat input by EN 1011-1 as quoted (k·U·I / 1000 v; k = 0.8 for wire under gas, 0.6 for tungsten).
 
-use tackbook::domain::heat_input::{Arc, Process};
+use tackbook::domain::steel::heat_input::{Arc, Process};
 use tackbook::quantity::Length;
 
 #[test]

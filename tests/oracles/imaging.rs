@@ -2,7 +2,7 @@
 
 use image::{DynamicImage, GrayImage, Luma};
 use serde_json::Value;
-use tackbook::domain::looks::hash_distance;
+use tackbook::domain::shop::looks::hash_distance;
 use tackbook::imaging::decoding::upright;
 use tackbook::imaging::grey::{Grey, difference_hash, luma};
 

@@ -1,16 +1,16 @@
 //! What rules of kit, gussets and photographs say: one row for each word, at its boundaries, and as the rule's force leaves it.
 
 use jiff::civil::{Date, date};
-use tackbook::domain::amounts::Amount;
+use tackbook::domain::book::{Force, RuleBook, read};
 use tackbook::domain::cage::{GussetKind, Side};
-use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::figures::Figure;
-use tackbook::domain::ids::{Balloon, Kind, KitId};
-use tackbook::domain::kit::{KitItem, Label};
-use tackbook::domain::roles::MemberRole;
-use tackbook::domain::rule_books::{Force, RuleBook, read};
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, Word, judge};
+use tackbook::domain::judge::verdicts::{Bar, GussetAt, JointOf, Known, Verdict, Word, judge};
+use tackbook::domain::measure::amounts::Amount;
+use tackbook::domain::measure::figures::Figure;
+use tackbook::domain::recorded::kit::{KitItem, Label};
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::words::car_dates::CarDates;
+use tackbook::domain::words::ids::{Balloon, Kind, KitId};
+use tackbook::domain::words::roles::MemberRole;
 
 use crate::known::{self, nothing};
 

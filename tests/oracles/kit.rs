@@ -1,14 +1,14 @@
 //! Until when kit is good: calendar figures of the data file, and rows C30 to C36 of published books, each passed and failed.
 
 use jiff::civil::Date;
-use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::ids::KitId;
-use tackbook::domain::kit::{KitItem, Label};
-use tackbook::domain::kit_life::{Good, good_by_label, good_through};
-use tackbook::domain::label_dates::LabelDate;
-use tackbook::domain::rule_books::kinds::{KitRule, LabelField};
-use tackbook::domain::rule_books::{RuleBook, read};
-use tackbook::domain::verdicts::{Known, Verdict, Word, judge};
+use tackbook::domain::book::kinds::{KitRule, LabelField};
+use tackbook::domain::book::{RuleBook, read};
+use tackbook::domain::judge::verdicts::{Known, Verdict, Word, judge};
+use tackbook::domain::recorded::kit::{KitItem, Label};
+use tackbook::domain::recorded::kit_life::{Good, good_by_label, good_through};
+use tackbook::domain::words::car_dates::CarDates;
+use tackbook::domain::words::ids::KitId;
+use tackbook::domain::words::label_dates::LabelDate;
 
 use crate::known::nothing;
 use crate::oracle::oracles;

@@ -1,10 +1,10 @@
 //! Kit by its dates: for every way a book counts, one row inside, on its last day, outside, with a date missing, with one that
 //! shows less than the book needs, and with dates that contradict one another. Calendar sums by hand.
 
-use tackbook::domain::car_dates::{CarDate, CarDates};
-use tackbook::domain::kit::Label;
-use tackbook::domain::rule_books::AppliesWhen;
-use tackbook::domain::verdicts::{Known, Verdict, Word, judge};
+use tackbook::domain::book::AppliesWhen;
+use tackbook::domain::judge::verdicts::{Known, Verdict, Word, judge};
+use tackbook::domain::recorded::kit::Label;
+use tackbook::domain::words::car_dates::{CarDate, CarDates};
 
 use crate::kit::{book, day, item};
 use crate::known::nothing;

@@ -6,7 +6,7 @@ use glam::DVec3;
 use image::codecs::jpeg::JpegEncoder;
 use image::imageops::{FilterType, fast_blur};
 use image::{Rgb, RgbImage};
-use tackbook::domain::looks::{Bounds, Seen, hash_distance, remarks};
+use tackbook::domain::shop::looks::{Bounds, Seen, hash_distance, remarks};
 use tackbook::imaging::look;
 use tackbook::imaging::plot::{Panel, Scene, photo};
 use tackbook::quantity::Length;

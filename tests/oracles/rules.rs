@@ -1,16 +1,16 @@
 //! Rows of published rule books, restated: each passes and fails where the book's text says so. The source stands beside each.
 
 use jiff::civil::date;
-use tackbook::domain::amounts::Amount;
+use tackbook::domain::book::{RuleBook, read};
 use tackbook::domain::cage::Side;
-use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::figures::Figure;
-use tackbook::domain::ids::{Balloon, Kind};
-use tackbook::domain::measures::Measure;
-use tackbook::domain::roles::MemberRole;
-use tackbook::domain::rule_books::{RuleBook, read};
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::{Bar, Finished, Known, Weighed, Word, judge};
+use tackbook::domain::judge::verdicts::{Bar, Finished, Known, Weighed, Word, judge};
+use tackbook::domain::measure::amounts::Amount;
+use tackbook::domain::measure::figures::Figure;
+use tackbook::domain::measure::measures::Measure;
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::words::car_dates::CarDates;
+use tackbook::domain::words::ids::{Balloon, Kind};
+use tackbook::domain::words::roles::MemberRole;
 use tackbook::quantity::{Angle, Area, Length, Mass};
 
 use crate::known::{self, nothing};

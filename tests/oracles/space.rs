@@ -2,7 +2,7 @@
 
 use glam::DVec2;
 use serde_json::Value;
-use tackbook::domain::lowering::slot;
+use tackbook::domain::work::lowering::slot;
 use tackbook::geometry::{Polygon, PolygonFault, Segment, angle, distance};
 use tackbook::quantity::{Angle, Length};
 

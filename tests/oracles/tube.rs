@@ -1,9 +1,9 @@
 //! Areas and masses of round tube against computed sections (EN 10219-2 Annex B), printed lists and one cage's sum.
 
 use serde_json::Value;
-use tackbook::domain::seams::Rates;
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::two_tubes::{Rated, STEELS, Steel, against};
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::steel::two_tubes::{Rated, STEELS, Steel, against};
+use tackbook::domain::work::seams::Rates;
 use tackbook::quantity::{Area, Length, Mass, Stress, Typed};
 
 use crate::oracle::{Oracle, oracles};

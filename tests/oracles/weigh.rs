@@ -1,11 +1,11 @@
 //! Pads, shares, the scale's doubt and the class edge, against sums, GUM and JCGM 106 (sources in the data file).
 
-use tackbook::domain::balance::Wheels;
-use tackbook::domain::guard::Stands;
-use tackbook::domain::rule_books::read;
-use tackbook::domain::scale_class::{Looked, ScaleClass};
-use tackbook::domain::scale_paper::{Accuracy, Paper};
-use tackbook::domain::weigh_in::{Loads, Pads, Reading};
+use tackbook::domain::book::read;
+use tackbook::domain::measure::guard::Stands;
+use tackbook::domain::weight::balance::Wheels;
+use tackbook::domain::weight::scale_class::{Looked, ScaleClass};
+use tackbook::domain::weight::scale_paper::{Accuracy, Paper};
+use tackbook::domain::weight::weigh_in::{Loads, Pads, Reading};
 use tackbook::quantity::{Length, Mass, Share, Typed};
 
 use crate::oracle::oracles;

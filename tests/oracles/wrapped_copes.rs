@@ -3,12 +3,13 @@
 
 use glam::DVec3;
 use serde_json::json;
-use tackbook::domain::cage::by_hand::{At, HandBar, Stand};
-use tackbook::domain::cage::example::{TUBES, example_record};
 use tackbook::domain::cage::files::solved;
-use tackbook::domain::cage::{Cage, CageRecord, Diagonal, End, Member, RoofDiagonal, Toward, solve};
-use tackbook::domain::fabrication::{BarSheet, Bench};
-use tackbook::domain::roles::MemberRole;
+use tackbook::domain::cage::record::by_hand::{At, HandBar, Stand};
+use tackbook::domain::cage::record::example::{TUBES, example_record};
+use tackbook::domain::cage::solve;
+use tackbook::domain::cage::{Cage, CageRecord, Diagonal, End, Member, RoofDiagonal, Toward};
+use tackbook::domain::words::roles::MemberRole;
+use tackbook::domain::work::fabrication::{BarSheet, Bench};
 use tackbook::drawing::wrap::{Wall, Wrap};
 use tackbook::quantity::{Length, Typed};
 

@@ -8,9 +8,9 @@ use std::sync::Arc;
 use tackbook::actions::photos::{Declaration, Finished, Look, Looked};
 use tackbook::actions::{self, ActionError, Context};
 use tackbook::clock::Clock;
-use tackbook::domain::builds::NewBuild;
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::ids::BuildId;
+use tackbook::domain::shop::builds::NewBuild;
+use tackbook::domain::words::fingerprint::Fingerprint;
+use tackbook::domain::words::ids::BuildId;
 use tackbook::store::Store;
 use tackbook::store::vault::Appended;
 

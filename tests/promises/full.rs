@@ -3,7 +3,7 @@
 use std::io::{BufRead as _, BufReader};
 use std::process::{Child, Command};
 
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::child::{command, command_with_small_files, photo};
 use crate::folder::Folder;

@@ -96,7 +96,7 @@ fn https_and_plain_http_at_one_port_for_whoever_trusts_the_shops_authority() {
     let head = String::from_utf8_lossy(&raw[..head_ends]).to_lowercase();
     assert!(head.contains("content-type: application/x-x509-ca-cert"), "{head}");
     let authority = &raw[head_ends + 4..];
-    assert!(said.contains(tackbook::domain::fingerprint::Fingerprint::of(authority).text()), "{said}");
+    assert!(said.contains(tackbook::domain::words::fingerprint::Fingerprint::of(authority).text()), "{said}");
 
     for (name, host) in
         [("tackbook.shop", "tackbook.shop:7350"), ("127.0.0.1", address), ("bench.local", "bench.local")]

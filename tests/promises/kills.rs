@@ -3,7 +3,7 @@
 use std::io::{BufRead as _, BufReader};
 use std::time::Duration;
 
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::child::{command, photo};
 use crate::folder::Folder;

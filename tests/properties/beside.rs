@@ -4,10 +4,11 @@ use std::sync::LazyLock;
 
 use glam::DVec3;
 use proptest::prelude::*;
-use tackbook::domain::cage::body::{BodyPart, BodyPlace, Taken};
-use tackbook::domain::cage::example::{TUBES, example_record};
-use tackbook::domain::cage::seats::SeatRecord;
-use tackbook::domain::cage::{Cage, Member, solve};
+use tackbook::domain::cage::record::body::{BodyPart, BodyPlace, Taken};
+use tackbook::domain::cage::record::example::{TUBES, example_record};
+use tackbook::domain::cage::record::seats::SeatRecord;
+use tackbook::domain::cage::solve;
+use tackbook::domain::cage::{Cage, Member};
 use tackbook::quantity::{Length, Typed};
 
 /// Rings so far apart along a tube, mm, and so many points on each.

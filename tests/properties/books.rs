@@ -2,12 +2,12 @@
 
 use proptest::prelude::*;
 
-use tackbook::domain::rule_books::asked::Shape;
-use tackbook::domain::rule_books::editing::Editing;
-use tackbook::domain::rule_books::{Place, RuleKind, read};
+use tackbook::domain::book::forms::asked::Shape;
+use tackbook::domain::book::forms::editing::Editing;
+use tackbook::domain::book::{Place, RuleKind, read};
 
 const BOOKS: [&str; 2] =
-    [include_str!("../../src/demo/book.toml"), include_str!("../../src/domain/rule_books/cage-article-253.toml")];
+    [include_str!("../../src/demo/book.toml"), include_str!("../../src/domain/book/reading/cage-article-253.toml")];
 
 /// The same book as another hand would lay it out: comments and empty lines between the lines, more space within them, its
 /// rules in another order.

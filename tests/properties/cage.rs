@@ -3,13 +3,14 @@
 use glam::{DVec2, DVec3};
 use proptest::prelude::*;
 use tackbook::domain::cage::End;
-use tackbook::domain::cage::example::{TUBES, example_record};
+use tackbook::domain::cage::record::example::{TUBES, example_record};
+use tackbook::domain::cage::solve;
 use tackbook::domain::cage::{
     BasicStructure, Cage, CageRecord, Diagonal, DoorBars, DoorThrough, Hand, Member, ORDER_OF_MEASURING, Options,
-    RoofDiagonal, TubeRole, Tubes, solve,
+    RoofDiagonal, TubeRole, Tubes,
 };
-use tackbook::domain::ids::{Balloon, Kind};
-use tackbook::domain::tube::TubeSize;
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::words::ids::{Balloon, Kind};
 use tackbook::drawing::Mark;
 use tackbook::drawing::cage::{Numbers, Shown, draw_cage};
 use tackbook::drawing::view::View;

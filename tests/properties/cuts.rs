@@ -1,7 +1,7 @@
 //! A cut plan cuts each piece once, overfills no stick, and is never worse than first-fit decreasing.
 
 use proptest::prelude::*;
-use tackbook::domain::cut_plan::{CutStick, SizePlan};
+use tackbook::domain::work::cut_plan::{CutStick, SizePlan};
 use tackbook::quantity::Length;
 
 use crate::cut_sets::within;

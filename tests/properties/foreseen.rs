@@ -2,11 +2,11 @@
 
 use jiff::Timestamp;
 use proptest::prelude::*;
+use tackbook::domain::book::{RuleBook, read};
 use tackbook::domain::cage::{Cage, CageRecord};
-use tackbook::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
-use tackbook::domain::foreseen::Foreseen;
-use tackbook::domain::rule_books::{RuleBook, read};
-use tackbook::domain::weigh_in::{Loads, Reading, WeighIn};
+use tackbook::domain::weight::carried::{Listed, Spread, SpreadIs, Thing, Way};
+use tackbook::domain::weight::foreseen::Foreseen;
+use tackbook::domain::weight::weigh_in::{Loads, Reading, WeighIn};
 use tackbook::quantity::{Typed, Units};
 
 fn book() -> RuleBook {

@@ -3,10 +3,10 @@
 
 use jiff::civil::{Date, date};
 use serde_json::{Value, json};
-use tackbook::domain::contents::{Apart, Contents, apart};
-use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::measures::Measure;
-use tackbook::domain::worked::Worked;
+use tackbook::domain::derived::contents::{Apart, Contents, apart};
+use tackbook::domain::derived::worked::Worked;
+use tackbook::domain::measure::measures::Measure;
+use tackbook::domain::recorded::facts::BuildFacts;
 
 use crate::full_build;
 

@@ -3,15 +3,15 @@
 use jiff::civil::{Date, date};
 use serde_json::{Value, json};
 use tackbook::domain::cage::{CageRecord, Fixing, GussetKind, TapeMeasure};
-use tackbook::domain::contents::Contents;
-use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::hold::Hold;
-use tackbook::domain::lowering::Plan;
-use tackbook::domain::release::Release;
-use tackbook::domain::rounds::{Decision, Reply, Round};
-use tackbook::domain::worked::Worked;
+use tackbook::domain::derived::contents::Contents;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::hold::Hold;
+use tackbook::domain::derived::release::Release;
+use tackbook::domain::derived::worked::Worked;
+use tackbook::domain::recorded::facts::BuildFacts;
+use tackbook::domain::recorded::rounds::{Decision, Reply, Round};
+use tackbook::domain::words::fingerprint::Fingerprint;
+use tackbook::domain::work::lowering::Plan;
 use tackbook::quantity::{Length, Typed};
 
 use crate::full_build;

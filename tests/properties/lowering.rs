@@ -3,11 +3,11 @@
 use std::sync::LazyLock;
 
 use proptest::prelude::*;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::hold::EarlyRelease;
-use tackbook::domain::lowered::Look;
-use tackbook::domain::lowering::{Plan, State, TICK, Task, UNDER, UP};
-use tackbook::domain::release::Release;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::hold::EarlyRelease;
+use tackbook::domain::derived::release::Release;
+use tackbook::domain::recorded::lowering::Look;
+use tackbook::domain::work::lowering::{Plan, State, TICK, Task, UNDER, UP};
 use tackbook::quantity::Units;
 
 use crate::full_build;
@@ -26,7 +26,7 @@ fn evidence(plan: &Plan, task: Task) -> Vec<Look> {
     match task {
         Task::Release => Vec::new(),
         Task::Look => {
-            let under = |hole: &tackbook::domain::lowering::Hole| {
+            let under = |hole: &tackbook::domain::work::lowering::Hole| {
                 look(hole.plate.to_string(), all(&UNDER), hole.mark(), plan.mark())
             };
             plan.holes.iter().map(under).collect()

@@ -5,11 +5,12 @@ use std::f64::consts::TAU;
 
 use proptest::prelude::*;
 use serde_json::{Value, json};
-use tackbook::domain::cage::example::{TUBES, example_record};
 use tackbook::domain::cage::files::solved;
-use tackbook::domain::cage::measures::{Hand, TapeMeasure};
-use tackbook::domain::cage::{Cage, End, Member, solve};
-use tackbook::domain::fabrication::{BarSheet, Bench, EndCut};
+use tackbook::domain::cage::record::example::{TUBES, example_record};
+use tackbook::domain::cage::record::measures::{Hand, TapeMeasure};
+use tackbook::domain::cage::solve;
+use tackbook::domain::cage::{Cage, End, Member};
+use tackbook::domain::work::fabrication::{BarSheet, Bench, EndCut};
 use tackbook::quantity::{Angle, Length, Typed};
 
 /// A cage as a file of points, `across` being 1 as it is and -1 mirrored left for right.

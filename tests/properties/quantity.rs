@@ -4,7 +4,7 @@ use proptest::prelude::{ProptestConfig, any, prop, prop_assert, prop_assert_eq, 
 use proptest::test_runner::TestCaseError;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use tackbook::domain::tube::TubeSize;
+use tackbook::domain::steel::tube::TubeSize;
 use tackbook::quantity::{
     Angle, Area, Fraction, FromTyped, Hours, Length, Mass, Money, Share, Show, Stress, Typed, Units, Unreadable,
 };

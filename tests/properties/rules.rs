@@ -2,8 +2,8 @@
 
 use proptest::prelude::*;
 use proptest::sample::Index;
-use tackbook::domain::rule_books::read;
-use tackbook::domain::rule_books::shipped::SHIPPED;
+use tackbook::domain::book::read;
+use tackbook::domain::book::reading::shipped::SHIPPED;
 
 use crate::long_books::long_books;
 

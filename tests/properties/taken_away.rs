@@ -6,13 +6,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::{Date, date};
 use serde_json::{Value, json};
-use tackbook::domain::build_file::BuildFile;
 use tackbook::domain::cage::TubeRole;
-use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::ids::{Balloon, Kind};
-use tackbook::domain::measures::Measure;
-use tackbook::domain::verdicts::{Verdict, Word};
+use tackbook::domain::derived::build_file::BuildFile;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::verdicts::{Verdict, Word};
+use tackbook::domain::measure::measures::Measure;
+use tackbook::domain::recorded::facts::BuildFacts;
+use tackbook::domain::words::ids::{Balloon, Kind};
 
 use crate::frozen::pointers;
 use crate::full_build;
@@ -106,7 +106,7 @@ fn answer(value: &mut Value) {
         let shots: Vec<Value> = found
             .worked.every_shot()
             .zip(1_u32..)
-            .map(|(shot, number)| json!({"shot": shot.name(), "sha256": tackbook::domain::fingerprint::Fingerprint::of(&number.to_le_bytes())}))
+            .map(|(shot, number)| json!({"shot": shot.name(), "sha256": tackbook::domain::words::fingerprint::Fingerprint::of(&number.to_le_bytes())}))
             .collect();
         value["photos"] = json!(shots);
     }

@@ -1,16 +1,16 @@
 //! What a rule says of a figure does not hang on the units it was typed in, nor on those it is shown in.
 
 use proptest::prelude::*;
-use tackbook::domain::amounts::Amount;
-use tackbook::domain::car_dates::CarDates;
-use tackbook::domain::figures::Figure;
-use tackbook::domain::ids::{Balloon, Kind};
-use tackbook::domain::measures::Measure;
-use tackbook::domain::roles::MemberRole;
-use tackbook::domain::rule_books::{RuleBook, read};
-use tackbook::domain::tools::Tool;
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::{Known, Verdict, judge};
+use tackbook::domain::book::{RuleBook, read};
+use tackbook::domain::judge::verdicts::{Known, Verdict, judge};
+use tackbook::domain::measure::amounts::Amount;
+use tackbook::domain::measure::figures::Figure;
+use tackbook::domain::measure::measures::Measure;
+use tackbook::domain::measure::tools::Tool;
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::words::car_dates::CarDates;
+use tackbook::domain::words::ids::{Balloon, Kind};
+use tackbook::domain::words::roles::MemberRole;
 use tackbook::quantity::{FromTyped as _, Length, Show as _, Units};
 
 use crate::known::{bar, figure, nothing};

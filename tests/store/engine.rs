@@ -2,7 +2,7 @@
 
 use tackbook::actions::notes::NewNote;
 use tackbook::actions::{self, Context};
-use tackbook::domain::people::Role;
+use tackbook::domain::shop::people::Role;
 use tackbook::store::vault::Item;
 use tackbook::store::{Store, StoreError, version_is_safe};
 
@@ -55,7 +55,7 @@ async fn a_restart_keeps_everything() {
     let build = house.build("Pine Coupe").await;
     let photo = jpeg(1, 5_000);
     let (capture, receipt) = house.photo(build.id, &photo).await;
-    let sha256 = tackbook::domain::fingerprint::Fingerprint::of(&photo);
+    let sha256 = tackbook::domain::words::fingerprint::Fingerprint::of(&photo);
     let round = house.round(build.id, 1, std::slice::from_ref(&sha256)).await;
     let before = house.office.store.facts(build.id).await.unwrap();
     let head = house.office.store.verify_log().await.unwrap();

@@ -4,8 +4,8 @@ use std::fs;
 use std::path::PathBuf;
 
 use tackbook::actions;
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::rounds::Round;
+use tackbook::domain::recorded::rounds::Round;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::house::{House, jpeg};
 

@@ -2,7 +2,7 @@
 
 use tackbook::actions::ActionError;
 use tackbook::actions::kit::{self, NewItem};
-use tackbook::domain::kit::Label;
+use tackbook::domain::recorded::kit::Label;
 
 use crate::house::House;
 

@@ -28,7 +28,7 @@ async fn the_hash_is_the_documented_one() {
         serde_json::json!(first.what)
     );
     let expected =
-        tackbook::domain::fingerprint::Fingerprint::of(format!("{}\n{canonical}", "0".repeat(64)).as_bytes());
+        tackbook::domain::words::fingerprint::Fingerprint::of(format!("{}\n{canonical}", "0".repeat(64)).as_bytes());
     assert_eq!(first.hash, expected.text());
 }
 
@@ -118,7 +118,7 @@ async fn evidence_is_only_added_to() {
     }
 }
 
-async fn full_of_evidence(house: &House, build: tackbook::domain::ids::BuildId) {
+async fn full_of_evidence(house: &House, build: tackbook::domain::words::ids::BuildId) {
     let office = &house.office;
     let book = actions::books::add(office, include_str!("../../src/demo/book.toml").to_owned()).await.unwrap();
     actions::drafts::begin(office, book.id, "fourth").await.unwrap();
@@ -137,7 +137,7 @@ async fn full_of_evidence(house: &House, build: tackbook::domain::ids::BuildId) 
     let again = actions::photos::finish(
         office,
         build,
-        &tackbook::domain::fingerprint::Fingerprint::of(&jpeg(1, 100)),
+        &tackbook::domain::words::fingerprint::Fingerprint::of(&jpeg(1, 100)),
         &crate::house::look(),
     )
     .await;

@@ -9,9 +9,9 @@ use sqlx::migrate::Migrator;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode};
 use sqlx::{AssertSqlSafe, ConnectOptions as _, Connection as _, SqliteConnection};
 use tackbook::actions::{self, ActionError};
-use tackbook::domain::contents::Contents;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::derived::contents::Contents;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::store::{Store, StoreError};
 
 use crate::folder::Folder;
@@ -105,7 +105,7 @@ async fn read_everything(store: &Store, form: i64) {
         assert!(build.book.is_none() || (facts.cage.is_some() && !found.worked.verdicts.is_empty()), "form {form}");
         let shown = facts.rounds.iter().map(|round| Contents::read(&round.contents));
         assert!(shown.into_iter().all(|contents| contents.is_some()), "form {form}: a round's contents");
-        assert!(!Contents::of(&facts, &found, 9).canonical().is_empty());
+        assert!(!Contents::of(&facts, &found.worked, 9).canonical().is_empty());
         store.looks(build.id).await.unwrap();
         store.book_moves(build.id).await.unwrap();
         store.cage_saves(build.id, 100).await.unwrap();

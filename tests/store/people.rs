@@ -1,7 +1,7 @@
 //! Sign-ins: the one-time link, waiting after failures, other passwords, removal.
 
 use tackbook::actions::{self, ActionError, Context};
-use tackbook::domain::people::Role;
+use tackbook::domain::shop::people::Role;
 
 use crate::house::{House, PASSWORD, clock_after};
 

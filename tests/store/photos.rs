@@ -2,8 +2,8 @@
 
 use tackbook::actions::photos::{Finished, Whole};
 use tackbook::actions::{self, ActionError};
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::people::Role;
+use tackbook::domain::shop::people::Role;
+use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::store::vault::Appended;
 use tackbook::store::vault::Item;
 

@@ -1,7 +1,7 @@
 //! Of a cage's saves the facts have those that were in force when something was seen or measured, and no more.
 
 use tackbook::actions::{self, Context};
-use tackbook::domain::ids::BuildId;
+use tackbook::domain::words::ids::BuildId;
 
 use crate::house::{House, clock_after, jpeg};
 use crate::records::{cage, gap};

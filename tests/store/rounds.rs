@@ -1,12 +1,14 @@
 //! Rounds and replies: issued wholly or not at all, once, and only a yes to the newest releases the hold.
 
 use tackbook::actions::{self, ActionError};
-use tackbook::domain::findings::Findings;
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::hold::Hold;
-use tackbook::domain::ids::BuildId;
-use tackbook::domain::people::Role;
-use tackbook::domain::rounds::Decision;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::hold::Hold;
+use tackbook::domain::recorded::rounds::Decision;
+use tackbook::domain::shop::people::Role;
+use tackbook::domain::words::fingerprint::Fingerprint;
+use tackbook::domain::words::ids::BuildId;
+use crate::kept::kept;
+use tackbook::store::vault::Item;
 
 use crate::house::{House, jpeg, reply_to};
 
@@ -35,7 +37,7 @@ async fn promise_4_pressing_twice_gives_one_round_whose_packet_never_changes() {
     // another round of another packet: the first one's is what it was
     let second = house.round(build, 2, &[]).await;
     assert_ne!(second.packet_sha256, later.packet_sha256);
-    assert_eq!(house.office.store.vault().packet(&later.packet_sha256).await.unwrap(), packet);
+    assert_eq!(kept(&house.office.store, Item::Packet(later.packet_sha256)).await.unwrap(), packet);
     let mut behind = house.behind_its_back().await;
     for change in ["DELETE FROM rounds", "UPDATE rounds SET packet_sha256 = 'x'"] {
         assert!(sqlx::query(change).execute(&mut behind).await.is_err(), "{change}");

@@ -2,9 +2,9 @@
 
 use tackbook::actions::notes::{self, NewNote};
 use tackbook::actions::{self, ActionError};
-use tackbook::domain::build_log::Note;
-use tackbook::domain::ids::BuildId;
-use tackbook::domain::people::Role;
+use tackbook::domain::recorded::build_log::Note;
+use tackbook::domain::shop::people::Role;
+use tackbook::domain::words::ids::BuildId;
 
 use crate::house::House;
 

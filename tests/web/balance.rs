@@ -34,7 +34,7 @@ async fn the_cages_mass_moves_the_shares_once_the_wheels_are_measured() {
     // its lever is under half of the wheelbase only if it is more than 20 3/4 in forward, which no cage's is.
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
     let facts = house.store.facts(build).await.unwrap();
-    let found = tackbook::domain::findings::Findings::of(&facts, house.clock.today());
+    let found = tackbook::domain::derived::findings::Findings::of(&facts, house.clock.today());
     let masses = tackbook::domain::cage::Masses::of(&found.worked.cage);
     let centre = masses.centre.unwrap();
     let (m, behind) = (masses.whole.lb(), (70.0 - centre.x / 25.4) / 98.5);

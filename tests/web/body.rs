@@ -2,11 +2,11 @@
 
 use axum::http::StatusCode;
 use tackbook::actions::stock::{self, BarCut, NewStick};
-use tackbook::domain::amounts::Amount;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::measures::Measure;
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::Word;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::verdicts::Word;
+use tackbook::domain::measure::amounts::Amount;
+use tackbook::domain::measure::measures::Measure;
+use tackbook::domain::steel::tube::TubeSize;
 use tackbook::quantity::{Length, Typed};
 
 use crate::house::{Browser, House};
@@ -22,7 +22,7 @@ const BUILD: &str = "/builds/pine-coupe";
 async fn laid_out(house: &House) {
     begun(house).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
-    let cage = serde_json::to_string(&tackbook::domain::cage::example::example_record()).unwrap();
+    let cage = serde_json::to_string(&tackbook::domain::cage::record::example::example_record()).unwrap();
     tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
 }
 
@@ -33,7 +33,7 @@ async fn found(house: &House) -> Findings {
 
 /// The verdict on a bar's figure, and the figure in millimetres.
 fn judged(found: &Findings, measure: Measure, bar: &str) -> (Word, f64) {
-    let own = |of: Option<tackbook::domain::ids::Balloon>| of.is_some_and(|of| of.to_string() == bar);
+    let own = |of: Option<tackbook::domain::words::ids::Balloon>| of.is_some_and(|of| of.to_string() == bar);
     let verdict = found.worked.verdicts.iter().find(|one| one.measure == Some(measure) && own(one.of)).unwrap();
     let figure = match verdict.figure {
         Some(Amount::Length(length)) => length.mm(),
@@ -146,7 +146,7 @@ async fn a_bodys_gap_counts_from_the_tube_that_the_bar_is_cut_from() {
 
 /// Whether a bar's gap to the body is found over what the book lets pass, before the scrutineer decides.
 fn over(found: &Findings, bar: &str) -> bool {
-    let own = |of: Option<tackbook::domain::ids::Balloon>| of.is_some_and(|of| of.to_string() == bar);
+    let own = |of: Option<tackbook::domain::words::ids::Balloon>| of.is_some_and(|of| of.to_string() == bar);
     let mut gaps = found.worked.verdicts.iter().filter(|one| one.measure == Some(Measure::BodyGap) && own(one.of));
     gaps.any(|verdict| verdict.found == Some(Word::OverBy))
 }

@@ -1,12 +1,12 @@
 //! Rule books on screen: read rule by rule, and added without typing where they come with the program.
 
 use axum::http::StatusCode;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::foreseen::Outlook;
-use tackbook::domain::rule_books::shipped::SHIPPED;
-use tackbook::domain::rule_books::{Rule, read};
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::Word;
+use tackbook::domain::book::reading::shipped::SHIPPED;
+use tackbook::domain::book::{Rule, read};
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::verdicts::Word;
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::weight::foreseen::Outlook;
 use tackbook::store::StoreError;
 use tackbook::store::books::Book;
 
@@ -107,7 +107,7 @@ fn every_book_that_comes_with_the_program_passes_its_own_check() {
         let book = read(shipped.toml).unwrap_or_else(|mistakes| panic!("{}: {mistakes:#?}", shipped.key));
         assert!(book.rules().any(Rule::unconfirmed), "{} says what is not confirmed", shipped.key);
         assert!(book.hold.is_some() && !book.book.source_note.is_empty());
-        let file = format!("{}/src/domain/rule_books/{}.toml", env!("CARGO_MANIFEST_DIR"), shipped.key);
+        let file = format!("{}/src/domain/book/reading/{}.toml", env!("CARGO_MANIFEST_DIR"), shipped.key);
         let said =
             std::process::Command::new(env!("CARGO_BIN_EXE_tackbook")).args(["book", "check", &file]).output().unwrap();
         assert!(said.status.success(), "{}", String::from_utf8_lossy(&said.stdout));

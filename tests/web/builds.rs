@@ -1,8 +1,8 @@
 //! Beginning builds, what is open on them, and their log.
 
 use axum::http::StatusCode;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::open_items;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::open_items;
 use tackbook::quantity::Units;
 
 use crate::house::House;

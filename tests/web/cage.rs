@@ -1,9 +1,9 @@
 //! Laying out a cage: drawn as measured, refused as typed, never overwritten unseen.
 
 use axum::http::StatusCode;
-use tackbook::domain::cage::example::example_record;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::verdicts::Word;
+use tackbook::domain::cage::record::example::example_record;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::verdicts::Word;
 
 use crate::house::{Browser, House};
 use crate::kit::hidden;
@@ -127,7 +127,7 @@ async fn each_basic_structure_is_picked_drawn_and_judged() {
 
 /// The car weighed, on lateral hoops: the article's table gives these, and the bar behind the seats, its thick tube, and the
 /// thin one to all others. A car of 2007 or later has two bars in each door.
-async fn by_the_articles_own_lists(house: &House, office: &Browser<'_>, build: tackbook::domain::ids::BuildId) {
+async fn by_the_articles_own_lists(house: &House, office: &Browser<'_>, build: tackbook::domain::words::ids::BuildId) {
     let weighed = office.post("/builds/pine-coupe/weigh-in", &[("total", "1180 kg"), ("resolution", "1 kg")]).await;
     assert_eq!(weighed.status, StatusCode::SEE_OTHER, "{}", weighed.text);
     let found = async || Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());

@@ -2,7 +2,7 @@
 
 use axum::body::Body;
 use axum::http::StatusCode;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::house::{Answer, Browser, House};
 
@@ -93,7 +93,7 @@ pub(crate) async fn asked_for(phone: &mut Phone<'_>) {
     assert_eq!(begun.status, StatusCode::SEE_OTHER, "{}", begun.text);
     phone.build = "elm-saloon";
     let build = house.store.build_by_slug(phone.build).await.unwrap().unwrap().id;
-    let cage = serde_json::to_string(&tackbook::domain::cage::example::example_record()).unwrap();
+    let cage = serde_json::to_string(&tackbook::domain::cage::record::example::example_record()).unwrap();
     tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
 }
 

@@ -1,8 +1,8 @@
 //! Each caution stands where its work is, on screen and on paper, and those of the lowering in the order of the work.
-use tackbook::domain::cautions;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::ids::Kind;
-use tackbook::domain::shots::Shot;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::shots::Shot;
+use tackbook::domain::words::cautions;
+use tackbook::domain::words::ids::Kind;
 
 use crate::folder::Folder;
 use crate::house::{Browser, House};

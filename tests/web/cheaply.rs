@@ -3,7 +3,7 @@
 
 use axum::body::{Body, to_bytes};
 use axum::http::StatusCode;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::store::vault::Item;
 use tower::ServiceExt as _;
 

@@ -1,13 +1,13 @@
 //! What was cut stays cut: a stick counts every cut as it was made, and a bar whose model changed is told of.
 
 use axum::http::StatusCode;
-use tackbook::domain::build_file::BuildFile;
-use tackbook::domain::cut_list::{Balance, balance};
-use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::ids::{Balloon, BuildId, Kind};
-use tackbook::domain::open_items;
-use tackbook::domain::stock::Taken;
+use tackbook::domain::derived::build_file::BuildFile;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::open_items;
+use tackbook::domain::recorded::facts::BuildFacts;
+use tackbook::domain::shop::stock::Taken;
+use tackbook::domain::words::ids::{Balloon, BuildId, Kind};
+use tackbook::domain::work::cut_list::{Balance, balance};
 use tackbook::quantity::Units;
 
 use crate::cage::{save, typed};

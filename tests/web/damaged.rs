@@ -2,7 +2,7 @@
 
 use image::{DynamicImage, GrayImage, ImageFormat, Luma};
 use jpeg_encoder::{ColorType, Encoder};
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::imaging::{ImageError, look};
 use tackbook::store::vault::Item;
 

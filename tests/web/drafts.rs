@@ -1,7 +1,7 @@
 //! Rule books written on screen: rule by rule and as text, told wrong where it was typed, used only when the office says so.
 
 use axum::http::StatusCode;
-use tackbook::domain::rule_books::read;
+use tackbook::domain::book::read;
 
 use crate::house::{Browser, House};
 

@@ -1,10 +1,10 @@
 //! Editions side by side, what another one changes for the builds in the shop, and moving a build with a reason.
 
 use axum::http::StatusCode;
-use tackbook::domain::contents::Contents;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::ids::BuildId;
-use tackbook::domain::verdicts::Word;
+use tackbook::domain::derived::contents::Contents;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::verdicts::Word;
+use tackbook::domain::words::ids::BuildId;
 
 use crate::cage::{save, typed};
 use crate::house::{Browser, House};
@@ -78,8 +78,8 @@ async fn two_editions_stand_side_by_side_with_what_changes_for_the_builds() {
     // What the sheet says would break is what the newer edition says of these same facts.
     let facts = house.store.facts(build).await.unwrap();
     let book = house.store.book(newer.parse().unwrap()).await.unwrap().unwrap();
-    let moved = tackbook::domain::facts::BuildFacts {
-        book: facts.book.clone().map(|now| tackbook::domain::facts::BookText { toml: book.toml, ..now }),
+    let moved = tackbook::domain::recorded::facts::BuildFacts {
+        book: facts.book.clone().map(|now| tackbook::domain::recorded::facts::BookText { toml: book.toml, ..now }),
         ..facts.clone()
     };
     let failing = |facts| {
@@ -192,7 +192,7 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
     assert_eq!(house.store.book_moves(build).await.unwrap().len(), 1);
     // Editing what a build is does not move it.
     let now = house.store.build(build).await.unwrap().unwrap();
-    let new = tackbook::domain::builds::NewBuild {
+    let new = tackbook::domain::shop::builds::NewBuild {
         name: now.name,
         about: now.about,
         book: Some(older.parse().unwrap()),

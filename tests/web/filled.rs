@@ -5,15 +5,15 @@ use std::collections::HashMap;
 use axum::http::StatusCode;
 use tackbook::actions::notes::NewNote;
 use tackbook::actions::{self, Context};
-use tackbook::domain::build_log::Note;
 use tackbook::domain::cage::TubeOverride;
-use tackbook::domain::cage::example::example_record;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::ids::BuildId;
-use tackbook::domain::people::Role;
-use tackbook::domain::stickers::Tag;
-use tackbook::domain::tube::TubeSize;
+use tackbook::domain::cage::record::example::example_record;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::recorded::build_log::Note;
+use tackbook::domain::shop::people::Role;
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::words::fingerprint::Fingerprint;
+use tackbook::domain::words::ids::BuildId;
+use tackbook::domain::work::stickers::Tag;
 
 use crate::camera::{Phone, jpeg, new_capture};
 use crate::house::{House, PASSWORD};
@@ -209,7 +209,11 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     let issued = office.post(&at("/rounds"), &[("key", "one")]).await;
     assert_eq!(issued.status, StatusCode::SEE_OTHER, "{}", issued.text);
     let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
-    put("own-tubes/{bar}", OWN_TUBES.map(|bar| found.worked.cage.member_called(bar).unwrap().balloon.to_string()), "M999");
+    put(
+        "own-tubes/{bar}",
+        OWN_TUBES.map(|bar| found.worked.cage.member_called(bar).unwrap().balloon.to_string()),
+        "M999",
+    );
     let hole = found.worked.lowering.unwrap().holes[0].plate.to_string();
     put("looks/{place}", [hole.clone(), hole], "P999");
     for (part, [one, two], not) in [

@@ -3,11 +3,11 @@
 use axum::http::StatusCode;
 use tackbook::actions;
 use tackbook::actions::stock::{BarCut, NewStick};
-use tackbook::domain::findings::Findings;
-use tackbook::domain::foreseen::CagePart;
-use tackbook::domain::ids::{Balloon, BuildId, Kind};
-use tackbook::domain::tube::TubeSize;
-use tackbook::domain::verdicts::Word;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::verdicts::Word;
+use tackbook::domain::steel::tube::TubeSize;
+use tackbook::domain::weight::foreseen::CagePart;
+use tackbook::domain::words::ids::{Balloon, BuildId, Kind};
 use tackbook::quantity::{Length, Mass, Typed};
 
 use crate::cage::{save, typed};

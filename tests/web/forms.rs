@@ -3,7 +3,7 @@
 use html5ever::tendril::TendrilSink as _;
 use html5ever::{ParseOpts, parse_document};
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
-use tackbook::domain::cage::example::example_record;
+use tackbook::domain::cage::record::example::example_record;
 
 use crate::house::{Browser, House};
 

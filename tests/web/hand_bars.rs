@@ -2,7 +2,7 @@
 
 use axum::http::StatusCode;
 use tackbook::domain::cage::Cage;
-use tackbook::domain::findings::Findings;
+use tackbook::domain::derived::findings::Findings;
 
 use crate::cage::{save, typed};
 use crate::house::{Browser, House, encoded};

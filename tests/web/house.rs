@@ -7,7 +7,7 @@ use axum::body::{Body, to_bytes};
 use axum::http::{HeaderMap, Request, StatusCode, header};
 use tackbook::actions::{self, Context};
 use tackbook::clock::Clock;
-use tackbook::domain::people::Role;
+use tackbook::domain::shop::people::Role;
 use tackbook::store::Store;
 use tackbook::web::{App, router};
 use tower::ServiceExt as _;

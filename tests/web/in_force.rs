@@ -5,8 +5,8 @@
 use std::process::Command;
 
 use axum::http::StatusCode;
-use tackbook::domain::in_force::{OutOfForce, Side, told};
-use tackbook::domain::rule_books::read;
+use tackbook::domain::book::in_force::{OutOfForce, Side, told};
+use tackbook::domain::book::read;
 
 use crate::folder::Folder;
 use crate::house::House;

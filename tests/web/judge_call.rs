@@ -7,8 +7,8 @@ use std::process::{Command, Output};
 use serde_json::Value;
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Wanted, make};
-use tackbook::domain::build_file::BuildFile;
-use tackbook::domain::findings::Findings;
+use tackbook::domain::derived::build_file::BuildFile;
+use tackbook::domain::derived::findings::Findings;
 use tackbook::store::Store;
 
 use crate::folder::Folder;
@@ -48,7 +48,7 @@ async fn a_builds_file_is_judged_as_on_the_screen() {
         .worked
         .verdicts
         .iter()
-        .any(|verdict| verdict.force == tackbook::domain::rule_books::Force::Must && verdict.word.fails());
+        .any(|verdict| verdict.force == tackbook::domain::book::Force::Must && verdict.word.fails());
     assert_eq!(said.status.code(), Some(i32::from(broken || screen.worked.out_of_force.is_some())));
     // Out and in again is the same file.
     let text = std::fs::read_to_string(&file).unwrap();

@@ -1,7 +1,7 @@
 //! Kit: read off labels, judged for the event day, changed by two people at once.
 
 use axum::http::StatusCode;
-use tackbook::domain::findings::Findings;
+use tackbook::domain::derived::findings::Findings;
 
 use crate::camera::{Phone, jpeg};
 use crate::house::{Browser, House};

@@ -6,9 +6,9 @@ use axum::http::StatusCode;
 use tackbook::actions::notes::NewNote;
 use tackbook::actions::photos::{Declaration, Look, Looked, Whole};
 use tackbook::actions::{self, Context};
-use tackbook::domain::builds::NewBuild;
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::ids::BuildId;
+use tackbook::domain::shop::builds::NewBuild;
+use tackbook::domain::words::fingerprint::Fingerprint;
+use tackbook::domain::words::ids::BuildId;
 
 use crate::house::{Browser, House};
 
@@ -17,7 +17,7 @@ fn bytes(number: u32) -> Vec<u8> {
     [vec![0xff, 0xd8, 0xff, 0xe0], number.to_be_bytes().to_vec()].concat()
 }
 
-fn new_capture() -> tackbook::domain::ids::CaptureId {
+fn new_capture() -> tackbook::domain::words::ids::CaptureId {
     uuid::Uuid::now_v7().into()
 }
 

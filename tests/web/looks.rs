@@ -2,7 +2,7 @@
 
 use axum::http::StatusCode;
 use jpeg_encoder::{ColorType, Encoder};
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::camera::{Phone, asked_for};
 use crate::house::House;

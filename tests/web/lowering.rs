@@ -1,11 +1,11 @@
 //! Lowering a cage: planned, blocked until an early round's release of just those joints, looked under, up again.
 
 use axum::http::StatusCode;
-use tackbook::domain::contents::Asks;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::hold::Hold;
-use tackbook::domain::release::Release;
-use tackbook::domain::rounds::Round;
+use tackbook::domain::derived::contents::Asks;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::hold::Hold;
+use tackbook::domain::derived::release::Release;
+use tackbook::domain::recorded::rounds::Round;
 
 use crate::cage::{save, typed};
 use crate::camera::{Phone, jpeg};

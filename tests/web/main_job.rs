@@ -1,8 +1,8 @@
 //! The whole main job, from four pads to a released hold, on the real router.
 
 use axum::http::StatusCode;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::hold::Hold;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::hold::Hold;
 
 use crate::cage::{save, typed};
 use crate::camera::{Phone, jpeg};
@@ -49,7 +49,8 @@ async fn from_four_pads_to_a_released_hold() {
     assert!(open.contains("Photograph") && open.contains("Say which sticks"), "{open}");
     // Photographed: three joints, the read-out.
     let phone = Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" };
-    let wanted: Vec<String> = before.worked.shots.iter().take(6).map(tackbook::domain::shots::Shot::name).collect();
+    let wanted: Vec<String> =
+        before.worked.shots.iter().take(6).map(tackbook::domain::judge::shots::Shot::name).collect();
     for (seed, shot) in (1..).zip(&wanted) {
         phone.keep(&jpeg(seed), shot).await;
     }
@@ -125,7 +126,7 @@ async fn from_four_pads_to_a_released_hold() {
     // What is released is welded now: its caution stands there, and only then.
     let welding = async || {
         let sheet = office.get("/builds/pine-coupe/rounds").await.text.replace("&#39;", "'");
-        sheet.contains(tackbook::domain::cautions::WELDING)
+        sheet.contains(tackbook::domain::words::cautions::WELDING)
     };
     assert!(welding().await);
     // A change to what was approved shows as one.

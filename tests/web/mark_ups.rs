@@ -1,8 +1,8 @@
 //! Marks over a photograph: drawn by fields, shown on screen and in the packet, rubbed out with a trace.
 
 use axum::http::StatusCode;
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::mark_ups::MOST_STANDING;
+use tackbook::domain::recorded::mark_ups::MOST_STANDING;
+use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::store::vault::{Item, View};
 
 use crate::camera::{Phone, asked_for, jpeg};

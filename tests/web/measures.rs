@@ -1,8 +1,8 @@
 //! Measures: what the book sets a limit on and only a caliper can tell, recorded with who and when.
 
 use axum::http::StatusCode;
-use tackbook::domain::measures::Measure;
-use tackbook::domain::verdicts::Word;
+use tackbook::domain::judge::verdicts::Word;
+use tackbook::domain::measure::measures::Measure;
 
 use crate::house::House;
 use crate::main_job::begun;
@@ -13,7 +13,7 @@ const PAGE: &str = "/builds/pine-coupe/measures";
 pub(crate) async fn laid_out(house: &House) {
     begun(house).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
-    let cage = serde_json::to_string(&tackbook::domain::cage::example::example_record()).unwrap();
+    let cage = serde_json::to_string(&tackbook::domain::cage::record::example::example_record()).unwrap();
     tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
 }
 
@@ -46,7 +46,7 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     let build = house.store.builds().await.unwrap().remove(0).id;
     let facts = house.store.facts(build).await.unwrap();
     assert_eq!(facts.measured.len(), 3);
-    let found = tackbook::domain::findings::Findings::of(&facts, house.clock.today());
+    let found = tackbook::domain::derived::findings::Findings::of(&facts, house.clock.today());
     let word = |measure| {
         found.worked.verdicts.iter().find(|verdict| verdict.measure == Some(measure)).map(|verdict| verdict.word)
     };
@@ -62,7 +62,7 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
     browser.post(PAGE, &near).await;
     let word = async || {
         let facts = house.store.facts(build).await.unwrap();
-        let found = tackbook::domain::findings::Findings::of(&facts, house.clock.today());
+        let found = tackbook::domain::derived::findings::Findings::of(&facts, house.clock.today());
         found
             .worked
             .verdicts

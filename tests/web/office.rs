@@ -1,7 +1,7 @@
 //! Photographs at the desk: sorted, guessed, put elsewhere, held beside one another, printed small.
 
 use axum::http::StatusCode;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::camera::{Phone, asked_for, jpeg, new_capture};
 use crate::house::House;

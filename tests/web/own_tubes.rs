@@ -2,8 +2,8 @@
 
 use axum::http::StatusCode;
 use tackbook::actions::stock::{self, BarCut, NewStick};
-use tackbook::domain::findings::Findings;
-use tackbook::domain::tube::TubeSize;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::steel::tube::TubeSize;
 use tackbook::quantity::{Length, Typed};
 
 use crate::cage::{save, typed};

@@ -1,7 +1,7 @@
 //! A part's sheet: where it is, its figures, photographs, verdicts and questions.
 
 use axum::http::StatusCode;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::camera::{Phone, asked_for, jpeg};
 use crate::house::House;

@@ -7,7 +7,7 @@ use axum::http::{StatusCode, header};
 use jiff::SignedDuration;
 use tackbook::actions::pairing::GOOD_FOR;
 use tackbook::clock::Clock;
-use tackbook::domain::people::Role;
+use tackbook::domain::shop::people::Role;
 use tackbook::web::{App, Reached, router};
 
 use crate::house::{House, PASSWORD};

@@ -3,8 +3,8 @@
 use axum::http::StatusCode;
 use serde_json::json;
 use tackbook::clock::Clock;
-use tackbook::domain::fingerprint::Fingerprint;
-use tackbook::domain::photos::Photo;
+use tackbook::domain::recorded::photos::Photo;
+use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::web::{App, router};
 
 use crate::camera::{Phone, jpeg, new_capture};

@@ -1,7 +1,7 @@
 //! Photographs on screen: views by hash, the desk's sheet, one photograph, placing and withdrawing.
 
 use axum::http::StatusCode;
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::camera::{Phone, asked_for, jpeg, new_capture, picture, upload};
 use crate::house::House;

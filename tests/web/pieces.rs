@@ -2,13 +2,13 @@
 //! made otherwise, and again when it is put back.
 
 use axum::http::StatusCode;
-use tackbook::domain::build_file::BuildFile;
-use tackbook::domain::facts::BuildFacts;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::ids::{Balloon, Kind};
-use tackbook::domain::measures::Measure;
-use tackbook::domain::open_items;
-use tackbook::domain::verdicts::{Verdict, Word};
+use tackbook::domain::derived::build_file::BuildFile;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::open_items;
+use tackbook::domain::judge::verdicts::{Verdict, Word};
+use tackbook::domain::measure::measures::Measure;
+use tackbook::domain::recorded::facts::BuildFacts;
+use tackbook::domain::words::ids::{Balloon, Kind};
 use tackbook::quantity::Units;
 
 use crate::cage::{save, typed};

@@ -1,7 +1,7 @@
 //! Questions: asked of a part or the build, answered, settled, opened again, each with who and when.
 
 use axum::http::StatusCode;
-use tackbook::domain::cage::example::example_record;
+use tackbook::domain::cage::record::example::example_record;
 
 use crate::camera::{Phone, jpeg, new_capture};
 use crate::house::House;

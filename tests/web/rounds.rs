@@ -1,9 +1,9 @@
 //! The reply to a round: what is open is passed over in words or not at all, and only what the round showed is spoken of.
 
 use axum::http::StatusCode;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::hold::Hold;
-use tackbook::domain::ids::BuildId;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::hold::Hold;
+use tackbook::domain::words::ids::BuildId;
 
 use crate::house::{Answer, Browser, House};
 use crate::main_job::{begun, weigh};

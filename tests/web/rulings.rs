@@ -2,9 +2,9 @@
 
 use axum::http::StatusCode;
 use serde_json::Value;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::measures::Measure;
-use tackbook::domain::verdicts::{Verdict, Word};
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::judge::verdicts::{Verdict, Word};
+use tackbook::domain::measure::measures::Measure;
 
 use crate::house::{Browser, House};
 use crate::measures::laid_out;

@@ -92,7 +92,7 @@ async fn a_length_told_twice_must_match_and_more_voids_the_part() {
     assert_eq!((answer.status, answer.header("upload-offset")), (StatusCode::BAD_REQUEST, "0".to_owned()));
     assert!(answer.text.contains("#inconsistent-upload-length"), "{}", answer.text);
     assert_eq!(phone.standing(&bytes).await.1, "0");
-    let told = serde_json::json!({ "sha256": tackbook::domain::fingerprint::Fingerprint::of(&bytes), "size": 7, "type": "image/jpeg" });
+    let told = serde_json::json!({ "sha256": tackbook::domain::words::fingerprint::Fingerprint::of(&bytes), "size": 7, "type": "image/jpeg" });
     let answer = phone.ask("PUT", &format!("/captures/{}", new_capture()), &[], told.to_string().into_bytes()).await;
     assert_eq!(answer.status, StatusCode::BAD_REQUEST);
     assert!(answer.text.contains("#inconsistent-upload-length"), "{}", answer.text);
@@ -294,7 +294,7 @@ async fn promise_2_an_upload_cut_anywhere_any_number_of_times_ends_as_one_photo(
     let build = house.store.builds().await.unwrap().remove(0).id;
     let photos = house.store.photos(build).await.unwrap();
     assert!(photos.len() == 1 && photos[0].received.is_some(), "{photos:?}");
-    assert_eq!(house.store.vault().read(&photos[0].sha256).await.unwrap(), bytes);
+    assert_eq!(kept(&house.store, Item::Photo(photos[0].sha256.clone())).await.unwrap(), bytes);
 }
 
 #[tokio::test]

@@ -84,7 +84,7 @@ async fn a_sheet_of_stickers_holds_every_part_once_on_either_paper() {
     let found = {
         let build = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
         let facts = house.store.facts(build).await.unwrap();
-        tackbook::domain::findings::Findings::of(&facts, house.clock.today())
+        tackbook::domain::derived::findings::Findings::of(&facts, house.clock.today())
     };
     let joints = found.worked.cage.joints.len();
     // Paper and sticker as the sheet's head states them, mm: three across and seven down in the middle, 2 mm lower.

@@ -1,9 +1,9 @@
 //! Tube: sticks onto the rack, to a build, and bars cut from them.
 
 use axum::http::StatusCode;
-use tackbook::domain::cut_list::balance;
-use tackbook::domain::findings::Findings;
-use tackbook::domain::saw::Saw;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::shop::saw::Saw;
+use tackbook::domain::work::cut_list::balance;
 
 use crate::camera::{Phone, asked_for};
 use crate::house::{Browser, House};

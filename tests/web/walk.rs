@@ -2,7 +2,7 @@
 
 use axum::body::Body;
 use axum::http::{StatusCode, header};
-use tackbook::domain::fingerprint::Fingerprint;
+use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::camera::{Phone, asked_for, jpeg, new_capture};
 use crate::house::{Answer, House};

@@ -4,8 +4,8 @@ use super::{kit, rounds, steps};
 use crate::demo::DemoError;
 use crate::demo::cages::Layout;
 use crate::demo::house::{Focus, House, Past, Words};
-use crate::domain::carried::Way;
-use crate::domain::rounds::Decision;
+use crate::domain::recorded::rounds::Decision;
+use crate::domain::weight::carried::Way;
 use crate::quantity::Units;
 
 /// The shell's paint: pale green.

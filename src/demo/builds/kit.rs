@@ -5,10 +5,10 @@ use jiff::civil::Date;
 use crate::actions::kit::{NewItem, add};
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
-use crate::domain::ids::BuildId;
-use crate::domain::kit::Label;
-use crate::domain::label_dates::LabelDate;
-use crate::domain::people::Role;
+use crate::domain::recorded::kit::Label;
+use crate::domain::shop::people::Role;
+use crate::domain::words::ids::BuildId;
+use crate::domain::words::label_dates::LabelDate;
 
 /// Two seats, two belts, a bottle, padding. Where it is `short` the second belt is too old: its last year ends before the
 /// event's begins.

@@ -4,7 +4,7 @@ use super::{kit, rounds, steps};
 use crate::demo::DemoError;
 use crate::demo::cages::Layout;
 use crate::demo::house::{Focus, House, Past, Words};
-use crate::domain::rounds::Decision;
+use crate::domain::recorded::rounds::Decision;
 use crate::quantity::Units;
 
 /// The shell's paint: grey primer.

@@ -3,10 +3,10 @@
 use crate::actions::{packet, rounds};
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
-use crate::domain::approving;
-use crate::domain::ids::{Balloon, BuildId};
-use crate::domain::people::Role;
-use crate::domain::rounds::{Asked, Decision, Round};
+use crate::domain::derived::approving;
+use crate::domain::recorded::rounds::{Asked, Decision, Round};
+use crate::domain::shop::people::Role;
+use crate::domain::words::ids::{Balloon, BuildId};
 use crate::quantity::Units;
 
 /// Makes the packet and issues it.

@@ -6,11 +6,11 @@ use crate::demo::DemoError;
 use crate::demo::cages::Layout;
 use crate::demo::house::{Focus, House, Past, Words};
 use crate::domain::cage::{Cage, Member};
-use crate::domain::carried::Way;
-use crate::domain::ids::Balloon;
-use crate::domain::measures::Measure;
-use crate::domain::people::Role;
-use crate::domain::roles::MemberRole;
+use crate::domain::measure::measures::Measure;
+use crate::domain::shop::people::Role;
+use crate::domain::weight::carried::Way;
+use crate::domain::words::ids::Balloon;
+use crate::domain::words::roles::MemberRole;
 use crate::quantity::Units;
 
 /// The shell's paint: red primer.

@@ -4,8 +4,8 @@ use glam::DVec3;
 
 use super::{Subject, shell};
 use crate::domain::cage::{Cage, Joint};
-use crate::domain::ids::Balloon;
-use crate::domain::shots::Shot;
+use crate::domain::judge::shots::Shot;
+use crate::domain::words::ids::Balloon;
 use crate::imaging::plot::Scene;
 use crate::quantity::Length;
 

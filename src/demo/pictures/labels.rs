@@ -1,9 +1,9 @@
 //! The words on what is printed: read-outs, stencils, certificates, labels.
 
 use super::Subject;
-use crate::domain::ids::Kind;
-use crate::domain::shots::Shot;
-use crate::domain::weigh_in::Loads;
+use crate::domain::judge::shots::Shot;
+use crate::domain::weight::weigh_in::Loads;
+use crate::domain::words::ids::Kind;
 use crate::imaging::plot::{Ground, Print};
 
 pub(super) fn of(subject: Subject<'_>, shot: &Shot, seed: u64) -> Print {

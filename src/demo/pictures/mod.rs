@@ -6,11 +6,11 @@ mod part;
 mod shell;
 mod whole;
 
-use crate::domain::facts::BuildFacts;
-use crate::domain::findings::Findings;
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::Kind;
-use crate::domain::shots::Shot;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::shots::Shot;
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::Kind;
 use crate::imaging::ImageError;
 use crate::imaging::plot::{Print, Scene, photo, print};
 

@@ -4,10 +4,10 @@ use glam::DVec3;
 
 use super::joint::blocked;
 use super::{Subject, shell};
-use crate::domain::amounts::Amount;
 use crate::domain::cage::Member;
-use crate::domain::measures::Measure;
-use crate::domain::shots::Shot;
+use crate::domain::judge::shots::Shot;
+use crate::domain::measure::amounts::Amount;
+use crate::domain::measure::measures::Measure;
 use crate::imaging::plot::{Caliper, Panel, Scene, Tape};
 use crate::quantity::Length;
 

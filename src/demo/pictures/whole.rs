@@ -4,7 +4,7 @@ use glam::DVec3;
 
 use super::Subject;
 use super::shell::{dimmer, reach, seen};
-use crate::domain::shots::Shot;
+use crate::domain::judge::shots::Shot;
 use crate::imaging::plot::{Panel, Scene};
 
 /// The whole cage from one of the places the book names.

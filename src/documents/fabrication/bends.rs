@@ -3,8 +3,8 @@
 use glam::{DVec2, dvec2};
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
-use crate::domain::cautions;
-use crate::domain::fabrication::BarSheet;
+use crate::domain::words::cautions;
+use crate::domain::work::fabrication::BarSheet;
 use crate::drawing::bender;
 use crate::drawing::cage::locate;
 use crate::drawing::part::alone;
@@ -135,7 +135,7 @@ fn columns(width: f64) -> Vec<Column> {
 }
 
 fn rows(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Vec<String>> {
-    let row = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
+    let row = |(number, bend): (usize, &crate::domain::work::fabrication::BendStep)| {
         vec![
             number.to_string(),
             bend.mark.by_tape_exactly(of.units),

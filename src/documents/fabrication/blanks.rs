@@ -5,7 +5,7 @@ use glam::dvec2;
 use super::full_size::{FullSize, bold, pages as full_size, plain};
 use super::{Fabrication, Page, Style, TYPE, paragraph, room, templates};
 use crate::domain::cage::GussetCut;
-use crate::domain::fabrication::Blank;
+use crate::domain::work::fabrication::Blank;
 use crate::drawing::blank::at_full_size;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};

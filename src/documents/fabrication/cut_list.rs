@@ -3,8 +3,8 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, Style, TYPE, paragraph, room};
-use crate::domain::cage::fitting::ORDER_OF_FITTING;
-use crate::domain::fabrication::BarSheet;
+use crate::domain::cage::solve::fitting::ORDER_OF_FITTING;
+use crate::domain::work::fabrication::BarSheet;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
 use crate::quantity::{Length, Show as _};

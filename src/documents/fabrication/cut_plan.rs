@@ -3,8 +3,8 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
-use crate::domain::cautions;
-use crate::domain::cut_plan::{CutPlan, CutStick, SizePlan};
+use crate::domain::words::cautions;
+use crate::domain::work::cut_plan::{CutPlan, CutStick, SizePlan};
 use crate::drawing::Mark;
 use crate::drawing::cut_plan::{drawn, height};
 use crate::drawing::sheet::moved;

@@ -3,10 +3,10 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, finished, paragraph, room, title_block};
-use crate::domain::cautions;
-use crate::domain::lowered::Look;
-use crate::domain::lowering::{GUSSETS, Hole, Plan, State, TAKEN};
-use crate::domain::release::Release;
+use crate::domain::derived::release::Release;
+use crate::domain::recorded::lowering::Look;
+use crate::domain::words::cautions;
+use crate::domain::work::lowering::{GUSSETS, Hole, Plan, State, TAKEN};
 use crate::drawing::lowering::{Drawing, from_above, hole, side};
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};
@@ -116,7 +116,7 @@ fn cautioned(of: &Fabrication<'_>) -> Vec<Page> {
     vec![page.page]
 }
 
-fn named(parts: &[crate::domain::ids::Balloon]) -> String {
+fn named(parts: &[crate::domain::words::ids::Balloon]) -> String {
     parts.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
 }
 

@@ -4,8 +4,8 @@ use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
 use crate::domain::cage::Masses;
-use crate::domain::cautions;
-use crate::domain::seams::{Estimate, SeamsAt, seams};
+use crate::domain::words::cautions;
+use crate::domain::work::seams::{Estimate, SeamsAt, seams};
 use crate::drawing::balance::balance;
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};

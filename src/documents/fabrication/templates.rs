@@ -2,11 +2,11 @@
 
 use super::full_size::{FullSize, bold, pages as full_size, plain};
 use super::{Fabrication, Page};
-use crate::domain::cage::fitting::ORDER_OF_FITTING;
-use crate::domain::cautions;
-use crate::domain::fabrication::{BarSheet, EndCut, Tool};
-use crate::domain::tube::TubeSize;
-use crate::domain::wording::listed;
+use crate::domain::cage::solve::fitting::ORDER_OF_FITTING;
+use crate::domain::steel::tube::TubeSize;
+use crate::domain::words::cautions;
+use crate::domain::words::wording::listed;
+use crate::domain::work::fabrication::{BarSheet, EndCut, Tool};
 use crate::drawing::wrap::{Wall, Wrap};
 use crate::geometry::Cope;
 use crate::quantity::{Angle, Units};

@@ -4,11 +4,11 @@ use glam::dvec2;
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, link, paragraph};
-use crate::domain::cautions;
-use crate::domain::fingerprint::{Fingerprint, short};
-use crate::domain::ids::Kind;
-use crate::domain::rule_books::Force;
-use crate::domain::verdicts::{Verdict, Word};
+use crate::domain::book::Force;
+use crate::domain::judge::verdicts::{Verdict, Word};
+use crate::domain::words::cautions;
+use crate::domain::words::fingerprint::{Fingerprint, short};
+use crate::domain::words::ids::Kind;
 use crate::drawing::beside::beside;
 use crate::drawing::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::sheet::moved;

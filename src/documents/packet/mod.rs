@@ -22,10 +22,10 @@ use jiff::civil::Date;
 
 use super::error::DocumentError;
 use super::pdf::{About, Jpeg, write};
-use crate::domain::contents::{Change, Contents};
-use crate::domain::facts::BuildFacts;
-use crate::domain::findings::Findings;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::derived::contents::{Change, Contents};
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::drawing::Sheet;
 use crate::quantity::Units;
 use flow::Flow;

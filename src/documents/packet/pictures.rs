@@ -4,12 +4,12 @@ use glam::{DVec2, dvec2};
 
 use super::Packet;
 use super::flow::{Flow, SMALL, line};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::Balloon;
-use crate::domain::mark_ups::{Drawn, MarkUp};
-use crate::domain::photos::Photo;
-use crate::domain::shots::Shot;
-use crate::domain::walk;
+use crate::domain::judge::shots::Shot;
+use crate::domain::recorded::mark_ups::{Drawn, MarkUp};
+use crate::domain::recorded::photos::Photo;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::Balloon;
+use crate::domain::work::walk;
 use crate::drawing::mark_up;
 use crate::drawing::{Ink, Mark, Pen, Weight};
 

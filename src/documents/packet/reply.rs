@@ -5,7 +5,7 @@ use glam::dvec2;
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
 use super::parts::reply_line;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::drawing::{Ink, Mark, Pen, Weight};
 
 /// The reply's page.

@@ -4,11 +4,11 @@ use glam::dvec2;
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, line, link, paragraph};
-use crate::domain::amounts::Amount;
-use crate::domain::in_force;
-use crate::domain::rule_books::Force;
-use crate::domain::verdicts::{Verdict, Word};
-use crate::domain::wording::capital;
+use crate::domain::book::Force;
+use crate::domain::book::in_force;
+use crate::domain::judge::verdicts::{Verdict, Word};
+use crate::domain::measure::amounts::Amount;
+use crate::domain::words::wording::capital;
 use crate::drawing::sheet::moved;
 use crate::drawing::signs::sign;
 use crate::drawing::{Ink, Mark, Pen, Weight, text};

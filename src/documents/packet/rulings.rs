@@ -2,7 +2,7 @@
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
-use crate::domain::rulings::{NO_MORE, Ruling};
+use crate::domain::recorded::rulings::{NO_MORE, Ruling};
 use crate::drawing::{Ink, Weight};
 
 /// The rulings' pages; none when nothing was ruled.

@@ -4,7 +4,7 @@ use glam::dvec2;
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
-use crate::domain::ids::Kind;
+use crate::domain::words::ids::Kind;
 use crate::drawing::beside::beside;
 use crate::drawing::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::view::{Drawn, View};

@@ -2,13 +2,13 @@
 
 use glam::{DVec2, DVec3};
 
-use super::basic_structure::BasicStructure;
-use super::fittings::{Fixing, Foot, GussetKind};
-use super::measures::Hand;
-use crate::domain::faults::Fault;
-use crate::domain::ids::Balloon;
-use crate::domain::roles::MemberRole;
-use crate::domain::tube::TubeSize;
+use super::record::basic_structure::BasicStructure;
+use super::record::fittings::{Fixing, Foot, GussetKind};
+use super::record::measures::Hand;
+use crate::domain::steel::tube::TubeSize;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::Balloon;
+use crate::domain::words::roles::MemberRole;
 use crate::geometry::{CentreLine, Cope};
 use crate::quantity::{Area, Length, Mass, Typed};
 

@@ -212,7 +212,7 @@ fn displays(canvas: &mut Pixmap, place: Transform, words: &[String]) -> Result<(
 #[cfg(test)]
 mod tests {
     use super::{Ground, Print, print};
-    use crate::domain::looks::{Bounds, remarks};
+    use crate::domain::shop::looks::{Bounds, remarks};
     use crate::imaging::look;
 
     #[test]

@@ -96,7 +96,7 @@ mod tests {
     use glam::DVec3;
 
     use super::{Scene, photo};
-    use crate::domain::looks::{Bounds, remarks};
+    use crate::domain::shop::looks::{Bounds, remarks};
     use crate::imaging::plot::{Panel, Tape};
     use crate::imaging::{Kind, look};
     use crate::quantity::Length;

@@ -16,7 +16,7 @@ use serde::{Deserialize, Serialize};
 use super::error::StoreError;
 use super::handle::Store;
 use super::vault::{blocking, disk};
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 
 pub use restore::{Restored, restore};
 pub use take::{Taken, take};

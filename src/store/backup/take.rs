@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::Timestamp;
 
 use super::{KEPT, List, Listed, Tell, VERSION, as_text, list_of, lists, put_text, remember};
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::engine::{self, RECORDS, sync_folder};
 use crate::store::error::StoreError;
 use crate::store::health::{Named, named_files};

@@ -6,8 +6,8 @@ use std::time::SystemTime;
 
 use super::disk;
 use super::kept::{Inner, Item, Vault, blocking};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::BuildId;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
 use crate::store::error::StoreError;
 
 /// One content on its way into one build. The same content for another build travels by itself: knowing a fingerprint

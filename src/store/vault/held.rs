@@ -6,7 +6,7 @@ use sha2::{Digest as _, Sha256};
 use tokio::fs::File;
 use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncSeekExt as _};
 
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::error::StoreError;
 
 /// How much is read at a time, in bytes.

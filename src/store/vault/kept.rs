@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use super::arriving::{Desk, Parts, Upload};
 use super::disk;
 use super::held::Held;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::error::StoreError;
 
 /// One shop's files. Cheap to clone.

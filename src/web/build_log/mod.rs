@@ -16,7 +16,7 @@ use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::notes::NewNote;
 use crate::actions::{self, ActionError};
-use crate::domain::ids::NoteId;
+use crate::domain::words::ids::NoteId;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -2,8 +2,8 @@
 
 use askama::Template;
 
-use crate::domain::build_log::Note;
-use crate::domain::ids::NoteId;
+use crate::domain::recorded::build_log::Note;
+use crate::domain::words::ids::NoteId;
 use crate::quantity::{Hours, Money, Show};
 use crate::store::build_log::LogEntry;
 use crate::web::form::{Field, Form};

@@ -7,9 +7,9 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::view::book_choices;
 use crate::actions::{self, ActionError};
-use crate::domain::builds::{Build, NewBuild};
-use crate::domain::facts::BookText;
-use crate::domain::people::Deed;
+use crate::domain::recorded::facts::BookText;
+use crate::domain::shop::builds::{Build, NewBuild};
+use crate::domain::shop::people::Deed;
 use crate::web::form::{Field, Form, Keeping, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, show};

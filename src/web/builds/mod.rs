@@ -13,9 +13,9 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
-use crate::domain::build_file::BuildFile;
-use crate::domain::builds::NewBuild;
-use crate::domain::people::Deed;
+use crate::domain::derived::build_file::BuildFile;
+use crate::domain::shop::builds::NewBuild;
+use crate::domain::shop::people::Deed;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

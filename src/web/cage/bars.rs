@@ -7,11 +7,11 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::tried_bar::Tried;
 use super::{bar_in, drawn_first, kept, places, standing};
-use crate::domain::cage::by_hand::{At, HandBar, Stand, next_number};
+use crate::domain::cage::record::by_hand::{At, HandBar, Stand, next_number};
 use crate::domain::cage::{CageRecord, Member};
-use crate::domain::findings::Findings;
-use crate::domain::people::{Deed, may};
-use crate::domain::roles::MemberRole;
+use crate::domain::derived::findings::Findings;
+use crate::domain::shop::people::{Deed, may};
+use crate::domain::words::roles::MemberRole;
 use crate::drawing::cage::locate;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form, Pairs};

@@ -1,11 +1,11 @@
 //! What follows from the body and the seats, in words for the cage's sheet and their own.
 
-use crate::domain::cage::body::{NEAR, TORCH, gaps};
-use crate::domain::cage::seats::SeatAt;
+use crate::domain::cage::around::body::{NEAR, TORCH, gaps};
+use crate::domain::cage::around::seats::SeatAt;
 use crate::domain::cage::{Around, Cage, Member};
-use crate::domain::findings::Findings;
-use crate::domain::ids::Balloon;
-use crate::domain::roles::MemberRole;
+use crate::domain::derived::findings::Findings;
+use crate::domain::words::ids::Balloon;
+use crate::domain::words::roles::MemberRole;
 use crate::quantity::{Length, Show, Units};
 use crate::web::gate::Seen;
 use crate::web::page::part_address;

@@ -6,8 +6,8 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use crate::actions::{self, ActionError};
-use crate::domain::cage::changed::{Changed, changed};
-use crate::domain::people::{Deed, may};
+use crate::domain::cage::record::changed::{Changed, changed};
+use crate::domain::shop::people::{Deed, may};
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, show};

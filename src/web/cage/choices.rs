@@ -5,9 +5,10 @@ use std::sync::{Mutex, PoisonError};
 
 use serde_json::{Map, Value, json};
 
-use crate::domain::cage::example::{TUBES, example_on};
-use crate::domain::cage::{BasicStructure, CageRecord, Options, solve};
-use crate::domain::ids::Balloon;
+use crate::domain::cage::record::example::{TUBES, example_on};
+use crate::domain::cage::solve;
+use crate::domain::cage::{BasicStructure, CageRecord, Options};
+use crate::domain::words::ids::Balloon;
 use crate::drawing::cage::small;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form, Pairs};

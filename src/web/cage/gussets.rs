@@ -7,14 +7,14 @@ use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
 use super::{kept, standing, store};
-use crate::domain::cage::angles::{AngleAt, angles_at};
-use crate::domain::cage::fittings::{Toward, angle_key};
+use crate::domain::cage::record::fittings::{Toward, angle_key};
+use crate::domain::cage::solve::angles::{AngleAt, angles_at};
 use crate::domain::cage::{Arm, Gusset, GussetKind, GussetRecord, other_side};
-use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::people::{Deed, may};
-use crate::domain::shots;
-use crate::domain::verdicts::Word;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::shots;
+use crate::domain::judge::verdicts::Word;
+use crate::domain::shop::people::{Deed, may};
+use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::cage::locate;
 use crate::quantity::{Length, Show as _};
 use crate::web::form::{Field, Form, Pairs};
@@ -89,10 +89,10 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
 }
 
 /// The record names its gussets by their place; the form has one of each field.
-fn at_its_field(fault: crate::domain::faults::Fault) -> crate::domain::faults::Fault {
+fn at_its_field(fault: crate::domain::words::faults::Fault) -> crate::domain::words::faults::Fault {
     let field = ["leg", "thickness", "hole"].into_iter().find(|field| fault.at.ends_with(&format!("_{field}")));
     match field {
-        Some(field) => crate::domain::faults::Fault::new(field, fault.why),
+        Some(field) => crate::domain::words::faults::Fault::new(field, fault.why),
         None => fault,
     }
 }
@@ -191,8 +191,7 @@ impl Gussets {
         });
         let short = short.filter_map(|verdict| {
             let of = verdict.of?;
-            let recommended =
-                if verdict.force == crate::domain::rule_books::Force::Should { ", recommended" } else { "" };
+            let recommended = if verdict.force == crate::domain::book::Force::Should { ", recommended" } else { "" };
             let why = format!("{} (clause {}{recommended})", part(of), verdict.clause);
             Some((of.to_string(), format!("{}?joint={of}", seen.address("/gussets")), why))
         });

@@ -24,10 +24,10 @@ use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::cage::{CageRecord, Fixing, Foot, Member, ORDER_OF_MEASURING, PlateRecord, TubeRole};
-use crate::domain::facts::BuildFacts;
-use crate::domain::findings::Findings;
-use crate::domain::ids::Balloon;
-use crate::domain::people::Deed;
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::ids::Balloon;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -1,9 +1,9 @@
 //! Where on a bar: what there is to choose from, and what was chosen and typed.
 
-use crate::domain::cage::by_hand::{At, Axis};
+use crate::domain::cage::record::by_hand::{At, Axis};
 use crate::domain::cage::{End, Joint, Member, Toward};
-use crate::domain::findings::Findings;
-use crate::domain::ids::Balloon;
+use crate::domain::derived::findings::Findings;
+use crate::domain::words::ids::Balloon;
 use crate::quantity::{Length, Units};
 use crate::web::form::Form;
 

@@ -1,7 +1,7 @@
 //! A bar by hand as it would lie, drawn before it is added.
 
 use crate::domain::cage::{Around, Cage, CageRecord, Member};
-use crate::domain::findings::Findings;
+use crate::domain::derived::findings::Findings;
 use crate::drawing::cage::locate;
 use crate::quantity::{Length, Units};
 use crate::web::svg::Svg;

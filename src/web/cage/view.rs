@@ -6,12 +6,13 @@ use askama::Template;
 
 use super::beside::{Gaps, SeatLine, seats};
 use super::choices;
-use crate::domain::cage::example::{TUBES, example_on};
+use crate::domain::cage::record::example::{TUBES, example_on};
+use crate::domain::cage::solve;
 use crate::domain::cage::{
-    BasicStructure, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole, solve,
+    BasicStructure, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole,
 };
-use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, Kind};
+use crate::domain::derived::findings::Findings;
+use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::beside::beside;
 use crate::drawing::cage::{Numbers, Shown, draw_cage, measurement, small};
 use crate::drawing::view::View;

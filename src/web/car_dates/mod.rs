@@ -11,10 +11,10 @@ use super::page::{Sheet, show};
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
-use crate::domain::car_dates::{CarDate, CarDates};
-use crate::domain::label_dates::LabelDate;
-use crate::domain::people::Deed;
-use crate::domain::rule_books::RuleBook;
+use crate::domain::book::RuleBook;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::car_dates::{CarDate, CarDates};
+use crate::domain::words::label_dates::LabelDate;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::web::page::Sheet;
 use crate::web::qr::Code;
 use crate::web::reached::Reached;

@@ -17,12 +17,12 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
-use crate::domain::cut_list::balance;
-use crate::domain::cut_plan::{CutPlan, of_build, rows};
-use crate::domain::findings::Findings;
-use crate::domain::people::Deed;
-use crate::domain::saw::Saw;
-use crate::domain::stock::Stick;
+use crate::domain::derived::findings::Findings;
+use crate::domain::shop::people::Deed;
+use crate::domain::shop::saw::Saw;
+use crate::domain::shop::stock::Stick;
+use crate::domain::work::cut_list::balance;
+use crate::domain::work::cut_plan::{CutPlan, of_build, rows};
 
 use plans::Patience;
 pub(crate) use plans::Plans;

@@ -6,8 +6,8 @@ use std::time::{Duration, Instant};
 
 use tokio::sync::Mutex as Turn;
 
-use crate::domain::cut_plan::{Asked, CutPlan, Effort};
-use crate::domain::ids::BuildId;
+use crate::domain::words::ids::BuildId;
+use crate::domain::work::cut_plan::{Asked, CutPlan, Effort};
 use crate::web::problem::Problem;
 
 /// How long is searched for a plan.

@@ -2,10 +2,10 @@
 
 use askama::Template;
 
-use crate::domain::cautions;
-use crate::domain::cut_plan::{CutPlan, CutStick, SizePlan};
-use crate::domain::findings::Findings;
-use crate::domain::ids::Balloon;
+use crate::domain::derived::findings::Findings;
+use crate::domain::words::cautions;
+use crate::domain::words::ids::Balloon;
+use crate::domain::work::cut_plan::{CutPlan, CutStick, SizePlan};
 use crate::drawing::cut_plan::{drawn, height};
 use crate::drawing::svg::Svg;
 use crate::quantity::Length;
@@ -96,8 +96,9 @@ impl Size {
             drawing: Svg::of(&drawn(plan, stick, (WIDE, SIZE), units), (WIDE, height(SIZE)), address),
             pieces: stick.pieces_told(units),
         };
-        let whole =
-            |free: &crate::domain::cut_plan::Free| format!("{}, {}", free.name, free.length.by_tape_at_most(units));
+        let whole = |free: &crate::domain::work::cut_plan::Free| {
+            format!("{}, {}", free.name, free.length.by_tape_at_most(units))
+        };
         Self {
             tube: size.tube.to_string(),
             told: size.told(units),

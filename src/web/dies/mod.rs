@@ -13,9 +13,9 @@ use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::dies::NewDie;
 use crate::actions::{self, ActionError};
-use crate::domain::dies::{Bender, TestBend};
-use crate::domain::ids::DieId;
-use crate::domain::people::Deed;
+use crate::domain::shop::people::Deed;
+use crate::domain::steel::dies::{Bender, TestBend};
+use crate::domain::words::ids::DieId;
 use crate::quantity::Length;
 
 /// The room's addresses.

@@ -2,8 +2,8 @@
 
 use askama::Template;
 
-use crate::domain::cautions;
-use crate::domain::dies::{Die, NoSetting, Plus, Swing, TestBend};
+use crate::domain::steel::dies::{Die, NoSetting, Plus, Swing, TestBend};
+use crate::domain::words::cautions;
 use crate::quantity::{Angle, Length, Show as _, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;

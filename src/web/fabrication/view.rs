@@ -2,9 +2,9 @@
 
 use askama::Template;
 
-use crate::domain::cautions;
-use crate::domain::fabrication::{BarSheet, Bench, Blank};
-use crate::domain::findings::Findings;
+use crate::domain::derived::findings::Findings;
+use crate::domain::words::cautions;
+use crate::domain::work::fabrication::{BarSheet, Bench, Blank};
 use crate::drawing::Paper;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
@@ -96,12 +96,12 @@ fn piece(seen: &Seen, blank: &Blank) -> Piece {
 
 fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
     let (member, units) = (sheet.member, seen.who.units);
-    let bend = |(number, bend): (usize, &crate::domain::fabrication::BendStep)| {
+    let bend = |(number, bend): (usize, &crate::domain::work::fabrication::BendStep)| {
         let turn = if number == 1 { String::new() } else { format!(", turn {}", bend.turn.to_the_tenth_signed()) };
         let set = bend.made.setting().map(|set| format!(", set {}", set.angle.to_the_tenth())).unwrap_or_default();
         format!("{number}: mark at {}{turn}, {}{set}", bend.mark.by_tape_exactly(units), bend.angle.to_the_tenth())
     };
-    let end = |(letter, end): (&str, &Option<crate::domain::fabrication::EndCut>)| {
+    let end = |(letter, end): (&str, &Option<crate::domain::work::fabrication::EndCut>)| {
         let end = end.as_ref()?;
         Some(format!("{letter} to {}: {}", end.told(), end.cope.angle().to_the_tenth()))
     };

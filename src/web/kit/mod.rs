@@ -15,9 +15,9 @@ use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::kit::NewItem;
 use crate::actions::{self, ActionError};
-use crate::domain::ids::Kind;
-use crate::domain::kit::{KitItem, Label};
-use crate::domain::label_dates::LabelDate;
+use crate::domain::recorded::kit::{KitItem, Label};
+use crate::domain::words::ids::Kind;
+use crate::domain::words::label_dates::LabelDate;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -2,11 +2,12 @@
 
 use std::collections::HashMap;
 
-use crate::domain::ids::BookId;
-use crate::domain::kit::KitItem;
-use crate::domain::kit_moves::{Moving, Stay, Way};
-use crate::domain::rule_books::{self, RuleBook};
-use crate::domain::verdicts::{Verdict, Word, judge_item};
+use crate::domain::book;
+use crate::domain::book::RuleBook;
+use crate::domain::judge::verdicts::{Verdict, Word, judge_item};
+use crate::domain::recorded::kit::KitItem;
+use crate::domain::recorded::kit_moves::{Moving, Stay, Way};
+use crate::domain::words::ids::BookId;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::problem::Problem;
@@ -41,7 +42,7 @@ pub(super) struct Was {
 }
 
 /// An item's way, from its first car on; empty for one that never moved.
-pub(super) fn ways(seen: &Seen, item: crate::domain::ids::KitId) -> Vec<Was> {
+pub(super) fn ways(seen: &Seen, item: crate::domain::words::ids::KitId) -> Vec<Was> {
     let way = seen.facts.kit_ways.iter().find(|way| way.item == item);
     way.map(|way| way.stays.iter().map(|stay| was(seen, stay)).collect()).unwrap_or_default()
 }
@@ -82,7 +83,7 @@ pub(super) async fn others(seen: &Seen, item: &KitItem) -> Result<Vec<Other>, Pr
         if let Some(id) = build.book
             && !books.contains_key(&id)
         {
-            let rules = store.book(id).await?.and_then(|book| rule_books::read(&book.toml).ok());
+            let rules = store.book(id).await?.and_then(|book| book::read(&book.toml).ok());
             books.insert(id, rules);
         }
         let rules = build.book.and_then(|id| books.get(&id)).and_then(Option::as_ref);

@@ -3,13 +3,13 @@
 use askama::Template;
 
 use super::moving::{self, MoveForm, Was};
-use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::kit::{KitItem, Label};
-use crate::domain::kit_moves::{RunsOut, Stay};
-use crate::domain::label_dates::LabelDate;
-use crate::domain::rule_books::RuleBook;
-use crate::domain::verdicts::{Verdict, Word};
+use crate::domain::book::RuleBook;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::verdicts::{Verdict, Word};
+use crate::domain::recorded::kit::{KitItem, Label};
+use crate::domain::recorded::kit_moves::{RunsOut, Stay};
+use crate::domain::words::ids::{Balloon, Kind};
+use crate::domain::words::label_dates::LabelDate;
 use crate::web::form::{Field, Form, Keeping, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, walk_address};

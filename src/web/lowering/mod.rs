@@ -15,12 +15,12 @@ use super::routing::{Routes, get, post};
 use crate::actions::lowering::NewLook;
 use crate::actions::{self, ActionError};
 use crate::documents::fabrication::{Lowered, lowering_sheets, make};
-use crate::domain::faults::Fault;
-use crate::domain::findings::Findings;
-use crate::domain::lowered::{Lowering, Settings};
-use crate::domain::lowering::{Plan, Task};
-use crate::domain::people::Deed;
-use crate::domain::release::Release;
+use crate::domain::derived::findings::Findings;
+use crate::domain::derived::release::Release;
+use crate::domain::recorded::lowering::{Lowering, Settings};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::work::lowering::{Plan, Task};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -14,10 +14,11 @@ use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::actions;
 use crate::actions::measures::NewMeasured;
-use crate::domain::findings::Findings;
-use crate::domain::measures::Measure;
-use crate::domain::measuring::{self, ReadOff, ToMeasure};
-use crate::domain::tools::Tool;
+use crate::domain::derived::findings::Findings;
+use crate::domain::derived::measuring;
+use crate::domain::derived::measuring::{ReadOff, ToMeasure};
+use crate::domain::measure::measures::Measure;
+use crate::domain::measure::tools::Tool;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -3,13 +3,13 @@
 use askama::Template;
 
 use super::{field_of, tool_of};
-use crate::domain::findings::Findings;
-use crate::domain::guard;
-use crate::domain::measures::Measure;
-use crate::domain::measuring::{ToMeasure, example, how, to_measure};
-use crate::domain::shots::part;
-use crate::domain::tools::Tool;
-use crate::domain::verdicts::Word;
+use crate::domain::derived::findings::Findings;
+use crate::domain::derived::measuring::{ToMeasure, example, how, to_measure};
+use crate::domain::judge::shots::part;
+use crate::domain::judge::verdicts::Word;
+use crate::domain::measure::guard;
+use crate::domain::measure::measures::Measure;
+use crate::domain::measure::tools::Tool;
 use crate::quantity::Show as _;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;

@@ -11,7 +11,7 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
-use crate::domain::ids::{Balloon, Kind};
+use crate::domain::words::ids::{Balloon, Kind};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -1,9 +1,9 @@
 //! The figures of a part, each as a line of its sheet.
 
 use crate::domain::cage::{Cage, End, Gusset, Joint, Member, Plate};
-use crate::domain::facts::BuildFacts;
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::wording::listed;
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::words::ids::{Balloon, Kind};
+use crate::domain::words::wording::listed;
 use crate::quantity::{Show, Units};
 
 /// One line: what, how much, and the parts that it leads to.

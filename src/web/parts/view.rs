@@ -3,15 +3,16 @@
 use askama::Template;
 
 use super::rows::{self, Row};
-use crate::domain::dies::Die;
-use crate::domain::fabrication::{BarSheet, Bench};
-use crate::domain::findings::Findings;
-use crate::domain::ids::Balloon;
-use crate::domain::people::{Deed, may};
-use crate::domain::questions::Question;
-use crate::domain::shots::{self, Shot};
-use crate::domain::verdicts::Word;
-use crate::domain::walk::{Stands, stands};
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::shots;
+use crate::domain::judge::shots::Shot;
+use crate::domain::judge::verdicts::Word;
+use crate::domain::recorded::questions::Question;
+use crate::domain::shop::people::{Deed, may};
+use crate::domain::steel::dies::Die;
+use crate::domain::words::ids::Balloon;
+use crate::domain::work::fabrication::{BarSheet, Bench};
+use crate::domain::work::walk::{Stands, stands};
 use crate::drawing::part;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
@@ -109,7 +110,7 @@ impl PartSheet {
 fn earlier(seen: &Seen, found: &Findings, of: Balloon) -> Vec<(String, String, String)> {
     let standing = found.worked.standing(&seen.facts);
     let of_it = seen.facts.measured.iter().filter(|read| read.of == of);
-    let line = |read: &crate::domain::figures::Measured| {
+    let line = |read: &crate::domain::measure::figures::Measured| {
         let (read, since) = standing.earlier_figure(read.measure, of)?;
         let (units, by) = (seen.who.units, &read.by);
         let from = format!(

@@ -20,7 +20,7 @@ use super::problem::Problem;
 use super::reader;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
-use crate::domain::people::{Deed, Role};
+use crate::domain::shop::people::{Deed, Role};
 use crate::quantity::Units;
 
 /// Seconds that the browser keeps the cookie; the server ends sessions earlier, by its own rules.

@@ -8,8 +8,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::view::{Desk, One};
 use crate::actions::{self, ActionError};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::CaptureId;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::CaptureId;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::show;

@@ -5,7 +5,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 
 use super::refusal::{OFFSET, Refusal};
-use crate::domain::limits;
+use crate::domain::words::limits;
 
 /// Most bytes of one request.
 pub(super) const MOST_AT_ONCE: u64 = 4 << 20;
@@ -116,7 +116,7 @@ mod tests {
     use axum::http::HeaderMap;
 
     use super::{Part, binary};
-    use crate::domain::fingerprint::Fingerprint;
+    use crate::domain::words::fingerprint::Fingerprint;
 
     fn part(pairs: &[(&'static str, &'static str)]) -> Result<Part, super::Refusal> {
         let mut headers = HeaderMap::new();

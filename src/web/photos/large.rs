@@ -8,7 +8,7 @@ use axum::response::Response;
 
 use super::view::Large;
 use crate::actions;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::web::app::App;
 use crate::web::gate::Seen;
 use crate::web::page::{show, show_pdf};

@@ -6,10 +6,10 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::view::Marking;
 use crate::actions::{self, ActionError};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::Balloon;
-use crate::domain::mark_ups::{Drawn, Place, Shape};
-use crate::domain::people::Deed;
+use crate::domain::recorded::mark_ups::{Drawn, Place, Shape};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::Balloon;
 use crate::quantity::Share;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;

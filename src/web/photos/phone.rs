@@ -4,7 +4,7 @@ use askama::Template;
 use axum::http::StatusCode;
 use axum::response::Response;
 
-use crate::domain::people::Deed;
+use crate::domain::shop::people::Deed;
 use crate::web::gate::SignedIn;
 use crate::web::page::{Sheet, show};
 use crate::web::problem::Problem;

@@ -8,7 +8,7 @@ use tokio::io::AsyncRead;
 use tokio_util::io::ReaderStream;
 
 use crate::actions::looking::Here;
-use crate::domain::fingerprint::Fingerprint;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::imaging::Kind;
 use crate::imaging::kind::FIRST_BYTES;
 use crate::store::vault::{Held, View};

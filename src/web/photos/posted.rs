@@ -7,10 +7,10 @@ use axum::extract::multipart::Field;
 
 use crate::actions::photos::{Finished, Look, Whole};
 use crate::actions::{self, ActionError, Context};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::{BuildId, CaptureId};
-use crate::domain::limits;
-use crate::domain::photos::Received;
+use crate::domain::recorded::photos::Received;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::{BuildId, CaptureId};
+use crate::domain::words::limits;
 use crate::web::problem::Problem;
 
 /// Most photographs of one form.
@@ -97,7 +97,7 @@ fn nth(capture: &str, number: usize) -> Option<CaptureId> {
 }
 
 fn cut_off(error: &axum::extract::multipart::MultipartError) -> Problem {
-    Problem::Action(ActionError::Refused(vec![crate::domain::faults::Fault::new(
+    Problem::Action(ActionError::Refused(vec![crate::domain::words::faults::Fault::new(
         "photo",
         format!("The photo was cut off on its way. Send it again. ({})", error.status()),
     )]))

@@ -11,8 +11,8 @@ use super::headers::{MOST_AT_ONCE, Part, too_much};
 use super::refusal::Refusal;
 use super::turns::Turn;
 use crate::actions::{self, Context};
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::BuildId;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
 use crate::store::vault::Appended;
 
 /// How many bytes are gathered before they are written and synced.

@@ -5,7 +5,7 @@ use axum::response::{IntoResponse, Response};
 use serde_json::{Value, json};
 
 use crate::actions::ActionError;
-use crate::domain::faults::Fault;
+use crate::domain::words::faults::Fault;
 use crate::store::StoreError;
 use crate::web::problem::Problem;
 

@@ -6,8 +6,8 @@ use std::time::Duration;
 
 use tokio::sync::{OwnedMutexGuard, OwnedSemaphorePermit, Semaphore, watch};
 
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::BuildId;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
 
 /// Most photographs that are being written at once.
 const AT_ONCE: usize = 16;
@@ -118,7 +118,7 @@ mod tests {
     use std::time::{Duration, Instant};
 
     use super::Uploads;
-    use crate::domain::fingerprint::Fingerprint;
+    use crate::domain::words::fingerprint::Fingerprint;
 
     #[tokio::test]
     async fn the_newest_request_gets_the_turn_and_nothing_is_left_behind() {

@@ -9,10 +9,10 @@ use axum::response::{IntoResponse, Redirect, Response};
 use super::posted::keep_posted;
 use super::view::{self, Asked, Walk};
 use crate::actions::{self, ActionError};
-use crate::domain::ids::CaptureId;
-use crate::domain::people::Deed;
-use crate::domain::shots;
-use crate::domain::walk::cannot_be_taken;
+use crate::domain::judge::shots;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::ids::CaptureId;
+use crate::domain::work::walk::cannot_be_taken;
 use crate::web::app::App;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
@@ -106,7 +106,7 @@ pub(super) async fn cannot(seen: Seen, Typed(typed): Typed<Pairs>) -> Result<Res
                 return Ok(Redirect::to(&seen.address(&to)).into_response());
             }
             Err(ActionError::Refused(faults)) => {
-                let beside = faults.into_iter().map(|fault| crate::domain::faults::Fault::new("why", fault.why));
+                let beside = faults.into_iter().map(|fault| crate::domain::words::faults::Fault::new("why", fault.why));
                 form.refuse(beside.collect());
             }
             Err(other) => return Err(other.into()),

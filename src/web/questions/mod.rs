@@ -13,8 +13,8 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::questions::Question;
+use crate::domain::recorded::questions::Question;
+use crate::domain::words::ids::{Balloon, Kind};
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

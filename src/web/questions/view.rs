@@ -2,11 +2,11 @@
 
 use askama::Template;
 
-use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::people::{Deed, may};
-use crate::domain::photos::Photo;
-use crate::domain::questions::{Answer, Question};
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::photos::Photo;
+use crate::domain::recorded::questions::{Answer, Question};
+use crate::domain::shop::people::{Deed, may};
+use crate::domain::words::ids::{Balloon, Kind};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};

@@ -17,11 +17,11 @@ use super::routing::{Routes, get, post};
 use crate::actions::packet;
 use crate::actions::rounds::NewReply;
 use crate::actions::{self, ActionError};
-use crate::domain::contents::Contents;
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::ids::{Balloon, QuestionId};
-use crate::domain::people::Deed;
-use crate::domain::rounds::{Asked, Decision};
+use crate::domain::derived::contents::Contents;
+use crate::domain::recorded::rounds::{Asked, Decision};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::{Balloon, QuestionId};
 
 /// So many lines a reply can have on the sheet; a longer one goes into the words.
 const LINES: usize = 12;

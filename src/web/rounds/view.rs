@@ -3,16 +3,19 @@
 use askama::Template;
 
 use super::LINES;
-use crate::domain::approving::{self, Beside};
-use crate::domain::cautions;
-use crate::domain::contents::{self, Asks};
-use crate::domain::findings::Findings;
-use crate::domain::fingerprint::short;
-use crate::domain::hold::{Hold, named};
-use crate::domain::lowering::Plan;
-use crate::domain::open_items::{self, Sort};
-use crate::domain::people::{Deed, may};
-use crate::domain::rounds::{Reply, Round};
+use crate::domain::derived::approving;
+use crate::domain::derived::approving::Beside;
+use crate::domain::derived::contents;
+use crate::domain::derived::contents::Asks;
+use crate::domain::derived::findings::Findings;
+use crate::domain::derived::hold::{Hold, named};
+use crate::domain::derived::open_items;
+use crate::domain::derived::open_items::Sort;
+use crate::domain::recorded::rounds::{Reply, Round};
+use crate::domain::shop::people::{Deed, may};
+use crate::domain::words::cautions;
+use crate::domain::words::fingerprint::short;
+use crate::domain::work::lowering::Plan;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
@@ -149,7 +152,7 @@ impl Rounds {
 }
 
 fn changed(seen: &Seen, found: &Findings) -> Vec<Changed> {
-    let line = |change: &crate::domain::contents::Change| Changed {
+    let line = |change: &crate::domain::derived::contents::Change| Changed {
         at: change.at.to_string(),
         to: seen.address(&part_address(change.at)),
         what: change.what.clone(),

@@ -9,11 +9,12 @@ use axum::response::Response;
 
 use super::beside_view::{BesideSheet, BuildLine, Edition};
 use super::changes_view::Changes;
-use crate::domain::editions::{EditionChange, under};
-use crate::domain::facts::{BookText, BuildFacts};
-use crate::domain::findings::Findings;
-use crate::domain::people::Deed;
-use crate::domain::rule_books::{self, BookHead};
+use crate::domain::book;
+use crate::domain::book::BookHead;
+use crate::domain::derived::editions::{EditionChange, under};
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::facts::{BookText, BuildFacts};
+use crate::domain::shop::people::Deed;
 use crate::store::books::Book;
 use crate::store::drafts::Draft;
 use crate::web::gate::SignedIn;
@@ -29,7 +30,7 @@ impl Edition {
     }
 
     fn of_draft(draft: &Draft, id: uuid::Uuid) -> Self {
-        let head: Option<BookHead> = rule_books::read(&draft.toml).ok().map(|book| book.book);
+        let head: Option<BookHead> = book::read(&draft.toml).ok().map(|book| book.book);
         let name = head.as_ref().map_or_else(|| "a draft that does not read yet".to_owned(), BookHead::full_name);
         let edition = head.map(|head| head.edition).unwrap_or_default();
         let text = BookText { id: id.into(), name, edition, toml: draft.toml.clone() };

@@ -3,9 +3,10 @@
 use askama::Template;
 
 use super::changes_view::Changes;
-use crate::domain::facts::{BookText, BuildFacts};
-use crate::domain::people::{Deed, may};
-use crate::domain::rule_books::{self, Beside, RuleBeside, Stands};
+use crate::domain::book;
+use crate::domain::book::{Beside, RuleBeside, Stands};
+use crate::domain::recorded::facts::{BookText, BuildFacts};
+use crate::domain::shop::people::{Deed, may};
 use crate::web::form::{Choice, Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
@@ -119,7 +120,7 @@ impl BesideSheet {
             form.field("old", "The older one").choice(choices()),
             form.field("new", "The newer one").choice(choices()),
         ];
-        let read = |edition: &Edition| rule_books::read(&edition.text.toml);
+        let read = |edition: &Edition| book::read(&edition.text.toml);
         let (mut cannot, mut told) = (String::new(), None);
         if let (Some(older), Some(newer)) = (older, newer) {
             match (read(older), read(newer)) {

@@ -1,8 +1,8 @@
 //! What changes for a build under another edition, as a sheet tells it.
 
-use crate::domain::editions::{EditionChange, VerdictChange};
-use crate::domain::shots::Shot;
-use crate::domain::verdicts::Verdict;
+use crate::domain::derived::editions::{EditionChange, VerdictChange};
+use crate::domain::judge::shots::Shot;
+use crate::domain::judge::verdicts::Verdict;
 use crate::quantity::Units;
 
 /// What changes for a build.

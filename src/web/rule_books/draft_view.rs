@@ -4,9 +4,10 @@ use std::collections::HashSet;
 
 use askama::Template;
 
-use crate::domain::people::{Deed, may};
-use crate::domain::rule_books::editing::{Editing, Pairs, RuleLine};
-use crate::domain::rule_books::{self, Mistake, Place, RuleKind};
+use crate::domain::book;
+use crate::domain::book::forms::editing::{Editing, Pairs, RuleLine};
+use crate::domain::book::{Mistake, Place, RuleKind};
+use crate::domain::shop::people::{Deed, may};
 use crate::store::drafts::Draft;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
@@ -81,7 +82,7 @@ impl DraftSheet {
     /// From the draft as it stands.
     pub(super) fn of(who: &SignedIn, draft: &Draft, form: &Form) -> Self {
         let may_write = may(who.ctx.by.role, Deed::RunShop) && draft.open();
-        let mistakes = rule_books::read(&draft.toml).err().unwrap_or_default();
+        let mistakes = book::read(&draft.toml).err().unwrap_or_default();
         let editing = Editing::of(&draft.toml);
         let rules = editing.as_ref().map(Editing::rules).unwrap_or_default();
         let to = |place: Place| format!("{}/rules/{place}", super::drafts::address(draft.id));

@@ -6,8 +6,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::draft_view;
 use crate::actions::{self, ActionError};
-use crate::domain::ids::{BookId, DraftId};
-use crate::domain::people::Deed;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::ids::{BookId, DraftId};
 use crate::store::drafts::Draft;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::SignedIn;

@@ -22,9 +22,9 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
-use crate::domain::ids::BookId;
-use crate::domain::people::Deed;
-use crate::domain::rule_books::shipped::SHIPPED;
+use crate::domain::book::reading::shipped::SHIPPED;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::ids::BookId;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

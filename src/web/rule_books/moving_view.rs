@@ -3,8 +3,8 @@
 use askama::Template;
 
 use super::changes_view::Changes;
-use crate::domain::ids::BookId;
-use crate::domain::rounds::Decision;
+use crate::domain::recorded::rounds::Decision;
+use crate::domain::words::ids::BookId;
 use crate::store::book_moves::BookMove;
 use crate::store::books::Book;
 use crate::web::form::{Field, Form};

@@ -2,9 +2,10 @@
 
 use askama::Template;
 
-use crate::domain::in_force;
-use crate::domain::people::{Deed, may};
-use crate::domain::rule_books::{self, Evidence, Force, Rule, RuleBook};
+use crate::domain::book;
+use crate::domain::book::in_force;
+use crate::domain::book::{Evidence, Force, Rule, RuleBook};
+use crate::domain::shop::people::{Deed, may};
 use crate::store::books::Book;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
@@ -69,7 +70,7 @@ impl Line {
 impl ReadBook {
     /// From the book's text.
     pub(super) fn of(who: &SignedIn, book: &Book, form: &Form) -> Self {
-        let (read, mistakes) = match rule_books::read(&book.toml) {
+        let (read, mistakes) = match book::read(&book.toml) {
             Ok(read) => (Some(read), Vec::new()),
             Err(mistakes) => (None, mistakes.iter().map(|mistake| mistake.show(&book.toml, "book.toml")).collect()),
         };

@@ -2,9 +2,9 @@
 
 use askama::Template;
 
-use crate::domain::rule_books::asked::{Ask, Shape};
-use crate::domain::rule_books::editing::Editing;
-use crate::domain::rule_books::{Place, RuleKind};
+use crate::domain::book::forms::asked::{Ask, Shape};
+use crate::domain::book::forms::editing::Editing;
+use crate::domain::book::{Place, RuleKind};
 use crate::store::drafts::Draft;
 use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::SignedIn;

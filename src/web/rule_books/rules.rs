@@ -8,10 +8,11 @@ use super::drafts::{address, draft_of};
 use super::rule_form::{RULE, RuleForm};
 use crate::actions::drafts::TypedRule;
 use crate::actions::{self, ActionError};
-use crate::domain::faults::Fault;
-use crate::domain::people::Deed;
-use crate::domain::rule_books::editing::Editing;
-use crate::domain::rule_books::{self, Place, RuleKind};
+use crate::domain::book;
+use crate::domain::book::forms::editing::Editing;
+use crate::domain::book::{Place, RuleKind};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
 use crate::store::drafts::Draft;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::SignedIn;
@@ -65,7 +66,7 @@ fn at_fields(faults: Vec<Fault>) -> Vec<Fault> {
 async fn back_to(who: &SignedIn, draft: &Draft, place: Place) -> Result<Response, Problem> {
     let now = draft_of(who, &draft.id.to_string()).await?;
     let to = address(draft.id);
-    let to = if rule_books::read(&now.toml).is_ok() { format!("{to}#{place}") } else { to };
+    let to = if book::read(&now.toml).is_ok() { format!("{to}#{place}") } else { to };
     Ok(Redirect::to(&to).into_response())
 }
 

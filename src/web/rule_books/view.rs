@@ -2,9 +2,9 @@
 
 use askama::Template;
 
-use crate::domain::people::{Deed, may};
-use crate::domain::rule_books::read;
-use crate::domain::rule_books::shipped::{SHIPPED, Shipped};
+use crate::domain::book::read;
+use crate::domain::book::reading::shipped::{SHIPPED, Shipped};
+use crate::domain::shop::people::{Deed, may};
 use crate::store::books::Book;
 use crate::store::drafts::Draft;
 use crate::web::form::{Field, Form};

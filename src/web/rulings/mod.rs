@@ -12,8 +12,8 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
-use crate::domain::people::Deed;
-use crate::domain::rulings::NewRuling;
+use crate::domain::recorded::rulings::NewRuling;
+use crate::domain::shop::people::Deed;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -2,10 +2,10 @@
 
 use askama::Template;
 
-use crate::domain::findings::Findings;
-use crate::domain::people::{Deed, may};
-use crate::domain::rulings::{NO_MORE, Ruling};
-use crate::domain::verdicts::{Verdict, Word};
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::verdicts::{Verdict, Word};
+use crate::domain::recorded::rulings::{NO_MORE, Ruling};
+use crate::domain::shop::people::{Deed, may};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};

@@ -5,8 +5,8 @@ use axum::extract::Query;
 use axum::http::StatusCode;
 use axum::response::Response;
 
-use crate::domain::cautions;
-use crate::domain::heat_input::{Arc, Process};
+use crate::domain::steel::heat_input::{Arc, Process};
+use crate::domain::words::cautions;
 use crate::quantity::Units;
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::Seen;

@@ -13,7 +13,7 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
-use crate::domain::seams::Rates;
+use crate::domain::work::seams::Rates;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -2,10 +2,10 @@
 
 use askama::Template;
 
-use crate::domain::cautions;
-use crate::domain::findings::Findings;
-use crate::domain::ids::Balloon;
-use crate::domain::seams::{Estimate, Rates, SeamsAt, seams};
+use crate::domain::derived::findings::Findings;
+use crate::domain::words::cautions;
+use crate::domain::words::ids::Balloon;
+use crate::domain::work::seams::{Estimate, Rates, SeamsAt, seams};
 use crate::quantity::Units;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;

@@ -6,8 +6,8 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use crate::actions::{self, ActionError};
-use crate::domain::looks::Bounds;
-use crate::domain::people::Deed;
+use crate::domain::shop::looks::Bounds;
+use crate::domain::shop::people::Deed;
 use crate::quantity::{Share, Show as _};
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::SignedIn;

@@ -12,7 +12,7 @@ use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
-use crate::domain::people::Deed;
+use crate::domain::shop::people::Deed;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

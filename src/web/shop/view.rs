@@ -3,8 +3,8 @@
 use askama::Template;
 
 use crate::actions::backup_due::too_old;
-use crate::domain::certificate::Lasts;
-use crate::domain::glossary::WORDS;
+use crate::domain::shop::certificate::Lasts;
+use crate::domain::words::glossary::WORDS;
 use crate::store::backup::Last;
 use crate::store::build_log::LogCheck;
 use crate::web::gate::SignedIn;

@@ -16,13 +16,13 @@ use super::page::{part_address, show, show_pdf, walk_address};
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::documents::stickers::{Paper, Sticker, alone, make, sheets};
-use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, Kind};
-use crate::domain::limits;
-use crate::domain::people::Deed;
-use crate::domain::shots::part;
-use crate::domain::stickers::{Tag, parts};
-use crate::domain::walk::of_part;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::shots::part;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::ids::{Balloon, Kind};
+use crate::domain::words::limits;
+use crate::domain::work::stickers::{Tag, parts};
+use crate::domain::work::walk::of_part;
 use crate::quantity::Units;
 
 /// The room's addresses.

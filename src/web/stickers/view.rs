@@ -4,8 +4,8 @@ use askama::Template;
 
 use super::KINDS;
 use crate::documents::stickers::Paper;
-use crate::domain::findings::Findings;
-use crate::domain::stickers::parts;
+use crate::domain::derived::findings::Findings;
+use crate::domain::work::stickers::parts;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;

@@ -7,10 +7,10 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use crate::actions::stock::NewStick;
 use crate::actions::{self, ActionError};
-use crate::domain::cautions;
-use crate::domain::cut_list::{Balance, balance};
-use crate::domain::people::Deed;
-use crate::domain::stock::Stick;
+use crate::domain::shop::people::Deed;
+use crate::domain::shop::stock::Stick;
+use crate::domain::words::cautions;
+use crate::domain::work::cut_list::{Balance, balance};
 use crate::quantity::Units;
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::SignedIn;

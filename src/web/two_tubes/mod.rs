@@ -11,9 +11,9 @@ use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
-use crate::domain::people::Deed;
-use crate::domain::tube::TubeSize;
-use crate::domain::two_tubes::{Rated, Steel, yield_fault};
+use crate::domain::shop::people::Deed;
+use crate::domain::steel::tube::TubeSize;
+use crate::domain::steel::two_tubes::{Rated, Steel, yield_fault};
 use crate::quantity::Stress;
 
 pub(crate) use view::address;

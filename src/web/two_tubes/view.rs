@@ -3,8 +3,8 @@
 use askama::Template;
 
 use super::FIELDS;
-use crate::domain::tube::TubeSize;
-use crate::domain::two_tubes::{Rated, STEELS, against, ratio_told};
+use crate::domain::steel::tube::TubeSize;
+use crate::domain::steel::two_tubes::{Rated, STEELS, against, ratio_told};
 use crate::drawing::two_tubes::sections;
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};

@@ -2,12 +2,13 @@
 
 use askama::Template;
 
-use crate::domain::findings::Findings;
-use crate::domain::guard;
-use crate::domain::in_force::{self, OutOfForce};
-use crate::domain::people::{Deed, may};
-use crate::domain::rule_books::Force;
-use crate::domain::verdicts::{Verdict, Word};
+use crate::domain::book::Force;
+use crate::domain::book::in_force;
+use crate::domain::book::in_force::OutOfForce;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::verdicts::{Verdict, Word};
+use crate::domain::measure::guard;
+use crate::domain::shop::people::{Deed, may};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, in_address, part_address};
 use crate::web::two_tubes;

@@ -1,7 +1,7 @@
 //! What the weigh-in sheet shows of the finished car beside what was foreseen.
 
-use crate::domain::findings::Findings;
-use crate::domain::verdicts::Word;
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::verdicts::Word;
 use crate::drawing::weight_line::{compared_line, height};
 use crate::quantity::{Length, Mass, Show as _, Units};
 use crate::web::svg::Svg;

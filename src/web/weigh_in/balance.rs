@@ -1,8 +1,8 @@
 //! What the weigh-in sheet shows of the cage's mass: by size, where its middle is, what it does to the shares.
 
-use crate::domain::balance::Wheels;
 use crate::domain::cage::Masses;
-use crate::domain::findings::Findings;
+use crate::domain::derived::findings::Findings;
+use crate::domain::weight::balance::Wheels;
 use crate::drawing::balance::balance;
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};
@@ -121,7 +121,8 @@ fn shares(seen: &Seen, masses: &Masses, centre: glam::DVec3, units: Units) -> Re
         )
     };
     let car = wheels.centre(pads);
-    let place = |what, at: crate::domain::balance::Placed| (what, at.behind.by_tape(units), beside(at.left, units));
+    let place =
+        |what, at: crate::domain::weight::balance::Placed| (what, at.behind.by_tape(units), beside(at.left, units));
     Ok(Shares {
         rows: [row("Front, LF + RF", pads.front(), with.front), row("Left, LF + LR", pads.left(), with.left)],
         places: [place("the weighed car", car), place("the cage", at)],

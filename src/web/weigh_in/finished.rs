@@ -1,9 +1,9 @@
 //! What the weigh-in sheet shows of the finished weight foreseen, and what is typed into its list.
 
-use crate::domain::carried::{Listed, Spread, SpreadIs, Thing, Way};
-use crate::domain::findings::Findings;
-use crate::domain::foreseen::{CAGE_OFF, CagePart, Foreseen, Outlook, still_counts};
-use crate::domain::weigh_in::WeighIn;
+use crate::domain::derived::findings::Findings;
+use crate::domain::weight::carried::{Listed, Spread, SpreadIs, Thing, Way};
+use crate::domain::weight::foreseen::{CAGE_OFF, CagePart, Foreseen, Outlook, still_counts};
+use crate::domain::weight::weigh_in::WeighIn;
 use crate::drawing::weight_line::{height, weight_line};
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};

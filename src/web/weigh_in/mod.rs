@@ -16,8 +16,8 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
-use crate::domain::facts::BuildFacts;
-use crate::domain::weigh_in::{Loads, Pads, Reading, Stood};
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::weight::weigh_in::{Loads, Pads, Reading, Stood};
 use crate::quantity::Mass;
 
 /// The room's addresses.

@@ -1,7 +1,7 @@
 //! The papers of the scales: the list, and the form for one more.
 
-use crate::domain::scale_class::{Looked, ScaleClass};
-use crate::domain::scale_paper::{Accuracy, NewPaper};
+use crate::domain::weight::scale_class::{Looked, ScaleClass};
+use crate::domain::weight::scale_paper::{Accuracy, NewPaper};
 use crate::quantity::{Mass, Share};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;

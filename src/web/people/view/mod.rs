@@ -4,8 +4,8 @@ mod person;
 
 use askama::Template;
 
-use crate::domain::limits;
-use crate::domain::people::{Person, Role};
+use crate::domain::shop::people::{Person, Role};
+use crate::domain::words::limits;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;

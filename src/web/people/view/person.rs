@@ -3,7 +3,7 @@
 use askama::Template;
 
 use crate::actions::pairing::Pairing;
-use crate::domain::people::{Deed, Person, may};
+use crate::domain::shop::people::{Deed, Person, may};
 use crate::store::pairing::Device;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;

@@ -4,8 +4,8 @@ use askama::Template;
 
 use super::marking::layer_over;
 use super::picture::Picture;
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::photos::Photo;
+use crate::domain::recorded::photos::Photo;
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;
 use crate::web::photos::large::ZOOMS;

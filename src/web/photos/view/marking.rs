@@ -2,11 +2,11 @@
 
 use askama::Template;
 
-use crate::domain::fingerprint::Fingerprint;
-use crate::domain::mark_ups::{Drawn, MOST_STANDING, MarkUp, Shape, version};
-use crate::domain::people::{Deed, may};
-use crate::domain::photos::Photo;
-use crate::domain::shots;
+use crate::domain::judge::shots;
+use crate::domain::recorded::mark_ups::{Drawn, MOST_STANDING, MarkUp, Shape, version};
+use crate::domain::recorded::photos::Photo;
+use crate::domain::shop::people::{Deed, may};
+use crate::domain::words::fingerprint::Fingerprint;
 use crate::drawing::mark_up;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;

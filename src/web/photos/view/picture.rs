@@ -1,8 +1,8 @@
 //! One photograph as lists show it: where its views are, who took it, when it came, what there is to say.
 
 use super::marking::drawn_over;
-use crate::domain::photos::{Photo, bytes_in_words};
-use crate::domain::shots;
+use crate::domain::judge::shots;
+use crate::domain::recorded::photos::{Photo, bytes_in_words};
 use crate::web::gate::Seen;
 use crate::web::page::walk_address;
 use crate::web::svg::Svg;

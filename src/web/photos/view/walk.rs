@@ -3,14 +3,14 @@
 use askama::Template;
 
 use super::picture::{Picture, kept_pictures};
+use crate::domain::book::Force;
+use crate::domain::book::kinds::Before;
 use crate::domain::cage::Cage;
-use crate::domain::cautions;
-use crate::domain::findings::Findings;
-use crate::domain::ids::{Balloon, CaptureId, Kind};
-use crate::domain::rule_books::Force;
-use crate::domain::rule_books::kinds::Before;
-use crate::domain::shots::Shot;
-use crate::domain::walk::{Stands, left, next, stands};
+use crate::domain::derived::findings::Findings;
+use crate::domain::judge::shots::Shot;
+use crate::domain::words::cautions;
+use crate::domain::words::ids::{Balloon, CaptureId, Kind};
+use crate::domain::work::walk::{Stands, left, next, stands};
 use crate::drawing::cage::locate;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};

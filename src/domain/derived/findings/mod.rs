@@ -1,0 +1,58 @@
+//! What a build's people and its scrutineer go by: what the rules say, and beside it how the hold point stands.
+
+use jiff::civil::Date;
+
+use super::contents;
+use super::contents::{Change, Contents};
+use super::hold::Hold;
+use super::release::Release;
+use super::weighed_after::Compared;
+use super::worked::Worked;
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::work::lowering::Plan;
+
+/// What follows from the facts of a build.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Findings {
+    /// What the rules say.
+    pub worked: Worked,
+    /// The finished car beside what was foreseen; none before it was weighed with its cage in.
+    pub compared: Option<Compared>,
+    /// What is not as it was put before the scrutineer in the newest round.
+    pub changes: Vec<Change>,
+    /// How the hold point stands.
+    pub hold: Hold,
+    /// Whether the joints that are welded while the cage is lowered are released.
+    pub release: Release,
+}
+
+impl Findings {
+    /// What follows from these facts on this day.
+    pub fn of(facts: &BuildFacts, today: Date) -> Self {
+        let worked = Worked::of(facts, today);
+        let newest = facts.rounds.last();
+        let now = Contents::of(facts, &worked, newest.map_or(0, |round| round.number));
+        let changes = newest.map(|newest| contents::changes(&now, newest)).unwrap_or_default();
+        let hold = Hold::of(facts, &changes);
+        let release = Release::of(facts, &hold, &now, worked.lowering.as_ref());
+        Self { compared: Compared::of(facts, &worked), worked, changes, hold, release }
+    }
+
+    /// How the joints of a lowering plan stand, this build's own or one that is only looked at.
+    pub fn released(&self, facts: &BuildFacts, plan: Option<&Plan>) -> Release {
+        Release::of(facts, &self.hold, &Contents::of(facts, &self.worked, 0), plan)
+    }
+
+    /// How the hold point stands, in a sentence: the one that every sheet, paper and list says.
+    pub fn hold_told(&self) -> String {
+        self.hold.told(self.release.joints_told().as_deref())
+    }
+
+    /// The same in few words.
+    pub fn hold_short(&self) -> String {
+        self.hold.short(self.release.released().is_some())
+    }
+}
+
+#[cfg(test)]
+mod tests;

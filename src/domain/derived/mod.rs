@@ -1,0 +1,13 @@
+//! What follows from facts and verdicts together: rounds' contents, the hold, open items.
+
+pub mod worked;
+pub mod contents;
+pub mod hold;
+pub mod release;
+pub mod weighed_after;
+pub mod findings;
+pub mod approving;
+pub mod editions;
+pub mod measuring;
+pub mod build_file;
+pub mod open_items;

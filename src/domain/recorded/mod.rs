@@ -1,0 +1,13 @@
+//! What is recorded of one build; the facts are all of it.
+
+pub mod kit;
+pub mod kit_life;
+pub mod kit_moves;
+pub mod photos;
+pub mod mark_ups;
+pub mod questions;
+pub mod build_log;
+pub mod rounds;
+pub mod rulings;
+pub mod lowering;
+pub mod facts;

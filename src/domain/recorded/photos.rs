@@ -1,0 +1,97 @@
+//! Photographs of a build: declared by a phone, received by us, withdrawn by the office, never deleted.
+
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
+
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::{Balloon, BuildId, CaptureId};
+
+/// A photograph of a build.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Photo {
+    /// The name the phone gave it when the shutter closed.
+    pub capture: CaptureId,
+    /// The build it is of.
+    pub build: BuildId,
+    /// The shot it answers, by the shot list's key; empty for one nobody asked for.
+    pub shot: String,
+    /// What the photographer wrote with it.
+    pub note: String,
+    /// The content's SHA-256.
+    pub sha256: Fingerprint,
+    /// The content's bytes.
+    pub size: u64,
+    /// The bytes of the camera's own picture, where the phone made this smaller one of it to send.
+    pub camera_size: Option<u64>,
+    /// When the phone says it was taken; shown as a claim, never used to order or decide.
+    pub taken_claim: Option<String>,
+    /// When the phone told of it.
+    pub declared: Timestamp,
+    /// Who took it.
+    pub by: String,
+    /// When its last byte was kept, and what was seen in it; none while it is still on a phone.
+    pub received: Option<Received>,
+    /// Who withdrew it, when and why.
+    pub withdrawn: Option<Withdrawn>,
+}
+
+impl Photo {
+    /// What there is to say of it where the phone made it smaller.
+    pub fn made_smaller(&self) -> Option<String> {
+        let of = bytes_in_words(self.camera_size?);
+        Some(format!("Made smaller on the phone: the camera's own picture has {of} and is not here."))
+    }
+
+    /// The part that it is of, by the shot it answers; none for one that answers no shot.
+    pub fn part(&self) -> Option<Balloon> {
+        self.shot.split_once(' ')?.0.parse().ok()
+    }
+
+    /// Whether it came and was not withdrawn.
+    pub const fn kept(&self) -> bool {
+        self.received.is_some() && self.withdrawn.is_none()
+    }
+
+    /// Whether it is kept and can be shown: only then it is evidence.
+    pub fn shows(&self) -> bool {
+        self.kept() && self.received.as_ref().is_some_and(|received| received.dots.is_some())
+    }
+
+    /// Whether it is still on a phone, and wanted.
+    pub const fn waits(&self) -> bool {
+        self.received.is_none() && self.withdrawn.is_none()
+    }
+}
+
+/// Bytes in words: `612 kB`, `4.1 MB`, `20.3 GB`.
+pub fn bytes_in_words(bytes: u64) -> String {
+    match bytes {
+        0..1_000_000 => format!("{} kB", bytes.div_ceil(1_000)),
+        1_000_000..1_000_000_000 => format!("{}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10),
+        _ => format!("{}.{} GB", bytes / 1_000_000_000, bytes / 100_000_000 % 10),
+    }
+}
+
+/// A photograph kept, and what was seen in it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Received {
+    /// When its last byte was kept, by the server's clock.
+    pub at: Timestamp,
+    /// The number of the log entry that says so.
+    pub entry: i64,
+    /// Its size in dots; none when it could not be decoded.
+    pub dots: Option<(u32, u32)>,
+    /// What there is to say about it as evidence.
+    pub remarks: Vec<String>,
+}
+
+/// A photograph withdrawn; its bytes stay.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Withdrawn {
+    /// When.
+    pub at: Timestamp,
+    /// Who did.
+    pub by: String,
+    /// Why.
+    pub why: String,
+}

@@ -1,0 +1,98 @@
+//! Rounds issued to the scrutineer, and the replies to them; neither ever changes.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
+
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::{Balloon, BuildId, RoundId};
+
+/// The joints of which an early round asks the release for welding while the cage is lowered, and what is welded there:
+/// "M2 onto M1". Empty for a round that asks about the whole cage.
+pub type Early = BTreeMap<Balloon, String>;
+
+/// What a round asks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Asked {
+    /// May the whole cage be fully welded?
+    WholeCage,
+    /// May just these joints be welded while the cage is lowered?
+    Lowering,
+}
+
+/// A round as it was issued.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Round {
+    /// The store's name for it.
+    pub id: RoundId,
+    /// The build it is of.
+    pub build: BuildId,
+    /// 1, 2 … in the build.
+    pub number: u32,
+    /// The form's own key: pressing twice gives one round.
+    pub issue_key: String,
+    /// The contents list, canonical JSON.
+    pub contents: String,
+    /// The contents list's SHA-256.
+    pub contents_sha256: Fingerprint,
+    /// The packet's SHA-256.
+    pub packet_sha256: Fingerprint,
+    /// The build's last log entry when the contents were gathered.
+    pub as_of: i64,
+    /// When it was issued.
+    pub issued: Timestamp,
+    /// Who issued it.
+    pub by: String,
+}
+
+/// What the scrutineer decided of a round.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Decision {
+    /// The work may go on.
+    Approved,
+    /// There are questions.
+    NotYet,
+}
+
+impl Decision {
+    /// The word for it, as stored and shown.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Approved => "approved",
+            Self::NotYet => "not yet",
+        }
+    }
+}
+
+/// What was open in a round that was approved all the same.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Despite {
+    /// What was open, each in a sentence, as it was read before it was confirmed.
+    pub open: Vec<String>,
+    /// Why it is approved all the same, in the scrutineer's words.
+    pub words: String,
+}
+
+/// A reply to a round as it was received.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Reply {
+    /// The store's name for it.
+    pub id: String,
+    /// The round it replies to.
+    pub round: RoundId,
+    /// What was decided.
+    pub decision: Decision,
+    /// The joints it releases for welding while the cage is lowered; none of a round that asks about the whole cage.
+    pub released: Vec<Balloon>,
+    /// The scrutineer's words.
+    pub words: String,
+    /// Who gave it, as typed.
+    pub given_by: String,
+    /// What was open in the round and approved all the same; none where nothing was, or it was not approved.
+    pub despite: Option<Despite>,
+    /// When it was received.
+    pub received: Timestamp,
+    /// Who recorded it.
+    pub by: String,
+}

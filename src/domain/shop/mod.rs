@@ -1,0 +1,8 @@
+//! The shop itself: its people, its builds, its sticks and its saw.
+
+pub mod people;
+pub mod builds;
+pub mod saw;
+pub mod stock;
+pub mod looks;
+pub mod certificate;

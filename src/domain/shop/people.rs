@@ -1,0 +1,115 @@
+//! The people of a shop, their roles, and the one table of who may do what.
+
+use serde::{Deserialize, Serialize};
+
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::PersonId;
+use crate::domain::words::limits;
+
+/// What a person is to the shop.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Role {
+    /// On the shop floor, with a phone.
+    Fabricator,
+    /// At the desk; often the owner.
+    Office,
+    /// The body's own inspector: sees issued rounds and replies.
+    Scrutineer,
+}
+
+impl Role {
+    /// All of them, as offered in a form.
+    pub const ALL: [Self; 3] = [Self::Fabricator, Self::Office, Self::Scrutineer];
+
+    /// The word for it, as stored and shown.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Fabricator => "fabricator",
+            Self::Office => "office",
+            Self::Scrutineer => "scrutineer",
+        }
+    }
+
+    /// The role of a stored word.
+    pub fn of(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|role| role.word() == word)
+    }
+}
+
+/// What people do, as far as the answer differs between roles.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Deed {
+    /// See a build: its sheets, photographs and figures.
+    SeeBuilds,
+    /// See an issued round and its packet.
+    SeeRounds,
+    /// Record work: photographs, measures, sticks, log entries, questions and answers.
+    RecordWork,
+    /// Begin a build, weigh in, choose the book, lay out the cage.
+    SetUpBuilds,
+    /// Withdraw a photograph.
+    Withdraw,
+    /// Issue a round.
+    IssueRounds,
+    /// Record the scrutineer's reply to a round.
+    Reply,
+    /// Add people and rule books.
+    RunShop,
+}
+
+impl Deed {
+    /// All of them.
+    pub const ALL: [Self; 8] = [
+        Self::SeeBuilds,
+        Self::SeeRounds,
+        Self::RecordWork,
+        Self::SetUpBuilds,
+        Self::Withdraw,
+        Self::IssueRounds,
+        Self::Reply,
+        Self::RunShop,
+    ];
+}
+
+/// Whether a role may do a deed: the whole of the shop's rules of access.
+pub const fn may(role: Role, deed: Deed) -> bool {
+    match role {
+        Role::Office => true,
+        Role::Fabricator => {
+            matches!(deed, Deed::SeeBuilds | Deed::SeeRounds | Deed::RecordWork | Deed::SetUpBuilds)
+        }
+        Role::Scrutineer => matches!(deed, Deed::SeeRounds | Deed::Reply),
+    }
+}
+
+/// A person with a sign-in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Person {
+    /// The store's name for them.
+    pub id: PersonId,
+    /// The name they sign in with.
+    pub name: String,
+    /// What they are to the shop.
+    pub role: Role,
+}
+
+/// What is wrong with a new sign-in's name or password, if anything.
+pub fn sign_in_faults(name: &str, password: &str) -> Vec<Fault> {
+    let mut faults = limits::title_faults("name", name);
+    faults.extend(password_faults(password));
+    faults
+}
+
+/// What is wrong with a new password, if anything.
+pub fn password_faults(password: &str) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    let length = password.chars().count();
+    if length < limits::PASSWORD_LEAST {
+        faults.push(Fault::new("password", format!("A password has at least {} characters.", limits::PASSWORD_LEAST)));
+    }
+    if length > limits::PASSWORD_MOST {
+        faults.push(Fault::new("password", format!("A password has at most {} characters.", limits::PASSWORD_MOST)));
+    }
+    faults
+}
