@@ -29,7 +29,7 @@ async fn promise_4_pressing_twice_gives_one_round_whose_packet_never_changes() {
     let rounds = pressing.join_all().await;
     let later = actions::rounds::issue(&house.office, build, issue).await.unwrap();
     assert!(rounds.iter().all(|round| *round == later), "{rounds:?}");
-    assert_eq!(house.office.store.rounds(build).await.unwrap(), [later.clone()]);
+    assert_eq!(house.office.store.rounds(build).await.unwrap(), std::slice::from_ref(&later));
     let log = house.office.store.log_of_build(build, 100).await.unwrap();
     assert_eq!(log.iter().filter(|entry| entry.what == "Round 1 was issued.").count(), 1);
     // another round of another packet: the first one's is what it was
