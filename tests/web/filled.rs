@@ -1,4 +1,5 @@
 //! A shop with two of everything that an address can name.
+#![expect(clippy::indexing_slicing, clippy::panic, reason = "a test may stop")]
 
 use std::collections::HashMap;
 
@@ -203,7 +204,7 @@ async fn note(ctx: &Context, build: BuildId) -> Note {
 }
 
 /// Puts down what is there twice.
-type Put<'p> = &'p mut dyn FnMut(&'static str, [String; 2], &str);
+type Put<'p> = &'p mut (dyn FnMut(&'static str, [String; 2], &str) + Send);
 
 /// What is recorded of the build by its number.
 async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
