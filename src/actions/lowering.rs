@@ -4,12 +4,13 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
+use crate::domain::derived::lowering_steps::{TICK, Task};
 use crate::domain::recorded::lowering::{Look, Lowering};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::BuildId;
 use crate::domain::words::limits;
-use crate::domain::work::lowering::{TICK, Task, UNDER, UP};
+use crate::domain::work::lowering::{UNDER, UP};
 
 const ROOM: &str = "lowering";
 

@@ -5,9 +5,10 @@ use std::sync::LazyLock;
 use proptest::prelude::*;
 use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::derived::hold::EarlyRelease;
+use tackbook::domain::derived::lowering_steps::{State, TICK, Task};
 use tackbook::domain::derived::release::Release;
 use tackbook::domain::recorded::lowering::Look;
-use tackbook::domain::work::lowering::{Plan, State, TICK, Task, UNDER, UP};
+use tackbook::domain::work::lowering::{Plan, UNDER, UP};
 use tackbook::quantity::Units;
 
 use crate::full_build;

@@ -1,5 +1,6 @@
 //! Rounds and replies: issued wholly or not at all, once, and only a yes to the newest releases the hold.
 
+use crate::kept::kept;
 use tackbook::actions::{self, ActionError};
 use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::derived::hold::Hold;
@@ -7,7 +8,6 @@ use tackbook::domain::recorded::rounds::Decision;
 use tackbook::domain::shop::people::Role;
 use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::domain::words::ids::BuildId;
-use crate::kept::kept;
 use tackbook::store::vault::Item;
 
 use crate::house::{House, jpeg, reply_to};
@@ -31,7 +31,7 @@ async fn promise_4_pressing_twice_gives_one_round_whose_packet_never_changes() {
     let rounds = pressing.join_all().await;
     let later = actions::rounds::issue(&house.office, build, issue).await.unwrap();
     assert!(rounds.iter().all(|round| *round == later), "{rounds:?}");
-    assert_eq!(house.office.store.rounds(build).await.unwrap(), [later.clone()]);
+    assert_eq!(house.office.store.rounds(build).await.unwrap(), std::slice::from_ref(&later));
     let log = house.office.store.log_of_build(build, 100).await.unwrap();
     assert_eq!(log.iter().filter(|entry| entry.what == "Round 1 was issued.").count(), 1);
     // another round of another packet: the first one's is what it was

@@ -47,7 +47,7 @@ async fn last_bars_wait_for_the_saw(store: &Store, all: &[(BuildFacts, Findings)
     let saw = Saw::default();
     let left = |stick: Stick| (stick.clone(), balance(&stick, all.iter().map(|one| &one.0)));
     let sticks: Vec<_> = store.sticks().await.unwrap().into_iter().map(left).collect();
-    let plan = of_build(tacked, found, &sticks, &saw).planned(&mut Effort::steps(Effort::USUAL));
+    let plan = of_build(tacked, &found.worked.cage, &sticks, &saw).planned(&mut Effort::steps(Effort::USUAL));
     let pieces = plan.sizes.iter().flat_map(|size| &size.sticks).flat_map(|stick| &stick.pieces);
     let mut cut: Vec<String> = pieces.map(|piece| piece.name.clone()).collect();
     cut.sort();

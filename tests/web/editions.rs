@@ -3,7 +3,7 @@
 use axum::http::StatusCode;
 use tackbook::domain::derived::contents::Contents;
 use tackbook::domain::derived::findings::Findings;
-use tackbook::domain::judge::verdicts::Word;
+use tackbook::domain::judge::verdicts::{Verdict, Word};
 use tackbook::domain::words::ids::BuildId;
 
 use crate::cage::{save, typed};
@@ -166,13 +166,8 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
     assert_eq!(facts.book.as_ref().unwrap().edition, "third issue");
     let found = Findings::of(&facts, house.clock.today());
     assert_eq!(found.worked.class.as_ref().unwrap().as_ref().unwrap().class, "heavy");
-    assert!(
-        found
-            .worked
-            .verdicts
-            .iter()
-            .any(|verdict| verdict.rule_id == "backstay-angle" && verdict.word == Word::ShortBy)
-    );
+    let steep = |verdict: &Verdict| verdict.rule_id == "backstay-angle" && verdict.word == Word::ShortBy;
+    assert!(found.worked.verdicts.iter().any(steep));
     // The round keeps its edition, and what changed since says so.
     let round = facts.rounds.first().unwrap();
     assert_eq!(round, before.rounds.first().unwrap());

@@ -248,13 +248,12 @@ async fn until_on_disk(house: &House, bytes: usize) {
         let parts = std::fs::read_dir(&arriving).ok()?.map(|part| part.unwrap().metadata().unwrap().len());
         parts.max().filter(|there| *there >= bytes as u64)
     };
-    tokio::time::timeout(Duration::from_mins(1), async {
+    let came = tokio::time::timeout(Duration::from_mins(1), async {
         while there().is_none() {
             tokio::time::sleep(Duration::from_millis(10)).await;
         }
-    })
-    .await
-    .unwrap_or_else(|_| panic!("{bytes} bytes never came onto the disk"));
+    });
+    assert!(came.await.is_ok(), "{bytes} bytes never came onto the disk");
 }
 
 /// Begins to send the rest of a photograph and stops in the middle, the connection still open.

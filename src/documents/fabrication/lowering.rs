@@ -3,10 +3,11 @@
 use glam::dvec2;
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, finished, paragraph, room, title_block};
+use crate::domain::derived::lowering_steps::State;
 use crate::domain::derived::release::Release;
 use crate::domain::recorded::lowering::Look;
 use crate::domain::words::cautions;
-use crate::domain::work::lowering::{GUSSETS, Hole, Plan, State, TAKEN};
+use crate::domain::work::lowering::{GUSSETS, Hole, Plan, TAKEN};
 use crate::drawing::lowering::{Drawing, from_above, hole, side};
 use crate::drawing::sheet::moved;
 use crate::drawing::table::{Column, Table};

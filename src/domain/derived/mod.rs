@@ -4,6 +4,7 @@ pub mod worked;
 pub mod contents;
 pub mod hold;
 pub mod release;
+pub mod lowering_steps;
 pub mod weighed_after;
 pub mod findings;
 pub mod approving;

@@ -1,7 +1,6 @@
 //! The cut list: every bar with its blank and its stick, and what the cuts leave of each stick.
 
-use crate::domain::cage::{End, Member, Side};
-use crate::domain::derived::findings::Findings;
+use crate::domain::cage::{Cage, End, Member, Side};
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::saw::Saw;
 use crate::domain::shop::stock::{Cut, Stick, Taken};
@@ -56,8 +55,8 @@ impl CutLine {
 }
 
 /// Every bar of a build's cage with the stick it is cut from.
-pub fn cut_list(facts: &BuildFacts, found: &Findings) -> Vec<CutLine> {
-    found.worked.cage.members.iter().map(|bar| line(facts, bar)).collect()
+pub fn cut_list(facts: &BuildFacts, cage: &Cage) -> Vec<CutLine> {
+    cage.members.iter().map(|bar| line(facts, bar)).collect()
 }
 
 /// Whether an end of a bar stands on nothing yet or cannot be cut: then its length is not final.

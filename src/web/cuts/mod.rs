@@ -56,7 +56,7 @@ async fn searched(seen: &Seen, found: &Findings, patience: Patience) -> Result<A
             (stick, left)
         };
         let sticks: Vec<_> = sticks.into_iter().map(left).collect();
-        of_build(&facts, &found, &sticks, &saw)
+        of_build(&facts, &found.worked.cage, &sticks, &saw)
     };
     let asked = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     seen.who.memory.plans.of(seen.facts.build.id, asked, patience).await

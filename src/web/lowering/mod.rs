@@ -16,11 +16,12 @@ use crate::actions::lowering::NewLook;
 use crate::actions::{self, ActionError};
 use crate::documents::fabrication::{Lowered, lowering_sheets, make};
 use crate::domain::derived::findings::Findings;
+use crate::domain::derived::lowering_steps::Task;
 use crate::domain::derived::release::Release;
 use crate::domain::recorded::lowering::{Lowering, Settings};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
-use crate::domain::work::lowering::{Plan, Task};
+use crate::domain::work::lowering::Plan;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -4,14 +4,13 @@ use askama::Template;
 
 use crate::domain::cage::Cage;
 use crate::domain::derived::findings::Findings;
+use crate::domain::derived::lowering_steps::{State, Step, Task};
 use crate::domain::derived::release::Release;
 use crate::domain::recorded::lowering::Look;
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::cautions;
 use crate::domain::words::ids::Balloon;
-use crate::domain::work::lowering::{
-    GUSSETS, Hole, Plan, RoofJoint, State, Step, TAKEN, Task, UNDER, UP, WAY_UP, shot_under,
-};
+use crate::domain::work::lowering::{GUSSETS, Hole, Plan, RoofJoint, TAKEN, UNDER, UP, WAY_UP, shot_under};
 use crate::drawing::Mark;
 use crate::drawing::lowering::{Drawing, from_above, hole as draw_hole, side};
 use crate::quantity::{Length, Show as _, Units};

@@ -110,7 +110,7 @@ impl TubeSheet {
         sticks: &[Stick],
         form: &Form,
     ) -> Self {
-        let (units, build, list) = (seen.who.units, seen.build(), cut_list(&seen.facts, found));
+        let (units, build, list) = (seen.who.units, seen.build(), cut_list(&seen.facts, &found.worked.cage));
         let own = sticks.iter().filter(|stick| stick.given_to == Some(build));
         let used = seen.facts.sticks.iter().filter(|stick| stick.given_to != Some(build));
         let on_rack = sticks.iter().filter(|stick| stick.given_to.is_none());
@@ -205,7 +205,7 @@ fn alike(seen: &Seen, sticks: &[Stick], list: &[CutLine], form: &Form) -> Vec<Fi
 /// The cut list as a table of values.
 pub(super) fn csv(facts: &BuildFacts, found: &Findings) -> Result<Response, Problem> {
     let head = ["bar", "role", "side", "size", "blank_mm", "blank_in", "length_is_final", "stick", "grade", "heat"];
-    let list = cut_list(facts, found);
+    let list = cut_list(facts, &found.worked.cage);
     let row = |bar: &CutLine| {
         let stick = facts.sticks.iter().find(|stick| Some(stick.id) == bar.stick);
         [

@@ -45,7 +45,7 @@ pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let found = seen.found().await?;
     let all = seen.who.memory.of_all(&seen.who).await?;
     let saw = web_cuts::saw(&seen.who).await?.0;
-    let (wanted, overtaken) = read(&mut form, (&seen, &found, &saw), &cut_list(&seen.facts, &found), &all);
+    let (wanted, overtaken) = read(&mut form, (&seen, &found, &saw), &cut_list(&seen.facts, &found.worked.cage), &all);
     if !form.is_faulty() {
         match actions::stock::cut_bars(&seen.who.ctx, seen.build(), &wanted).await {
             Ok(_) => {}

@@ -81,7 +81,7 @@ fn other_tube(list: &[CutLine]) -> impl Iterator<Item = OpenItem> {
 
 /// Bars that are cut from another size or grade than they have to be.
 pub(super) fn cut_otherwise(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
-    let list = cut_list(facts, found);
+    let list = cut_list(facts, &found.worked.cage);
     let of_grade = |line: &CutLine| {
         let (has, wants) = (line.other_grade.as_ref()?, line.grade.as_ref()?);
         let what = format!("{} has to be of {wants} and is cut from {has}", line.member);
@@ -96,7 +96,7 @@ pub(super) fn fits_no_more(facts: &BuildFacts, found: &Findings, units: Units) -
         let what = format!("{} does not fit any more: {}", line.member, line.misfit_told(units)?);
         Some(OpenItem::missing(what, Waits::Fabricator, Place::Tube).sort(Sort::Fails).at(line.member))
     };
-    cut_list(facts, found).into_iter().filter_map(item).collect()
+    cut_list(facts, &found.worked.cage).into_iter().filter_map(item).collect()
 }
 
 /// Rules that are broken, cannot be told, or lack a figure.

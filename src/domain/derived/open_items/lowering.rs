@@ -3,9 +3,10 @@
 use super::{OpenItem, Place, Sort, Waits};
 use crate::domain::derived::findings::Findings;
 use crate::domain::derived::hold::named;
+use crate::domain::derived::lowering_steps::{State, Step};
 use crate::domain::derived::release::Release;
 use crate::domain::recorded::facts::BuildFacts;
-use crate::domain::work::lowering::{Plan, State, Step};
+use crate::domain::work::lowering::Plan;
 use crate::quantity::{Length, Units};
 
 /// Until the cage is up again.

@@ -2,7 +2,6 @@
 
 use super::{CutPlan, Effort, Free, Piece};
 use crate::domain::cage::{Cage, Member};
-use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::saw::Saw;
 use crate::domain::shop::stock::Stick;
@@ -37,8 +36,8 @@ impl Asked {
 
 /// The bars of a build of which nobody said yet from which stick they are cut, from the sticks given to it and those
 /// free on the rack, each with what is left of it. Sticks of which nobody knows that are left out and named.
-pub fn of_build(facts: &BuildFacts, found: &Findings, sticks: &[(Stick, Balance)], saw: &Saw) -> Asked {
-    let uncut = found.worked.cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
+pub fn of_build(facts: &BuildFacts, cage: &Cage, sticks: &[(Stick, Balance)], saw: &Saw) -> Asked {
+    let uncut = cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
     let pieces: Vec<Piece> = uncut.map(|bar| piece(bar, saw)).collect();
     let ours = |stick: &Stick| stick.given_to.is_none_or(|build| build == facts.build.id);
     let free = |(stick, balance): &(Stick, Balance)| Free {

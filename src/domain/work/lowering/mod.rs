@@ -7,7 +7,6 @@ mod holes;
 mod roof;
 mod shots;
 mod reckoned;
-mod steps;
 
 use crate::domain::cage::{Cage, CageRecord, End, Foot, Hand, TapeMeasure};
 use crate::domain::recorded::lowering::Settings;
@@ -20,7 +19,6 @@ pub use holes::{Hole, slot};
 pub use reckoned::{GUSSETS, TAKEN};
 pub use roof::{LOOKS_UP, RoofJoint};
 pub use shots::shot_under;
-pub use steps::{State, Step, TICK, Task};
 
 /// What may lie under a hole; each is ticked when none of it is there, or it was moved out of the way (*common
 /// practice*).

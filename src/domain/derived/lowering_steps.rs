@@ -1,10 +1,10 @@
 //! The order of work: what comes after what, how far each step is, and what blocks it.
 
-use super::{Placed, Plan, UNDER, UP, WAY_UP};
-use crate::domain::derived::release::Release;
+use super::release::Release;
 use crate::domain::recorded::lowering::Look;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::Balloon;
+use crate::domain::work::lowering::{Hole, Placed, Plan, UNDER, UP, WAY_UP};
 use crate::quantity::Units;
 
 /// A hole that moved by more than this was not looked at, mm (own choice).
@@ -136,7 +136,7 @@ enum Ticked {
 
 impl Plan {
     /// The look that counts for a hole: everything ticked, at a hole that has not moved since.
-    pub fn looked_at<'l>(&self, hole: &super::Hole, looks: &'l [Look]) -> Option<&'l Look> {
+    pub fn looked_at<'l>(&self, hole: &Hole, looks: &'l [Look]) -> Option<&'l Look> {
         let look = looks.iter().find(|look| look.place == hole.plate.to_string())?;
         let now = hole.mark();
         let stays = look.looked.len() == now.len()
