@@ -1,7 +1,8 @@
 //! Rows of figures that people read off the car; only added to.
 
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::handle::Store;
 use super::lane::Write;
@@ -40,7 +41,7 @@ impl Row {
 }
 
 /// The newest of each measure and part of a build, in the order they were recorded.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Measured>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Measured>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as(
         "SELECT * FROM measured
          WHERE number IN (SELECT MAX(number) FROM measured WHERE build = $1 GROUP BY measure, of_balloon)

@@ -1,8 +1,9 @@
 //! Rows of the scrutineer's rulings; they never change and are taken back once.
 
 use jiff::Timestamp;
-use sqlx::{FromRow, SqliteExecutor};
+use sqlx::FromRow;
 
+use super::engine::Executor;
 use super::error::StoreError;
 use super::lane::Write;
 use super::text::{maybe, moment, parsed};
@@ -62,7 +63,7 @@ impl Row {
 }
 
 /// All rulings of a build, those taken back among them, oldest first.
-pub(super) async fn of_build(on: impl SqliteExecutor<'_>, build: BuildId) -> Result<Vec<Ruling>, StoreError> {
+pub(super) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Ruling>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as("SELECT * FROM rulings WHERE build = $1 ORDER BY place")
         .bind(build.to_string())
         .fetch_all(on)
