@@ -3,6 +3,7 @@
 use serde_json::Value;
 
 use super::error::ActionError;
+use super::memory::Memory;
 use crate::clock::Clock;
 use crate::domain::shop::people::{Deed, Person, Role, may};
 use crate::domain::words::faults::Fault;
@@ -18,13 +19,15 @@ pub struct Context {
     pub clock: Clock,
     /// Who does it.
     pub by: Person,
+    /// What was worked out of each build since it last changed.
+    pub memory: Memory,
 }
 
 impl Context {
     /// Whoever holds the shop's folder on this machine: the command line.
     pub fn of_the_machine(store: Store, clock: Clock) -> Self {
         let by = Person { id: uuid::Uuid::nil().into(), name: "command line".to_owned(), role: Role::Office };
-        Self { store, clock, by }
+        Self { store, clock, by, memory: Memory::default() }
     }
 
     /// Refuses a deed that this person's role does not have.

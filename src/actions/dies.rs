@@ -1,5 +1,6 @@
 //! The shop's bending dies: adding one, putting it away, its bender, recording and taking back test bends.
 
+use crate::domain::steel::dies::NewDie;
 use serde_json::json;
 
 use super::context::{Context, refuse};
@@ -7,24 +8,8 @@ use super::error::ActionError;
 use crate::domain::shop::people::Deed;
 use crate::domain::steel::dies::{Bender, Die, TestBend};
 use crate::domain::words::ids::DieId;
-use crate::quantity::{Length, Typed};
 
 const ROOM: &str = "dies";
-
-/// A die as it is entered.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NewDie {
-    /// What it is called in the shop.
-    pub name: String,
-    /// The tube's outside diameter.
-    pub outside: Typed<Length>,
-    /// The centre-line radius.
-    pub radius: Typed<Length>,
-    /// From the die's mark to where the bend begins.
-    pub offset: Typed<Length>,
-    /// The bender it is on.
-    pub bender: Bender,
-}
 
 /// Adds a die. A second one for the same tube and radius is refused while the first is in use.
 pub async fn add(ctx: &Context, new: NewDie) -> Result<Die, ActionError> {

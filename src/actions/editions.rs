@@ -1,9 +1,12 @@
 //! Moving a build to another edition of its book.
 
+use std::sync::Arc;
+
 use serde_json::{Value, json};
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
+use super::memory::Looked;
 use crate::domain::book;
 use crate::domain::derived::editions::{EditionChange, VerdictChange, under};
 use crate::domain::derived::findings::Findings;
@@ -84,10 +87,9 @@ fn faults(asked: &Move, from: &BookText, toml: &str) -> Vec<Fault> {
 
 async fn worked(ctx: &Context, facts: BuildFacts, to: BookText) -> Result<EditionChange, ActionError> {
     let day = ctx.clock.today();
-    let worked = tokio::task::spawn_blocking(move || {
-        let before = Findings::of(&facts, day);
-        EditionChange::of(&before, &Findings::of(&under(&facts, to), day))
-    });
+    let Looked { facts, found: before } = ctx.memory.of(Arc::new(facts), day).await?;
+    let worked =
+        tokio::task::spawn_blocking(move || EditionChange::of(&before, &Findings::of(&under(&facts, to), day)));
     worked.await.map_err(|error| ActionError::NotWorked(error.to_string()))
 }
 

@@ -1,34 +1,15 @@
 //! Recording seats, belts and bottles with what their labels show.
 
+use crate::domain::recorded::kit::NewItem;
 use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::recorded::kit::{KitItem, Label};
+use crate::domain::recorded::kit::KitItem;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::{BuildId, KitId};
 
 const ROOM: &str = "kit";
-
-/// An item as it is entered.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct NewItem {
-    /// What it is, in the book's word.
-    pub item: String,
-    /// Its label.
-    pub label: Label,
-    /// Its second label, where it has two.
-    pub second_label: Option<Label>,
-    /// What else there is to say.
-    pub note: String,
-}
-
-impl NewItem {
-    fn numbered(self, id: KitId, number: u32, version: i64) -> KitItem {
-        let Self { item, label, second_label, note } = self;
-        KitItem { id, number, item: item.trim().to_owned(), label, second_label, note: note.trim().to_owned(), version }
-    }
-}
 
 /// Adds an item to a build.
 pub async fn add(ctx: &Context, build: BuildId, new: NewItem) -> Result<KitItem, ActionError> {

@@ -1,48 +1,16 @@
 //! Saying how a cage is lowered, and ticking off what was looked at for it.
 
+use crate::domain::derived::lowering_steps::NewLook;
 use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::derived::lowering_steps::{TICK, Task};
+use crate::domain::derived::lowering_steps::Task;
 use crate::domain::recorded::lowering::{Look, Lowering};
 use crate::domain::shop::people::Deed;
-use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::BuildId;
-use crate::domain::words::limits;
-use crate::domain::work::lowering::{UNDER, UP};
 
 const ROOM: &str = "lowering";
-
-/// What was looked at, as it is entered.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NewLook {
-    /// The plate over which the hole is, or the step that is ticked.
-    pub place: String,
-    /// The plan it is ticked for, by its mark.
-    pub plan: String,
-    /// The hole as it is planned; empty for a step.
-    pub looked: Vec<f64>,
-    /// What was ticked, by key.
-    pub ticked: Vec<String>,
-    /// What there is to say.
-    pub note: String,
-}
-
-impl NewLook {
-    fn faults(&self) -> Vec<Fault> {
-        let mut faults = limits::text_faults("note", &self.note);
-        let known: Vec<&str> = match Task::ticked_at(&self.place) {
-            Some(Task::Up) => UP.iter().map(|(key, _)| *key).collect(),
-            Some(_) => vec![TICK],
-            None => UNDER.iter().map(|(key, _)| *key).collect(),
-        };
-        if !self.ticked.iter().all(|key| known.contains(&key.as_str())) {
-            faults.push(Fault::new("ticked", "This is not on the list. Open the sheet again."));
-        }
-        faults
-    }
-}
 
 /// Says whether and how a cage is lowered; the newest counts.
 pub async fn plan(ctx: &Context, build: BuildId, lowering: Lowering) -> Result<(), ActionError> {

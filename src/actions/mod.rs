@@ -1,7 +1,8 @@
 //! What people do, one function each.
 
-mod context;
 mod error;
+mod memory;
+mod context;
 mod secrets;
 pub mod people;
 pub mod pairing;
@@ -40,3 +41,4 @@ pub mod backup_due;
 
 pub use context::Context;
 pub use error::ActionError;
+pub use memory::{Looked, Memory};

@@ -1,54 +1,14 @@
 //! Writing in a build's log.
 
-use jiff::civil::Date;
+use crate::domain::recorded::build_log::NewNote;
 use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use super::questions::words_faults;
 use crate::domain::recorded::build_log::{Ended, Note, Wait};
 use crate::domain::shop::people::Deed;
-use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{BuildId, NoteId};
 use crate::domain::words::limits;
-use crate::quantity::{Hours, Money};
-
-/// A note as it is entered.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NewNote {
-    /// The day it is about.
-    pub day: Date,
-    /// What was done.
-    pub text: String,
-    /// Working time.
-    pub hours: Option<Hours>,
-    /// What it cost.
-    pub cost: Option<Money>,
-    /// What is waited for; empty when nothing is.
-    pub waiting_on: String,
-}
-
-/// Most hours of one note.
-const HOURS: Hours = Hours::from_hours(1_000.0);
-
-impl NewNote {
-    fn faults(&self, today: Date) -> Vec<Fault> {
-        let mut faults = words_faults("text", &self.text);
-        if self.day > today {
-            faults.push(Fault::new("day", "This day has not come yet."));
-        }
-        if self.hours.is_some_and(|hours| hours <= Hours::from_hours(0.0) || hours > HOURS || !hours.is_finite()) {
-            faults.push(Fault::new("hours", "Working time is more than nothing and at most 1,000 hours."));
-        }
-        if self.cost.is_some_and(|cost| cost < Money::from_minor(0)) {
-            faults.push(Fault::new("cost", "A cost is not less than nothing."));
-        }
-        if !self.waiting_on.trim().is_empty() {
-            faults.extend(limits::title_faults("waiting_on", &self.waiting_on));
-        }
-        faults
-    }
-}
 
 /// Adds a note to a build's log.
 pub async fn add(ctx: &Context, build: BuildId, new: NewNote) -> Result<Note, ActionError> {

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use super::context::Context;
 use super::error::ActionError;
 use super::looking::Here;
+use super::memory::Looked;
 use super::photos::Look;
 use super::rounds::{self, Issue};
 use crate::documents::packet::{Packet, make};
 use crate::documents::pdf::Jpeg;
 use crate::domain::derived::contents::Contents;
-use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::photos::Photo;
 use crate::domain::recorded::rounds::{Asked, Round};
@@ -89,7 +89,7 @@ async fn issue_once(ctx: &Context, build: BuildId, key: &str, gather: Gather<'_>
 
 async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<Made, ActionError> {
     let Gather { asked, units, look, draft } = gather;
-    let facts = ctx.store.facts(build).await?;
+    let Looked { facts, found } = ctx.looked(build).await?;
     if facts.book.is_none() {
         return Err(ActionError::Held(
             "This vehicle is only logged: without a rule book there is no packet.".to_owned(),
@@ -98,7 +98,6 @@ async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<M
     let pictures = pictures(ctx, &facts, look).await?;
     let (day, clock, made_by) = (ctx.clock.today(), ctx.clock.clone(), ctx.by.name.clone());
     let work = move || {
-        let found = Findings::of(&facts, day);
         let next = facts.rounds.last().map_or(1, |round| round.number + 1);
         let mut contents = Contents::of(&facts, &found.worked, next);
         if asked == Asked::Lowering {

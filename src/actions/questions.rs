@@ -6,7 +6,6 @@ use super::context::{Context, refuse};
 use super::error::ActionError;
 use crate::domain::recorded::questions::{Answer, Question};
 use crate::domain::shop::people::Deed;
-use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{Balloon, BuildId, CaptureId, QuestionId};
 use crate::domain::words::limits;
 
@@ -15,7 +14,7 @@ const ROOM: &str = "questions";
 /// Asks a question of a build.
 pub async fn ask(ctx: &Context, build: BuildId, about: Option<Balloon>, text: &str) -> Result<Question, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    refuse(words_faults("text", text))?;
+    refuse(limits::words_faults("text", text))?;
     let mut question = Question {
         id: ctx.clock.new_id().into(),
         build,
@@ -52,7 +51,7 @@ pub async fn answer(
     capture: Option<CaptureId>,
 ) -> Result<(), ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    refuse(words_faults("text", text))?;
+    refuse(limits::words_faults("text", text))?;
     let answer = Answer { text: text.trim().to_owned(), capture, given: ctx.clock.now(), by: ctx.by.name.clone() };
     let detail = json!({ "question": question, "text": answer.text, "capture": capture });
     let mut entry = ctx.entry(ROOM, build, String::new(), detail);
@@ -104,12 +103,4 @@ async fn set(ctx: &Context, build: BuildId, question: QuestionId, settle: bool) 
             })
         })
         .await
-}
-
-/// What is wrong with words that must be there, if anything.
-pub(super) fn words_faults(at: &str, text: &str) -> Vec<Fault> {
-    if text.trim().is_empty() {
-        return vec![Fault::new(at, "This must not be empty.")];
-    }
-    limits::text_faults(at, text)
 }

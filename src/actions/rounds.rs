@@ -1,20 +1,19 @@
 //! Issuing rounds, recording replies, and what the newest reply says of the hold point.
 
+use crate::domain::recorded::rounds::NewReply;
 use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use super::questions::words_faults;
+use super::memory::Looked;
 use crate::domain::derived::approving;
 use crate::domain::derived::approving::Beside;
-use crate::domain::derived::contents::{Asks, Contents};
-use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::questions::Question;
 use crate::domain::recorded::rounds::{Decision, Despite, Reply, Round};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
-use crate::domain::words::ids::{Balloon, BuildId, QuestionId};
+use crate::domain::words::ids::{Balloon, BuildId};
 use crate::domain::words::limits;
 use crate::store::vault::Item;
 
@@ -33,30 +32,6 @@ pub struct Issue {
     pub contents: String,
     /// The packet, PDF.
     pub packet: Vec<u8>,
-}
-
-/// A reply as it is entered.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct NewReply {
-    /// The round it replies to.
-    pub round: u32,
-    /// The SHA-256 of the packet it replies to.
-    pub packet_sha256: Fingerprint,
-    /// What was decided.
-    pub decision: Decision,
-    /// The joints it releases for welding while the cage is lowered, where the round asks for that.
-    pub released: Vec<Balloon>,
-    /// The scrutineer's words.
-    pub words: String,
-    /// Who gave it, as typed.
-    pub given_by: String,
-    /// What was read of all that is open in the round, by its fingerprint, and why it is approved all the same; none where
-    /// nobody was asked yet.
-    pub despite: Option<(Fingerprint, String)>,
-    /// A question for each item, with its balloon as printed.
-    pub items: Vec<(Option<Balloon>, String)>,
-    /// The questions that it settles.
-    pub settles: Vec<QuestionId>,
 }
 
 /// Issues a round wholly or not at all. `Stale` when the build, or its rounds, moved since the contents were gathered:
@@ -109,15 +84,15 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
 /// has followed is kept, and releases nothing.
 pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply, ActionError> {
     ctx.allow(Deed::Reply)?;
-    refuse(reply_faults(&new))?;
+    refuse(new.faults())?;
     let (round, open) = answered(ctx, build, &new).await?;
     if round.packet_sha256 != new.packet_sha256 {
         let why = "This is not the fingerprint of that round's packet. Look at the packet's cover.";
         return Err(ActionError::Refused(vec![Fault::new("packet_sha256", why)]));
     }
-    refuse(released_faults(&round, &new))?;
-    refuse(item_faults(&round, &new))?;
-    refuse(despite_faults(&open, &new))?;
+    refuse(new.released_faults(&round))?;
+    refuse(new.item_faults(&round))?;
+    refuse(new.despite_faults(&open))?;
     let why = new.despite.as_ref().map(|(_, words)| words.trim().to_owned()).filter(|_| !open.is_empty());
     let despite = why.map(|words| Despite { open, words });
     let at = ctx.clock.now();
@@ -128,7 +103,8 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
     });
     let joints: Vec<String> = new.released.iter().map(ToString::to_string).collect();
     let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
-    let passed = despite.as_ref().map(|despite| format!(", though {} still open", things(despite.open.len())));
+    let passed =
+        despite.as_ref().map(|despite| format!(", though {} still open", approving::things(despite.open.len())));
     let passed = passed.unwrap_or_default();
     let what = format!("The reply to round {} was recorded: {}{released}{passed}.", new.round, new.decision.word());
     let entry = ctx.entry(ROOM, build, what, detail);
@@ -171,55 +147,14 @@ pub async fn still_open(ctx: &Context, build: BuildId, new: &NewReply) -> Result
 
 /// The round that is answered, and what is open in it where it is approved.
 async fn answered(ctx: &Context, build: BuildId, new: &NewReply) -> Result<(Round, Vec<String>), ActionError> {
-    let facts = ctx.store.facts(build).await?;
+    let Looked { facts, found } = ctx.looked(build).await?;
     let round = facts.rounds.iter().find(|round| round.number == new.round).ok_or(ActionError::NotFound("round"))?;
     if new.decision == Decision::NotYet {
         return Ok((round.clone(), Vec::new()));
     }
-    let changes = Findings::of(&facts, ctx.clock.today()).changes;
+    let changes = &found.changes;
     let beside = Beside { items: &new.items, settles: &new.settles };
-    Ok((round.clone(), approving::still_open(&facts, &changes, round, beside)))
-}
-
-fn things(count: usize) -> String {
-    if count == 1 { "1 thing is".to_owned() } else { format!("{count} things are") }
-}
-
-/// An approval over what is open is confirmed by somebody who read the list, and says why.
-fn despite_faults(open: &[String], new: &NewReply) -> Vec<Fault> {
-    if open.is_empty() {
-        return Vec::new();
-    }
-    let one = |at: &str, why: String| vec![Fault::new(at, why)];
-    match &new.despite {
-        None => one(
-            "despite",
-            format!(
-                "{} still open in this round. Nothing is recorded yet: read the list, tick that it was read, and write why \
-                 the scrutineer approves all the same.",
-                things(open.len())
-            ),
-        ),
-        Some((read, _)) if *read != approving::fingerprint(open) => {
-            one("despite", "What is open is not what was read. Read the list again, and tick it again.".to_owned())
-        }
-        Some((_, words)) if words.trim().is_empty() => {
-            one("despite_words", "Write why it is approved all the same, in the scrutineer's words.".to_owned())
-        }
-        Some((_, words)) => limits::text_faults("despite_words", words),
-    }
-}
-
-/// What is asked is asked of something that the round showed.
-fn item_faults(round: &Round, new: &NewReply) -> Vec<Fault> {
-    let Some(contents) = Contents::read(&round.contents) else { return Vec::new() };
-    let parts = new.items.iter().filter_map(|(about, _)| *about);
-    parts.filter(|part| !contents.shows(*part)).map(|part| Fault::new("items", not_shown(round.number, part))).collect()
-}
-
-/// What is said of a number that a round does not show.
-pub fn not_shown(round: u32, part: Balloon) -> String {
-    format!("{part} is not in round {round}. Look at the packet; leave it empty for the whole car.")
+    Ok((round.clone(), approving::still_open(&facts, changes, round, beside)))
 }
 
 fn asked(ctx: &Context, build: BuildId, item: &(Option<Balloon>, String), by: &str) -> Question {
@@ -256,29 +191,4 @@ fn issue_faults(issue: &Issue) -> Vec<Fault> {
         faults.push(Fault::new("packet", "The packet is no PDF."));
     }
     faults
-}
-
-fn reply_faults(new: &NewReply) -> Vec<Fault> {
-    let mut faults = limits::title_faults("given_by", &new.given_by);
-    faults.extend(limits::text_faults("words", &new.words));
-    faults.extend(new.items.iter().flat_map(|item| words_faults("items", &item.1)));
-    if new.decision == Decision::NotYet && new.items.is_empty() && new.words.trim().is_empty() {
-        faults.push(Fault::new("words", "Say what is missing, in words or item by item."));
-    }
-    faults
-}
-
-/// An early round is answered joint by joint; one about the whole cage releases no single joint.
-fn released_faults(round: &Round, new: &NewReply) -> Vec<Fault> {
-    let (asked, approved) = (Asks::of(round).joints(), new.decision == Decision::Approved);
-    let why = if new.released.iter().any(|joint| !asked.contains_key(joint)) {
-        "This round does not ask for the release of such a joint. Open the sheet again."
-    } else if approved && !asked.is_empty() && new.released.is_empty() {
-        "Tick the joints that were released; with none of them the decision is “not yet”."
-    } else if !approved && !new.released.is_empty() {
-        "A joint is released by “approved” only. Choose that, or untick it."
-    } else {
-        return Vec::new();
-    };
-    vec![Fault::new("released", why)]
 }

@@ -1,9 +1,11 @@
 //! Recording the scrutineer's rulings, and taking them back.
 
+use crate::domain::words::limits;
 use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
+use super::memory::Looked;
 use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::rulings::{NewRuling, Ruling};
 use crate::domain::shop::people::Deed;
@@ -22,8 +24,7 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewRuling) -> Result<Rul
         letter: new.letter.trim().to_owned(),
         ..new
     };
-    let facts = ctx.store.facts(build).await?;
-    let found = Findings::of(&facts, ctx.clock.today());
+    let Looked { found, .. } = ctx.looked(build).await?;
     refuse(unknown(&ruled, &found, ctx))?;
     let mut ruling = Ruling {
         place: 0,
@@ -81,7 +82,7 @@ fn unknown(ruled: &NewRuling, found: &Findings, ctx: &Context) -> Vec<Fault> {
 /// Takes a ruling back; it stays on the list with who, when and why.
 pub async fn take_back(ctx: &Context, build: BuildId, place: u32, why: &str) -> Result<(), ActionError> {
     ctx.allow(Deed::Reply)?;
-    refuse(super::questions::words_faults("why", why))?;
+    refuse(limits::words_faults("why", why))?;
     let (at, by, why) = (ctx.clock.now(), ctx.by.name.clone(), why.trim().to_owned());
     let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "place": place, "why": why }));
     ctx.store

@@ -1,49 +1,18 @@
 //! Adding sticks to the rack and giving them to builds.
 
+use crate::domain::shop::stock::BarCut;
+use crate::domain::shop::stock::NewStick;
 use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::derived::findings::Findings;
 use crate::domain::shop::people::Deed;
 use crate::domain::shop::stock::{Cut, Stick, Taken};
-use crate::domain::steel::tube::TubeSize;
 use crate::domain::words::faults::Fault;
-use crate::domain::words::ids::{Balloon, BuildId, CaptureId, Kind, StickId};
-use crate::domain::words::limits;
-use crate::quantity::{Length, Typed};
+use crate::domain::words::ids::{BuildId, Kind, StickId};
+use crate::store::Entry;
 
 const ROOM: &str = "stock";
-
-/// A stick as it is entered.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NewStick {
-    /// Its size.
-    pub size: Typed<TubeSize>,
-    /// The steel's grade.
-    pub grade: String,
-    /// The heat number; empty when there is none.
-    pub heat: String,
-    /// How long it is.
-    pub length: Typed<Length>,
-    /// The photograph of its certificate.
-    pub certificate: Option<CaptureId>,
-}
-
-impl NewStick {
-    fn faults(&self) -> Vec<Fault> {
-        let in_size = |fault: Fault| Fault::new("size", fault.why);
-        let mut faults: Vec<Fault> = self.size.value.faults().into_iter().map(in_size).collect();
-        faults.extend(limits::title_faults("grade", &self.grade));
-        if !self.heat.trim().is_empty() {
-            faults.extend(limits::title_faults("heat", &self.heat));
-        }
-        if self.length.value <= Length::from_mm(0.0) || self.length.value > limits::STICK {
-            faults.push(Fault::new("length", "A stick is longer than nothing and at most 15 m (49 ft)."));
-        }
-        faults
-    }
-}
 
 /// Adds a stick to the rack.
 pub async fn add_stick(ctx: &Context, new: NewStick) -> Result<Stick, ActionError> {
@@ -108,56 +77,46 @@ pub async fn give(ctx: &Context, id: StickId, build: Option<BuildId>) -> Result<
         .await
 }
 
-/// A bar that is cut from a stick.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct BarCut {
-    /// The bar.
-    pub member: Balloon,
-    /// The stick.
-    pub stick: StickId,
-    /// Whether this is another piece, though the bar's newest one came from the same stick.
-    pub again: bool,
-}
-
 /// Records which sticks bars were cut from, each with what it took of its stick by the model and the saw as they are now.
-/// Cut from another stick, the newest counts for the bar; said twice, it is recorded once.
+/// All of them are recorded or none. Cut from another stick, the newest counts for the bar; said twice, it is recorded once.
 pub async fn cut_bars(ctx: &Context, build: BuildId, bars: &[BarCut]) -> Result<Vec<Cut>, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     if let Some(BarCut { member, .. }) = bars.iter().find(|bar| bar.member.kind != Kind::Member) {
         let why = format!("{member} is no bar. A bar's balloon is M and a number, like M3.");
         return Err(ActionError::Refused(vec![Fault::new("member", why)]));
     }
-    let (facts, today) = (ctx.store.facts(build).await?, ctx.clock.today());
     let saw = ctx.store.saw().await?.unwrap_or_default();
-    let work = move || Findings::of(&facts, today).worked.cage;
-    let cage = tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?;
-    let mut cuts = Vec::new();
-    for bar in bars {
-        // Of a bar that is not in the cage nobody knows what it takes.
-        let taken = cage.member(bar.member).map(|member| Taken::of(member, &saw));
-        cuts.push(cut(ctx, build, *bar, taken).await?);
-    }
-    Ok(cuts)
-}
-
-async fn cut(ctx: &Context, build: BuildId, bar: BarCut, taken: Option<Taken>) -> Result<Cut, ActionError> {
-    let BarCut { member, stick, again } = bar;
-    let cut = Cut { member, stick, at: ctx.clock.now(), by: ctx.by.name.clone(), taken };
-    let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "member": member, "stick": stick, "taken": taken }));
+    let cage = &ctx.looked(build).await?.found.worked.cage;
+    // Of a bar that is not in the cage nobody knows what it takes.
+    let taken = |bar: &BarCut| cage.member(bar.member).map(|member| Taken::of(member, &saw));
+    let told: Vec<(Cut, bool, Entry)> = bars.iter().map(|bar| cut(ctx, build, *bar, taken(bar))).collect();
     ctx.store
         .change(move |write| {
             Box::pin(async move {
                 write.build(build).await?;
-                let from = write.stick(stick).await?;
-                let there = write.cut_of(build, member).await?.filter(|there| there.stick == stick);
-                if let Some(there) = there.as_ref().filter(|_| !again) {
-                    return Ok((there.clone(), None));
+                let mut cuts = Vec::new();
+                for (cut, again, mut entry) in told {
+                    let from = write.stick(cut.stick).await?;
+                    let there = write.cut_of(build, cut.member).await?.filter(|there| there.stick == cut.stick);
+                    if let Some(there) = there.as_ref().filter(|_| !again) {
+                        cuts.push(there.clone());
+                        continue;
+                    }
+                    write.add_cut(build, &cut).await?;
+                    let again = if there.is_some() { " again" } else { "" };
+                    entry.what = format!("{} was cut{again} from S{}.", cut.member, from.number);
+                    write.log(entry).await?;
+                    cuts.push(cut);
                 }
-                write.add_cut(build, &cut).await?;
-                let again = if there.is_some() { " again" } else { "" };
-                entry.what = format!("{member} was cut{again} from S{}.", from.number);
-                Ok((cut, Some(entry)))
+                Ok((cuts, None))
             })
         })
         .await
+}
+
+fn cut(ctx: &Context, build: BuildId, bar: BarCut, taken: Option<Taken>) -> (Cut, bool, Entry) {
+    let BarCut { member, stick, again } = bar;
+    let cut = Cut { member, stick, at: ctx.clock.now(), by: ctx.by.name.clone(), taken };
+    let entry = ctx.entry(ROOM, build, String::new(), json!({ "member": member, "stick": stick, "taken": taken }));
+    (cut, again, entry)
 }

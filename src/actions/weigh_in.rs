@@ -4,7 +4,7 @@ use serde_json::json;
 
 use super::context::{Context, refuse};
 use super::error::ActionError;
-use crate::domain::derived::findings::Findings;
+use super::memory::Looked;
 use crate::domain::shop::people::Deed;
 use crate::domain::weight::forecast::Forecast;
 use crate::domain::weight::weigh_in::{Loads, Reading, WeighIn};
@@ -12,8 +12,7 @@ use crate::domain::words::ids::BuildId;
 
 /// What is foreseen until now: it is frozen with the weighing of the finished car.
 async fn forecast(ctx: &Context, build: BuildId) -> Result<Option<Forecast>, ActionError> {
-    let facts = ctx.store.facts(build).await?;
-    let found = Findings::of(&facts, ctx.clock.today());
+    let Looked { facts, found } = ctx.looked(build).await?;
     let newest = facts.weigh_ins.first().zip(found.worked.foreseen.as_ref());
     Ok(newest.and_then(|(newest, foreseen)| Forecast::of(newest, &facts.foreseen, foreseen)))
 }

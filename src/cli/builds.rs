@@ -6,22 +6,19 @@ use std::process::ExitCode;
 use serde_json::json;
 
 use super::opened::opened;
+use crate::actions::{Context, Looked};
 use crate::clock::Clock;
-use crate::domain::derived::findings::Findings;
 use crate::startup::StartError;
 
 /// Prints a line for each build.
 pub(super) async fn list(folder: &Path, as_json: bool) -> Result<ExitCode, StartError> {
     let store = opened(folder).await?;
-    let today = Clock::of_machine().today();
-    let mut lines = Vec::new();
-    for build in store.builds().await? {
-        let hold = match &build.book {
-            None => "log only".to_owned(),
-            Some(_) => Findings::of(&store.facts(build.id).await?, today).hold_short(),
-        };
-        lines.push((build.slug, build.name, hold));
-    }
+    let ctx = Context::of_the_machine(store.clone(), Clock::of_machine());
+    let line = |Looked { facts, found }: Looked| {
+        let hold = if facts.build.book.is_none() { "log only".to_owned() } else { found.hold_short() };
+        (facts.build.slug.clone(), facts.build.name.clone(), hold)
+    };
+    let lines: Vec<_> = ctx.looked_at_all().await?.into_iter().map(line).collect();
     store.close().await;
     if as_json {
         let rows: Vec<_> =

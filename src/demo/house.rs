@@ -1,5 +1,6 @@
 //! The demo's people at work: who does what, on which day, with which facts before them.
 
+use crate::domain::recorded::build_log::NewNote;
 use std::collections::VecDeque;
 use std::sync::Arc;
 
@@ -10,7 +11,7 @@ use tokio::task::JoinHandle;
 use super::pictures::{self, Subject};
 use super::{DemoError, Progress, SIGN_INS};
 use crate::actions::photos::{Look, Whole};
-use crate::actions::{self, ActionError, Context};
+use crate::actions::{self, ActionError, Context, Memory};
 use crate::clock::Clock;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
@@ -68,14 +69,19 @@ impl<'a> House<'a> {
             let person = match people.first() {
                 None => actions::people::begin_shop(store, &then, &link, sign_in.name, sign_in.password).await?.person,
                 Some(office) => {
-                    let ctx = Context { store: store.clone(), clock: then.clone(), by: office.clone() };
+                    let ctx = Context {
+                        store: store.clone(),
+                        clock: then.clone(),
+                        by: office.clone(),
+                        memory: Memory::default(),
+                    };
                     actions::people::add(&ctx, sign_in.name, sign_in.role, sign_in.password).await?
                 }
             };
             people.push(person);
         }
         let office = people.first().cloned().ok_or_else(nobody)?;
-        let ctx = Context { store: store.clone(), clock: then, by: office };
+        let ctx = Context { store: store.clone(), clock: then, by: office, memory: Memory::default() };
         let book = actions::books::add(&ctx, include_str!("book.toml").to_owned()).await?.id;
         let (store, look) = (store.clone(), look.clone());
         Ok(Self { store, look, now, today: clock.today(), people, book, most_photos, progress })
@@ -89,7 +95,7 @@ impl<'a> House<'a> {
     fn at_moment(&self, role: Role, moment: Timestamp) -> Result<Context, DemoError> {
         let by = self.people.iter().find(|person| person.role == role);
         let by = by.ok_or_else(|| DemoError::Unreadable(role.word().to_owned()))?.clone();
-        Ok(Context { store: self.store.clone(), clock: Clock::held_at(moment), by })
+        Ok(Context { store: self.store.clone(), clock: Clock::held_at(moment), by, memory: Memory::default() })
     }
 
     /// What looks at photographs.
@@ -154,7 +160,7 @@ impl<'a> House<'a> {
     /// Writes in a build's log.
     pub(super) async fn note(&self, build: BuildId, past: Past, words: Words<'_>) -> Result<Note, DemoError> {
         let ctx = self.at(Role::Fabricator, past)?;
-        let new = actions::notes::NewNote {
+        let new = NewNote {
             day: ctx.clock.today(),
             text: words.text.to_owned(),
             hours: (words.hours > 0.0).then(|| Hours::from_hours(words.hours)),

@@ -58,14 +58,28 @@ impl Store {
         })
     }
 
-    /// The number of each build's last log entry, oldest build first: what moved since, the front page reads again.
-    pub async fn as_ofs(&self) -> Result<Vec<(BuildId, i64)>, StoreError> {
-        let rows: Vec<(String, i64)> = sqlx::query_as(
-            "SELECT id, COALESCE((SELECT MAX(log.number) FROM log WHERE log.build = builds.id), 0)
+    /// What was last said of each build, oldest build first: where it is the same, nothing of the build has changed.
+    pub async fn seen_of_all(&self) -> Result<Vec<(BuildId, Seen)>, StoreError> {
+        let rows: Vec<(String, i64, i64, i64, i64)> = sqlx::query_as(
+            "SELECT id, COALESCE((SELECT MAX(log.number) FROM log WHERE log.build = builds.id), 0),
+                 COALESCE((SELECT MAX(number) FROM log WHERE build IS NULL), 0),
+                 COALESCE((SELECT MAX(number) FROM log WHERE room = 'stock'), 0),
+                 COALESCE((SELECT MAX(number) FROM log WHERE room = 'kit'), 0)
              FROM builds ORDER BY number",
         )
         .fetch_all(self.readers())
         .await?;
-        rows.into_iter().map(|(id, as_of)| Ok((text::parsed("builds", "id", &id)?, as_of))).collect()
+        let seen = |(id, of_build, of_shop, of_stock, of_kit): (String, i64, i64, i64, i64)| {
+            Ok((text::parsed("builds", "id", &id)?, Seen { of_build, shared: [of_shop, of_stock, of_kit] }))
+        };
+        rows.into_iter().map(seen).collect()
     }
+}
+
+/// How far the log was when a build was looked at. Its own entries tell what was recorded of it; those of the shop, and those
+/// of sticks and kit, which go from build to build, what others changed of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Seen {
+    of_build: i64,
+    shared: [i64; 3],
 }

@@ -23,6 +23,13 @@ pub struct Write {
     pub(super) connection: Connection,
 }
 
+impl Write {
+    /// Says in the log what one of several things was that a change does; a change of one thing gives its entry back instead.
+    pub async fn log(&mut self, entry: Entry) -> Result<(), StoreError> {
+        build_log::append(&mut self.connection, entry).await.map(|_| ())
+    }
+}
+
 type Answer = Box<dyn FnOnce(Result<(), String>) + Send>;
 type Running<'w> = Pin<Box<dyn Future<Output = Answer> + Send + 'w>>;
 type Job = Box<dyn for<'w> FnOnce(&'w mut Write) -> Running<'w> + Send>;

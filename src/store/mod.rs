@@ -43,5 +43,6 @@ pub mod backup;
 pub use build_log::Entry;
 pub use engine::{BroughtUp, version_is_safe};
 pub use error::StoreError;
+pub use facts::Seen;
 pub use handle::Store;
 pub use lane::{Work, Write};

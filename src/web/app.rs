@@ -4,11 +4,11 @@ use std::fmt;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::memory::Memory;
 use super::photos::Uploads;
+use super::plans::Plans;
 use super::reached::Reached;
-use crate::actions::looking;
 use crate::actions::photos::Look;
+use crate::actions::{Memory, looking};
 use crate::clock::Clock;
 use crate::quantity::Units;
 use crate::store::Store;
@@ -26,6 +26,8 @@ pub struct App {
     pub reached: Arc<Reached>,
     /// What was worked out of each build since it last changed.
     pub memory: Memory,
+    /// The cut plans that were searched for.
+    pub(crate) plans: Plans,
     /// Looks at photographs.
     pub look: Look,
     /// The photographs on their way in.
@@ -38,8 +40,9 @@ impl App {
     /// A shop in a browser. `program` is this program's own file: photographs are looked at in a process of it.
     pub fn new(store: Store, clock: Clock, names: Vec<String>, program: PathBuf) -> Self {
         let look = looking::in_child(store.clone(), program);
-        let (memory, reached, uploads) = (Memory::default(), Arc::default(), Uploads::default());
-        Self { store, clock, names, reached, memory, look, uploads, units: Units::Inch }
+        let (memory, plans, reached) = (Memory::default(), Plans::default(), Arc::default());
+        let uploads = Uploads::default();
+        Self { store, clock, names, reached, memory, plans, look, uploads, units: Units::Inch }
     }
 }
 

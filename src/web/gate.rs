@@ -8,11 +8,11 @@ use std::sync::Arc;
 
 use super::app::App;
 use super::carried::Carried;
-use super::memory::{Looked, Memory};
 use super::page::{Head, Sheet};
+use super::plans::Plans;
 use super::problem::Problem;
 use super::reader;
-use crate::actions::{self, Context};
+use crate::actions::{self, Context, Looked};
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::pieces::Pieces;
 use crate::domain::recorded::facts::{BookText, BuildFacts};
@@ -32,8 +32,8 @@ pub(crate) struct SignedIn {
     chosen: bool,
     /// The session's token, to sign out with.
     pub(crate) token: String,
-    /// What was worked out of each build.
-    pub(crate) memory: Memory,
+    /// The cut plans that were searched for.
+    pub(crate) plans: Plans,
 }
 
 impl SignedIn {
@@ -59,9 +59,9 @@ where
             return Err(Problem::SignInFirst(then));
         };
         let chosen = reader::units(&parts.headers, carried);
-        let ctx = Context { store: app.store, clock: app.clock, by };
+        let ctx = Context { store: app.store, clock: app.clock, by, memory: app.memory };
         let (units, chosen) = (chosen.unwrap_or(app.units), chosen.is_some());
-        Ok(Self { ctx, units, chosen, token, memory: app.memory })
+        Ok(Self { ctx, units, chosen, token, plans: app.plans })
     }
 }
 
@@ -138,7 +138,7 @@ impl Seen {
 
     /// A build with what follows from it, for somebody who may see it.
     pub(crate) async fn of(who: SignedIn, facts: Arc<BuildFacts>) -> Result<Self, Problem> {
-        let Looked { facts, found } = who.memory.of(facts, who.ctx.clock.today()).await?;
+        let Looked { facts, found } = who.ctx.memory.of(facts, who.ctx.clock.today()).await?;
         let who = match &found.worked.rules {
             Some(rules) if !who.chosen => SignedIn { units: rules.book.units, ..who },
             _ => who,

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use tackbook::actions::photos::{Finished, Look, Looked, Whole};
-use tackbook::actions::{self, Context};
+use tackbook::actions::{self, Context, Memory};
 use tackbook::clock::Clock;
 use tackbook::domain::cage::record::example::example_record;
 use tackbook::domain::derived::findings::Findings;
@@ -53,7 +53,7 @@ impl Shop {
             let link = actions::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
             let office = actions::people::begin_shop(&store, &clock, &link, "office", "four walls and a floor").await;
             let by = office.unwrap().person;
-            let office = Context { store, clock, by };
+            let office = Context { store, clock, by, memory: Memory::default() };
             let toml = include_str!("../../src/demo/book.toml").to_owned();
             actions::books::add(&office, toml).await.unwrap();
             office
@@ -77,8 +77,8 @@ impl Shop {
             };
             let reading = Reading::of(Loads::Pads(pads), pounds("1"), conditions.to_vec());
             actions::weigh_in::record(ctx, build, reading).await.unwrap();
-            let cage = serde_json::to_string(&example_record()).unwrap();
-            actions::cage::save(ctx, build, 0, cage).await.unwrap();
+            let cage = example_record();
+            actions::cage::save(ctx, build, 0, &cage).await.unwrap();
             let shots = Findings::of(&ctx.store.facts(build).await.unwrap(), ctx.clock.today()).worked.shots;
             for (seed, shot) in (1..).zip(shots.iter().cycle().take(photos)) {
                 let bytes = jpeg(1200, 900, seed, 80);

@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 use std::sync::Arc;
 
 use tackbook::actions::photos::{Declaration, Finished, Look, Looked};
-use tackbook::actions::{self, ActionError, Context};
+use tackbook::actions::{self, ActionError, Context, Memory};
 use tackbook::clock::Clock;
 use tackbook::domain::shop::builds::NewBuild;
 use tackbook::domain::words::fingerprint::Fingerprint;
@@ -28,7 +28,7 @@ pub(crate) async fn open(folder: &Path) -> (Context, BuildId) {
         Some(link) => actions::people::begin_shop(&store, &clock, &link, "Office", PASSWORD).await.unwrap().person,
         None => store.people().await.unwrap().pop().unwrap(),
     };
-    let ctx = Context { store, clock, by };
+    let ctx = Context { store, clock, by, memory: Memory::default() };
     let there = ctx.store.builds().await.unwrap().pop();
     let build = if let Some(build) = there {
         build

@@ -5,13 +5,14 @@ use std::sync::Arc;
 use jiff::{SignedDuration, Timestamp};
 use sqlx::{Connection as _, SqliteConnection};
 use tackbook::actions::photos::{Declaration, Finished, Look, Looked};
-use tackbook::actions::rounds::{Issue, NewReply};
-use tackbook::actions::{self, Context};
+use tackbook::actions::rounds::Issue;
+use tackbook::actions::{self, Context, Memory};
 use tackbook::clock::Clock;
 use tackbook::domain::derived::approving;
 use tackbook::domain::derived::contents::Contents;
 use tackbook::domain::derived::worked::Worked;
 use tackbook::domain::recorded::photos::Received;
+use tackbook::domain::recorded::rounds::NewReply;
 use tackbook::domain::recorded::rounds::{Decision, Round};
 use tackbook::domain::shop::builds::{Build, NewBuild};
 use tackbook::domain::shop::looks::Seen;
@@ -49,7 +50,7 @@ impl House {
         let clock = clock_after(0);
         let link = actions::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
         let signed_in = actions::people::begin_shop(&store, &clock, &link, "Office", PASSWORD).await.unwrap();
-        Self { office: Context { store, clock, by: signed_in.person }, folder }
+        Self { office: Context { store, clock, by: signed_in.person, memory: Memory::default() }, folder }
     }
 
     /// Another person of the shop.

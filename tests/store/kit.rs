@@ -1,8 +1,9 @@
 //! Kit: added, changed, never saved over unseen.
 
 use tackbook::actions::ActionError;
-use tackbook::actions::kit::{self, NewItem};
+use tackbook::actions::kit;
 use tackbook::domain::recorded::kit::Label;
+use tackbook::domain::recorded::kit::NewItem;
 
 use crate::house::House;
 

@@ -8,6 +8,7 @@ mod kept;
 mod house;
 mod backup;
 mod kit;
+mod memory;
 mod engine;
 mod log;
 mod photos;

@@ -125,7 +125,7 @@ async fn read_everything(store: &Store, form: i64) {
     store.saw().await.unwrap();
     store.weld_rates().await.unwrap();
     store.look_bounds().await.unwrap();
-    store.as_ofs().await.unwrap();
+    store.seen_of_all().await.unwrap();
     assert!(!store.named_files().await.unwrap().is_empty());
     assert_eq!(store.row_faults().await.unwrap(), Vec::<String>::new(), "form {form}");
     assert_eq!(store.verify_log().await.unwrap().broken_at, None, "form {form}");

@@ -17,10 +17,10 @@ async fn the_facts_have_the_saves_that_evidence_is_of() {
     let build = house.build("Pine Coupe").await.id;
     let at = |seconds: i64| Context { clock: clock_after(seconds), ..house.office.clone() };
     gap(&at(1), build, "M2", 30.0).await;
-    actions::cage::save(&at(10), build, 0, cage(43.5)).await.unwrap();
+    actions::cage::save(&at(10), build, 0, &cage(43.5)).await.unwrap();
     gap(&at(15), build, "M1", 30.0).await;
     for (version, inches) in [(1, 43.0), (2, 42.5)] {
-        actions::cage::save(&at(20 + version), build, version, cage(inches)).await.unwrap();
+        actions::cage::save(&at(20 + version), build, version, &cage(inches)).await.unwrap();
     }
     assert_eq!(
         earlier(&house, build).await,
@@ -31,13 +31,13 @@ async fn the_facts_have_the_saves_that_evidence_is_of() {
     let (capture, _) = house.photo(build, &jpeg(1, 5_000)).await;
     assert_eq!(earlier(&house, build).await, [0, 1]);
     let at = |seconds: i64| Context { clock: clock_after(seconds), ..house.office.clone() };
-    actions::cage::save(&at(40), build, 3, cage(43.5)).await.unwrap();
+    actions::cage::save(&at(40), build, 3, &cage(43.5)).await.unwrap();
     // The first says what the one that stands says: it is not read again.
     assert_eq!(earlier(&house, build).await, [0, 3]);
     let facts = house.office.store.facts(build).await.unwrap();
     let [first, third] = facts.earlier_cages.as_slice() else { panic!("{:?}", facts.earlier_cages) };
     assert_eq!(first.cage, None);
-    assert_eq!(third.cage.as_ref().unwrap().json, cage(42.5));
+    assert_eq!(third.cage.as_ref().unwrap().record().unwrap(), cage(42.5));
     let moments = [third.while_it_was.from.unwrap(), third.while_it_was.until];
     assert_eq!(moments, [clock_after(22).now(), clock_after(40).now()]);
     // A photograph that is withdrawn and a figure read again ask for no earlier cage.

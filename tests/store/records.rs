@@ -3,16 +3,16 @@
 use std::collections::HashMap;
 
 use sqlx::{Connection as _, SqliteConnection};
-use tackbook::actions::measures::NewMeasured;
-use tackbook::actions::stock::{BarCut, NewStick};
 use tackbook::actions::{self, ActionError, Context};
-use tackbook::domain::cage::TapeMeasure;
 use tackbook::domain::cage::record::example::example_record;
+use tackbook::domain::cage::{CageRecord, TapeMeasure};
+use tackbook::domain::derived::measuring::NewMeasured;
 use tackbook::domain::derived::measuring::ReadOff;
 use tackbook::domain::measure::amounts::Amount;
 use tackbook::domain::measure::measures::Measure;
 use tackbook::domain::recorded::rounds::Decision;
 use tackbook::domain::shop::builds::NewBuild;
+use tackbook::domain::shop::stock::{BarCut, NewStick};
 use tackbook::domain::shop::stock::{Cut, Stick};
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::weight::carried::{Listed, Spread, SpreadIs, Thing, Way};
@@ -66,11 +66,11 @@ async fn cut_from(ctx: &Context, build: BuildId, member: &str, stick: StickId) -
 }
 
 /// The example's cage, with a hoop so high under the roof.
-pub(crate) fn cage(inches: f64) -> String {
+pub(crate) fn cage(inches: f64) -> CageRecord {
     let mut record = example_record();
     let roof = Typed::of(Length::from_inches(inches), format!("{inches} in"));
     record.measures.insert(TapeMeasure::HoopRoofHeight, roof);
-    serde_json::to_string(&record).unwrap()
+    record
 }
 
 /// Measures the gap of a bar to the body.
@@ -78,7 +78,7 @@ pub(crate) async fn gap(ctx: &Context, build: BuildId, member: &str, mm: f64) {
     let amount = Amount::Length(Length::from_mm(mm));
     let read = ReadOff::of(Measure::BodyGap, amount, &format!("{mm} mm"));
     let new = NewMeasured { measure: Measure::BodyGap, of: member.parse().unwrap(), read, tool: None };
-    actions::measures::record(ctx, build, new).await.unwrap();
+    actions::measures::record(ctx, build, vec![new]).await.unwrap();
 }
 
 #[tokio::test]
@@ -97,24 +97,24 @@ async fn an_edit_over_somebody_elses_is_told_so() {
 async fn promise_5_of_two_people_saving_one_cage_neither_loses_an_edit_silently() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
-    let save = |version: i64, roof: f64| actions::cage::save(&house.office, build, version, cage(roof));
+    let save = async |version: i64, roof: f64| actions::cage::save(&house.office, build, version, &cage(roof)).await;
     assert_eq!(save(0, 43.5).await.unwrap(), 1);
     let (mine, yours) = tokio::join!(save(1, 43.0), save(1, 42.5));
     let kept = cage(if mine.is_ok() { 43.0 } else { 42.5 });
     let (done, told) = if mine.is_ok() { (mine, yours) } else { (yours, mine) };
     assert_eq!(done.unwrap(), 2);
     assert!(matches!(told, Err(ActionError::Stale { now: 2 })), "{told:?}");
-    assert_eq!(house.office.store.cage(build).await.unwrap().unwrap().json, kept);
+    assert_eq!(house.office.store.cage(build).await.unwrap().unwrap().record().unwrap(), kept);
 }
 
 #[tokio::test]
 async fn a_released_build_can_change_and_the_change_is_logged_after_the_round() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
-    actions::cage::save(&house.office, build, 0, cage(43.5)).await.unwrap();
+    actions::cage::save(&house.office, build, 0, &cage(43.5)).await.unwrap();
     let round = house.round(build, 1, &[]).await;
     actions::rounds::reply(&house.office, build, reply_to(&round, Decision::Approved)).await.unwrap();
-    actions::cage::save(&house.office, build, 1, cage(43.0)).await.unwrap();
+    actions::cage::save(&house.office, build, 1, &cage(43.0)).await.unwrap();
     let newest = house.office.store.log_of_build(build, 1).await.unwrap().pop().unwrap();
     assert_eq!((newest.room.as_str(), newest.what.as_str()), ("cage", "The cage was changed."));
     assert!(newest.number > round.as_of);
@@ -209,7 +209,7 @@ async fn a_figure_that_cannot_be_is_refused() {
     ] {
         let read = ReadOff::of(measure, amount, "as typed");
         let new = NewMeasured { measure, of: "M1".parse().unwrap(), read, tool: None };
-        let said = actions::measures::record(&house.office, build, new).await;
+        let said = actions::measures::record(&house.office, build, vec![new]).await;
         assert!(
             matches!(&said, Err(ActionError::Refused(f)) if f.len() == 1 && f.iter().all(|f| f.at == at)),
             "{said:?}"
@@ -222,7 +222,7 @@ async fn a_figure_that_cannot_be_is_refused() {
         read: ReadOff::of(Measure::Roundness, Amount::Ratio(0.97), "0.97"),
         tool: None,
     };
-    let said = actions::measures::record(&house.office, uuid::Uuid::now_v7().into(), no_build).await;
+    let said = actions::measures::record(&house.office, uuid::Uuid::now_v7().into(), vec![no_build]).await;
     assert!(matches!(said, Err(ActionError::NotFound("build"))), "{said:?}");
 }
 
@@ -233,7 +233,7 @@ async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another()
     for (of, roof) in [(other, 43.0), (build, 43.5)] {
         weigh(&house.office, of).await;
         weigh(&house.office, of).await;
-        actions::cage::save(&house.office, of, 0, cage(roof)).await.unwrap();
+        actions::cage::save(&house.office, of, 0, &cage(roof)).await.unwrap();
         house.photo(of, &jpeg(1, 100)).await;
         cut(&house.office, of, "M1").await;
         foresee(&house.office, of, "taken back").await;
@@ -252,13 +252,14 @@ async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another()
     let [seats] = facts.foreseen.as_slice() else { panic!("{:?}", facts.foreseen) };
     assert_eq!((seats.place, seats.weigh_in, seats.thing.mass.text.as_str()), (2, Some(2), "21.5 kg"));
     assert_eq!(seats.thing.spread.as_ref().map(|spread| spread.is), Some(SpreadIs::Deviation));
-    assert_eq!(facts.cage.unwrap().json, cage(43.5));
+    assert_eq!(facts.cage.unwrap().record().unwrap(), cage(43.5));
     assert_eq!((facts.photos.len(), facts.sticks.len(), facts.cuts.len(), facts.measured.len()), (1, 1, 1, 1));
     assert_eq!(facts.questions.first().unwrap().answers.first().unwrap().text, "So.");
     assert_eq!((facts.rounds.len(), facts.replies.len(), facts.book), (1, 1, None));
     let last = store.log_of_build(build, 1).await.unwrap().pop().unwrap().number;
     assert_eq!(facts.as_of, last);
-    assert_eq!(store.as_ofs().await.unwrap(), [(build, last), (other, store.as_of(other).await.unwrap())]);
+    let seen: Vec<_> = store.seen_of_all().await.unwrap().into_iter().map(|entry| entry.0).collect();
+    assert_eq!(seen, [build, other]);
     let nobody = store.facts(uuid::Uuid::now_v7().into()).await;
     assert!(matches!(nobody, Err(tackbook::store::StoreError::NotFound("build"))), "{nobody:?}");
 }

@@ -1,7 +1,8 @@
 //! What is waited for: kept through restarts, ended once, never by another line; and a shop from before it could be ended.
 
-use tackbook::actions::notes::{self, NewNote};
+use tackbook::actions::notes;
 use tackbook::actions::{self, ActionError};
+use tackbook::domain::recorded::build_log::NewNote;
 use tackbook::domain::recorded::build_log::Note;
 use tackbook::domain::shop::people::Role;
 use tackbook::domain::words::ids::BuildId;

@@ -1,11 +1,12 @@
 //! The body beside the bars, seats and helmets: typed, drawn, judged, carried in the cage's file.
 
 use axum::http::StatusCode;
-use tackbook::actions::stock::{self, BarCut, NewStick};
+use tackbook::actions::stock;
 use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::judge::verdicts::Word;
 use tackbook::domain::measure::amounts::Amount;
 use tackbook::domain::measure::measures::Measure;
+use tackbook::domain::shop::stock::{BarCut, NewStick};
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::quantity::{Length, Typed};
 
@@ -22,8 +23,8 @@ const BUILD: &str = "/builds/pine-coupe";
 async fn laid_out(house: &House) {
     begun(house).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
-    let cage = serde_json::to_string(&tackbook::domain::cage::record::example::example_record()).unwrap();
-    tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
+    let cage = tackbook::domain::cage::record::example::example_record();
+    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
 }
 
 async fn found(house: &House) -> Findings {

@@ -93,8 +93,8 @@ pub(crate) async fn asked_for(phone: &mut Phone<'_>) {
     assert_eq!(begun.status, StatusCode::SEE_OTHER, "{}", begun.text);
     phone.build = "elm-saloon";
     let build = house.store.build_by_slug(phone.build).await.unwrap().unwrap().id;
-    let cage = serde_json::to_string(&tackbook::domain::cage::record::example::example_record()).unwrap();
-    tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
+    let cage = tackbook::domain::cage::record::example::example_record();
+    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
 }
 
 /// The headers of a part.

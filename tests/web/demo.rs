@@ -5,8 +5,7 @@ use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use tackbook::actions::stock::BarCut;
-use tackbook::actions::{Context, foreseen, kit, looking, measures, photos, questions, stock};
+use tackbook::actions::{Context, Memory, foreseen, kit, looking, measures, photos, questions, stock};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
 use tackbook::domain::book::Force;
@@ -22,6 +21,7 @@ use tackbook::domain::measure::tools::Tool;
 use tackbook::domain::recorded::facts::BuildFacts;
 use tackbook::domain::recorded::kit::Label;
 use tackbook::domain::shop::saw::Saw;
+use tackbook::domain::shop::stock::BarCut;
 use tackbook::domain::shop::stock::Stick;
 use tackbook::domain::weight::carried::{Thing, Way};
 use tackbook::domain::words::ids::Balloon;
@@ -155,7 +155,7 @@ async fn the_build_to_work_on_can_be_finished() {
         (facts, found)
     };
     let by = store.person_by_name("office").await.unwrap().unwrap().person;
-    let ctx = Context { store: store.clone(), clock: clock.clone(), by };
+    let ctx = Context { store: store.clone(), clock: clock.clone(), by, memory: Memory::default() };
 
     // a finished weight that stays in its class: 12 kg more come out
     let mass = Typed::of(Mass::from_kg(12.0), "12 kg");
@@ -166,7 +166,7 @@ async fn the_build_to_work_on_can_be_finished() {
     let belt = facts.kit.iter().find(|item| item.number == 4).unwrap();
     let made = facts.kit.iter().find(|item| item.number == 3).unwrap().label.made;
     let label = Label { made, ..belt.label.clone() };
-    let new = kit::NewItem { item: belt.item.clone(), label, second_label: None, note: String::new() };
+    let new = NewItem { item: belt.item.clone(), label, second_label: None, note: String::new() };
     kit::change(&ctx, build, belt.id, belt.version, new).await.unwrap();
     // the last bars are cut
     let uncut = found.worked.cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
@@ -185,13 +185,13 @@ async fn the_build_to_work_on_can_be_finished() {
         for (measure, of) in also.into_iter().chain(own) {
             let read = read_off(measure);
             let (amount, text) = read.unwrap_or_else(|| panic!("nobody can read off {} of {of}", measure.word()));
-            let new = measures::NewMeasured {
+            let new = NewMeasured {
                 measure,
                 of,
                 read: ReadOff::of(measure, amount, text),
                 tool: Tool::of(measure, Units::Metric).first().copied(),
             };
-            measures::record(&ctx, build, new).await.unwrap();
+            measures::record(&ctx, build, vec![new]).await.unwrap();
         }
     }
     // every photograph of the list

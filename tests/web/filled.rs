@@ -4,11 +4,11 @@
 use std::collections::HashMap;
 
 use axum::http::StatusCode;
-use tackbook::actions::notes::NewNote;
 use tackbook::actions::{self, Context};
-use tackbook::domain::cage::TubeOverride;
 use tackbook::domain::cage::record::example::example_record;
+use tackbook::domain::cage::{CageRecord, TubeOverride};
 use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::recorded::build_log::NewNote;
 use tackbook::domain::recorded::build_log::Note;
 use tackbook::domain::shop::people::Role;
 use tackbook::domain::steel::tube::TubeSize;
@@ -47,7 +47,7 @@ impl Shop {
         weigh(&fabricator, "661", "").await;
         let build = house.store.build_by_slug(PINE).await.unwrap().unwrap().id;
         let elm = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
-        actions::cage::save(&house.office, build, 0, cage()).await.unwrap();
+        actions::cage::save(&house.office, build, 0, &cage()).await.unwrap();
         let phone = Phone { house, browser: fabricator, build: PINE };
         let [one, two, theirs] = [1, 2, 3].map(jpeg);
         phone.keep(&one, "J7 joint-tacked/wide").await;
@@ -154,7 +154,7 @@ fn uuid() -> String {
 }
 
 /// The example's cage, with two of everything that can be taken out of it.
-fn cage() -> String {
+fn cage() -> CageRecord {
     let mut record = example_record();
     for bar in OWN_TUBES {
         let tube = TubeOverride { tube: TubeSize::inch(1.75, 0.120), grade: None, reason: "what there is".to_owned() };
@@ -194,7 +194,7 @@ fn cage() -> String {
         seat
     };
     all.insert("seats".to_owned(), serde_json::json!([seat(1), seat(2)]));
-    record.to_string()
+    serde_json::from_value(record).unwrap()
 }
 
 async fn note(ctx: &Context, build: BuildId) -> Note {

@@ -2,9 +2,9 @@
 
 use axum::http::StatusCode;
 use tackbook::actions;
-use tackbook::actions::stock::{BarCut, NewStick};
 use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::judge::verdicts::Word;
+use tackbook::domain::shop::stock::{BarCut, NewStick};
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::weight::foreseen::CagePart;
 use tackbook::domain::words::ids::{Balloon, BuildId, Kind};

@@ -176,8 +176,8 @@ async fn no_form_breaks_runs_or_loses_what_was_typed() {
     let book = house.store.books().await.unwrap().first().unwrap().id.to_string();
     office.post("/builds/new", &[("name", "Pine Coupe"), ("book", &book)]).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
-    let cage = serde_json::to_string(&example_record()).unwrap();
-    tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
+    let cage = example_record();
+    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
     office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
     let draft = office.post(&format!("/books/{book}/draft"), &[("edition", "fourth")]).await.to;
     let [class, plate, new] =

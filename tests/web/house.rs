@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{HeaderMap, Request, StatusCode, header};
-use tackbook::actions::{self, Context};
+use tackbook::actions::{self, Context, Memory};
 use tackbook::clock::Clock;
 use tackbook::domain::shop::people::Role;
 use tackbook::store::Store;
@@ -52,7 +52,8 @@ impl House {
         let app = App::new(store.clone(), clock.clone(), Vec::new(), program);
         let link = actions::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
         let office = actions::people::begin_shop(&store, &clock, &link, "office", PASSWORD).await.unwrap();
-        let office = Context { store: store.clone(), clock: clock.clone(), by: office.person };
+        let office =
+            Context { store: store.clone(), clock: clock.clone(), by: office.person, memory: Memory::default() };
         for role in [Role::Fabricator, Role::Scrutineer] {
             actions::people::add(&office, role.word(), role, PASSWORD).await.unwrap();
         }

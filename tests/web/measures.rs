@@ -13,8 +13,8 @@ const PAGE: &str = "/builds/pine-coupe/measures";
 pub(crate) async fn laid_out(house: &House) {
     begun(house).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
-    let cage = serde_json::to_string(&tackbook::domain::cage::record::example::example_record()).unwrap();
-    tackbook::actions::cage::save(&house.office, build, 0, cage).await.unwrap();
+    let cage = tackbook::domain::cage::record::example::example_record();
+    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
 }
 
 #[tokio::test]

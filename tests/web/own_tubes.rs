@@ -1,8 +1,9 @@
 //! What is chosen beside the basic structure, and a tube of its own for a single bar.
 
 use axum::http::StatusCode;
-use tackbook::actions::stock::{self, BarCut, NewStick};
+use tackbook::actions::stock;
 use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::shop::stock::{BarCut, NewStick};
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::quantity::{Length, Typed};
 

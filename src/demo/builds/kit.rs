@@ -2,10 +2,11 @@
 
 use jiff::civil::Date;
 
-use crate::actions::kit::{NewItem, add};
+use crate::actions::kit::add;
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
 use crate::domain::recorded::kit::Label;
+use crate::domain::recorded::kit::NewItem;
 use crate::domain::shop::people::Role;
 use crate::domain::words::ids::BuildId;
 use crate::domain::words::label_dates::LabelDate;

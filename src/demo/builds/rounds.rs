@@ -4,6 +4,7 @@ use crate::actions::{packet, rounds};
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
 use crate::domain::derived::approving;
+use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::{Asked, Decision, Round};
 use crate::domain::shop::people::Role;
 use crate::domain::words::ids::{Balloon, BuildId};
@@ -23,7 +24,7 @@ pub(super) async fn reply(
     (decision, words): (Decision, &str),
     items: Vec<(Option<Balloon>, String)>,
 ) -> Result<(), DemoError> {
-    let mut reply = rounds::NewReply {
+    let mut reply = NewReply {
         round: round.number,
         packet_sha256: round.packet_sha256.clone(),
         decision,

@@ -1,18 +1,20 @@
 //! What several of the demo's builds do alike: begin, weigh, lay out, buy and cut, measure.
 
 use crate::actions;
-use crate::actions::stock::BarCut;
 use crate::demo::cages::Layout;
 use crate::demo::house::{House, Past, typed};
 use crate::demo::{DemoError, cages};
 use crate::domain::cage::Cage;
 use crate::domain::derived::findings::Findings;
+use crate::domain::derived::measuring::NewMeasured;
 use crate::domain::derived::measuring::ReadOff;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::measure::measures::Measure;
 use crate::domain::measure::tools::Tool;
 use crate::domain::shop::builds::{Build, NewBuild};
 use crate::domain::shop::people::Role;
+use crate::domain::shop::stock::BarCut;
+use crate::domain::shop::stock::NewStick;
 use crate::domain::steel::tube::TubeSize;
 use crate::domain::weight::carried::{Spread, SpreadIs, Thing, Way};
 use crate::domain::weight::weigh_in::{Loads, Pads, Reading};
@@ -91,8 +93,7 @@ pub(super) async fn lay_out(
     let (_, found) = house.found(build).await?;
     let book = found.worked.rules.as_ref().ok_or_else(|| DemoError::Unreadable("the rule book".to_owned()))?;
     let record = cages::cage(layout, &found.worked.tubes, book)?;
-    let json = serde_json::to_string(&record).map_err(|error| DemoError::Unreadable(error.to_string()))?;
-    actions::cage::save(&house.at(Role::Fabricator, past)?, build, 0, json).await?;
+    actions::cage::save(&house.at(Role::Fabricator, past)?, build, 0, &record).await?;
     Ok(house.found(build).await?.1)
 }
 
@@ -141,7 +142,7 @@ async fn buy(
     size: TubeSize,
     (heat, length): (u32, &str),
 ) -> Result<StickId, DemoError> {
-    let new = actions::stock::NewStick {
+    let new = NewStick {
         size: Typed::of(size, size.to_string()),
         grade: "seamless, E355".to_owned(),
         heat: format!("{heat}"),
@@ -172,6 +173,7 @@ pub(super) async fn measure(
         let there = |of: Balloon| of.kind != Kind::Member || facts.stick_of(of).is_some();
         asked.extend(all.filter(|(of, measure)| measure.measured() && there(*of)));
     }
+    let mut all = Vec::new();
     for (number, (of, measure)) in
         asked.into_iter().enumerate().filter(|(number, (_, measure))| wanted(*number, *measure))
     {
@@ -180,8 +182,9 @@ pub(super) async fn measure(
         let text = if measure == Measure::Roundness { format!("0.{}", 94 + step) } else { text.to_owned() };
         let read = ReadOff::read(measure, &text, units).map_err(|error| DemoError::Unreadable(error.to_string()))?;
         let tool = Tool::of(measure, units).first().copied();
-        actions::measures::record(&ctx, build, actions::measures::NewMeasured { measure, of, read, tool }).await?;
+        all.push(NewMeasured { measure, of, read, tool });
     }
+    actions::measures::record(&ctx, build, all).await?;
     Ok(())
 }
 

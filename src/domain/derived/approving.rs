@@ -2,11 +2,16 @@
 
 use super::contents::{Change, Contents, FORMAT};
 use super::hold::counted;
+use crate::domain::derived::contents::Asks;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::recorded::rounds::Decision;
+use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::Round;
+use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, QuestionId};
+use crate::domain::words::limits;
 
 /// What a reply asks and settles beside its decision.
 #[derive(Debug, Clone, Copy)]
@@ -90,4 +95,66 @@ fn photographs(contents: &Contents, asked_about: &dyn Fn(Balloon) -> bool) -> Op
     let named: Vec<String> =
         missing.flat_map(|(of, views)| views.iter().map(move |view| format!("{of} {view}"))).collect();
     (!named.is_empty()).then(|| format!("Photographs missing, {}: {}", named.len(), named.join("; ")))
+}
+
+impl NewReply {
+    /// An early round is answered joint by joint; one about the whole cage releases no single joint.
+    pub fn released_faults(&self, round: &Round) -> Vec<Fault> {
+        let (asked, approved) = (Asks::of(round).joints(), self.decision == Decision::Approved);
+        let why = if self.released.iter().any(|joint| !asked.contains_key(joint)) {
+            "This round does not ask for the release of such a joint. Open the sheet again."
+        } else if approved && !asked.is_empty() && self.released.is_empty() {
+            "Tick the joints that were released; with none of them the decision is “not yet”."
+        } else if !approved && !self.released.is_empty() {
+            "A joint is released by “approved” only. Choose that, or untick it."
+        } else {
+            return Vec::new();
+        };
+        vec![Fault::new("released", why)]
+    }
+
+    /// What is asked is asked of something that the round showed.
+    pub fn item_faults(&self, round: &Round) -> Vec<Fault> {
+        let Some(contents) = Contents::read(&round.contents) else { return Vec::new() };
+        let parts = self.items.iter().filter_map(|(about, _)| *about);
+        parts
+            .filter(|part| !contents.shows(*part))
+            .map(|part| Fault::new("items", not_shown(round.number, part)))
+            .collect()
+    }
+
+    /// An approval over what is open is confirmed by somebody who read the list, and says why.
+    pub fn despite_faults(&self, open: &[String]) -> Vec<Fault> {
+        if open.is_empty() {
+            return Vec::new();
+        }
+        let one = |at: &str, why: String| vec![Fault::new(at, why)];
+        match &self.despite {
+            None => one(
+                "despite",
+                format!(
+                    "{} still open in this round. Nothing is recorded yet: read the list, tick that it was read, and write why \
+                     the scrutineer approves all the same.",
+                    things(open.len())
+                ),
+            ),
+            Some((read, _)) if *read != fingerprint(open) => {
+                one("despite", "What is open is not what was read. Read the list again, and tick it again.".to_owned())
+            }
+            Some((_, words)) if words.trim().is_empty() => {
+                one("despite_words", "Write why it is approved all the same, in the scrutineer's words.".to_owned())
+            }
+            Some((_, words)) => limits::text_faults("despite_words", words),
+        }
+    }
+}
+
+/// What is said of a number that a round does not show.
+pub fn not_shown(round: u32, part: Balloon) -> String {
+    format!("{part} is not in round {round}. Look at the packet; leave it empty for the whole car.")
+}
+
+/// "1 thing is", "3 things are".
+pub fn things(count: usize) -> String {
+    if count == 1 { "1 thing is".to_owned() } else { format!("{count} things are") }
 }

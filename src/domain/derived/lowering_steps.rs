@@ -2,8 +2,10 @@
 
 use super::release::Release;
 use crate::domain::recorded::lowering::Look;
+use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::Balloon;
+use crate::domain::words::limits;
 use crate::domain::work::lowering::{Hole, Placed, Plan, UNDER, UP, WAY_UP};
 use crate::quantity::Units;
 
@@ -337,4 +339,35 @@ fn bars(placed: &[Placed]) -> Vec<Balloon> {
 
 fn named(parts: &[Balloon]) -> String {
     parts.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
+}
+
+/// What was looked at, as it is entered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewLook {
+    /// The plate over which the hole is, or the step that is ticked.
+    pub place: String,
+    /// The plan it is ticked for, by its mark.
+    pub plan: String,
+    /// The hole as it is planned; empty for a step.
+    pub looked: Vec<f64>,
+    /// What was ticked, by key.
+    pub ticked: Vec<String>,
+    /// What there is to say.
+    pub note: String,
+}
+
+impl NewLook {
+    /// What is wrong with it, if anything.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = limits::text_faults("note", &self.note);
+        let known: Vec<&str> = match Task::ticked_at(&self.place) {
+            Some(Task::Up) => UP.iter().map(|(key, _)| *key).collect(),
+            Some(_) => vec![TICK],
+            None => UNDER.iter().map(|(key, _)| *key).collect(),
+        };
+        if !self.ticked.iter().all(|key| known.contains(&key.as_str())) {
+            faults.push(Fault::new("ticked", "This is not on the list. Open the sheet again."));
+        }
+        faults
+    }
 }

@@ -1,5 +1,6 @@
 //! What a person reads off the car because the book sets a limit on it: which part, within which limits, what was read last.
 
+use crate::domain::measure::tools::Tool;
 use std::cmp::Ordering::Equal;
 
 use super::findings::Findings;
@@ -13,7 +14,9 @@ use crate::domain::measure::bolts::BoltGrade;
 use crate::domain::measure::figures::Measured;
 use crate::domain::measure::measures::Measure;
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::Balloon;
+use crate::domain::words::limits;
 use crate::quantity::{Angle, Area, FromTyped, Length, Mass, Show, Stress, Units, Unreadable, with_unit};
 
 /// A figure that is to be read off one part.
@@ -265,6 +268,66 @@ fn ratio(text: &str, units: Units) -> Option<f64> {
     let (number, whole) = text.strip_suffix('%').map_or((text, 1.0), |number| (number.trim_end(), 100.0));
     let plain = !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
     number.parse::<f64>().ok().filter(|number| plain && number.is_finite()).map(|number| number / whole)
+}
+
+/// A figure as it is entered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewMeasured {
+    /// What was measured.
+    pub measure: Measure,
+    /// Of which part.
+    pub of: Balloon,
+    /// The figure, and as it was typed.
+    pub read: ReadOff,
+    /// What it was read with; none when nobody said.
+    pub tool: Option<Tool>,
+}
+
+impl NewMeasured {
+    /// What is wrong with it, if anything.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = limits::title_faults("text", self.read.text());
+        if !self.measure.measured() {
+            let why = format!("The {} follows from the model; it is not read off the car.", self.measure.word());
+            faults.push(Fault::new("measure", why));
+        }
+        if self.read.amount().dimension() != self.measure.dimension() {
+            faults.push(Fault::new("amount", "This figure is of another kind than what was measured."));
+        } else if self.tool.is_some_and(|tool| !Tool::of(self.measure, Units::Inch).contains(&tool)) {
+            faults.push(Fault::new("tool", "This is not read with such a tool."));
+        } else if let Some(why) = self.out_of_bounds() {
+            faults.push(Fault::new("amount", why));
+        }
+        faults
+    }
+
+    /// A gap may be nothing; a wall, a hole and a share may not.
+    fn out_of_bounds(&self) -> Option<&'static str> {
+        let value = self.read.amount().in_base_unit();
+        let gap = matches!(self.measure, Measure::BodyGap | Measure::HeadGap);
+        if self.measure.dimension() == Dimension::Percent && value == 0.0 {
+            return None;
+        }
+        if !value.is_finite() || value < 0.0 || (value == 0.0 && !gap) {
+            return Some(if gap { "A gap is not less than nothing." } else { "This is more than nothing." });
+        }
+        match self.read.amount() {
+            Amount::Length(length) if length > limits::CAR => Some("A length on a car is at most 8 m (26 ft)."),
+            Amount::Ratio(ratio) if ratio > 1.0 => {
+                Some("The smaller diameter over the larger is at most 1. Are the two the wrong way round?")
+            }
+            Amount::Percent(share) if share > 100.0 => Some("A share of the steel is at most 100 %."),
+            Amount::Stress(stress) if stress > limits::STRENGTH => {
+                Some("A tube's steel has at most 3000 N/mm² (435 ksi).")
+            }
+            Amount::Angle(angle) if angle > Angle::from_degrees(360.0) => Some("An angle is at most 360°."),
+            Amount::Count(3..) if self.measure == Measure::BoltShear => {
+                Some("A bolt is sheared in 1 plane, or in 2 with a welded bush.")
+            }
+            Amount::Count(101..) => Some("A plate has at most 100 bolts."),
+            _ => None,
+        }
+    }
 }
 
 #[cfg(test)]

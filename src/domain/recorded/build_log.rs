@@ -1,5 +1,7 @@
 //! What people write in a build's log.
 
+use crate::domain::words::faults::Fault;
+use crate::domain::words::limits;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -54,5 +56,43 @@ impl Note {
     /// What it still waits for.
     pub fn waits_on(&self) -> Option<&str> {
         self.waits.as_ref().filter(|wait| wait.ended.is_none()).map(|wait| wait.on.as_str())
+    }
+}
+
+/// A note as it is entered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewNote {
+    /// The day it is about.
+    pub day: Date,
+    /// What was done.
+    pub text: String,
+    /// Working time.
+    pub hours: Option<Hours>,
+    /// What it cost.
+    pub cost: Option<Money>,
+    /// What is waited for; empty when nothing is.
+    pub waiting_on: String,
+}
+
+/// Most hours of one note.
+const HOURS: Hours = Hours::from_hours(1_000.0);
+
+impl NewNote {
+    /// What is wrong with it as it is written on a day, if anything.
+    pub fn faults(&self, today: Date) -> Vec<Fault> {
+        let mut faults = limits::words_faults("text", &self.text);
+        if self.day > today {
+            faults.push(Fault::new("day", "This day has not come yet."));
+        }
+        if self.hours.is_some_and(|hours| hours <= Hours::from_hours(0.0) || hours > HOURS || !hours.is_finite()) {
+            faults.push(Fault::new("hours", "Working time is more than nothing and at most 1,000 hours."));
+        }
+        if self.cost.is_some_and(|cost| cost < Money::from_minor(0)) {
+            faults.push(Fault::new("cost", "A cost is not less than nothing."));
+        }
+        if !self.waiting_on.trim().is_empty() {
+            faults.extend(limits::title_faults("waiting_on", &self.waiting_on));
+        }
+        faults
     }
 }

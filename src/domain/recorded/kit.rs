@@ -125,3 +125,24 @@ impl KitItem {
         faults
     }
 }
+
+/// An item as it is entered.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct NewItem {
+    /// What it is, in the book's word.
+    pub item: String,
+    /// Its label.
+    pub label: Label,
+    /// Its second label, where it has two.
+    pub second_label: Option<Label>,
+    /// What else there is to say.
+    pub note: String,
+}
+
+impl NewItem {
+    /// The item with its number, as it is recorded.
+    pub fn numbered(self, id: KitId, number: u32, version: i64) -> KitItem {
+        let Self { item, label, second_label, note } = self;
+        KitItem { id, number, item: item.trim().to_owned(), label, second_label, note: note.trim().to_owned(), version }
+    }
+}

@@ -1,5 +1,8 @@
 //! Rounds issued to the scrutineer, and the replies to them; neither ever changes.
 
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::QuestionId;
+use crate::domain::words::limits;
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
@@ -95,4 +98,41 @@ pub struct Reply {
     pub received: Timestamp,
     /// Who recorded it.
     pub by: String,
+}
+
+/// A reply as it is entered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NewReply {
+    /// The round it replies to.
+    pub round: u32,
+    /// The SHA-256 of the packet it replies to.
+    pub packet_sha256: Fingerprint,
+    /// What was decided.
+    pub decision: Decision,
+    /// The joints it releases for welding while the cage is lowered, where the round asks for that.
+    pub released: Vec<Balloon>,
+    /// The scrutineer's words.
+    pub words: String,
+    /// Who gave it, as typed.
+    pub given_by: String,
+    /// What was read of all that is open in the round, by its fingerprint, and why it is approved all the same; none where
+    /// nobody was asked yet.
+    pub despite: Option<(Fingerprint, String)>,
+    /// A question for each item, with its balloon as printed.
+    pub items: Vec<(Option<Balloon>, String)>,
+    /// The questions that it settles.
+    pub settles: Vec<QuestionId>,
+}
+
+impl NewReply {
+    /// What is wrong with it by itself, if anything.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = limits::title_faults("given_by", &self.given_by);
+        faults.extend(limits::text_faults("words", &self.words));
+        faults.extend(self.items.iter().flat_map(|item| limits::words_faults("items", &item.1)));
+        if self.decision == Decision::NotYet && self.items.is_empty() && self.words.trim().is_empty() {
+            faults.push(Fault::new("words", "Say what is missing, in words or item by item."));
+        }
+        faults
+    }
 }

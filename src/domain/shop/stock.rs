@@ -1,5 +1,7 @@
 //! Tube stock: sticks, their marks, and the bars that are cut from them.
 
+use crate::domain::words::faults::Fault;
+use crate::domain::words::limits;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
@@ -110,3 +112,45 @@ impl Taken {
 
 /// Blanks that differ by no more than this are alike (own choice: half of what a tape tells).
 const ALIKE: Length = Length::from_mm(0.5);
+
+/// A stick as it is entered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewStick {
+    /// Its size.
+    pub size: Typed<TubeSize>,
+    /// The steel's grade.
+    pub grade: String,
+    /// The heat number; empty when there is none.
+    pub heat: String,
+    /// How long it is.
+    pub length: Typed<Length>,
+    /// The photograph of its certificate.
+    pub certificate: Option<CaptureId>,
+}
+
+impl NewStick {
+    /// What is wrong with it, if anything.
+    pub fn faults(&self) -> Vec<Fault> {
+        let in_size = |fault: Fault| Fault::new("size", fault.why);
+        let mut faults: Vec<Fault> = self.size.value.faults().into_iter().map(in_size).collect();
+        faults.extend(limits::title_faults("grade", &self.grade));
+        if !self.heat.trim().is_empty() {
+            faults.extend(limits::title_faults("heat", &self.heat));
+        }
+        if self.length.value <= Length::from_mm(0.0) || self.length.value > limits::STICK {
+            faults.push(Fault::new("length", "A stick is longer than nothing and at most 15 m (49 ft)."));
+        }
+        faults
+    }
+}
+
+/// A bar that is cut from a stick.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct BarCut {
+    /// The bar.
+    pub member: Balloon,
+    /// The stick.
+    pub stick: StickId,
+    /// Whether this is another piece, though the bar's newest one came from the same stick.
+    pub again: bool,
+}

@@ -99,3 +99,11 @@ pub fn text_faults(at: &str, text: &str) -> Vec<Fault> {
     let length = text.chars().count();
     if length > TEXT { vec![Fault::new(at, format!("This has {length} characters; {TEXT} fit."))] } else { Vec::new() }
 }
+
+/// What is wrong with words that must be there, if anything.
+pub fn words_faults(at: &str, text: &str) -> Vec<Fault> {
+    if text.trim().is_empty() {
+        return vec![Fault::new(at, "This must not be empty.")];
+    }
+    text_faults(at, text)
+}

@@ -14,8 +14,8 @@ use super::page::show;
 use super::paging::{ON_A_PAGE, Page};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
-use crate::actions::notes::NewNote;
 use crate::actions::{self, ActionError};
+use crate::domain::recorded::build_log::NewNote;
 use crate::domain::words::ids::NoteId;
 
 /// The room's addresses.

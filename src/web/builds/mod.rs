@@ -29,7 +29,7 @@ pub(crate) fn routes() -> Routes {
 }
 
 async fn front(who: SignedIn) -> Result<Response, Problem> {
-    let all = who.memory.of_all(&who).await?;
+    let all = who.ctx.looked_at_all().await?;
     show(StatusCode::OK, &view::Front::of(&who, &all))
 }
 
@@ -72,7 +72,7 @@ async fn as_file(seen: Seen) -> Result<Response, Problem> {
 
 async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {
     let who = who.who_may(Deed::SeeBuilds)?;
-    let all = who.memory.of_all(&who).await?;
+    let all = who.ctx.looked_at_all().await?;
     let backup = who.ctx.store.last_backup().await?;
     show(StatusCode::OK, &view::OpenEverywhere::of(&who, &all, backup.map(|last| last.made)))
 }

@@ -4,6 +4,7 @@ use askama::Template;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
+use crate::actions::Looked;
 use crate::actions::backup_due;
 use crate::domain::derived::findings::Findings;
 use crate::domain::derived::open_items;
@@ -19,7 +20,6 @@ use crate::quantity::{Length, Show};
 use crate::store::books::Book;
 use crate::web::form::{Field, Form};
 use crate::web::gate::{Seen, SignedIn};
-use crate::web::memory::Looked;
 use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::svg::Svg;
 

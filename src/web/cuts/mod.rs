@@ -1,6 +1,5 @@
 //! The cut plan: which bar is cut from which stick, what is to buy, and how the shop cuts.
 
-mod plans;
 mod view;
 
 use std::sync::Arc;
@@ -24,8 +23,7 @@ use crate::domain::shop::stock::Stick;
 use crate::domain::work::cut_list::balance;
 use crate::domain::work::cut_plan::{CutPlan, of_build, rows};
 
-use plans::Patience;
-pub(crate) use plans::Plans;
+use super::plans::Patience;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
@@ -46,7 +44,7 @@ pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<Arc<CutPlan
 
 async fn searched(seen: &Seen, found: &Findings, patience: Patience) -> Result<Arc<CutPlan>, Problem> {
     let saw = saw(&seen.who).await?.0;
-    let all = seen.who.memory.of_all(&seen.who).await?;
+    let all = seen.who.ctx.looked_at_all().await?;
     let sticks = seen.who.ctx.store.sticks().await?;
     let facts = Arc::clone(&seen.facts);
     let found = found.clone();
@@ -59,7 +57,7 @@ async fn searched(seen: &Seen, found: &Findings, patience: Patience) -> Result<A
         of_build(&facts, &found.worked.cage, &sticks, &saw)
     };
     let asked = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
-    seen.who.memory.plans.of(seen.facts.build.id, asked, patience).await
+    seen.who.plans.of(seen.facts.build.id, asked, patience).await
 }
 
 /// Whether somebody asked that the search go on.

@@ -13,9 +13,9 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::actions;
-use crate::actions::measures::NewMeasured;
 use crate::domain::derived::findings::Findings;
 use crate::domain::derived::measuring;
+use crate::domain::derived::measuring::NewMeasured;
 use crate::domain::derived::measuring::{ReadOff, ToMeasure};
 use crate::domain::measure::measures::Measure;
 use crate::domain::measure::tools::Tool;
@@ -98,8 +98,6 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
     if form.is_faulty() {
         return sheet(&seen, &found, StatusCode::UNPROCESSABLE_ENTITY, &form);
     }
-    for new in read {
-        actions::measures::record(&seen.who.ctx, seen.build(), new).await?;
-    }
+    actions::measures::record(&seen.who.ctx, seen.build(), read).await?;
     Ok(Redirect::to(&seen.address("/measures")).into_response())
 }

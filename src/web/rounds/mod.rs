@@ -2,6 +2,7 @@
 
 mod view;
 
+use crate::domain::derived::approving::not_shown;
 use std::collections::HashMap;
 
 use axum::extract::{Form as Posted, Path, Query, State};
@@ -15,9 +16,9 @@ use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::packet;
-use crate::actions::rounds::NewReply;
 use crate::actions::{self, ActionError};
 use crate::domain::derived::contents::Contents;
+use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::{Asked, Decision};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -121,7 +122,7 @@ fn read(form: &mut Form, seen: &Seen, round: u32) -> Option<NewReply> {
         if let (Some(part), Some(showed)) = (part, &showed)
             && !showed.shows(part)
         {
-            form.fault(&about, actions::rounds::not_shown(round, part));
+            form.fault(&about, not_shown(round, part));
         }
     }
     let items = items(form);

@@ -9,6 +9,7 @@ use axum::response::Response;
 
 use super::beside_view::{BesideSheet, BuildLine, Edition};
 use super::changes_view::Changes;
+use crate::actions::Looked;
 use crate::domain::book;
 use crate::domain::book::BookHead;
 use crate::domain::derived::editions::{EditionChange, under};
@@ -18,7 +19,6 @@ use crate::domain::shop::people::Deed;
 use crate::store::books::Book;
 use crate::store::drafts::Draft;
 use crate::web::gate::SignedIn;
-use crate::web::memory::Looked;
 use crate::web::page::show;
 use crate::web::problem::Problem;
 
@@ -65,7 +65,7 @@ pub(super) async fn beside(who: SignedIn, Query(asked): Query<HashMap<String, St
     if let (Some(older), Some(newer)) = (older, newer)
         && older.key != newer.key
     {
-        for looked in who.memory.of_all(&who).await? {
+        for looked in who.ctx.looked_at_all().await? {
             let kept = looked.facts.book.as_ref().is_some_and(|book| book.id.to_string() == older.key);
             if kept {
                 let change = change_under(&who, &looked, newer.text.clone()).await?;

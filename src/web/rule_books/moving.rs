@@ -9,6 +9,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use super::beside::change_under;
 use super::changes_view::Changes;
 use super::moving_view::{EditionSheet, Moving};
+use crate::actions::Looked;
 use crate::actions::editions::Move;
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::facts::BookText;
@@ -16,7 +17,6 @@ use crate::domain::shop::people::Deed;
 use crate::store::books::Book;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
-use crate::web::memory::Looked;
 use crate::web::page::show;
 use crate::web::problem::Problem;
 

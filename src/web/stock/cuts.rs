@@ -5,6 +5,7 @@ use axum::response::Response;
 
 use super::rack::OnRack;
 use super::tube::offered;
+use crate::actions::Looked;
 use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::saw::Saw;
@@ -16,7 +17,6 @@ use crate::quantity::{Length, Units};
 use crate::web::csv;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
-use crate::web::memory::Looked;
 use crate::web::page::{Sheet, part_address};
 use crate::web::problem::Problem;
 use crate::web::two_tubes;

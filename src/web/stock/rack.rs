@@ -5,16 +5,16 @@ use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use crate::actions::stock::NewStick;
+use crate::actions::Looked;
 use crate::actions::{self, ActionError};
 use crate::domain::shop::people::Deed;
+use crate::domain::shop::stock::NewStick;
 use crate::domain::shop::stock::Stick;
 use crate::domain::words::cautions;
 use crate::domain::work::cut_list::{Balance, balance};
 use crate::quantity::Units;
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::SignedIn;
-use crate::web::memory::Looked;
 use crate::web::page::{Sheet, show};
 use crate::web::problem::Problem;
 
@@ -106,7 +106,7 @@ pub(super) async fn stock(who: SignedIn) -> Result<Response, Problem> {
 
 async fn sheet(who: &SignedIn, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let sticks = who.ctx.store.sticks().await?;
-    let all = who.memory.of_all(who).await?;
+    let all = who.ctx.looked_at_all().await?;
     let fields = vec![
         form.field("size", "Size").hint("Outside diameter and wall: 1 1/2 x .120, or 45 x 2.5 mm."),
         form.field("grade", "Grade").hint("As printed on the tube or its paper."),

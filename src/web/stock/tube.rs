@@ -5,11 +5,12 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::cuts::{self, TubeSheet};
-use crate::actions::stock::BarCut;
+use crate::actions::Looked;
 use crate::actions::{self, ActionError};
 use crate::domain::derived::findings::Findings;
 use crate::domain::shop::people::Deed;
 use crate::domain::shop::saw::Saw;
+use crate::domain::shop::stock::BarCut;
 use crate::domain::shop::stock::Stick;
 use crate::domain::words::ids::BuildId;
 use crate::domain::work::cut_list::{CutLine, balance, cut_list};
@@ -17,7 +18,6 @@ use crate::quantity::Length;
 use crate::web::cuts as web_cuts;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
-use crate::web::memory::Looked;
 use crate::web::page::show;
 use crate::web::problem::Problem;
 
@@ -27,7 +27,7 @@ pub(super) async fn tube(seen: Seen) -> Result<Response, Problem> {
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let all = seen.who.memory.of_all(&seen.who).await?;
+    let all = seen.who.ctx.looked_at_all().await?;
     let sticks = seen.who.ctx.store.sticks().await?;
     let saw = web_cuts::saw(&seen.who).await?.0;
     show(status, &TubeSheet::of((seen, &saw), &found, &all, &sticks, form))
@@ -43,7 +43,7 @@ pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let seen = seen.who_may(Deed::RecordWork)?;
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
-    let all = seen.who.memory.of_all(&seen.who).await?;
+    let all = seen.who.ctx.looked_at_all().await?;
     let saw = web_cuts::saw(&seen.who).await?.0;
     let (wanted, overtaken) = read(&mut form, (&seen, &found, &saw), &cut_list(&seen.facts, &found.worked.cage), &all);
     if !form.is_faulty() {

@@ -169,6 +169,21 @@ impl TestBend {
     }
 }
 
+/// A die as it is entered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewDie {
+    /// What it is called in the shop.
+    pub name: String,
+    /// The tube's outside diameter.
+    pub outside: Typed<Length>,
+    /// The centre-line radius.
+    pub radius: Typed<Length>,
+    /// From the die's mark to where the bend begins.
+    pub offset: Typed<Length>,
+    /// The bender it is on.
+    pub bender: Bender,
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

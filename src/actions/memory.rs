@@ -1,0 +1,147 @@
+//! What follows from each build, kept in memory for as long as nothing it depends on changes.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use jiff::civil::Date;
+use tokio::sync::Semaphore;
+use tokio::task::JoinSet;
+
+use super::context::Context;
+use super::error::ActionError;
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::words::ids::BuildId;
+use crate::store::{Seen, Store};
+
+/// Most builds whose findings are kept; of more, those not asked for the longest are forgotten (own choice: a build with two
+/// thousand photographs takes some megabytes).
+const MOST: usize = 200;
+
+/// The findings of builds. What is remembered was worked out of facts that are compared with those asked about, all of them:
+/// a row that is read into the facts cannot change unseen. Cheap to clone; clones remember the same.
+#[derive(Debug, Clone)]
+pub struct Memory(Arc<Mutex<Kept>>);
+
+#[derive(Debug)]
+struct Kept {
+    most: usize,
+    of: HashMap<BuildId, Remembered>,
+    /// Counts up with every asking: what was asked for when.
+    asked: u64,
+}
+
+#[derive(Debug)]
+struct Remembered {
+    /// What the log said of the build and of what it shares with others, before its facts were read; none where that is not known.
+    seen: Option<Seen>,
+    day: Date,
+    looked: Looked,
+    asked: u64,
+}
+
+/// A build with what follows from it.
+#[derive(Debug, Clone)]
+pub struct Looked {
+    /// What is recorded.
+    pub facts: Arc<BuildFacts>,
+    /// What follows.
+    pub found: Arc<Findings>,
+}
+
+impl Default for Memory {
+    fn default() -> Self {
+        Self::of_at_most(MOST)
+    }
+}
+
+impl Memory {
+    /// One that keeps so many builds.
+    pub fn of_at_most(most: usize) -> Self {
+        Self(Arc::new(Mutex::new(Kept { most, of: HashMap::new(), asked: 0 })))
+    }
+
+    /// What follows from these facts on this day, worked out away from the threads that answer others.
+    pub async fn of(&self, facts: Arc<BuildFacts>, day: Date) -> Result<Looked, ActionError> {
+        let same = |there: &Remembered| there.day == day && is_of(&there.looked, &facts);
+        match self.recall(facts.build.id, same) {
+            Some(looked) => Ok(looked),
+            None => self.worked(facts, None, day).await,
+        }
+    }
+
+    /// Every build of the shop with what follows from it, oldest first. Only those that may have changed are read again, and
+    /// as many are worked out at once as the machine has processors.
+    pub async fn of_all(&self, store: &Store, day: Date) -> Result<Vec<Looked>, ActionError> {
+        let at_once = Arc::new(Semaphore::new(std::thread::available_parallelism().map_or(1, usize::from)));
+        let mut working = JoinSet::new();
+        let all = store.seen_of_all().await?;
+        let mut looked: Vec<Option<Looked>> = Vec::new();
+        for (place, (build, seen)) in all.into_iter().enumerate() {
+            let there = self.recall(build, |there| there.day == day && there.seen.as_ref() == Some(&seen));
+            if there.is_none() {
+                let (memory, store, turn) = (self.clone(), store.clone(), Arc::clone(&at_once));
+                working.spawn(async move {
+                    let _turn = turn.acquire_owned().await;
+                    let facts = Arc::new(store.facts(build).await?);
+                    Ok::<_, ActionError>((place, memory.worked(facts, Some(seen), day).await?))
+                });
+            }
+            looked.push(there);
+        }
+        while let Some(done) = working.join_next().await {
+            let (place, worked) = done.map_err(|error| ActionError::NotWorked(error.to_string()))??;
+            if let Some(slot) = looked.get_mut(place) {
+                *slot = Some(worked);
+            }
+        }
+        Ok(looked.into_iter().flatten().collect())
+    }
+
+    fn recall(&self, build: BuildId, same: impl FnOnce(&Remembered) -> bool) -> Option<Looked> {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.asked += 1;
+        let asked = kept.asked;
+        let there = kept.of.get_mut(&build).filter(|there| same(there))?;
+        there.asked = asked;
+        Some(there.looked.clone())
+    }
+
+    async fn worked(&self, facts: Arc<BuildFacts>, seen: Option<Seen>, day: Date) -> Result<Looked, ActionError> {
+        let of = Arc::clone(&facts);
+        let found = tokio::task::spawn_blocking(move || Findings::of(&of, day)).await;
+        let found = Arc::new(found.map_err(|error| ActionError::NotWorked(error.to_string()))?);
+        let looked = Looked { facts, found };
+        self.remember(seen, day, looked.clone());
+        Ok(looked)
+    }
+
+    fn remember(&self, seen: Option<Seen>, day: Date, looked: Looked) {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.asked += 1;
+        let (asked, build) = (kept.asked, looked.facts.build.id);
+        kept.of.insert(build, Remembered { seen, day, looked, asked });
+        if kept.of.len() > kept.most
+            && let Some(oldest) = kept.of.iter().min_by_key(|entry| entry.1.asked).map(|entry| *entry.0)
+        {
+            kept.of.remove(&oldest);
+        }
+    }
+}
+
+impl Context {
+    /// Every build of the shop with what follows from it, oldest first.
+    pub async fn looked_at_all(&self) -> Result<Vec<Looked>, ActionError> {
+        self.memory.of_all(&self.store, self.clock.today()).await
+    }
+
+    /// A build as it is recorded now, with what follows from it.
+    pub(super) async fn looked(&self, build: BuildId) -> Result<Looked, ActionError> {
+        self.memory.of(Arc::new(self.store.facts(build).await?), self.clock.today()).await
+    }
+}
+
+/// Whether a build was looked at with these very facts.
+fn is_of(looked: &Looked, facts: &Arc<BuildFacts>) -> bool {
+    Arc::ptr_eq(&looked.facts, facts) || (looked.facts.as_of == facts.as_of && looked.facts == *facts)
+}
