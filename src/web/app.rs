@@ -27,7 +27,7 @@ pub struct App {
     /// What was worked out of each build since it last changed.
     pub memory: Memory,
     /// The cut plans that were searched for.
-    pub(crate) plans: Plans,
+    pub plans: Plans,
     /// Looks at photographs.
     pub look: Look,
     /// The photographs on their way in.

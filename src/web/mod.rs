@@ -47,5 +47,6 @@ mod weigh_in;
 pub use app::App;
 pub use carried::Carried;
 pub use photos::Uploads;
+pub use plans::Plans;
 pub use reached::Reached;
 pub use routes::{addresses, router};

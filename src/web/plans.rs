@@ -38,7 +38,7 @@ impl Patience {
 
 /// The newest plan of each build. Who asks for one that is being searched for waits for that one.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Plans(Arc<Mutex<HashMap<BuildId, OfBuild>>>);
+pub struct Plans(Arc<Mutex<HashMap<BuildId, OfBuild>>>);
 
 /// A build's newest plan; who searches for it holds it.
 type OfBuild = Arc<Turn<Option<Kept>>>;
