@@ -29,7 +29,7 @@ fn said(error: ActionError) -> StartError {
 
 /// Makes a backup and prints what it has.
 pub(super) async fn take(folder: &Path, to: &Path) -> Result<ExitCode, StartError> {
-    let taken = actions::backup::take(folder, to, &Clock::of_machine(), &tell).await.map_err(said)?;
+    let taken = actions::shop::backup::take(folder, to, &Clock::of_machine(), &tell).await.map_err(said)?;
     let list = &taken.list;
     let files = list.files.len();
     println!("{files} photographs and packets, and the records, lie in {}; {} were new.", to.display(), taken.copied);
@@ -42,7 +42,7 @@ pub(super) async fn take(folder: &Path, to: &Path) -> Result<ExitCode, StartErro
 
 /// Restores a backup and prints what checking it found.
 pub(super) async fn restore(from: &Path, name: Option<&str>, folder: &Path) -> Result<ExitCode, StartError> {
-    let restored = actions::backup::restore(from, name, folder, &tell).await.map_err(said)?;
+    let restored = actions::shop::backup::restore(from, name, folder, &tell).await.map_err(said)?;
     let (list, report) = (&restored.list, &restored.report);
     opened::tell(restored.brought_up.as_ref());
     println!(

@@ -16,12 +16,12 @@ pub(super) fn make(folder: &Path, typed: &[String]) -> Result<ExitCode, StartErr
         names.push(name.parse().map_err(|fault: crate::domain::words::faults::Fault| StartError::Names(fault.why))?);
     }
     if names.is_empty()
-        && let Some(own) = actions::certificate::own(folder)?
+        && let Some(own) = actions::shop::certificate::own(folder)?
     {
         names = own.names;
     }
     names.extend(of_machine());
-    let (own, new) = actions::certificate::make(folder, names, Clock::of_machine().today())?;
+    let (own, new) = actions::shop::certificate::make(folder, names, Clock::of_machine().today())?;
     let all = own.names.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
     println!("The certificate is made for {all}. It is good until {}.", own.until);
     println!("Start `tackbook serve` on this folder (again): it serves https and plain http at one port.");

@@ -7,7 +7,8 @@ use std::process::ExitCode;
 
 use super::call::SAYS_NO;
 use super::opened::opened;
-use crate::actions::{ActionError, Context, looking, packet};
+use crate::actions::recorded::{looking, packet};
+use crate::actions::{ActionError, Context};
 use crate::clock::Clock;
 use crate::domain::recorded::rounds::Asked;
 use crate::quantity::Units;

@@ -70,19 +70,19 @@ async fn done(ctx: &Context, deed: &Deed) -> Result<String, ActionError> {
             Ok(people.iter().map(line).collect::<Vec<_>>().join("\n"))
         }
         Deed::Add { name, role } => {
-            let password = actions::people::made_password();
+            let password = actions::shop::people::made_password();
             let role = Role::of(role).ok_or(ActionError::NotFound("role"))?;
-            let person = actions::people::add(ctx, name, role, &password).await?;
+            let person = actions::shop::people::add(ctx, name, role, &password).await?;
             Ok(format!("{} was added, {}. Password, shown once: {password}", person.name, role.word()))
         }
         Deed::Reset { name } => {
-            let password = actions::people::made_password();
-            let person = actions::people::reset_password(ctx, named(ctx, name).await?.id, &password).await?;
+            let password = actions::shop::people::made_password();
+            let person = actions::shop::people::reset_password(ctx, named(ctx, name).await?.id, &password).await?;
             Ok(format!("{} is signed out everywhere. New password, shown once: {password}", person.name))
         }
         Deed::Remove { name } => {
             let person = named(ctx, name).await?;
-            actions::people::remove(ctx, person.id).await?;
+            actions::shop::people::remove(ctx, person.id).await?;
             Ok(format!("{} was removed. What they recorded stays.", person.name))
         }
     }

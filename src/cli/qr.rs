@@ -1,6 +1,6 @@
 //! A QR code in a terminal's letters.
 
-use crate::drawing::qr::Qr;
+use crate::drawing::paper::qr::Qr;
 
 /// The code of a text, two rows of modules in a line, dark on light; none when the text is too long for one.
 pub(super) fn code(text: &str) -> Option<String> {

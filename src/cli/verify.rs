@@ -11,7 +11,7 @@ use crate::startup::StartError;
 /// Checks a shop's folder and prints what is wrong with it.
 pub(super) async fn verify(folder: &Path) -> Result<ExitCode, StartError> {
     let store = opened(folder).await?;
-    let report = actions::health::verify(&store).await?;
+    let report = actions::shop::health::verify(&store).await?;
     store.close().await;
     println!(
         "{} log entries, {} photographs and {} packets were checked.",

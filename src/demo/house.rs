@@ -10,7 +10,7 @@ use tokio::task::JoinHandle;
 
 use super::pictures::{self, Subject};
 use super::{DemoError, Progress, SIGN_INS};
-use crate::actions::photos::{Look, Whole};
+use crate::actions::recorded::photos::{Look, Whole};
 use crate::actions::{self, ActionError, Context, Memory};
 use crate::clock::Clock;
 use crate::domain::derived::findings::Findings;
@@ -63,11 +63,13 @@ impl<'a> House<'a> {
         let now = clock.now();
         let then = Clock::held_at(begun(clock));
         let nobody = || DemoError::Unreadable("the first sign-in".to_owned());
-        let link = actions::people::make_setup_link(store, &then).await?.ok_or_else(nobody)?;
+        let link = actions::shop::people::make_setup_link(store, &then).await?.ok_or_else(nobody)?;
         let mut people: Vec<Person> = Vec::new();
         for sign_in in SIGN_INS {
             let person = match people.first() {
-                None => actions::people::begin_shop(store, &then, &link, sign_in.name, sign_in.password).await?.person,
+                None => {
+                    actions::shop::people::begin_shop(store, &then, &link, sign_in.name, sign_in.password).await?.person
+                }
                 Some(office) => {
                     let ctx = Context {
                         store: store.clone(),
@@ -75,14 +77,14 @@ impl<'a> House<'a> {
                         by: office.clone(),
                         memory: Memory::default(),
                     };
-                    actions::people::add(&ctx, sign_in.name, sign_in.role, sign_in.password).await?
+                    actions::shop::people::add(&ctx, sign_in.name, sign_in.role, sign_in.password).await?
                 }
             };
             people.push(person);
         }
         let office = people.first().cloned().ok_or_else(nobody)?;
         let ctx = Context { store: store.clone(), clock: then, by: office, memory: Memory::default() };
-        let book = actions::books::add(&ctx, include_str!("book.toml").to_owned()).await?.id;
+        let book = actions::book::books::add(&ctx, include_str!("book.toml").to_owned()).await?.id;
         let (store, look) = (store.clone(), look.clone());
         Ok(Self { store, look, now, today: clock.today(), people, book, most_photos, progress })
     }
@@ -149,7 +151,7 @@ impl<'a> House<'a> {
             let ctx = self.at_moment(Role::Fabricator, moment)?;
             let capture: CaptureId = ctx.clock.new_id().into();
             let whole = Whole { capture, shot: shot.name(), note: String::new(), bytes };
-            actions::photos::keep_whole(&ctx, build, whole, &self.look).await?;
+            actions::recorded::photos::keep_whole(&ctx, build, whole, &self.look).await?;
             done += 1;
             moment = moment.saturating_add(BETWEEN).unwrap_or(moment);
             (self.progress)(&name, done, many);
@@ -167,7 +169,7 @@ impl<'a> House<'a> {
             cost: (words.cost > 0).then(|| Money::from_minor(words.cost * 100)),
             waiting_on: words.waiting_on.to_owned(),
         };
-        Ok(actions::notes::add(&ctx, build, new).await?)
+        Ok(actions::recorded::notes::add(&ctx, build, new).await?)
     }
 }
 

@@ -7,7 +7,7 @@ mod house;
 mod pictures;
 mod standing;
 
-use crate::actions::photos::Look;
+use crate::actions::recorded::photos::Look;
 use crate::clock::Clock;
 use crate::domain::shop::people::Role;
 use crate::store::Store;

@@ -11,8 +11,8 @@ use super::pdf::{About, Jpeg, write};
 use crate::domain::recorded::mark_ups::Drawn;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::drawing::mark_up;
-use crate::drawing::text::shortened;
-use crate::drawing::title_block::TitleBlock;
+use crate::drawing::paper::text::shortened;
+use crate::drawing::paper::title_block::TitleBlock;
 use crate::drawing::{Ink, Mark, Paper, Pen, Weight};
 use crate::quantity::Length;
 

@@ -2,9 +2,9 @@
 
 use glam::{DVec2, dvec2};
 
-use crate::drawing::sheet::moved;
-use crate::drawing::text::{LEADING, wrap};
-use crate::drawing::title_block::TitleBlock;
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::text::{LEADING, wrap};
+use crate::drawing::paper::title_block::TitleBlock;
 use crate::drawing::{Anchor, Ink, Mark, Paper, Sheet, Tag, Weight};
 use crate::quantity::Length;
 

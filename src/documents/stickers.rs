@@ -6,9 +6,9 @@ use jiff::civil::Date;
 use super::error::DocumentError;
 use super::paper::{SMALL, TYPE};
 use super::pdf::{About, write};
-use crate::drawing::qr::Qr;
-use crate::drawing::sheet::moved;
-use crate::drawing::text::{CAPITAL, shortened, width, wrap};
+use crate::drawing::paper::qr::Qr;
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::text::{CAPITAL, shortened, width, wrap};
 use crate::drawing::{Anchor, Ink, Mark, Pen, Sheet, Weight};
 use crate::quantity::Length;
 

@@ -4,9 +4,9 @@ use std::f64::consts::FRAC_PI_2;
 
 use glam::{DVec2, DVec3, dvec2};
 
-use super::cage::bars_of;
-use super::fit::{Fit, Scale};
-use super::view::{Scene, Spot, View, draw_bars};
+use super::car::cage::bars_of;
+use super::car::fit::{Fit, Scale};
+use super::car::view::{Scene, Spot, View, draw_bars};
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::cage::Cage;
 use crate::domain::weight::balance::Wheels;
@@ -66,7 +66,7 @@ pub fn balance(
     for (words, x) in axles.into_iter().flatten() {
         let (from, to) = (page(x, top), page(x, 0.0));
         marks.push(Mark::Line { from, to, pen: Pen::CentreChain });
-        let half = super::text::width(words, size, Weight::Regular).mm() / 2.0;
+        let half = super::paper::text::width(words, size, Weight::Regular).mm() / 2.0;
         let along = to.x.clamp(half, (room.x - half).max(half));
         marks.push(said(dvec2(along, floor + size.mm() * 1.3), words, Ink::Black));
     }

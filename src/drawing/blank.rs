@@ -2,9 +2,9 @@
 
 use glam::{DVec2, dvec2};
 
-use super::hiding::bounds;
-use super::sheet::moved;
-use super::svg::Svg;
+use super::car::hiding::bounds;
+use super::paper::sheet::moved;
+use super::paper::svg::Svg;
 use super::wrap::{Wall, Wrap};
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::cage::GussetCut;

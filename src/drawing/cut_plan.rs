@@ -2,7 +2,7 @@
 
 use glam::dvec2;
 
-use super::text::width;
+use super::paper::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::work::cut_plan::{CutPlan, CutStick};
 use crate::quantity::{Length, Units};

@@ -2,10 +2,10 @@
 
 use glam::{DVec2, DVec3, dvec2};
 
-use super::cage::bars_of;
-use super::fit::{Fit, Scale};
-use super::placing::Room;
-use super::view::{Bar, Scene, Spot, View, balloon_radius, balloons, draw_bars};
+use super::car::cage::bars_of;
+use super::car::fit::{Fit, Scale};
+use super::car::placing::Room;
+use super::car::view::{Bar, Scene, Spot, View, balloon_radius, balloons, draw_bars};
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::cage::{Cage, Plate};
 use crate::domain::words::ids::{Balloon, Kind};

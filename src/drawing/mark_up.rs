@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use glam::{DVec2, dvec2};
 
-use super::text::{CAPITAL, width};
+use super::paper::text::{CAPITAL, width};
 use super::{Anchor, Ink, Mark, Weight};
 use crate::domain::recorded::mark_ups::{Drawn, Place, Shape};
 use crate::quantity::Length;

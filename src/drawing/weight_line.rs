@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use super::text::width;
+use super::paper::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::book::RuleBook;
 use crate::domain::book::kinds::ClassEdge;

@@ -97,7 +97,7 @@ impl Server {
         let clock = Clock::of_machine();
         let tls = match given {
             Some((certificate, key)) => Some(Tls::given(certificate, key)?),
-            None => actions::certificate::own_in_time(folder, clock.today())?.map(Tls::own).transpose()?,
+            None => actions::shop::certificate::own_in_time(folder, clock.today())?.map(Tls::own).transpose()?,
         };
         let carried = tls.iter().flat_map(|tls| &tls.names).filter(|name| name.parse::<IpAddr>().is_err());
         names.extend(carried.cloned());
@@ -151,7 +151,7 @@ impl Server {
 
     /// The path of the one-time link that makes the first office sign-in; none when the shop has people.
     pub async fn setup_link(&self) -> Result<Option<String>, StartError> {
-        let token = actions::people::make_setup_link(&self.app.store, &self.app.clock).await?;
+        let token = actions::shop::people::make_setup_link(&self.app.store, &self.app.clock).await?;
         Ok(token.map(|token| format!("/set-up/{token}")))
     }
 
@@ -177,7 +177,7 @@ async fn drop_old_parts_daily(store: Store, clock: Clock) {
     let mut days = tokio::time::interval(Duration::from_hours(24));
     loop {
         days.tick().await;
-        match actions::photos::drop_old_parts(&store, &clock).await {
+        match actions::recorded::photos::drop_old_parts(&store, &clock).await {
             Ok(0) => {}
             Ok(dropped) => tracing::info!(dropped, "parts of photographs that nobody went on with were dropped"),
             Err(error) => tracing::warn!(%error, "old parts of photographs could not be looked through"),

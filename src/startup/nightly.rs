@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use crate::actions;
-use crate::actions::backup_due::due;
+use crate::actions::shop::backup_due::due;
 use crate::clock::Clock;
 
 /// How often it is looked whether one is due.
@@ -15,7 +15,7 @@ pub(super) async fn back_up(shop: PathBuf, to: PathBuf, clock: Clock) {
     let mut looks = tokio::time::interval(LOOK);
     loop {
         looks.tick().await;
-        let last = match actions::backup::last(&shop) {
+        let last = match actions::shop::backup::last(&shop) {
             Ok(last) => last.map(|last| last.made),
             Err(error) => {
                 tracing::warn!(%error, "the last backup's note cannot be read");
@@ -25,7 +25,7 @@ pub(super) async fn back_up(shop: PathBuf, to: PathBuf, clock: Clock) {
         if !due(last, clock.now(), clock.hour()) {
             continue;
         }
-        match actions::backup::take(&shop, &to, &clock, &|_, _| {}).await {
+        match actions::shop::backup::take(&shop, &to, &clock, &|_, _| {}).await {
             Ok(taken) if taken.list.lost.is_empty() => tracing::info!(copied = taken.copied, "a backup was made"),
             Ok(taken) => {
                 tracing::warn!(lost = taken.list.lost.len(), "a backup was made, but not everything was whole");

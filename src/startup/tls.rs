@@ -11,7 +11,7 @@ use tokio_rustls::rustls::pki_types::pem::PemObject as _;
 use tokio_rustls::rustls::pki_types::{CertificateDer, PrivateKeyDer};
 
 use super::StartError;
-use crate::actions::certificate::{Own, last_day};
+use crate::actions::shop::certificate::{Own, last_day};
 
 /// A certificate, ready to be shown.
 pub(super) struct Tls {

@@ -7,9 +7,10 @@ use std::pin::Pin;
 use sqlx::Connection as _;
 use tokio::sync::{mpsc, oneshot};
 
-use super::build_log::{self, Entry};
 use super::engine::{self, Connection};
 use super::error::StoreError;
+use super::recorded::build_log;
+use super::recorded::build_log::Entry;
 
 /// Most changes in one commit.
 const MOST: usize = 64;

@@ -55,7 +55,7 @@ where
         let token = reader::cookie(&parts.headers, carried, reader::SESSION);
         let then = parts.uri.path().to_owned();
         let Some(token) = token else { return Err(Problem::SignInFirst(then)) };
-        let Some(by) = actions::people::who(&app.store, &app.clock, &token).await? else {
+        let Some(by) = actions::shop::people::who(&app.store, &app.clock, &token).await? else {
             return Err(Problem::SignInFirst(then));
         };
         let chosen = reader::units(&parts.headers, carried);

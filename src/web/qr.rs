@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::drawing::qr::Qr;
+use crate::drawing::paper::qr::Qr;
 
 /// A code to be shown.
 #[derive(Debug, Clone)]

@@ -2,7 +2,7 @@
 
 use askama::filters::HtmlSafe;
 
-pub(crate) use crate::drawing::svg::Svg;
+pub(crate) use crate::drawing::paper::svg::Svg;
 
 // Every word, name and address in it is escaped where it is written.
 impl HtmlSafe for Svg {}

@@ -1,7 +1,7 @@
 //! Making a packet: 200 photographs of 1200 by 900 dots, everything gathered, laid out and written.
 
 use divan::Bencher;
-use tackbook::actions::packet::draft;
+use tackbook::actions::recorded::packet::draft;
 use tackbook::domain::recorded::rounds::Asked;
 use tackbook::quantity::Units;
 

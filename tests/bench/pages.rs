@@ -18,7 +18,7 @@ fn list_of_20_builds(bencher: Bencher, path: &str) {
     let ctx = &shop.office;
     let program = std::env::current_exe().unwrap();
     let app = router(App::new(ctx.store.clone(), ctx.clock.clone(), Vec::new(), program));
-    let signing = actions::people::sign_in(&ctx.store, &ctx.clock, "office", "four walls and a floor", "");
+    let signing = actions::shop::people::sign_in(&ctx.store, &ctx.clock, "office", "four walls and a floor", "");
     let token = shop.runtime.block_on(signing).unwrap().token;
     let ask = || {
         let request = Request::builder()

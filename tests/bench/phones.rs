@@ -72,7 +72,7 @@ fn office_page_while_8_phones_send(bencher: Bencher, path: &str) {
     let ctx = &shop.office;
     let program = PathBuf::from(env!("CARGO_BIN_EXE_tackbook"));
     let app = router(App::new(ctx.store.clone(), ctx.clock.clone(), Vec::new(), program));
-    let signing = actions::people::sign_in(&ctx.store, &ctx.clock, "office", "four walls and a floor", "");
+    let signing = actions::shop::people::sign_in(&ctx.store, &ctx.clock, "office", "four walls and a floor", "");
     let cookie = format!("tackbook={}", shop.runtime.block_on(signing).unwrap().token);
     let browser = Browser { app, cookie };
     let photo = Arc::new(jpeg(4000, 3000, 7, 90));

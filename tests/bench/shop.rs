@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use tackbook::actions::photos::{Finished, Look, Looked, Whole};
+use tackbook::actions::recorded::photos::{Finished, Look, Looked, Whole};
 use tackbook::actions::{self, Context, Memory};
 use tackbook::clock::Clock;
 use tackbook::domain::cage::record::example::example_record;
@@ -50,12 +50,13 @@ impl Shop {
         let office = runtime.block_on(async {
             let store = Store::open(&folder.0).await.unwrap();
             let clock = Clock::held_at("2026-05-04T09:30:00Z".parse().unwrap());
-            let link = actions::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
-            let office = actions::people::begin_shop(&store, &clock, &link, "office", "four walls and a floor").await;
+            let link = actions::shop::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
+            let office =
+                actions::shop::people::begin_shop(&store, &clock, &link, "office", "four walls and a floor").await;
             let by = office.unwrap().person;
             let office = Context { store, clock, by, memory: Memory::default() };
             let toml = include_str!("../../src/demo/book.toml").to_owned();
-            actions::books::add(&office, toml).await.unwrap();
+            actions::book::books::add(&office, toml).await.unwrap();
             office
         });
         Self { office, runtime, _folder: folder }
@@ -67,7 +68,7 @@ impl Shop {
             let ctx = &self.office;
             let book = ctx.store.books().await.unwrap().first().map(|book| book.id);
             let new = NewBuild { name: name.to_owned(), about: String::new(), book, event_day: None };
-            let build = actions::builds::begin(ctx, new).await.unwrap().id;
+            let build = actions::shop::builds::begin(ctx, new).await.unwrap().id;
             let conditions = ["tank at half", "crew out", "loose gear out", "stage wheels on"].map(str::to_owned);
             let pads = Pads {
                 left_front: pounds("661"),
@@ -76,9 +77,9 @@ impl Shop {
                 right_rear: pounds("645"),
             };
             let reading = Reading::of(Loads::Pads(pads), pounds("1"), conditions.to_vec());
-            actions::weigh_in::record(ctx, build, reading).await.unwrap();
+            actions::weight::weigh_in::record(ctx, build, reading).await.unwrap();
             let cage = example_record();
-            actions::cage::save(ctx, build, 0, &cage).await.unwrap();
+            actions::recorded::cage::save(ctx, build, 0, &cage).await.unwrap();
             let shots = Findings::of(&ctx.store.facts(build).await.unwrap(), ctx.clock.today()).worked.shots;
             for (seed, shot) in (1..).zip(shots.iter().cycle().take(photos)) {
                 let bytes = jpeg(1200, 900, seed, 80);
@@ -89,7 +90,7 @@ impl Shop {
                     note: String::new(),
                     bytes: bytes.clone(),
                 };
-                let kept = actions::photos::keep_whole(ctx, build, whole, &unseen()).await.unwrap();
+                let kept = actions::recorded::photos::keep_whole(ctx, build, whole, &unseen()).await.unwrap();
                 assert!(matches!(kept, Finished::Kept(_)));
                 let vault = ctx.store.vault();
                 vault.put(Item::View(sha256, View::Print), bytes).await.unwrap();

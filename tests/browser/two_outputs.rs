@@ -10,9 +10,9 @@ use tackbook::documents::pdf::{About, write};
 use tackbook::domain::cage::record::example::{TUBES, example_record};
 use tackbook::domain::cage::solve;
 use tackbook::domain::words::ids::Kind;
-use tackbook::drawing::cage::{Numbers, Shown, draw_cage};
-use tackbook::drawing::svg::Svg;
-use tackbook::drawing::view::View;
+use tackbook::drawing::car::cage::{Numbers, Shown, draw_cage};
+use tackbook::drawing::car::view::View;
+use tackbook::drawing::paper::svg::Svg;
 use tackbook::drawing::{Mark, Sheet};
 use tackbook::quantity::Length;
 

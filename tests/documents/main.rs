@@ -15,10 +15,11 @@ use glam::{DVec2, DVec3, dvec2};
 use tackbook::documents::DocumentError;
 use tackbook::documents::pdf::{About, Jpeg, write};
 use tackbook::domain::words::ids::{Balloon, Kind};
-use tackbook::drawing::table::{Column, Table};
-use tackbook::drawing::title_block::TitleBlock;
-use tackbook::drawing::view::{Bar, Scale, Scene, Spot, View, draw};
-use tackbook::drawing::{LinkTo, Mark, Pen, Sheet, Tag, Weight, sheet::moved};
+use tackbook::drawing::car::view::{Bar, Scale, Scene, Spot, View, draw};
+use tackbook::drawing::paper::sheet::moved;
+use tackbook::drawing::paper::table::{Column, Table};
+use tackbook::drawing::paper::title_block::TitleBlock;
+use tackbook::drawing::{LinkTo, Mark, Pen, Sheet, Tag, Weight};
 use tackbook::quantity::Length;
 
 /// A folder of this test's own, gone when it ends.

@@ -2,7 +2,7 @@
 
 use glam::{DVec2, DVec3, dvec2};
 use serde_json::Value;
-use tackbook::drawing::view::{View, fitting};
+use tackbook::drawing::car::view::{View, fitting};
 use tackbook::drawing::{Pen, Sheet};
 
 use crate::oracle::oracles;

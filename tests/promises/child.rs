@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 
-use tackbook::actions::photos::{Declaration, Finished, Look, Looked};
+use tackbook::actions::recorded::photos::{Declaration, Finished, Look, Looked};
 use tackbook::actions::{self, ActionError, Context, Memory};
 use tackbook::clock::Clock;
 use tackbook::domain::shop::builds::NewBuild;
@@ -24,8 +24,10 @@ const PASSWORD: &str = "four green sticks";
 /// Opens a shop, with an office person and a build when it is new.
 pub(crate) async fn open(folder: &Path) -> (Context, BuildId) {
     let (store, clock) = (Store::open(folder).await.unwrap(), Clock::of_machine());
-    let by = match actions::people::make_setup_link(&store, &clock).await.unwrap() {
-        Some(link) => actions::people::begin_shop(&store, &clock, &link, "Office", PASSWORD).await.unwrap().person,
+    let by = match actions::shop::people::make_setup_link(&store, &clock).await.unwrap() {
+        Some(link) => {
+            actions::shop::people::begin_shop(&store, &clock, &link, "Office", PASSWORD).await.unwrap().person
+        }
         None => store.people().await.unwrap().pop().unwrap(),
     };
     let ctx = Context { store, clock, by, memory: Memory::default() };
@@ -34,7 +36,7 @@ pub(crate) async fn open(folder: &Path) -> (Context, BuildId) {
         build
     } else {
         let new = NewBuild { name: "Pine Coupe".to_owned(), about: String::new(), book: None, event_day: None };
-        actions::builds::begin(&ctx, new).await.unwrap()
+        actions::shop::builds::begin(&ctx, new).await.unwrap()
     };
     (ctx, build.id)
 }
@@ -120,14 +122,15 @@ async fn keep(ctx: &Context, build: BuildId, number: u64, length: usize) -> Resu
         camera_size: None,
         taken_claim: None,
     };
-    actions::photos::declare(ctx, build, told).await?;
+    actions::recorded::photos::declare(ctx, build, told).await?;
     say(&format!("DECLARED {number} {length}"));
     for (at, part) in bytes.chunks(CHUNK).enumerate() {
-        let appended = actions::photos::append(ctx, build, &sha256, (at * CHUNK) as u64, part.to_vec()).await?;
+        let appended =
+            actions::recorded::photos::append(ctx, build, &sha256, (at * CHUNK) as u64, part.to_vec()).await?;
         let Appended::Now(offset) = appended else { continue };
         say(&format!("OFFSET {number} {length} {offset}"));
     }
-    if let Finished::Kept(receipt) = actions::photos::finish(ctx, build, &sha256, &look()).await? {
+    if let Finished::Kept(receipt) = actions::recorded::photos::finish(ctx, build, &sha256, &look()).await? {
         say(&format!("KEPT {number} {length} {}", receipt.entry));
     }
     Ok(())

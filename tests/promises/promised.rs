@@ -69,14 +69,14 @@ pub(crate) async fn broken(folder: &Path, promised: &Promised) -> (usize, Vec<St
     {
         let bytes = photo(*number, *length);
         let sha256 = Fingerprint::of(&bytes);
-        let standing = actions::photos::standing(&ctx, build, &sha256).await.unwrap();
+        let standing = actions::recorded::photos::standing(&ctx, build, &sha256).await.unwrap();
         // killed between the rename and the row, the whole file lies in its place already and is sent once more
         let placed = *offset == *length as u64 && kept(&ctx.store, Item::Photo(sha256)).await == Some(bytes);
         if standing.offset < *offset && !placed {
             broken.push(format!("{offset} bytes of photo {number} were promised, {} are there", standing.offset));
         }
     }
-    broken.extend(actions::health::verify(&ctx.store).await.unwrap().bad);
+    broken.extend(actions::shop::health::verify(&ctx.store).await.unwrap().bad);
     ctx.store.close().await;
     (photos.len(), broken)
 }

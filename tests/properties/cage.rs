@@ -12,8 +12,8 @@ use tackbook::domain::cage::{
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::words::ids::{Balloon, Kind};
 use tackbook::drawing::Mark;
-use tackbook::drawing::cage::{Numbers, Shown, draw_cage};
-use tackbook::drawing::view::View;
+use tackbook::drawing::car::cage::{Numbers, Shown, draw_cage};
+use tackbook::drawing::car::view::View;
 use tackbook::quantity::{Length, Typed};
 
 fn typed(value: Length) -> Typed<Length> {

@@ -20,7 +20,7 @@ async fn the_newest_fourteen_stay_and_the_shop_remembers_the_last() {
     assert_eq!(house.office.store.last_backup().await.unwrap(), None);
     for day in 0..16 {
         let clock = clock_after(day * 24 * 3600);
-        let taken = actions::backup::take(&house.folder.0, &to.0, &clock, &|_, _| {}).await.unwrap();
+        let taken = actions::shop::backup::take(&house.folder.0, &to.0, &clock, &|_, _| {}).await.unwrap();
         assert_eq!(taken.list.lost, Vec::<String>::new());
         let last = house.office.store.last_backup().await.unwrap().unwrap();
         assert_eq!(last.made, clock.now());
@@ -32,7 +32,7 @@ async fn the_newest_fourteen_stay_and_the_shop_remembers_the_last() {
     assert!((1..=KEPT).contains(&names(&to, ".db").len()));
     let restored = Folder::new();
     let oldest = lists.first().map(String::as_str);
-    let back = actions::backup::restore(&to.0, oldest, &restored.0, &|_, _| {}).await.unwrap();
+    let back = actions::shop::backup::restore(&to.0, oldest, &restored.0, &|_, _| {}).await.unwrap();
     assert!(back.report.good(), "{:?}", back.report.bad);
     assert_eq!(back.list.made, clock_after(2 * 24 * 3600).now(), "the two oldest are gone");
 }
@@ -46,7 +46,7 @@ async fn a_backup_lies_beside_the_shop_and_never_in_it() {
         (folder.clone(), folder.parent().unwrap().to_owned(), "a folder of its own"),
         (folder.join("photos"), elsewhere.0.clone(), "no shop"),
     ] {
-        let said = actions::backup::take(&shop, &to, &house.office.clock, &|_, _| {}).await;
+        let said = actions::shop::backup::take(&shop, &to, &house.office.clock, &|_, _| {}).await;
         let Err(ActionError::Store(StoreError::Folder(why))) = said else { panic!("{said:?}") };
         assert!(why.contains(words), "{why}");
     }
@@ -55,11 +55,11 @@ async fn a_backup_lies_beside_the_shop_and_never_in_it() {
 #[tokio::test]
 async fn a_list_that_names_what_lies_elsewhere_is_refused_whole() {
     let (house, to) = (House::open().await, Folder::new());
-    actions::backup::take(&house.folder.0, &to.0, &house.office.clock, &|_, _| {}).await.unwrap();
+    actions::shop::backup::take(&house.folder.0, &to.0, &house.office.clock, &|_, _| {}).await.unwrap();
     let list = to.0.join(names(&to, ".json").first().unwrap());
     let text = std::fs::read_to_string(&list).unwrap();
     std::fs::write(&list, text.replace("records-", "../records-")).unwrap();
-    let said = actions::backup::restore(&to.0, None, &Folder::new().0, &|_, _| {}).await;
+    let said = actions::shop::backup::restore(&to.0, None, &Folder::new().0, &|_, _| {}).await;
     let Err(ActionError::Store(StoreError::Folder(why))) = said else { panic!("{said:?}") };
     assert!(why.contains("is no file of a shop"), "{why}");
 }

@@ -73,7 +73,7 @@ async fn a_closed_shop_takes_nothing() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await;
     house.office.store.close().await;
-    let said = actions::notes::add(&house.office, build.id, note(&house.office, 0)).await;
+    let said = actions::recorded::notes::add(&house.office, build.id, note(&house.office, 0)).await;
     assert!(matches!(said, Err(actions::ActionError::Store(StoreError::NotKept(_)))), "{said:?}");
 }
 
@@ -90,7 +90,7 @@ async fn many_at_once_are_all_kept_and_logged_one_by_one() {
             let new = note(&ctx, number);
             // every tenth is refused inside the change, and must take nobody else's with it
             let build = if number % 10 == 0 { uuid::Uuid::now_v7().into() } else { build };
-            actions::notes::add(&ctx, build, new).await.is_ok()
+            actions::recorded::notes::add(&ctx, build, new).await.is_ok()
         });
     }
     let kept = writing.join_all().await.into_iter().filter(|kept| *kept).count();

@@ -46,7 +46,7 @@ async fn an_open_shop_is_healthy_and_a_closed_one_is_not() {
 #[tokio::test]
 async fn what_is_kept_is_what_was_recorded() {
     let (house, ..) = full().await;
-    let report = actions::health::verify(&house.office.store).await.unwrap();
+    let report = actions::shop::health::verify(&house.office.store).await.unwrap();
     assert!(report.good(), "{report:?}");
     assert_eq!((report.photos, report.packets, report.strays.len()), (2, 1, 0));
     assert_eq!(report.log, house.office.store.verify_log().await.unwrap());
@@ -59,7 +59,7 @@ async fn promise_9_one_altered_byte_of_a_packet_or_a_photo_shows() {
     *bytes.get_mut(2_500).unwrap() ^= 1;
     overwrite(&photo_file(&house, &sha256), &bytes);
     overwrite(&house.folder.0.join("packets").join(format!("{}.pdf", round.packet_sha256)), b"%PDF-1.7 another");
-    let report = actions::health::verify(&house.office.store).await.unwrap();
+    let report = actions::shop::health::verify(&house.office.store).await.unwrap();
     assert_eq!(report.bad.len(), 2, "{report:?}");
     assert!(report.bad.iter().all(|bad| bad.contains("Pine Coupe") && bad.contains("not the file that was kept")));
 }
@@ -68,7 +68,7 @@ async fn promise_9_one_altered_byte_of_a_packet_or_a_photo_shows() {
 async fn a_missing_file_shows() {
     let (house, sha256, _) = full().await;
     fs::remove_file(photo_file(&house, &sha256)).unwrap();
-    let report = actions::health::verify(&house.office.store).await.unwrap();
+    let report = actions::shop::health::verify(&house.office.store).await.unwrap();
     assert_eq!(report.bad.len(), 1, "{report:?}");
     assert!(report.bad.iter().all(|bad| bad.contains(sha256.text()) && bad.contains("missing")), "{report:?}");
 }
@@ -79,7 +79,7 @@ async fn a_file_without_a_row_is_told_of_and_is_not_bad() {
     let (house, sha256, _) = full().await;
     let shelf = photo_file(&house, &sha256).parent().unwrap().to_owned();
     fs::write(shelf.join("left-over"), b"something").unwrap();
-    let report = actions::health::verify(&house.office.store).await.unwrap();
+    let report = actions::shop::health::verify(&house.office.store).await.unwrap();
     assert!(report.good(), "{report:?}");
     assert_eq!(report.strays, [format!("photos/{}/left-over", sha256.text().get(..2).unwrap())]);
 }
@@ -95,7 +95,7 @@ async fn rows_altered_behind_the_programs_back_show() {
         let mut behind = house.behind_its_back().await;
         sqlx::query(sqlx::AssertSqlSafe(format!("DROP TRIGGER {trigger}"))).execute(&mut behind).await.unwrap();
         sqlx::query(change).execute(&mut behind).await.unwrap();
-        let report = actions::health::verify(&house.office.store).await.unwrap();
+        let report = actions::shop::health::verify(&house.office.store).await.unwrap();
         assert_eq!(report.bad.len(), 1, "{change}: {report:?}");
     }
 }

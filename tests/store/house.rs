@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use jiff::{SignedDuration, Timestamp};
 use sqlx::{Connection as _, SqliteConnection};
-use tackbook::actions::photos::{Declaration, Finished, Look, Looked};
-use tackbook::actions::rounds::Issue;
+use tackbook::actions::recorded::photos::{Declaration, Finished, Look, Looked};
+use tackbook::actions::recorded::rounds::Issue;
 use tackbook::actions::{self, Context, Memory};
 use tackbook::clock::Clock;
 use tackbook::domain::derived::approving;
@@ -48,21 +48,21 @@ impl House {
         let folder = Folder::new();
         let store = Store::open(&folder.0).await.unwrap();
         let clock = clock_after(0);
-        let link = actions::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
-        let signed_in = actions::people::begin_shop(&store, &clock, &link, "Office", PASSWORD).await.unwrap();
+        let link = actions::shop::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
+        let signed_in = actions::shop::people::begin_shop(&store, &clock, &link, "Office", PASSWORD).await.unwrap();
         Self { office: Context { store, clock, by: signed_in.person, memory: Memory::default() }, folder }
     }
 
     /// Another person of the shop.
     pub(crate) async fn with(&self, name: &str, role: Role) -> Context {
-        let by = actions::people::add(&self.office, name, role, PASSWORD).await.unwrap();
+        let by = actions::shop::people::add(&self.office, name, role, PASSWORD).await.unwrap();
         Context { by, ..self.office.clone() }
     }
 
     /// A build.
     pub(crate) async fn build(&self, name: &str) -> Build {
         let new = NewBuild { name: name.to_owned(), about: String::new(), book: None, event_day: None };
-        actions::builds::begin(&self.office, new).await.unwrap()
+        actions::shop::builds::begin(&self.office, new).await.unwrap()
     }
 
     /// The office as it was, after the program ended and was started again.
@@ -82,9 +82,10 @@ impl House {
         let capture = new_capture();
         let told = declaration(capture, bytes);
         let sha256 = told.sha256.clone();
-        actions::photos::declare(&self.office, build, told).await.unwrap();
-        actions::photos::append(&self.office, build, &sha256, 0, bytes.to_vec()).await.unwrap();
-        let Finished::Kept(receipt) = actions::photos::finish(&self.office, build, &sha256, &look()).await.unwrap()
+        actions::recorded::photos::declare(&self.office, build, told).await.unwrap();
+        actions::recorded::photos::append(&self.office, build, &sha256, 0, bytes.to_vec()).await.unwrap();
+        let Finished::Kept(receipt) =
+            actions::recorded::photos::finish(&self.office, build, &sha256, &look()).await.unwrap()
         else {
             panic!("the photo was not kept")
         };
@@ -93,7 +94,7 @@ impl House {
 
     /// A round that shows some photographs, as the build stands.
     pub(crate) async fn round(&self, build: BuildId, number: u32, photos: &[Fingerprint]) -> Round {
-        actions::rounds::issue(&self.office, build, self.issue(build, number, photos).await).await.unwrap()
+        actions::recorded::rounds::issue(&self.office, build, self.issue(build, number, photos).await).await.unwrap()
     }
 
     /// A round made ready but not issued.
@@ -132,7 +133,7 @@ pub(crate) fn reply_to(round: &Round, decision: Decision) -> NewReply {
 /// A yes to a round, given by somebody who read what is still open in it.
 pub(crate) async fn approved(ctx: &Context, build: BuildId, round: &Round) -> NewReply {
     let reply = reply_to(round, Decision::Approved);
-    let open = actions::rounds::still_open(ctx, build, &reply).await.unwrap();
+    let open = actions::recorded::rounds::still_open(ctx, build, &reply).await.unwrap();
     let despite = (!open.is_empty()).then(|| (approving::fingerprint(&open), "Seen at the car.".to_owned()));
     NewReply { despite, ..reply }
 }

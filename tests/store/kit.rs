@@ -1,7 +1,7 @@
 //! Kit: added, changed, never saved over unseen.
 
 use tackbook::actions::ActionError;
-use tackbook::actions::kit;
+use tackbook::actions::recorded::kit;
 use tackbook::domain::recorded::kit::Label;
 use tackbook::domain::recorded::kit::NewItem;
 

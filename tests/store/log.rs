@@ -1,7 +1,8 @@
 //! The log's chain, and the triggers that keep evidence from being changed.
 
+use tackbook::actions;
 use tackbook::actions::Context;
-use tackbook::actions::{self, photos::Finished};
+use tackbook::actions::recorded::photos::Finished;
 
 use crate::house::{House, approved, clock_after, jpeg};
 
@@ -53,7 +54,7 @@ async fn whatever_is_altered_in_the_log_shows() {
         assert_eq!(sqlx::query(change).execute(&mut behind).await.unwrap().rows_affected(), 1, "{change}");
         let check = house.office.store.verify_log().await.unwrap();
         assert_eq!(check.broken_at, Some(broken_at), "{change}");
-        let report = actions::health::verify(&house.office.store).await.unwrap();
+        let report = actions::shop::health::verify(&house.office.store).await.unwrap();
         assert!(!report.good(), "{change}");
     }
 }
@@ -120,21 +121,21 @@ async fn evidence_is_only_added_to() {
 
 async fn full_of_evidence(house: &House, build: tackbook::domain::words::ids::BuildId) {
     let office = &house.office;
-    let book = actions::books::add(office, include_str!("../../src/demo/book.toml").to_owned()).await.unwrap();
-    actions::drafts::begin(office, book.id, "fourth").await.unwrap();
+    let book = actions::book::books::add(office, include_str!("../../src/demo/book.toml").to_owned()).await.unwrap();
+    actions::book::drafts::begin(office, book.id, "fourth").await.unwrap();
     crate::records::weigh(office, build).await;
     crate::records::cut(office, build, "M1").await;
     crate::records::gap(office, build, "M1", 12.0).await;
     let listed = crate::records::foresee(office, build, "seats").await;
-    actions::foreseen::take_back(office, build, listed.place).await.unwrap();
+    actions::weight::foreseen::take_back(office, build, listed.place).await.unwrap();
     let (capture, _) = house.photo(build, &jpeg(1, 100)).await;
-    actions::photos::withdraw(office, build, capture, "blurred").await.unwrap();
-    let question = actions::questions::ask(office, build, None, "Why?").await.unwrap();
-    actions::questions::answer(office, build, question.id, "So.", None).await.unwrap();
+    actions::recorded::photos::withdraw(office, build, capture, "blurred").await.unwrap();
+    let question = actions::recorded::questions::ask(office, build, None, "Why?").await.unwrap();
+    actions::recorded::questions::answer(office, build, question.id, "So.", None).await.unwrap();
     let round = house.round(build, 1, &[]).await;
     let yes = approved(office, build, &round).await;
-    actions::rounds::reply(office, build, yes).await.unwrap();
-    let again = actions::photos::finish(
+    actions::recorded::rounds::reply(office, build, yes).await.unwrap();
+    let again = actions::recorded::photos::finish(
         office,
         build,
         &tackbook::domain::words::fingerprint::Fingerprint::of(&jpeg(1, 100)),
@@ -155,11 +156,11 @@ async fn a_shots_history_is_read_from_the_entries_on_its_photographs_alone() {
     }
     let [moved, stays, elsewhere, _] = captures[..] else { panic!("four were kept") };
     for (capture, shot) in [(moved, here), (stays, here), (elsewhere, there), (moved, there)] {
-        actions::photos::place(office, build, capture, shot).await.unwrap();
+        actions::recorded::photos::place(office, build, capture, shot).await.unwrap();
     }
     let other = house.build("Elm Saloon").await.id;
     let (foreign, _) = house.photo(other, &jpeg(1, 100)).await;
-    actions::photos::place(office, other, foreign, here).await.unwrap();
+    actions::recorded::photos::place(office, other, foreign, here).await.unwrap();
     // an entry on another photograph that nothing can read any more
     let mut behind = house.behind_its_back().await;
     sqlx::query("DROP TRIGGER log_keeps").execute(&mut behind).await.unwrap();

@@ -19,7 +19,7 @@ fn same(one: &Looked, other: &Looked) -> bool {
 
 async fn rename(ctx: &Context, build: &Build, name: &str) {
     let new = NewBuild { name: name.to_owned(), about: String::new(), book: None, event_day: None };
-    actions::builds::edit(ctx, build.id, build.version, new).await.unwrap();
+    actions::shop::builds::edit(ctx, build.id, build.version, new).await.unwrap();
 }
 
 #[tokio::test]
@@ -47,7 +47,7 @@ async fn what_goes_from_build_to_build_is_seen_at_both() {
     let ctx = &house.office;
     let (one, other) = (house.build("Sorrel Coupe").await.id, house.build("Dock Coupe").await.id);
     let stick = stick(ctx).await;
-    actions::stock::give(ctx, stick.id, Some(one)).await.unwrap();
+    actions::shop::stock::give(ctx, stick.id, Some(one)).await.unwrap();
     let sticks = async || -> Vec<usize> {
         ctx.looked_at_all().await.unwrap().iter().map(|looked| looked.facts.sticks.len()).collect()
     };
@@ -55,8 +55,8 @@ async fn what_goes_from_build_to_build_is_seen_at_both() {
     let before = ctx.looked_at_all().await.unwrap();
     let again = ctx.looked_at_all().await.unwrap();
     assert!(before.iter().zip(&again).all(|(one, other)| same(one, other)), "nothing changed in between");
-    actions::stock::give(ctx, stick.id, None).await.unwrap();
-    actions::stock::give(ctx, stick.id, Some(other)).await.unwrap();
+    actions::shop::stock::give(ctx, stick.id, None).await.unwrap();
+    actions::shop::stock::give(ctx, stick.id, Some(other)).await.unwrap();
     assert_eq!(sticks().await, [0, 1]);
 }
 

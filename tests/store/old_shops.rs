@@ -245,7 +245,7 @@ async fn a_shop_of_a_newer_program_is_refused_in_words_and_nothing_of_it_changes
     house.build("Pine Coupe").await;
     house.office.store.close().await;
     let shop = &house.folder.0;
-    actions::backup::take(shop, &backups.0, &house.office.clock, &|_, _| {}).await.unwrap();
+    actions::shop::backup::take(shop, &backups.0, &house.office.clock, &|_, _| {}).await.unwrap();
     made_newer(house.behind_its_back().await).await;
     let before = as_it_lies(shop);
     let said = Store::open(shop).await;
@@ -274,7 +274,7 @@ async fn a_shop_of_a_newer_program_is_refused_in_words_and_nothing_of_it_changes
     let copied = copied.into_iter().find(|file| file.extension().is_some_and(|ending| ending == "db")).unwrap();
     made_newer(SqliteConnection::connect(&format!("sqlite://{}", copied.display())).await.unwrap()).await;
     let into = elsewhere.0.join("restored");
-    let said = actions::backup::restore(&backups.0, None, &into, &|_, _| {}).await;
+    let said = actions::shop::backup::restore(&backups.0, None, &into, &|_, _| {}).await;
     assert!(matches!(said, Err(ActionError::Store(StoreError::Newer { .. }))), "{said:?}");
     assert!(!into.exists());
 }

@@ -8,9 +8,10 @@ use crate::house::{House, PASSWORD, clock_after};
 #[tokio::test]
 async fn the_one_time_link_lets_one_person_in_once() {
     let house = House::open().await;
-    let again = actions::people::make_setup_link(&house.office.store, &house.office.clock).await.unwrap();
+    let again = actions::shop::people::make_setup_link(&house.office.store, &house.office.clock).await.unwrap();
     assert_eq!(again, None);
-    let said = actions::people::begin_shop(&house.office.store, &house.office.clock, "guessed", "Me", PASSWORD).await;
+    let said =
+        actions::shop::people::begin_shop(&house.office.store, &house.office.clock, "guessed", "Me", PASSWORD).await;
     assert!(matches!(said, Err(ActionError::LinkSpent)));
 }
 
@@ -20,14 +21,14 @@ async fn a_wrong_name_and_a_wrong_password_read_alike_and_the_sixth_try_waits() 
     let (store, clock) = (&house.office.store, &house.office.clock);
     for name in ["Office", "Nobody"] {
         for _ in 0..5 {
-            let said = actions::people::sign_in(store, clock, name, "not the password", "").await;
+            let said = actions::shop::people::sign_in(store, clock, name, "not the password", "").await;
             assert!(matches!(said, Err(ActionError::WrongSignIn)), "{name}");
         }
-        let said = actions::people::sign_in(store, clock, name, PASSWORD, "").await;
+        let said = actions::shop::people::sign_in(store, clock, name, PASSWORD, "").await;
         assert!(matches!(said, Err(ActionError::Wait(_))), "{name}");
     }
     // waited long enough, the right password is taken: nobody is locked out for good
-    let signed_in = actions::people::sign_in(store, &clock_after(16 * 60), "office", PASSWORD, "").await.unwrap();
+    let signed_in = actions::shop::people::sign_in(store, &clock_after(16 * 60), "office", PASSWORD, "").await.unwrap();
     assert_eq!(signed_in.person.name, "Office");
 }
 
@@ -36,17 +37,17 @@ async fn another_password_ends_every_session_under_the_old_one() {
     let house = House::open().await;
     let (store, clock) = (house.office.store.clone(), house.office.clock.clone());
     let fabricator = house.with("Fabricator", Role::Fabricator).await;
-    let old = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await.unwrap();
-    let refused = actions::people::reset_password(&fabricator, fabricator.by.id, "six red clamps").await;
+    let old = actions::shop::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await.unwrap();
+    let refused = actions::shop::people::reset_password(&fabricator, fabricator.by.id, "six red clamps").await;
     assert!(matches!(refused, Err(ActionError::NotAllowed)), "{refused:?}");
-    let short = actions::people::reset_password(&house.office, fabricator.by.id, "short").await;
+    let short = actions::shop::people::reset_password(&house.office, fabricator.by.id, "short").await;
     assert!(matches!(&short, Err(ActionError::Refused(faults)) if faults.len() == 1), "{short:?}");
-    actions::people::reset_password(&house.office, fabricator.by.id, "six red clamps").await.unwrap();
-    assert_eq!(actions::people::who(&store, &clock, &old.token).await.unwrap(), None);
-    let said = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await;
+    actions::shop::people::reset_password(&house.office, fabricator.by.id, "six red clamps").await.unwrap();
+    assert_eq!(actions::shop::people::who(&store, &clock, &old.token).await.unwrap(), None);
+    let said = actions::shop::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await;
     assert!(matches!(said, Err(ActionError::WrongSignIn)));
-    let new = actions::people::sign_in(&store, &clock, "Fabricator", "six red clamps", "").await.unwrap();
-    assert_eq!(actions::people::who(&store, &clock, &new.token).await.unwrap(), Some(fabricator.by));
+    let new = actions::shop::people::sign_in(&store, &clock, "Fabricator", "six red clamps", "").await.unwrap();
+    assert_eq!(actions::shop::people::who(&store, &clock, &new.token).await.unwrap(), Some(fabricator.by));
 }
 
 #[tokio::test]
@@ -54,15 +55,15 @@ async fn a_removed_person_is_out_at_once_and_their_name_stays_theirs() {
     let house = House::open().await;
     let (store, clock) = (house.office.store.clone(), house.office.clock.clone());
     let fabricator = house.with("Fabricator", Role::Fabricator).await;
-    let session = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await.unwrap();
-    actions::people::remove(&house.office, fabricator.by.id).await.unwrap();
-    assert_eq!(actions::people::who(&store, &clock, &session.token).await.unwrap(), None);
-    let said = actions::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await;
+    let session = actions::shop::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await.unwrap();
+    actions::shop::people::remove(&house.office, fabricator.by.id).await.unwrap();
+    assert_eq!(actions::shop::people::who(&store, &clock, &session.token).await.unwrap(), None);
+    let said = actions::shop::people::sign_in(&store, &clock, "Fabricator", PASSWORD, "").await;
     assert!(matches!(said, Err(ActionError::WrongSignIn)));
     assert_eq!(store.people().await.unwrap(), std::slice::from_ref(&house.office.by));
-    let taken = actions::people::add(&house.office, "fabricator", Role::Office, PASSWORD).await;
+    let taken = actions::shop::people::add(&house.office, "fabricator", Role::Office, PASSWORD).await;
     assert!(matches!(&taken, Err(ActionError::Refused(faults)) if faults.len() == 1), "{taken:?}");
-    let again = actions::people::remove(&house.office, fabricator.by.id).await;
+    let again = actions::shop::people::remove(&house.office, fabricator.by.id).await;
     assert!(matches!(again, Err(ActionError::NotFound("person"))), "{again:?}");
 }
 
@@ -72,7 +73,7 @@ async fn two_office_people_removing_each_other_leave_one() {
     let second = house.with("Second office", Role::Office).await;
     let (one, other): (&Context, &Context) = (&house.office, &second);
     let (first, second) =
-        tokio::join!(actions::people::remove(one, other.by.id), actions::people::remove(other, one.by.id));
+        tokio::join!(actions::shop::people::remove(one, other.by.id), actions::shop::people::remove(other, one.by.id));
     let refused = [first, second].into_iter().filter(|said| matches!(said, Err(ActionError::Refused(_)))).count();
     assert_eq!((refused, house.office.store.people().await.unwrap().len()), (1, 1));
 }

@@ -1,6 +1,6 @@
 //! Photographs: offsets are promises, repeating is doing it once, and no build sees another's.
 
-use tackbook::actions::photos::{Finished, Whole};
+use tackbook::actions::recorded::photos::{Finished, Whole};
 use tackbook::actions::{self, ActionError};
 use tackbook::domain::shop::people::Role;
 use tackbook::domain::words::fingerprint::Fingerprint;
@@ -15,9 +15,9 @@ async fn telling_twice_is_telling_once() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
     let (bytes, capture) = (jpeg(1, 1_000), new_capture());
-    let first = actions::photos::declare(&house.office, build, declaration(capture, &bytes)).await.unwrap();
+    let first = actions::recorded::photos::declare(&house.office, build, declaration(capture, &bytes)).await.unwrap();
     let entries = house.office.store.verify_log().await.unwrap().entries;
-    let again = actions::photos::declare(&house.office, build, declaration(capture, &bytes)).await.unwrap();
+    let again = actions::recorded::photos::declare(&house.office, build, declaration(capture, &bytes)).await.unwrap();
     assert_eq!(first, again);
     assert_eq!(house.office.store.photos(build).await.unwrap().len(), 1);
     assert_eq!(house.office.store.verify_log().await.unwrap().entries, entries);
@@ -28,9 +28,9 @@ async fn a_name_stands_for_one_content_in_one_build() {
     let house = House::open().await;
     let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
     let capture = new_capture();
-    actions::photos::declare(&house.office, build, declaration(capture, &jpeg(1, 1_000))).await.unwrap();
+    actions::recorded::photos::declare(&house.office, build, declaration(capture, &jpeg(1, 1_000))).await.unwrap();
     for (build, bytes) in [(build, jpeg(2, 1_000)), (other, jpeg(1, 1_000))] {
-        let said = actions::photos::declare(&house.office, build, declaration(capture, &bytes)).await;
+        let said = actions::recorded::photos::declare(&house.office, build, declaration(capture, &bytes)).await;
         assert!(matches!(said, Err(ActionError::OtherContent)), "{said:?}");
     }
 }
@@ -42,22 +42,22 @@ async fn an_offset_that_was_told_is_a_promise() {
     let bytes = jpeg(1, 1_000);
     let told = declaration(new_capture(), &bytes);
     let sha256 = told.sha256.clone();
-    actions::photos::declare(&house.office, build, told).await.unwrap();
+    actions::recorded::photos::declare(&house.office, build, told).await.unwrap();
     let append = async |house: &House, at: usize, end: usize| {
         let part = bytes.get(at..end).unwrap().to_vec();
-        actions::photos::append(&house.office, build, &sha256, at as u64, part).await.unwrap()
+        actions::recorded::photos::append(&house.office, build, &sha256, at as u64, part).await.unwrap()
     };
     assert_eq!(append(&house, 0, 400).await, Appended::Now(400));
     // sent again after a lost answer, and sent too far ahead: both are told where to go on
     assert_eq!(append(&house, 0, 400).await, Appended::GoOnFrom(400));
     assert_eq!(append(&house, 700, 1_000).await, Appended::GoOnFrom(400));
     let house = house.restarted().await;
-    let standing = actions::photos::standing(&house.office, build, &sha256).await.unwrap();
+    let standing = actions::recorded::photos::standing(&house.office, build, &sha256).await.unwrap();
     assert_eq!((standing.offset, standing.receipt), (400, None));
-    let early = actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
+    let early = actions::recorded::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
     assert_eq!(early, Finished::GoOnFrom(400));
     assert_eq!(append(&house, 400, 1_000).await, Appended::Now(1_000));
-    let done = actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
+    let done = actions::recorded::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
     assert!(matches!(done, Finished::Kept(_)));
     assert_eq!(kept(&house.office.store, Item::Photo(sha256)).await, Some(bytes));
 }
@@ -68,15 +68,15 @@ async fn finishing_twice_gives_the_same_receipt() {
     let build = house.build("Pine Coupe").await.id;
     let bytes = jpeg(1, 1_000);
     let sha256 = Fingerprint::of(&bytes);
-    actions::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
-    actions::photos::append(&house.office, build, &sha256, 0, bytes).await.unwrap();
+    actions::recorded::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
+    actions::recorded::photos::append(&house.office, build, &sha256, 0, bytes).await.unwrap();
     let mut racing = tokio::task::JoinSet::new();
     for _ in 0..8 {
         let (ctx, sha256) = (house.office.clone(), sha256.clone());
-        racing.spawn(async move { actions::photos::finish(&ctx, build, &sha256, &look()).await.unwrap() });
+        racing.spawn(async move { actions::recorded::photos::finish(&ctx, build, &sha256, &look()).await.unwrap() });
     }
     let mut receipts = racing.join_all().await;
-    receipts.push(actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap());
+    receipts.push(actions::recorded::photos::finish(&house.office, build, &sha256, &look()).await.unwrap());
     let first = receipts.first().unwrap().clone();
     assert!(matches!(first, Finished::Kept(_)) && receipts.iter().all(|receipt| *receipt == first), "{receipts:?}");
     let received = house.office.store.log(100).await.unwrap();
@@ -89,12 +89,12 @@ async fn bytes_that_are_not_the_declared_ones_are_not_kept() {
     let build = house.build("Pine Coupe").await.id;
     let mut bytes = jpeg(1, 1_000);
     let sha256 = Fingerprint::of(&bytes);
-    actions::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
+    actions::recorded::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
     *bytes.last_mut().unwrap() ^= 1;
-    actions::photos::append(&house.office, build, &sha256, 0, bytes).await.unwrap();
-    let done = actions::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
+    actions::recorded::photos::append(&house.office, build, &sha256, 0, bytes).await.unwrap();
+    let done = actions::recorded::photos::finish(&house.office, build, &sha256, &look()).await.unwrap();
     assert_eq!(done, Finished::Altered);
-    let standing = actions::photos::standing(&house.office, build, &sha256).await.unwrap();
+    let standing = actions::recorded::photos::standing(&house.office, build, &sha256).await.unwrap();
     assert_eq!((standing.offset, standing.receipt), (0, None));
     assert_eq!(kept(&house.office.store, Item::Photo(sha256.clone())).await, None);
     assert!(house.office.store.log(1).await.unwrap().first().unwrap().what.contains("arrived altered"));
@@ -108,10 +108,10 @@ async fn more_than_was_declared_voids_the_part() {
     let build = house.build("Pine Coupe").await.id;
     let bytes = jpeg(1, 1_000);
     let sha256 = Fingerprint::of(&bytes);
-    actions::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
-    let said = actions::photos::append(&house.office, build, &sha256, 0, vec![0; 1_001]).await.unwrap();
+    actions::recorded::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
+    let said = actions::recorded::photos::append(&house.office, build, &sha256, 0, vec![0; 1_001]).await.unwrap();
     assert_eq!(said, Appended::TooLong);
-    assert_eq!(actions::photos::standing(&house.office, build, &sha256).await.unwrap().offset, 0);
+    assert_eq!(actions::recorded::photos::standing(&house.office, build, &sha256).await.unwrap().offset, 0);
 }
 
 #[tokio::test]
@@ -120,7 +120,8 @@ async fn what_is_no_photo_is_refused_in_words() {
     let build = house.build("Pine Coupe").await.id;
     let whole =
         Whole { capture: new_capture(), shot: String::new(), note: String::new(), bytes: b"<svg></svg>".to_vec() };
-    let Err(ActionError::Refused(faults)) = actions::photos::keep_whole(&house.office, build, whole, &look()).await
+    let Err(ActionError::Refused(faults)) =
+        actions::recorded::photos::keep_whole(&house.office, build, whole, &look()).await
     else {
         panic!("a drawing was kept as a photo")
     };
@@ -133,15 +134,17 @@ async fn the_same_content_is_sent_once_in_a_build_and_again_for_another() {
     let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
     let bytes = jpeg(1, 1_000);
     let (_, receipt) = house.photo(build, &bytes).await;
-    let again = actions::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
+    let again =
+        actions::recorded::photos::declare(&house.office, build, declaration(new_capture(), &bytes)).await.unwrap();
     assert_eq!(again.offset, 1_000);
     assert!(again.receipt.is_some_and(|again| again.dots == receipt.dots));
     assert_eq!(house.office.store.photos(build).await.unwrap().len(), 2);
     // knowing a fingerprint gives no file of another build
-    let elsewhere = actions::photos::declare(&house.office, other, declaration(new_capture(), &bytes)).await.unwrap();
+    let elsewhere =
+        actions::recorded::photos::declare(&house.office, other, declaration(new_capture(), &bytes)).await.unwrap();
     assert_eq!((elsewhere.offset, elsewhere.receipt), (0, None));
     let sha256 = Fingerprint::of(&bytes);
-    let finished = actions::photos::finish(&house.office, other, &sha256, &look()).await.unwrap();
+    let finished = actions::recorded::photos::finish(&house.office, other, &sha256, &look()).await.unwrap();
     assert_eq!(finished, Finished::GoOnFrom(0));
 }
 
@@ -152,12 +155,12 @@ async fn promise_6_what_is_withdrawn_leaves_who_when_why_and_the_bytes() {
     let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
     let bytes = jpeg(1, 1_000);
     let (capture, _) = house.photo(build, &bytes).await;
-    let refused = actions::photos::withdraw(&fabricator, build, capture, "blurred").await;
+    let refused = actions::recorded::photos::withdraw(&fabricator, build, capture, "blurred").await;
     assert!(matches!(refused, Err(ActionError::NotAllowed)), "{refused:?}");
-    let elsewhere = actions::photos::withdraw(&house.office, other, capture, "blurred").await;
+    let elsewhere = actions::recorded::photos::withdraw(&house.office, other, capture, "blurred").await;
     assert!(matches!(elsewhere, Err(ActionError::NotFound("photo"))), "{elsewhere:?}");
-    actions::photos::withdraw(&house.office, build, capture, "blurred").await.unwrap();
-    actions::photos::withdraw(&house.office, build, capture, "another reason").await.unwrap();
+    actions::recorded::photos::withdraw(&house.office, build, capture, "blurred").await.unwrap();
+    actions::recorded::photos::withdraw(&house.office, build, capture, "another reason").await.unwrap();
     let withdrawn = house.office.store.photo(build, capture).await.unwrap().unwrap().withdrawn.unwrap();
     assert_eq!((withdrawn.why.as_str(), withdrawn.by.as_str()), ("blurred", "Office"));
     assert_eq!(kept(&house.office.store, Item::Photo(Fingerprint::of(&bytes))).await, Some(bytes));
@@ -171,8 +174,8 @@ async fn a_part_that_nobody_goes_on_with_is_dropped_after_two_weeks_and_the_log_
     for bytes in [&old, &young] {
         let told = declaration(new_capture(), bytes);
         let sha256 = told.sha256.clone();
-        actions::photos::declare(&house.office, build, told).await.unwrap();
-        actions::photos::append(&house.office, build, &sha256, 0, bytes[..400].to_vec()).await.unwrap();
+        actions::recorded::photos::declare(&house.office, build, told).await.unwrap();
+        actions::recorded::photos::append(&house.office, build, &sha256, 0, bytes[..400].to_vec()).await.unwrap();
     }
     // the held clock stands in 2031: the files' own times are set beside it
     let now = house.office.clock.now();
@@ -187,10 +190,11 @@ async fn a_part_that_nobody_goes_on_with_is_dropped_after_two_weeks_and_the_log_
             .unwrap();
     }
     let (store, clock) = (&house.office.store, &house.office.clock);
-    assert_eq!(actions::photos::drop_old_parts(store, clock).await.unwrap(), 1);
-    assert_eq!(actions::photos::drop_old_parts(store, clock).await.unwrap(), 0);
+    assert_eq!(actions::recorded::photos::drop_old_parts(store, clock).await.unwrap(), 1);
+    assert_eq!(actions::recorded::photos::drop_old_parts(store, clock).await.unwrap(), 0);
     for (bytes, offset) in [(&old, 0), (&young, 400)] {
-        let standing = actions::photos::standing(&house.office, build, &Fingerprint::of(bytes)).await.unwrap();
+        let standing =
+            actions::recorded::photos::standing(&house.office, build, &Fingerprint::of(bytes)).await.unwrap();
         assert_eq!((standing.offset, standing.receipt), (offset, None));
     }
     assert_eq!(store.photos(build).await.unwrap().len(), 2, "the photographs stay, as ones on a phone");

@@ -17,10 +17,10 @@ async fn the_facts_have_the_saves_that_evidence_is_of() {
     let build = house.build("Pine Coupe").await.id;
     let at = |seconds: i64| Context { clock: clock_after(seconds), ..house.office.clone() };
     gap(&at(1), build, "M2", 30.0).await;
-    actions::cage::save(&at(10), build, 0, &cage(43.5)).await.unwrap();
+    actions::recorded::cage::save(&at(10), build, 0, &cage(43.5)).await.unwrap();
     gap(&at(15), build, "M1", 30.0).await;
     for (version, inches) in [(1, 43.0), (2, 42.5)] {
-        actions::cage::save(&at(20 + version), build, version, &cage(inches)).await.unwrap();
+        actions::recorded::cage::save(&at(20 + version), build, version, &cage(inches)).await.unwrap();
     }
     assert_eq!(
         earlier(&house, build).await,
@@ -31,7 +31,7 @@ async fn the_facts_have_the_saves_that_evidence_is_of() {
     let (capture, _) = house.photo(build, &jpeg(1, 5_000)).await;
     assert_eq!(earlier(&house, build).await, [0, 1]);
     let at = |seconds: i64| Context { clock: clock_after(seconds), ..house.office.clone() };
-    actions::cage::save(&at(40), build, 3, &cage(43.5)).await.unwrap();
+    actions::recorded::cage::save(&at(40), build, 3, &cage(43.5)).await.unwrap();
     // The first says what the one that stands says: it is not read again.
     assert_eq!(earlier(&house, build).await, [0, 3]);
     let facts = house.office.store.facts(build).await.unwrap();
@@ -41,7 +41,7 @@ async fn the_facts_have_the_saves_that_evidence_is_of() {
     let moments = [third.while_it_was.from.unwrap(), third.while_it_was.until];
     assert_eq!(moments, [clock_after(22).now(), clock_after(40).now()]);
     // A photograph that is withdrawn and a figure read again ask for no earlier cage.
-    actions::photos::withdraw(&at(50), build, capture, "dark").await.unwrap();
+    actions::recorded::photos::withdraw(&at(50), build, capture, "dark").await.unwrap();
     gap(&at(51), build, "M2", 31.0).await;
     assert_eq!(earlier(&house, build).await, Vec::<i64>::new());
 }

@@ -30,7 +30,7 @@ pub(crate) async fn weigh(ctx: &Context, build: BuildId) {
         scale: "Pads 1 to 4".to_owned(),
         ..Reading::of(Loads::Pads(pads), pad(0.5), vec!["full fuel".to_owned()])
     };
-    actions::weigh_in::record(ctx, build, reading).await.unwrap();
+    actions::weight::weigh_in::record(ctx, build, reading).await.unwrap();
 }
 
 /// Lists something that goes into a car.
@@ -38,7 +38,7 @@ pub(crate) async fn foresee(ctx: &Context, build: BuildId, name: &str) -> Listed
     let mass = |kg: f64| Typed::of(Mass::from_kg(kg), format!("{kg} kg"));
     let spread = Some(Spread { mass: mass(0.5), is: SpreadIs::Deviation });
     let thing = Thing { name: name.to_owned(), way: Way::In, mass: mass(21.5), spread };
-    actions::foreseen::add(ctx, build, thing).await.unwrap()
+    actions::weight::foreseen::add(ctx, build, thing).await.unwrap()
 }
 
 /// Puts a stick on the rack.
@@ -50,7 +50,7 @@ pub(crate) async fn stick(ctx: &Context) -> Stick {
         length: Typed::of(Length::from_mm(6_000.0), "6 m"),
         certificate: None,
     };
-    actions::stock::add_stick(ctx, new).await.unwrap()
+    actions::shop::stock::add_stick(ctx, new).await.unwrap()
 }
 
 /// Cuts a bar from a new stick.
@@ -62,7 +62,7 @@ pub(crate) async fn cut(ctx: &Context, build: BuildId, member: &str) -> Cut {
 /// Cuts a bar from a stick.
 async fn cut_from(ctx: &Context, build: BuildId, member: &str, stick: StickId) -> Result<Cut, ActionError> {
     let bar = BarCut { member: member.parse().unwrap(), stick, again: false };
-    Ok(actions::stock::cut_bars(ctx, build, &[bar]).await?.remove(0))
+    Ok(actions::shop::stock::cut_bars(ctx, build, &[bar]).await?.remove(0))
 }
 
 /// The example's cage, with a hoop so high under the roof.
@@ -78,7 +78,7 @@ pub(crate) async fn gap(ctx: &Context, build: BuildId, member: &str, mm: f64) {
     let amount = Amount::Length(Length::from_mm(mm));
     let read = ReadOff::of(Measure::BodyGap, amount, &format!("{mm} mm"));
     let new = NewMeasured { measure: Measure::BodyGap, of: member.parse().unwrap(), read, tool: None };
-    actions::measures::record(ctx, build, vec![new]).await.unwrap();
+    actions::recorded::measures::record(ctx, build, vec![new]).await.unwrap();
 }
 
 #[tokio::test]
@@ -86,9 +86,10 @@ async fn an_edit_over_somebody_elses_is_told_so() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await;
     let named = |name: &str| NewBuild { name: name.to_owned(), about: String::new(), book: None, event_day: None };
-    let edited = actions::builds::edit(&house.office, build.id, build.version, named("Pine Coupé")).await.unwrap();
+    let edited =
+        actions::shop::builds::edit(&house.office, build.id, build.version, named("Pine Coupé")).await.unwrap();
     assert_eq!((edited.version, edited.slug.as_str()), (2, "pine-coupe"));
-    let said = actions::builds::edit(&house.office, build.id, build.version, named("Pine Car")).await;
+    let said = actions::shop::builds::edit(&house.office, build.id, build.version, named("Pine Car")).await;
     assert!(matches!(said, Err(ActionError::Stale { now: 2 })), "{said:?}");
     assert_eq!(house.office.store.build(build.id).await.unwrap().unwrap(), edited);
 }
@@ -97,7 +98,8 @@ async fn an_edit_over_somebody_elses_is_told_so() {
 async fn promise_5_of_two_people_saving_one_cage_neither_loses_an_edit_silently() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
-    let save = async |version: i64, roof: f64| actions::cage::save(&house.office, build, version, &cage(roof)).await;
+    let save =
+        async |version: i64, roof: f64| actions::recorded::cage::save(&house.office, build, version, &cage(roof)).await;
     assert_eq!(save(0, 43.5).await.unwrap(), 1);
     let (mine, yours) = tokio::join!(save(1, 43.0), save(1, 42.5));
     let kept = cage(if mine.is_ok() { 43.0 } else { 42.5 });
@@ -111,10 +113,10 @@ async fn promise_5_of_two_people_saving_one_cage_neither_loses_an_edit_silently(
 async fn a_released_build_can_change_and_the_change_is_logged_after_the_round() {
     let house = House::open().await;
     let build = house.build("Pine Coupe").await.id;
-    actions::cage::save(&house.office, build, 0, &cage(43.5)).await.unwrap();
+    actions::recorded::cage::save(&house.office, build, 0, &cage(43.5)).await.unwrap();
     let round = house.round(build, 1, &[]).await;
-    actions::rounds::reply(&house.office, build, reply_to(&round, Decision::Approved)).await.unwrap();
-    actions::cage::save(&house.office, build, 1, &cage(43.0)).await.unwrap();
+    actions::recorded::rounds::reply(&house.office, build, reply_to(&round, Decision::Approved)).await.unwrap();
+    actions::recorded::cage::save(&house.office, build, 1, &cage(43.0)).await.unwrap();
     let newest = house.office.store.log_of_build(build, 1).await.unwrap().pop().unwrap();
     assert_eq!((newest.room.as_str(), newest.what.as_str()), ("cage", "The cage was changed."));
     assert!(newest.number > round.as_of);
@@ -170,11 +172,11 @@ async fn a_stick_is_one_builds_at_a_time() {
     let house = House::open().await;
     let (build, other) = (house.build("Pine Coupe").await.id, house.build("Elm Saloon").await.id);
     let stick = stick(&house.office).await.id;
-    actions::stock::give(&house.office, stick, Some(build)).await.unwrap();
-    let said = actions::stock::give(&house.office, stick, Some(other)).await;
+    actions::shop::stock::give(&house.office, stick, Some(build)).await.unwrap();
+    let said = actions::shop::stock::give(&house.office, stick, Some(other)).await;
     assert!(matches!(said, Err(ActionError::Held(_))), "{said:?}");
-    actions::stock::give(&house.office, stick, None).await.unwrap();
-    actions::stock::give(&house.office, stick, Some(other)).await.unwrap();
+    actions::shop::stock::give(&house.office, stick, None).await.unwrap();
+    actions::shop::stock::give(&house.office, stick, Some(other)).await.unwrap();
     assert_eq!(house.office.store.sticks_of_build(other).await.unwrap().len(), 1);
     assert!(house.office.store.sticks_of_build(build).await.unwrap().is_empty());
 }
@@ -209,7 +211,7 @@ async fn a_figure_that_cannot_be_is_refused() {
     ] {
         let read = ReadOff::of(measure, amount, "as typed");
         let new = NewMeasured { measure, of: "M1".parse().unwrap(), read, tool: None };
-        let said = actions::measures::record(&house.office, build, vec![new]).await;
+        let said = actions::recorded::measures::record(&house.office, build, vec![new]).await;
         assert!(
             matches!(&said, Err(ActionError::Refused(f)) if f.len() == 1 && f.iter().all(|f| f.at == at)),
             "{said:?}"
@@ -222,7 +224,7 @@ async fn a_figure_that_cannot_be_is_refused() {
         read: ReadOff::of(Measure::Roundness, Amount::Ratio(0.97), "0.97"),
         tool: None,
     };
-    let said = actions::measures::record(&house.office, uuid::Uuid::now_v7().into(), vec![no_build]).await;
+    let said = actions::recorded::measures::record(&house.office, uuid::Uuid::now_v7().into(), vec![no_build]).await;
     assert!(matches!(said, Err(ActionError::NotFound("build"))), "{said:?}");
 }
 
@@ -233,18 +235,19 @@ async fn everything_recorded_of_a_build_is_read_at_once_and_nothing_of_another()
     for (of, roof) in [(other, 43.0), (build, 43.5)] {
         weigh(&house.office, of).await;
         weigh(&house.office, of).await;
-        actions::cage::save(&house.office, of, 0, &cage(roof)).await.unwrap();
+        actions::recorded::cage::save(&house.office, of, 0, &cage(roof)).await.unwrap();
         house.photo(of, &jpeg(1, 100)).await;
         cut(&house.office, of, "M1").await;
         foresee(&house.office, of, "taken back").await;
-        actions::foreseen::take_back(&house.office, of, 1).await.unwrap();
+        actions::weight::foreseen::take_back(&house.office, of, 1).await.unwrap();
         foresee(&house.office, of, "seats").await;
         gap(&house.office, of, "M1", 12.0).await;
-        let asked = actions::questions::ask(&house.office, of, Some("J7".parse().unwrap()), "Why?").await.unwrap();
-        actions::questions::answer(&house.office, of, asked.id, "So.", None).await.unwrap();
+        let asked =
+            actions::recorded::questions::ask(&house.office, of, Some("J7".parse().unwrap()), "Why?").await.unwrap();
+        actions::recorded::questions::answer(&house.office, of, asked.id, "So.", None).await.unwrap();
         let round = house.round(of, 1, &[]).await;
         let yes = approved(&house.office, of, &round).await;
-        actions::rounds::reply(&house.office, of, yes).await.unwrap();
+        actions::recorded::rounds::reply(&house.office, of, yes).await.unwrap();
     }
     let (facts, store) = (house.office.store.facts(build).await.unwrap(), &house.office.store);
     assert_eq!(facts.weigh_ins.iter().map(|weigh_in| weigh_in.number).collect::<Vec<_>>(), [2, 1]);

@@ -1,6 +1,6 @@
 //! What is waited for: kept through restarts, ended once, never by another line; and a shop from before it could be ended.
 
-use tackbook::actions::notes;
+use tackbook::actions::recorded::notes;
 use tackbook::actions::{self, ActionError};
 use tackbook::domain::recorded::build_log::NewNote;
 use tackbook::domain::recorded::build_log::Note;
@@ -71,7 +71,7 @@ async fn lines_from_before_waits_could_be_ended_still_wait() {
     let house = house.restarted().await;
     assert_eq!(waited_for(&house, build).await, ["bushes", "third gear"]);
     let line = house.office.store.notes(build).await.unwrap().pop().unwrap();
-    let ended = actions::notes::end_wait(&house.office, build, line.id, "from the breaker").await.unwrap();
+    let ended = actions::recorded::notes::end_wait(&house.office, build, line.id, "from the breaker").await.unwrap();
     let ended = ended.waits.unwrap().ended.unwrap();
     assert_eq!(
         (ended.how.as_str(), ended.by.as_str(), ended.at),

@@ -1,7 +1,7 @@
 //! The body beside the bars, seats and helmets: typed, drawn, judged, carried in the cage's file.
 
 use axum::http::StatusCode;
-use tackbook::actions::stock;
+use tackbook::actions::shop::stock;
 use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::judge::verdicts::Word;
 use tackbook::domain::measure::amounts::Amount;
@@ -24,7 +24,7 @@ async fn laid_out(house: &House) {
     begun(house).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
     let cage = tackbook::domain::cage::record::example::example_record();
-    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
+    tackbook::actions::recorded::cage::save(&house.office, build, 0, &cage).await.unwrap();
 }
 
 async fn found(house: &House) -> Findings {

@@ -94,7 +94,7 @@ pub(crate) async fn asked_for(phone: &mut Phone<'_>) {
     phone.build = "elm-saloon";
     let build = house.store.build_by_slug(phone.build).await.unwrap().unwrap().id;
     let cage = tackbook::domain::cage::record::example::example_record();
-    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
+    tackbook::actions::recorded::cage::save(&house.office, build, 0, &cage).await.unwrap();
 }
 
 /// The headers of a part.

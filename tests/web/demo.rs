@@ -5,7 +5,10 @@ use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use tackbook::actions::{Context, Memory, foreseen, kit, looking, measures, photos, questions, stock};
+use tackbook::actions::recorded::{kit, looking, measures, photos, questions};
+use tackbook::actions::shop::stock;
+use tackbook::actions::weight::foreseen;
+use tackbook::actions::{Context, Memory};
 use tackbook::clock::Clock;
 use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
 use tackbook::domain::book::Force;

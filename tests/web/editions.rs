@@ -193,6 +193,6 @@ async fn a_build_is_moved_with_a_reason_after_its_mover_saw_what_changes() {
         book: Some(older.parse().unwrap()),
         event_day: None,
     };
-    let edited = tackbook::actions::builds::edit(&house.office, build, now.version, new).await;
+    let edited = tackbook::actions::shop::builds::edit(&house.office, build, now.version, new).await;
     assert!(matches!(edited, Err(tackbook::actions::ActionError::Refused(_))), "{edited:?}");
 }

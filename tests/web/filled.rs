@@ -47,7 +47,7 @@ impl Shop {
         weigh(&fabricator, "661", "").await;
         let build = house.store.build_by_slug(PINE).await.unwrap().unwrap().id;
         let elm = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
-        actions::cage::save(&house.office, build, 0, &cage()).await.unwrap();
+        actions::recorded::cage::save(&house.office, build, 0, &cage()).await.unwrap();
         let phone = Phone { house, browser: fabricator, build: PINE };
         let [one, two, theirs] = [1, 2, 3].map(jpeg);
         phone.keep(&one, "J7 joint-tacked/wide").await;
@@ -200,7 +200,7 @@ fn cage() -> CageRecord {
 async fn note(ctx: &Context, build: BuildId) -> Note {
     let day = ctx.clock.today();
     let new = NewNote { day, text: "Ordered.".to_owned(), hours: None, cost: None, waiting_on: "bushes".to_owned() };
-    actions::notes::add(ctx, build, new).await.unwrap()
+    actions::recorded::notes::add(ctx, build, new).await.unwrap()
 }
 
 /// Puts down what is there twice.
@@ -218,7 +218,7 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
         let mass = |kg: f64| Typed::of(Mass::from_kg(kg), format!("{kg} kg"));
         let spread = Some(Spread { mass: mass(0.5), is: SpreadIs::Deviation });
         let thing = Thing { name: "seats".to_owned(), way: Way::In, mass: mass(21.5), spread };
-        actions::foreseen::add(&house.office, build, thing).await.unwrap();
+        actions::weight::foreseen::add(&house.office, build, thing).await.unwrap();
     }
     let ruled = [
         ("letter", "the letter"),
@@ -281,9 +281,9 @@ async fn of_the_shop(house: &House, put: Put<'_>) {
     }
     put("dies/{die}", [dies[0].clone(), dies[1].clone()], &uuid());
     put("tests/{place}", ["1".to_owned(), "1".to_owned()], "999");
-    let spare = actions::people::add(&house.office, "spare", Role::Fabricator, PASSWORD).await.unwrap();
+    let spare = actions::shop::people::add(&house.office, "spare", Role::Fabricator, PASSWORD).await.unwrap();
     house.browser("spare").await;
-    let device = actions::pairing::devices(&house.office, &spare, "").await.unwrap()[0].number.to_string();
+    let device = actions::shop::pairing::devices(&house.office, &spare, "").await.unwrap()[0].number.to_string();
     put("people/{person}", [spare.id.to_string(), spare.id.to_string()], &uuid());
     put("devices/{number}", [device.clone(), device], "999");
     let shipped = "cage-article-253".to_owned();

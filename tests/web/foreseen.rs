@@ -238,10 +238,12 @@ async fn a_bar_cut_for_the_middle_class_is_short_in_the_heavy_one() {
         length: Typed::of(Length::from_inches(240.0), "20 ft"),
         certificate: None,
     };
-    let stick = actions::stock::add_stick(&ctx, new).await.unwrap();
-    actions::stock::give(&ctx, stick.id, Some(build)).await.unwrap();
+    let stick = actions::shop::stock::add_stick(&ctx, new).await.unwrap();
+    actions::shop::stock::give(&ctx, stick.id, Some(build)).await.unwrap();
     let hoop = Balloon::new(Kind::Member, 1);
-    actions::stock::cut_bars(&ctx, build, &[BarCut { member: hoop, stick: stick.id, again: false }]).await.unwrap();
+    actions::shop::stock::cut_bars(&ctx, build, &[BarCut { member: hoop, stick: stick.id, again: false }])
+        .await
+        .unwrap();
     let word = async || {
         let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
         let class = found.worked.class.clone().unwrap().unwrap();

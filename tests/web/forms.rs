@@ -177,7 +177,7 @@ async fn no_form_breaks_runs_or_loses_what_was_typed() {
     office.post("/builds/new", &[("name", "Pine Coupe"), ("book", &book)]).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
     let cage = example_record();
-    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
+    tackbook::actions::recorded::cage::save(&house.office, build, 0, &cage).await.unwrap();
     office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
     let draft = office.post(&format!("/books/{book}/draft"), &[("edition", "fourth")]).await.to;
     let [class, plate, new] =

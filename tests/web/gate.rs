@@ -56,7 +56,7 @@ async fn the_office_is_told_of_the_last_backup_and_of_one_that_is_old() {
     let day = SignedDuration::from_hours(24);
     for (days, old) in [(3, false), (4, true)] {
         let clock = Clock::held_at(house.clock.now() - day * days);
-        tackbook::actions::backup::take(&house.folder.0, &to.0, &clock, &|_, _| {}).await.unwrap();
+        tackbook::actions::shop::backup::take(&house.folder.0, &to.0, &clock, &|_, _| {}).await.unwrap();
         let text = office.get("/shop/health").await.text;
         assert!(text.contains(&format!("made on {}", clock.minute_of(clock.now()))), "{text}");
         assert_eq!(text.contains("more than three days ago"), old, "{days}");

@@ -50,12 +50,12 @@ impl House {
         let clock = Clock::held_at("2026-05-04T09:30:00Z".parse().unwrap());
         let program = PathBuf::from(env!("CARGO_BIN_EXE_tackbook"));
         let app = App::new(store.clone(), clock.clone(), Vec::new(), program);
-        let link = actions::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
-        let office = actions::people::begin_shop(&store, &clock, &link, "office", PASSWORD).await.unwrap();
+        let link = actions::shop::people::make_setup_link(&store, &clock).await.unwrap().unwrap();
+        let office = actions::shop::people::begin_shop(&store, &clock, &link, "office", PASSWORD).await.unwrap();
         let office =
             Context { store: store.clone(), clock: clock.clone(), by: office.person, memory: Memory::default() };
         for role in [Role::Fabricator, Role::Scrutineer] {
-            actions::people::add(&office, role.word(), role, PASSWORD).await.unwrap();
+            actions::shop::people::add(&office, role.word(), role, PASSWORD).await.unwrap();
         }
         Self { store, clock, office, router: router(app.clone()), app, folder }
     }

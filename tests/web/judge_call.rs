@@ -30,7 +30,7 @@ async fn a_builds_file_is_judged_as_on_the_screen() {
     let store = Store::open(&folder.0).await.unwrap();
     let clock = Clock::of_machine();
     let program = env!("CARGO_BIN_EXE_tackbook").into();
-    let look = tackbook::actions::looking::in_child(store.clone(), program);
+    let look = tackbook::actions::recorded::looking::in_child(store.clone(), program);
     make(&store, &look, &clock, Wanted { builds: 1, photos: 5 }, &|_, _, _| ()).await.unwrap();
     assert!(!SIGN_INS.is_empty());
     let build = store.build_by_slug("teasel-coupe").await.unwrap().unwrap().id;

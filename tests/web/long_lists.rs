@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use axum::http::StatusCode;
-use tackbook::actions::photos::{Declaration, Look, Looked, Whole};
+use tackbook::actions::recorded::photos::{Declaration, Look, Looked, Whole};
 use tackbook::actions::{self, Context};
 use tackbook::domain::recorded::build_log::NewNote;
 use tackbook::domain::shop::builds::NewBuild;
@@ -24,12 +24,12 @@ fn new_capture() -> tackbook::domain::words::ids::CaptureId {
 /// A vehicle with so many photographs nobody asked for, and so many more that are still on a phone.
 async fn photographed(ctx: &Context, kept: u32, on_phones: u32) -> (BuildId, Vec<String>) {
     let new = NewBuild { name: "Pine Coupe".to_owned(), about: String::new(), book: None, event_day: None };
-    let build = actions::builds::begin(ctx, new).await.unwrap().id;
+    let build = actions::shop::builds::begin(ctx, new).await.unwrap().id;
     let unseen: Look = Arc::new(|_| Box::pin(async { Looked { seen: None, remarks: Vec::new() } }));
     let mut names = Vec::new();
     for number in 0..kept {
         let whole = Whole { capture: new_capture(), shot: String::new(), note: String::new(), bytes: bytes(number) };
-        actions::photos::keep_whole(ctx, build, whole, &unseen).await.unwrap();
+        actions::recorded::photos::keep_whole(ctx, build, whole, &unseen).await.unwrap();
         names.push(Fingerprint::of(&bytes(number)).text().to_owned());
     }
     for number in kept..kept + on_phones {
@@ -37,7 +37,7 @@ async fn photographed(ctx: &Context, kept: u32, on_phones: u32) -> (BuildId, Vec
         let (shot, note) = (String::new(), format!("waits {number}"));
         let told =
             Declaration { capture: new_capture(), sha256, size, shot, note, camera_size: None, taken_claim: None };
-        actions::photos::declare(ctx, build, told).await.unwrap();
+        actions::recorded::photos::declare(ctx, build, told).await.unwrap();
     }
     (build, names)
 }
@@ -109,7 +109,7 @@ async fn the_log_comes_a_hundred_lines_and_entries_at_a_time() {
     for number in 0..205 {
         let (day, text) = (house.clock.today(), format!("Cut bar {number}."));
         let new = NewNote { day, text, hours: None, cost: None, waiting_on: String::new() };
-        actions::notes::add(&house.office, build, new).await.unwrap();
+        actions::recorded::notes::add(&house.office, build, new).await.unwrap();
     }
     let lines = pages(&office, "/builds/pine-coupe/log", "Lines").await;
     assert_eq!(lines.len(), 3);

@@ -14,7 +14,7 @@ pub(crate) async fn laid_out(house: &House) {
     begun(house).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
     let cage = tackbook::domain::cage::record::example::example_record();
-    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
+    tackbook::actions::recorded::cage::save(&house.office, build, 0, &cage).await.unwrap();
 }
 
 #[tokio::test]

@@ -1,7 +1,7 @@
 //! What is chosen beside the basic structure, and a tube of its own for a single bar.
 
 use axum::http::StatusCode;
-use tackbook::actions::stock;
+use tackbook::actions::shop::stock;
 use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::shop::stock::{BarCut, NewStick};
 use tackbook::domain::steel::tube::TubeSize;

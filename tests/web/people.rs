@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::body::Body;
 use axum::http::{StatusCode, header};
 use jiff::SignedDuration;
-use tackbook::actions::pairing::GOOD_FOR;
+use tackbook::actions::shop::pairing::GOOD_FOR;
 use tackbook::clock::Clock;
 use tackbook::domain::shop::people::Role;
 use tackbook::web::{App, Reached, router};
@@ -201,7 +201,7 @@ async fn whoever_holds_the_machine_gives_a_forgotten_sign_in_another_password() 
     let (code, listed) = call(&["list"]);
     assert!(code == Some(0) && listed.contains("office                          office"), "{listed}");
     let store = tackbook::store::Store::open(&folder).await.unwrap();
-    let said = tackbook::actions::people::sign_in(&store, &house.clock, "office", &password, "").await;
+    let said = tackbook::actions::shop::people::sign_in(&store, &house.clock, "office", &password, "").await;
     assert!(said.is_ok(), "{password}");
     store.close().await;
 }

@@ -14,7 +14,7 @@ async fn a_question_of_a_joint_is_asked_answered_settled_and_opened_again() {
     let phone = Phone::new(&house).await;
     let build = house.store.builds().await.unwrap().remove(0).id;
     let cage = example_record();
-    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
+    tackbook::actions::recorded::cage::save(&house.office, build, 0, &cage).await.unwrap();
     let office = house.browser("office").await;
     let form = office.get(&format!("{PAGE}?about=J7")).await.text;
     assert!(form.contains("name=\"about\" type=\"text\" value=\"J7\""), "{form}");

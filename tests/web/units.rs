@@ -193,7 +193,7 @@ async fn a_refused_form_keeps_its_units_for_whoever_sends_it_again() {
 async fn laid_out_again(house: &House) {
     let build = house.store.builds().await.unwrap().remove(0).id;
     let cage = tackbook::domain::cage::record::example::example_record();
-    tackbook::actions::cage::save(&house.office, build, 0, &cage).await.unwrap();
+    tackbook::actions::recorded::cage::save(&house.office, build, 0, &cage).await.unwrap();
 }
 
 #[tokio::test]
@@ -273,7 +273,9 @@ async fn what_was_stored_bare_is_shown_in_the_unit_in_which_it_reads_as_its_valu
     for (measure, value, text) in [("hoop_lean", 38.1, "1.5"), ("hoop_roof_height", 1105.0, "1105")] {
         cage["measures"][measure] = serde_json::json!({ "value": value, "text": text });
     }
-    tackbook::actions::cage::save(&house.office, build, 0, &serde_json::from_value(cage).unwrap()).await.unwrap();
+    tackbook::actions::recorded::cage::save(&house.office, build, 0, &serde_json::from_value(cage).unwrap())
+        .await
+        .unwrap();
     let mut behind =
         sqlx::SqliteConnection::connect(&format!("sqlite://{}/tackbook.db", house.folder.0.display())).await.unwrap();
     sqlx::query(

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use crate::actions::kit::add;
+use crate::actions::recorded::kit::add;
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
 use crate::domain::recorded::kit::Label;

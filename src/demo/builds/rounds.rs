@@ -1,6 +1,6 @@
 //! Rounds of the demo: issued by the office, answered by the scrutineer.
 
-use crate::actions::{packet, rounds};
+use crate::actions::recorded::{packet, rounds};
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
 use crate::domain::derived::approving;

@@ -37,7 +37,7 @@ pub(super) async fn begin(
         book: event_in_days.map(|_| house.book),
         event_day: event_in_days.map(|days| house.day(days)),
     };
-    Ok(actions::builds::begin(&house.at(Role::Office, past)?, new).await?)
+    Ok(actions::shop::builds::begin(&house.at(Role::Office, past)?, new).await?)
 }
 
 /// Weighs a car: left front, right front, left rear, right rear as typed, by a scale that shows such steps.
@@ -63,7 +63,7 @@ pub(super) async fn weigh(
         note: note.to_owned(),
         ..Reading::of(loads, typed(step)?, conditions.unwrap_or_default())
     };
-    actions::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;
+    actions::weight::weigh_in::record(&house.at(Role::Office, past)?, build, reading).await?;
     Ok(())
 }
 
@@ -78,7 +78,7 @@ pub(super) async fn foresee(
     for (way, name, mass, spread) in list {
         let spread = Some(Spread { mass: typed(spread)?, is: SpreadIs::Limits });
         let thing = Thing { name: (*name).to_owned(), way: *way, mass: typed(mass)?, spread };
-        actions::foreseen::add(&ctx, build, thing).await?;
+        actions::weight::foreseen::add(&ctx, build, thing).await?;
     }
     Ok(())
 }
@@ -93,7 +93,7 @@ pub(super) async fn lay_out(
     let (_, found) = house.found(build).await?;
     let book = found.worked.rules.as_ref().ok_or_else(|| DemoError::Unreadable("the rule book".to_owned()))?;
     let record = cages::cage(layout, &found.worked.tubes, book)?;
-    actions::cage::save(&house.at(Role::Fabricator, past)?, build, 0, &record).await?;
+    actions::recorded::cage::save(&house.at(Role::Fabricator, past)?, build, 0, &record).await?;
     Ok(house.found(build).await?.1)
 }
 
@@ -132,7 +132,7 @@ pub(super) async fn buy_and_cut(
     }
     let cuts = cuts.into_iter().filter(|(bar, _)| !waits.contains(bar));
     let cuts: Vec<BarCut> = cuts.map(|(member, stick)| BarCut { member, stick, again: false }).collect();
-    actions::stock::cut_bars(&floor, build, &cuts).await?;
+    actions::shop::stock::cut_bars(&floor, build, &cuts).await?;
     Ok(())
 }
 
@@ -149,8 +149,8 @@ async fn buy(
         length: typed(length)?,
         certificate: None,
     };
-    let stick = actions::stock::add_stick(office, new).await?;
-    Ok(actions::stock::give(office, stick.id, Some(build)).await?.id)
+    let stick = actions::shop::stock::add_stick(office, new).await?;
+    Ok(actions::shop::stock::give(office, stick.id, Some(build)).await?.id)
 }
 
 /// Reads off the car what the book asks for, as far as it is wanted, but of no bar that is still to be cut.
@@ -163,7 +163,7 @@ pub(super) async fn measure(
     let (facts, found) = house.found(build).await?;
     let ctx = house.at(Role::Fabricator, past)?;
     let registered = "2006-10".parse().ok();
-    actions::car_dates::record(&ctx, build, CarDates { registered, ..CarDates::default() }).await?;
+    actions::recorded::car_dates::record(&ctx, build, CarDates { registered, ..CarDates::default() }).await?;
     let open =
         found.worked.verdicts.iter().filter(|verdict| verdict.figure.is_none() && verdict.word == Word::NotMeasured);
     let mut asked: Vec<(Balloon, Measure)> = Vec::new();
@@ -184,7 +184,7 @@ pub(super) async fn measure(
         let tool = Tool::of(measure, units).first().copied();
         all.push(NewMeasured { measure, of, read, tool });
     }
-    actions::measures::record(&ctx, build, all).await?;
+    actions::recorded::measures::record(&ctx, build, all).await?;
     Ok(())
 }
 

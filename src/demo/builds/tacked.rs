@@ -62,7 +62,8 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let bar =
         found.worked.cage.member_called("harness-bar").or_else(|| found.worked.cage.member_called("harness-bar/1"));
     let about = bar.map(|bar| bar.balloon);
-    actions::questions::ask(&house.at(Role::Fabricator, Past { days: 2, hour: 15 })?, build, about, text).await?;
+    actions::recorded::questions::ask(&house.at(Role::Fabricator, Past { days: 2, hour: 15 })?, build, about, text)
+        .await?;
     Ok(())
 }
 

@@ -6,10 +6,10 @@ use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
 use crate::domain::words::cautions;
 use crate::domain::work::fabrication::BarSheet;
 use crate::drawing::bender;
-use crate::drawing::cage::locate;
-use crate::drawing::part::alone;
-use crate::drawing::sheet::moved;
-use crate::drawing::table::{Column, Table};
+use crate::drawing::car::cage::locate;
+use crate::drawing::car::part::alone;
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::table::{Column, Table};
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
 use crate::quantity::{Length, Show as _};
 

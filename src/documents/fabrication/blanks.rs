@@ -7,8 +7,8 @@ use super::{Fabrication, Page, Style, TYPE, paragraph, room, templates};
 use crate::domain::cage::GussetCut;
 use crate::domain::work::fabrication::Blank;
 use crate::drawing::blank::at_full_size;
-use crate::drawing::sheet::moved;
-use crate::drawing::table::{Column, Table};
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::table::{Column, Table};
 use crate::geometry::SheetBlank;
 use crate::quantity::{Length, Mass, Show as _, Units};
 

@@ -5,8 +5,8 @@ use glam::dvec2;
 use super::{Fabrication, Page, Style, TYPE, paragraph, room};
 use crate::domain::cage::solve::fitting::ORDER_OF_FITTING;
 use crate::domain::work::fabrication::BarSheet;
-use crate::drawing::sheet::moved;
-use crate::drawing::table::{Column, Table};
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::table::{Column, Table};
 use crate::quantity::{Length, Show as _};
 
 const SAID: &str = "The blank reaches from the long point of one cope to the long point of the other, round the bends; no \

@@ -7,7 +7,7 @@ use crate::domain::words::cautions;
 use crate::domain::work::cut_plan::{CutPlan, CutStick, SizePlan};
 use crate::drawing::Mark;
 use crate::drawing::cut_plan::{drawn, height};
-use crate::drawing::sheet::moved;
+use crate::drawing::paper::sheet::moved;
 use crate::quantity::Length;
 
 /// Marks that stand together, and their height, mm.

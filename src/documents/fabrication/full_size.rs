@@ -3,8 +3,8 @@
 use glam::{DVec2, dvec2};
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
-use crate::drawing::sheet::moved;
-use crate::drawing::tiles::tiles;
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::tiles::tiles;
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
 use crate::quantity::Length;
 
@@ -67,7 +67,7 @@ fn tiled(
 ) -> Vec<Page> {
     let (_, top) = begun(title, None, said, room.x);
     let window = dvec2(room.x, room.y - top - high - KEY.y - 2.0);
-    let page = |tile: crate::drawing::tiles::Tile| {
+    let page = |tile: crate::drawing::paper::tiles::Tile| {
         let (number, all) = (tile.number(), tile.all());
         let title = format!("{title}, part {number} of {all}");
         let (mut page, down) = begun(&title, place.filter(|_| number == 1), said, room.x);

@@ -9,9 +9,9 @@ use crate::domain::recorded::lowering::Look;
 use crate::domain::words::cautions;
 use crate::domain::work::lowering::{GUSSETS, Hole, Plan, TAKEN};
 use crate::drawing::lowering::{Drawing, from_above, hole, side};
-use crate::drawing::sheet::moved;
-use crate::drawing::table::{Column, Table};
-use crate::drawing::title_block::TitleBlock;
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::table::{Column, Table};
+use crate::drawing::paper::title_block::TitleBlock;
 use crate::drawing::{Mark, Pen, Sheet};
 use crate::quantity::{Length, Show as _};
 

@@ -7,8 +7,8 @@ use crate::domain::cage::Masses;
 use crate::domain::words::cautions;
 use crate::domain::work::seams::{Estimate, SeamsAt, seams};
 use crate::drawing::balance::balance;
-use crate::drawing::sheet::moved;
-use crate::drawing::table::{Column, Table};
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::table::{Column, Table};
 use crate::quantity::{Length, Show as _};
 
 const CAUTION: &str = "An estimate to plan by, not a weld procedure: a qualified welder decides how each seam is laid. Gussets, and \

@@ -9,11 +9,11 @@ use crate::domain::judge::verdicts::{Verdict, Word};
 use crate::domain::words::cautions;
 use crate::domain::words::fingerprint::{Fingerprint, short};
 use crate::domain::words::ids::Kind;
-use crate::drawing::beside::beside;
-use crate::drawing::cage::{Numbers, Shown, draw_cage};
-use crate::drawing::sheet::moved;
-use crate::drawing::signs::sign;
-use crate::drawing::view::View;
+use crate::drawing::car::beside::beside;
+use crate::drawing::car::cage::{Numbers, Shown, draw_cage};
+use crate::drawing::car::view::View;
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::signs::sign;
 use crate::drawing::{Anchor, Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 

@@ -7,10 +7,10 @@ use crate::documents::paper::{HEADING, HEADING_LINE, Page, finished, room};
 pub(super) use crate::documents::paper::{SMALL, TYPE, paragraph};
 use crate::domain::derived::hold::HELD_UNTIL;
 use crate::domain::recorded::facts::BookText;
-use crate::drawing::sheet::{each, moved};
-use crate::drawing::table::Table;
-use crate::drawing::text::shortened;
-use crate::drawing::title_block::TitleBlock;
+use crate::drawing::paper::sheet::{each, moved};
+use crate::drawing::paper::table::Table;
+use crate::drawing::paper::text::shortened;
+use crate::drawing::paper::title_block::TitleBlock;
 use crate::drawing::{Anchor, Ink, LinkTo, Mark, Paper, Pen, Sheet, Tag, Weight};
 use crate::quantity::Length;
 

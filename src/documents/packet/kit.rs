@@ -5,7 +5,7 @@ use super::flow::{Flow, SMALL, TYPE};
 use super::pictures::{Pictured, of_part, rows};
 use crate::domain::recorded::kit::KitItem;
 use crate::domain::words::ids::{Balloon, Kind};
-use crate::drawing::table::{Column, Table};
+use crate::drawing::paper::table::{Column, Table};
 use crate::drawing::{Ink, Weight};
 use crate::quantity::Length;
 

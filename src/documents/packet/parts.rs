@@ -9,9 +9,9 @@ use super::pictures::{Pictured, framed, height, of_part};
 use crate::domain::judge::shots;
 use crate::domain::judge::verdicts::Verdict;
 use crate::domain::words::ids::{Balloon, Kind};
-use crate::drawing::cage::locate;
-use crate::drawing::sheet::moved;
-use crate::drawing::signs::sign;
+use crate::drawing::car::cage::locate;
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::signs::sign;
 use crate::drawing::{Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 

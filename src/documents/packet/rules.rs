@@ -9,9 +9,10 @@ use crate::domain::book::in_force;
 use crate::domain::judge::verdicts::{Verdict, Word};
 use crate::domain::measure::amounts::Amount;
 use crate::domain::words::wording::capital;
-use crate::drawing::sheet::moved;
-use crate::drawing::signs::sign;
-use crate::drawing::{Ink, Mark, Pen, Weight, text};
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::signs::sign;
+use crate::drawing::paper::text;
+use crate::drawing::{Ink, Mark, Pen, Weight};
 
 /// Where the columns begin, mm: clause, word, part, figure and limit.
 const COLUMNS: [f64; 4] = [0.0, 16.0, 58.0, 74.0];
@@ -161,7 +162,7 @@ pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::sheet::each;
+    use crate::drawing::paper::sheet::each;
 
     /// Every line of text: where it stands, how wide it is, its words.
     fn lines(marks: &[Mark]) -> Vec<(f64, f64, f64, String)> {

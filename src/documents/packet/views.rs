@@ -5,9 +5,9 @@ use glam::dvec2;
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
 use crate::domain::words::ids::Kind;
-use crate::drawing::beside::beside;
-use crate::drawing::cage::{Numbers, Shown, draw_cage};
-use crate::drawing::view::{Drawn, View};
+use crate::drawing::car::beside::beside;
+use crate::drawing::car::cage::{Numbers, Shown, draw_cage};
+use crate::drawing::car::view::{Drawn, View};
 use crate::drawing::{Ink, Mark, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 

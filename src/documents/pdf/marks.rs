@@ -11,7 +11,7 @@ use printpdf::{
 
 use super::tags::{ElementId, Tags};
 use crate::documents::DocumentError;
-use crate::drawing::text::{has, width};
+use crate::drawing::paper::text::{has, width};
 use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Tag, Weight};
 use crate::quantity::Length;
 

@@ -10,7 +10,8 @@ use super::jpeg::Jpeg;
 use super::marks::{BOLD, Names, Page, REGULAR};
 use super::tags::Tags;
 use crate::documents::DocumentError;
-use crate::drawing::{Mark, Sheet, text};
+use crate::drawing::paper::text;
+use crate::drawing::{Mark, Sheet};
 
 /// What a document says about itself.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -10,7 +10,7 @@ use super::{KEPT, List, Listed, Tell, VERSION, as_text, list_of, lists, put_text
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::engine::{self, RECORDS, sync_folder};
 use crate::store::error::StoreError;
-use crate::store::health::{Named, named_files};
+use crate::store::shop::health::{Named, named_files};
 use crate::store::vault::{blocking, disk};
 
 /// A backup that was made.

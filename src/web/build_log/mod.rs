@@ -61,7 +61,7 @@ async fn over(
 ) -> Result<Response, Problem> {
     let line: NoteId = line.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(seen.who.units, typed);
-    match actions::notes::end_wait(&seen.who.ctx, seen.build(), line, form.text("how")).await {
+    match actions::recorded::notes::end_wait(&seen.who.ctx, seen.build(), line, form.text("how")).await {
         Ok(_) => Ok(Redirect::to(&seen.address("/log")).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
@@ -76,7 +76,7 @@ async fn over(
 async fn write(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(note) = read(&mut form) {
-        match actions::notes::add(&seen.who.ctx, seen.build(), note).await {
+        match actions::recorded::notes::add(&seen.who.ctx, seen.build(), note).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/log")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

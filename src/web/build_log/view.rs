@@ -5,7 +5,7 @@ use askama::Template;
 use crate::domain::recorded::build_log::Note;
 use crate::domain::words::ids::NoteId;
 use crate::quantity::{Hours, Money, Show};
-use crate::store::build_log::LogEntry;
+use crate::store::recorded::build_log::LogEntry;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;

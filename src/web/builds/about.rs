@@ -69,7 +69,7 @@ pub(super) async fn change(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<R
         let book = seen.facts.build.book.or(chosen);
         let new =
             NewBuild { name: form.text("name").to_owned(), about: form.text("about").to_owned(), book, event_day };
-        match actions::builds::edit(&seen.who.ctx, seen.build(), form.version(), new).await {
+        match actions::shop::builds::edit(&seen.who.ctx, seen.build(), form.version(), new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(ActionError::Stale { .. }) => {

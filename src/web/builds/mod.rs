@@ -47,7 +47,7 @@ async fn begin(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, 
     if !form.is_faulty() {
         let new =
             NewBuild { name: form.text("name").to_owned(), about: form.text("about").to_owned(), book, event_day };
-        match actions::builds::begin(&who.ctx, new).await {
+        match actions::shop::builds::begin(&who.ctx, new).await {
             Ok(build) => return Ok(Redirect::to(&format!("/builds/{}", build.slug)).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

@@ -12,7 +12,7 @@ use crate::domain::cage::{CageRecord, Member};
 use crate::domain::derived::findings::Findings;
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::roles::MemberRole;
-use crate::drawing::cage::locate;
+use crate::drawing::car::cage::locate;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::Seen;

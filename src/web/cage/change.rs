@@ -63,7 +63,7 @@ pub(super) async fn last(seen: Seen) -> Result<Response, Problem> {
 pub(super) async fn take_back(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let version = Form::of(seen.who.units, typed).version();
-    match actions::cage::take_back(&seen.who.ctx, seen.build(), version).await {
+    match actions::recorded::cage::take_back(&seen.who.ctx, seen.build(), version).await {
         Ok(_) => Ok(Redirect::to(&seen.address("/cage")).into_response()),
         Err(ActionError::Stale { .. }) => last_change(&seen, StatusCode::CONFLICT).await,
         Err(other) => Err(other.into()),

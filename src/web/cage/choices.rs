@@ -9,7 +9,7 @@ use crate::domain::cage::record::example::{TUBES, example_on};
 use crate::domain::cage::solve;
 use crate::domain::cage::{BasicStructure, CageRecord, Options};
 use crate::domain::words::ids::Balloon;
-use crate::drawing::cage::small;
+use crate::drawing::car::cage::small;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::svg::Svg;

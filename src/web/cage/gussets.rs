@@ -15,7 +15,7 @@ use crate::domain::judge::shots;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::ids::{Balloon, Kind};
-use crate::drawing::cage::locate;
+use crate::drawing::car::cage::locate;
 use crate::quantity::{Length, Show as _};
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::Seen;

@@ -65,7 +65,7 @@ fn standing(facts: &BuildFacts) -> Result<(CageRecord, i64), Problem> {
 /// Saves a record that one of its sheets changed, with numbers for what is new.
 async fn store(seen: &Seen, record: &CageRecord, found: &Findings, version: i64) -> Result<(), ActionError> {
     let numbered = record.numbered_for(&found.worked.tubes);
-    actions::cage::save(&seen.who.ctx, seen.build(), version, &numbered).await.map(|_| ())
+    actions::recorded::cage::save(&seen.who.ctx, seen.build(), version, &numbered).await.map(|_| ())
 }
 
 async fn cage(seen: Seen) -> Result<Response, Problem> {
@@ -112,7 +112,7 @@ async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, 
     form.refuse(record.faults());
     if !form.is_faulty() {
         let version = form.text("version").parse().unwrap_or_default();
-        match actions::cage::save(&seen.who.ctx, seen.build(), version, &record.numbered()).await {
+        match actions::recorded::cage::save(&seen.who.ctx, seen.build(), version, &record.numbered()).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/cage")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(ActionError::Stale { .. }) => {

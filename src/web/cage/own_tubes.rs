@@ -15,7 +15,7 @@ use crate::domain::steel::tube::TubeSize;
 use crate::domain::words::cautions;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::Balloon;
-use crate::drawing::cage::locate;
+use crate::drawing::car::cage::locate;
 use crate::quantity::{Length, Typed, Units};
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::Seen;

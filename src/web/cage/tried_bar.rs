@@ -2,7 +2,7 @@
 
 use crate::domain::cage::{Around, Cage, CageRecord, Member};
 use crate::domain::derived::findings::Findings;
-use crate::drawing::cage::locate;
+use crate::drawing::car::cage::locate;
 use crate::quantity::{Length, Units};
 use crate::web::svg::Svg;
 

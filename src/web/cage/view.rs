@@ -13,9 +13,9 @@ use crate::domain::cage::{
 };
 use crate::domain::derived::findings::Findings;
 use crate::domain::words::ids::{Balloon, Kind};
-use crate::drawing::beside::beside;
-use crate::drawing::cage::{Numbers, Shown, draw_cage, measurement, small};
-use crate::drawing::view::View;
+use crate::drawing::car::beside::beside;
+use crate::drawing::car::cage::{Numbers, Shown, draw_cage, measurement, small};
+use crate::drawing::car::view::View;
 use crate::quantity::{Length, Units};
 use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::Seen;

@@ -62,7 +62,7 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
         return sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
     }
     let dates = CarDates { registered, homologated, log_book, at: None };
-    match actions::car_dates::record(&seen.who.ctx, seen.build(), dates).await {
+    match actions::recorded::car_dates::record(&seen.who.ctx, seen.build(), dates).await {
         Ok(_) => Ok(Redirect::to(&seen.address("/verdicts")).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);

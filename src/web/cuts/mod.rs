@@ -106,7 +106,7 @@ async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
     if let ((Some(kerf), Some(trim), Some(cope)), (Some(grip), Some(buy), Some(keep))) =
         ((kerf, trim, cope), (grip, buy, keep))
     {
-        match actions::saw::state(&seen.who.ctx, Saw { kerf, trim, cope, grip, buy, keep }).await {
+        match actions::shop::saw::state(&seen.who.ctx, Saw { kerf, trim, cope, grip, buy, keep }).await {
             Ok(()) => return Ok(Redirect::to(&seen.address("/cuts")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

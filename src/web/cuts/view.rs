@@ -7,7 +7,7 @@ use crate::domain::words::cautions;
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::cut_plan::{CutPlan, CutStick, SizePlan};
 use crate::drawing::cut_plan::{drawn, height};
-use crate::drawing::svg::Svg;
+use crate::drawing::paper::svg::Svg;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;

@@ -47,7 +47,7 @@ async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
     let (offset, bender) = (form.read::<Length>("offset"), bender_in(&mut form));
     if let (Some(outside), Some(radius), Some(offset), Some(bender)) = (outside, radius, offset, bender) {
         let new = NewDie { name: form.text("name").to_owned(), outside, radius, offset, bender };
-        match actions::dies::add(&who.ctx, new).await {
+        match actions::shop::dies::add(&who.ctx, new).await {
             Ok(_) => return Ok(Redirect::to("/dies").into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -62,7 +62,7 @@ async fn record(who: SignedIn, Path(die): Path<String>, Posted(typed): Posted<Pa
     let mut form = Form::of(who.units, typed);
     let (set, got, wall) = (form.read("set"), form.read("got"), form.read("wall"));
     if let (Some(set), Some(got), Some(wall)) = (set, got, wall) {
-        match actions::dies::record(&who.ctx, die, TestBend { set, got, wall: Some(wall) }).await {
+        match actions::shop::dies::record(&who.ctx, die, TestBend { set, got, wall: Some(wall) }).await {
             Ok(_) => return Ok(Redirect::to("/dies").into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -75,7 +75,7 @@ async fn take_back(who: SignedIn, Path((die, place)): Path<(String, String)>) ->
     let who = who.who_may(Deed::RecordWork)?;
     let die: DieId = die.parse().map_err(|_| Problem::NotFound)?;
     let place = place.parse().map_err(|_| Problem::NotFound)?;
-    actions::dies::take_back(&who.ctx, die, place).await?;
+    actions::shop::dies::take_back(&who.ctx, die, place).await?;
     Ok(Redirect::to("/dies").into_response())
 }
 
@@ -96,7 +96,7 @@ async fn bender(who: SignedIn, Path(die): Path<String>, Posted(typed): Posted<Pa
     let die: DieId = die.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(who.units, typed);
     let Some(chosen) = bender_in(&mut form) else { return sheet(&who, StatusCode::UNPROCESSABLE_ENTITY, &form).await };
-    actions::dies::state_bender(&who.ctx, die, chosen).await?;
+    actions::shop::dies::state_bender(&who.ctx, die, chosen).await?;
     Ok(Redirect::to("/dies").into_response())
 }
 
@@ -112,7 +112,7 @@ async fn in_use(who: SignedIn, Path(die): Path<String>) -> Result<Response, Prob
 
 async fn put_away(who: SignedIn, die: DieId, away: bool) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RecordWork)?;
-    match actions::dies::put_away(&who.ctx, die, away).await {
+    match actions::shop::dies::put_away(&who.ctx, die, away).await {
         Ok(_) => Ok(Redirect::to("/dies").into_response()),
         Err(ActionError::Refused(faults)) => {
             let mut form = Form::of(who.units, vec![("die".to_owned(), die.to_string())]);

@@ -25,7 +25,7 @@ use crate::domain::work::fabrication::{Bench, Blank};
 use crate::domain::work::seams::Rates;
 use crate::drawing::Paper;
 use crate::drawing::blank::as_file;
-use crate::drawing::dxf::dxf;
+use crate::drawing::paper::dxf::dxf;
 use crate::drawing::wrap::Wall;
 use crate::quantity::Units;
 

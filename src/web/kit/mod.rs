@@ -41,7 +41,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(new) = read(&mut form) {
-        match actions::kit::add(&seen.who.ctx, seen.build(), new).await {
+        match actions::recorded::kit::add(&seen.who.ctx, seen.build(), new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -97,7 +97,7 @@ async fn move_on(
     let mut form = Form::of(seen.who.units, typed);
     if let Some(moving) = moving::read(&mut form, &moving::others(&seen, item).await?) {
         let version = form.text("version").parse().unwrap_or_default();
-        match actions::kit_moves::move_on(&seen.who.ctx, seen.build(), (item.id, version), moving).await {
+        match actions::recorded::kit_moves::move_on(&seen.who.ctx, seen.build(), (item.id, version), moving).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -117,7 +117,7 @@ async fn change(
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
     if let Some(new) = read(&mut form) {
         let version = form.version();
-        match actions::kit::change(&seen.who.ctx, seen.build(), item.id, version, new).await {
+        match actions::recorded::kit::change(&seen.who.ctx, seen.build(), item.id, version, new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(ActionError::Stale { .. }) => {

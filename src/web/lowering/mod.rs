@@ -69,7 +69,7 @@ async fn say(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Probl
     if let (Some(room), Some(over), false) = (room, over, form.is_faulty()) {
         let settings = Settings { room, over, roof_front, under };
         let lowering = Lowering { wanted: form.text("wanted") == "yes", settings };
-        match actions::lowering::plan(&seen.who.ctx, seen.build(), lowering).await {
+        match actions::recorded::lowering::plan(&seen.who.ctx, seen.build(), lowering).await {
             Ok(()) => return Ok(Redirect::to(&seen.address("/lowering")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -95,7 +95,7 @@ async fn look(
     let at = format!("note_{place}");
     let (ticked, note) = (form.chosen("ticked"), form.text(&at).to_owned());
     let new = NewLook { place: place.clone(), plan: plan.mark(), looked, ticked, note };
-    match actions::lowering::look(&seen.who.ctx, seen.build(), new).await {
+    match actions::recorded::lowering::look(&seen.who.ctx, seen.build(), new).await {
         Ok(()) => return Ok(Redirect::to(&seen.address(&format!("/lowering#{place}"))).into_response()),
         Err(ActionError::Refused(faults)) => {
             let beside = |fault: Fault| if fault.at == "note" { Fault::new(&at, fault.why) } else { fault };

@@ -98,6 +98,6 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
     if form.is_faulty() {
         return sheet(&seen, &found, StatusCode::UNPROCESSABLE_ENTITY, &form);
     }
-    actions::measures::record(&seen.who.ctx, seen.build(), read).await?;
+    actions::recorded::measures::record(&seen.who.ctx, seen.build(), read).await?;
     Ok(Redirect::to(&seen.address("/measures")).into_response())
 }

@@ -13,7 +13,7 @@ use crate::domain::steel::dies::Die;
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::fabrication::{BarSheet, Bench};
 use crate::domain::work::walk::{Stands, stands};
-use crate::drawing::part;
+use crate::drawing::car::part;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};

@@ -57,7 +57,7 @@ async fn sign_in(
 ) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
     let (name, password) = (form.text("name"), form.text("password"));
-    let signed_in = actions::people::sign_in(&app.store, &app.clock, name, password, device::of(&asked)).await;
+    let signed_in = actions::shop::people::sign_in(&app.store, &app.clock, name, password, device::of(&asked)).await;
     match signed_in {
         Ok(signed_in) => Ok(go(carried, &signed_in.token, inside(form.text("then")))),
         Err(ActionError::WrongSignIn) => {
@@ -80,7 +80,7 @@ fn go(carried: Carried, token: &str, to: &str) -> Response {
 }
 
 async fn sign_out(who: SignedIn, carried: Carried) -> Result<Response, Problem> {
-    actions::people::sign_out(&who.ctx, &who.token).await?;
+    actions::shop::people::sign_out(&who.ctx, &who.token).await?;
     let cookie = reader::set_cookie(reader::SESSION, carried, "", 0);
     Ok(([(header::SET_COOKIE, cookie)], Redirect::to("/sign-in")).into_response())
 }
@@ -106,7 +106,7 @@ async fn begin_shop(
 ) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
     let (name, password) = (form.text("name"), form.text("password"));
-    match actions::people::begin_shop(&app.store, &app.clock, &link, name, password).await {
+    match actions::shop::people::begin_shop(&app.store, &app.clock, &link, name, password).await {
         Ok(signed_in) => Ok(go(carried, &signed_in.token, "/")),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
@@ -127,11 +127,13 @@ async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
     let mut form = Form::of(who.units, typed);
     match Role::of(form.text("role")) {
         None => form.fault("role", "Choose what this person is to the shop."),
-        Some(role) => match actions::people::add(&who.ctx, form.text("name"), role, form.text("password")).await {
-            Ok(_) => return Ok(Redirect::to("/people").into_response()),
-            Err(ActionError::Refused(faults)) => form.refuse(faults),
-            Err(other) => return Err(other.into()),
-        },
+        Some(role) => {
+            match actions::shop::people::add(&who.ctx, form.text("name"), role, form.text("password")).await {
+                Ok(_) => return Ok(Redirect::to("/people").into_response()),
+                Err(ActionError::Refused(faults)) => form.refuse(faults),
+                Err(other) => return Err(other.into()),
+            }
+        }
     }
     let people = who.ctx.store.people().await?;
     show(StatusCode::UNPROCESSABLE_ENTITY, &view::People::of(&who, &people, &form))

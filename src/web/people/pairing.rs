@@ -5,7 +5,7 @@ use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 
 use super::{device, go, view};
-use crate::actions::pairing::Given;
+use crate::actions::shop::pairing::Given;
 use crate::actions::{self, ActionError};
 use crate::quantity::Units;
 use crate::web::app::App;
@@ -32,7 +32,7 @@ async fn by_letters(
 ) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
     let given = Given::Letters(form.text("letters"));
-    let why = match actions::pairing::pair(&app.store, &app.clock, given, device::of(&asked)).await {
+    let why = match actions::shop::pairing::pair(&app.store, &app.clock, given, device::of(&asked)).await {
         Ok(signed_in) => return Ok(go(carried, &signed_in.token, "/")),
         Err(ActionError::PairingSpent) => {
             "These are nobody's letters, or they are older than ten minutes, or used. Look at them again, or ask for new ones."
@@ -48,7 +48,7 @@ async fn by_letters(
 }
 
 async fn read(State(app): State<App>, Path(token): Path<String>) -> Result<Response, Problem> {
-    let Some(person) = actions::pairing::whose(&app.store, &app.clock, &token).await? else {
+    let Some(person) = actions::shop::pairing::whose(&app.store, &app.clock, &token).await? else {
         return Err(ActionError::PairingSpent.into());
     };
     let shown = show(StatusCode::OK, &view::ByCode::of(&person))?;
@@ -62,6 +62,6 @@ async fn by_token(
     Path(token): Path<String>,
 ) -> Result<Response, Problem> {
     let given = Given::Token(&token);
-    let signed_in = actions::pairing::pair(&app.store, &app.clock, given, device::of(&asked)).await?;
+    let signed_in = actions::shop::pairing::pair(&app.store, &app.clock, given, device::of(&asked)).await?;
     Ok(go(carried, &signed_in.token, "/"))
 }

@@ -5,7 +5,7 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::view::OnePerson;
-use crate::actions::pairing::Pairing;
+use crate::actions::shop::pairing::Pairing;
 use crate::actions::{self, ActionError};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::PersonId;
@@ -36,8 +36,8 @@ async fn sheet_of(
     id: PersonId,
     with: (Option<&Pairing>, &Form),
 ) -> Result<OnePerson, Problem> {
-    let person = actions::pairing::person(&who.ctx, id).await?;
-    let devices = actions::pairing::devices(&who.ctx, &person, &who.token).await?;
+    let person = actions::shop::pairing::person(&who.ctx, id).await?;
+    let devices = actions::shop::pairing::devices(&who.ctx, &person, &who.token).await?;
     Ok(OnePerson::of(who, &person, &devices, (with.0, &app.reached), with.1))
 }
 
@@ -49,7 +49,7 @@ async fn sheet(State(app): State<App>, who: SignedIn, Path(person): Path<String>
 /// The code is shown by this answer alone: only its hash is kept.
 async fn pair(State(app): State<App>, who: SignedIn, Path(person): Path<String>) -> Result<Response, Problem> {
     let id = named(&person)?;
-    let pairing = actions::pairing::make(&who.ctx, id).await?;
+    let pairing = actions::shop::pairing::make(&who.ctx, id).await?;
     let form = Form::empty(who.units);
     let shown = show(StatusCode::OK, &sheet_of(&app, &who, id, (Some(&pairing), &form)).await?)?;
     Ok(([(header::CACHE_CONTROL, "no-store")], shown).into_response())
@@ -57,7 +57,7 @@ async fn pair(State(app): State<App>, who: SignedIn, Path(person): Path<String>)
 
 async fn end(who: SignedIn, Path((person, number)): Path<(String, String)>) -> Result<Response, Problem> {
     let number = number.parse().map_err(|_| Problem::NotFound)?;
-    actions::pairing::end(&who.ctx, named(&person)?, number).await?;
+    actions::shop::pairing::end(&who.ctx, named(&person)?, number).await?;
     Ok(Redirect::to(&format!("/people/{person}")).into_response())
 }
 
@@ -69,7 +69,7 @@ async fn password(
 ) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
     let (id, mut form) = (named(&person)?, Form::of(who.units, typed));
-    match actions::people::reset_password(&who.ctx, id, form.text("password")).await {
+    match actions::shop::people::reset_password(&who.ctx, id, form.text("password")).await {
         Ok(_) => Ok(Redirect::to(&format!("/people/{person}")).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
@@ -82,7 +82,7 @@ async fn password(
 async fn remove(State(app): State<App>, who: SignedIn, Path(person): Path<String>) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
     let (id, mut form) = (named(&person)?, Form::empty(who.units));
-    match actions::people::remove(&who.ctx, id).await {
+    match actions::shop::people::remove(&who.ctx, id).await {
         Ok(()) => Ok(Redirect::to("/people").into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);

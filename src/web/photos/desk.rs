@@ -48,7 +48,7 @@ pub(super) async fn place(
     if !shot.is_empty() && !seen.found().await?.worked.every_shot().any(|known| known.name() == shot) {
         form.fault("shot", "Choose a shot of the list.");
     } else {
-        match actions::photos::place(&seen.who.ctx, seen.build(), capture, &shot).await {
+        match actions::recorded::photos::place(&seen.who.ctx, seen.build(), capture, &shot).await {
             Ok(()) => {
                 let to = match form.text("back") {
                     "unplaced" => "/photos/unplaced".to_owned(),
@@ -73,7 +73,7 @@ pub(super) async fn withdraw(
 ) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     let capture = capture(&seen, &sha256, &form)?;
-    match actions::photos::withdraw(&seen.who.ctx, seen.build(), capture, form.text("why")).await {
+    match actions::recorded::photos::withdraw(&seen.who.ctx, seen.build(), capture, form.text("why")).await {
         Ok(()) => return Ok(Redirect::to(&seen.address(&format!("/photos/{sha256}"))).into_response()),
         Err(ActionError::Refused(faults)) => form.refuse(faults),
         Err(ActionError::Held(why)) => form.fault("why", why),

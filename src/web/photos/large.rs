@@ -55,6 +55,6 @@ pub(super) async fn contact_sheet(
 ) -> Result<Response, Problem> {
     let part = asked.get("part").map_or(Ok(1), |part| part.parse()).map_err(|_| Problem::NotFound)?;
     let found = seen.found().await?;
-    let made = actions::contact_sheet::draw(&seen.who.ctx, seen.build(), part, &found, &app.look).await?;
+    let made = actions::recorded::contact_sheet::draw(&seen.who.ctx, seen.build(), part, &found, &app.look).await?;
     Ok(show_pdf(&format!("{}-photographs-{part}.pdf", seen.facts.build.slug), made))
 }

@@ -45,7 +45,7 @@ pub(super) async fn draw(
     let seen = seen.who_may(Deed::RecordWork)?;
     let (sha256, mut form) = (named(&sha256)?, Form::of(seen.who.units, typed));
     if let Some(drawn) = drawn(&seen, &mut form).await? {
-        match actions::mark_ups::draw(&seen.who.ctx, seen.build(), &sha256, drawn).await {
+        match actions::recorded::mark_ups::draw(&seen.who.ctx, seen.build(), &sha256, drawn).await {
             Ok(_) => return Ok(back(&seen, &sha256)),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -88,6 +88,6 @@ pub(super) async fn rub_out(
 ) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
     let (sha256, number) = (named(&sha256)?, number.parse().map_err(|_| Problem::NotFound)?);
-    actions::mark_ups::rub_out(&seen.who.ctx, seen.build(), &sha256, number).await?;
+    actions::recorded::mark_ups::rub_out(&seen.who.ctx, seen.build(), &sha256, number).await?;
     Ok(back(&seen, &sha256))
 }

@@ -7,7 +7,7 @@ use axum::response::{IntoResponse as _, Response};
 use tokio::io::AsyncRead;
 use tokio_util::io::ReaderStream;
 
-use crate::actions::looking::Here;
+use crate::actions::recorded::looking::Here;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::imaging::Kind;
 use crate::imaging::kind::FIRST_BYTES;

@@ -5,7 +5,7 @@ use std::time::Duration;
 use axum::extract::Multipart;
 use axum::extract::multipart::Field;
 
-use crate::actions::photos::{Finished, Look, Whole};
+use crate::actions::recorded::photos::{Finished, Look, Whole};
 use crate::actions::{self, ActionError, Context};
 use crate::domain::recorded::photos::Received;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -76,7 +76,7 @@ pub(super) async fn keep_posted(
 
 async fn keep(ctx: &Context, build: BuildId, look: &Look, whole: Whole, posted: &mut Posted) -> Result<(), Problem> {
     let capture = whole.capture;
-    match actions::photos::keep_whole(ctx, build, whole, look).await {
+    match actions::recorded::photos::keep_whole(ctx, build, whole, look).await {
         Ok(Finished::Kept(receipt)) => posted.kept.push((capture, receipt)),
         Ok(_) => posted.faults.push("This photo did not arrive whole. Send it again.".to_owned()),
         Err(ActionError::Refused(faults)) => posted.faults.extend(faults.into_iter().map(|fault| fault.why)),

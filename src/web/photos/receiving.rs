@@ -92,7 +92,7 @@ impl Receiving<'_> {
 
     /// Puts bytes on the disk and says how many are there then.
     async fn put(&self, offset: u64, bytes: Vec<u8>) -> Result<u64, Refusal> {
-        match actions::photos::append(self.ctx, self.build, self.sha256, offset, bytes).await? {
+        match actions::recorded::photos::append(self.ctx, self.build, self.sha256, offset, bytes).await? {
             Appended::Now(now) => Ok(now),
             Appended::GoOnFrom(now) => Err(Refusal::go_on_from(now, offset)),
             Appended::TooLong => {

@@ -11,7 +11,7 @@ use super::headers::{self, Part};
 use super::receiving::Receiving;
 use super::refusal::Refusal;
 use super::turns::Turn;
-use crate::actions::photos::{Declaration, Finished, Standing};
+use crate::actions::recorded::photos::{Declaration, Finished, Standing};
 use crate::actions::{self, ActionError, Context};
 use crate::domain::recorded::photos::Received;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -75,7 +75,7 @@ pub(super) async fn declare(seen: Seen, Path((_, capture)): Names, body: Bytes) 
     let (shot, note, taken_claim) = (told.shot, told.note, told.taken);
     let camera_size = told.camera_size;
     let declaration = Declaration { capture, sha256: told.sha256, size, shot, note, camera_size, taken_claim };
-    let standing = actions::photos::declare(&who.ctx, build.id, declaration).await?;
+    let standing = actions::recorded::photos::declare(&who.ctx, build.id, declaration).await?;
     let mut headers = headers_of(&standing);
     let upload = format!("/builds/{}/uploads/{sha256}", build.slug);
     if let Ok(upload) = HeaderValue::from_str(&upload) {
@@ -94,7 +94,7 @@ pub(super) async fn standing(
 ) -> Result<Response, Refusal> {
     let (SeenBuild { who, build }, sha256) = (seen?, fingerprint(&sha256)?);
     let _turn = turn(&app, &who.ctx, build.id, &sha256).await?;
-    let standing = actions::photos::standing(&who.ctx, build.id, &sha256).await?;
+    let standing = actions::recorded::photos::standing(&who.ctx, build.id, &sha256).await?;
     Ok((StatusCode::NO_CONTENT, headers_of(&standing)).into_response())
 }
 
@@ -102,7 +102,7 @@ pub(super) async fn standing(
 pub(super) async fn give_up(State(app): State<App>, seen: Seen, Path((_, sha256)): Names) -> Result<Response, Refusal> {
     let (SeenBuild { who, build }, sha256) = (seen?, fingerprint(&sha256)?);
     let _turn = turn(&app, &who.ctx, build.id, &sha256).await?;
-    actions::photos::give_up(&who.ctx, build.id, &sha256).await?;
+    actions::recorded::photos::give_up(&who.ctx, build.id, &sha256).await?;
     Ok(StatusCode::NO_CONTENT.into_response())
 }
 
@@ -145,7 +145,7 @@ impl Into<'_> {
     async fn take(&self, part: &Part, body: Body) -> Result<Response, Refusal> {
         let Self { app, ctx, build, sha256 } = *self;
         let mut turn = turn(app, ctx, build, sha256).await?;
-        let standing = actions::photos::standing(ctx, build, sha256).await?;
+        let standing = actions::recorded::photos::standing(ctx, build, sha256).await?;
         let size = standing.upload.size;
         if part.length.is_some_and(|length| length != size) {
             return Err(Refusal::other_length(format!("This photo was told of with {size} bytes.")).at(standing.offset));
@@ -166,7 +166,7 @@ impl Into<'_> {
         }
         // looking at the photo takes a while, and finishing twice is finishing once
         drop(turn);
-        match actions::photos::finish(ctx, build, sha256, &app.look).await {
+        match actions::recorded::photos::finish(ctx, build, sha256, &app.look).await {
             Ok(Finished::Kept(receipt)) => Ok(kept(sha256, size, &receipt)),
             Ok(Finished::GoOnFrom(offset)) => {
                 let why =

@@ -100,7 +100,7 @@ pub(super) async fn cannot(seen: Seen, Typed(typed): Typed<Pairs>) -> Result<Res
         form.fault("why", "Say why, so that the office can ask the scrutineer.");
     } else {
         let words = cannot_be_taken(&shot, form.text("why"));
-        match actions::questions::ask(&seen.who.ctx, seen.build(), Some(of), &words).await {
+        match actions::recorded::questions::ask(&seen.who.ctx, seen.build(), Some(of), &words).await {
             Ok(_) => {
                 let to = format!("/walk?after={}", in_address(&shot));
                 return Ok(Redirect::to(&seen.address(&to)).into_response());

@@ -58,7 +58,7 @@ async fn ask(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Probl
         form.fault("about", format!("There is no {about} in this build. Leave it empty to ask about the build."));
     }
     if !form.is_faulty() {
-        match actions::questions::ask(&seen.who.ctx, seen.build(), about, form.text("text")).await {
+        match actions::recorded::questions::ask(&seen.who.ctx, seen.build(), about, form.text("text")).await {
             Ok(_) => return Ok(back(&seen)),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -83,7 +83,7 @@ async fn answer(
     let capture = form.parse(&view::capture_field(question), "Choose a photograph of the list, or none.");
     if !form.is_faulty() {
         let (ctx, words) = (&seen.who.ctx, form.text(&text).to_owned());
-        match actions::questions::answer(ctx, seen.build(), question.id, &words, capture).await {
+        match actions::recorded::questions::answer(ctx, seen.build(), question.id, &words, capture).await {
             Ok(()) => return Ok(back(&seen)),
             Err(ActionError::Refused(faults)) => {
                 for fault in faults {
@@ -98,12 +98,12 @@ async fn answer(
 
 async fn settle(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
     let question = named(&seen, &balloon)?;
-    actions::questions::settle(&seen.who.ctx, seen.build(), question.id).await?;
+    actions::recorded::questions::settle(&seen.who.ctx, seen.build(), question.id).await?;
     Ok(back(&seen))
 }
 
 async fn reopen(seen: Seen, Path((_, balloon)): Path<(String, String)>) -> Result<Response, Problem> {
     let question = named(&seen, &balloon)?;
-    actions::questions::reopen(&seen.who.ctx, seen.build(), question.id).await?;
+    actions::recorded::questions::reopen(&seen.who.ctx, seen.build(), question.id).await?;
     Ok(back(&seen))
 }

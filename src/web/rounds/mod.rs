@@ -15,7 +15,7 @@ use super::gate::{Seen, SeenRounds};
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
-use crate::actions::packet;
+use crate::actions::recorded::packet;
 use crate::actions::{self, ActionError};
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::rounds::NewReply;
@@ -93,7 +93,7 @@ async fn reply(
     let round = number.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(seen.who.units, typed);
     if let Some(new) = read(&mut form, &seen, round) {
-        match actions::rounds::reply(&seen.who.ctx, seen.build(), new).await {
+        match actions::recorded::rounds::reply(&seen.who.ctx, seen.build(), new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/rounds")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

@@ -8,7 +8,7 @@ use crate::domain::book;
 use crate::domain::book::forms::editing::{Editing, Pairs, RuleLine};
 use crate::domain::book::{Mistake, Place, RuleKind};
 use crate::domain::shop::people::{Deed, may};
-use crate::store::drafts::Draft;
+use crate::store::book::drafts::Draft;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;

@@ -8,7 +8,7 @@ use super::draft_view;
 use crate::actions::{self, ActionError};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::{BookId, DraftId};
-use crate::store::drafts::Draft;
+use crate::store::book::drafts::Draft;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::SignedIn;
 use crate::web::page::show;
@@ -34,7 +34,7 @@ pub(super) async fn begin(
     let who = who.who_may(Deed::RunShop)?;
     let id: BookId = book.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(who.units, typed);
-    match actions::drafts::begin(&who.ctx, id, form.text("edition")).await {
+    match actions::book::drafts::begin(&who.ctx, id, form.text("edition")).await {
         Ok(draft) => Ok(Redirect::to(&address(draft.id)).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
@@ -48,7 +48,7 @@ pub(super) async fn begin(
 pub(super) async fn keep_text(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
     let mut form = Form::of(who.units, typed);
-    match actions::drafts::keep_text(&who.ctx, text_of(&form)).await {
+    match actions::book::drafts::keep_text(&who.ctx, text_of(&form)).await {
         Ok(draft) => Ok(Redirect::to(&address(draft.id)).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
@@ -92,7 +92,7 @@ pub(super) async fn save_text(
     let version = form.version();
     let with_mistakes = form.text("keep") == "yes";
     let toml = text_of(&form);
-    match actions::drafts::save_text(&who.ctx, (draft.id, version), toml.clone(), with_mistakes).await {
+    match actions::book::drafts::save_text(&who.ctx, (draft.id, version), toml.clone(), with_mistakes).await {
         Ok(_) => Ok(Redirect::to(&address(draft.id)).into_response()),
         Err(ActionError::Refused(faults)) => {
             let mistakes: Vec<String> = faults.into_iter().map(|fault| fault.why).collect();
@@ -122,7 +122,7 @@ pub(super) async fn put_in_use(
     let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(who.units, typed);
     let version = form.version();
-    match actions::drafts::put_in_use(&who.ctx, draft.id, version).await {
+    match actions::book::drafts::put_in_use(&who.ctx, draft.id, version).await {
         Ok(book) => Ok(Redirect::to(&format!("/books/{}", book.id)).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
@@ -149,7 +149,7 @@ pub(super) async fn set_aside(
     let who = who.who_may(Deed::RunShop)?;
     let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(who.units, typed);
-    match actions::drafts::set_aside(&who.ctx, draft.id, form.text("why")).await {
+    match actions::book::drafts::set_aside(&who.ctx, draft.id, form.text("why")).await {
         Ok(()) => Ok(Redirect::to("/books").into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);

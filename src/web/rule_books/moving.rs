@@ -10,11 +10,11 @@ use super::beside::change_under;
 use super::changes_view::Changes;
 use super::moving_view::{EditionSheet, Moving};
 use crate::actions::Looked;
-use crate::actions::editions::Move;
+use crate::actions::book::editions::Move;
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::facts::BookText;
 use crate::domain::shop::people::Deed;
-use crate::store::books::Book;
+use crate::store::book::books::Book;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::show;
@@ -64,7 +64,7 @@ pub(super) async fn move_build(seen: Seen, Posted(typed): Posted<Pairs>) -> Resu
         reason: form.text("reason").to_owned(),
     };
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
-    match actions::editions::move_build(&seen.who.ctx, seen.build(), asked).await {
+    match actions::book::editions::move_build(&seen.who.ctx, seen.build(), asked).await {
         Ok(_) => return Ok(Redirect::to(&seen.address("/edition")).into_response()),
         Err(ActionError::Refused(faults)) => form.refuse(faults),
         Err(ActionError::Stale { .. }) => status = StatusCode::CONFLICT,

@@ -5,7 +5,7 @@ use askama::Template;
 use crate::domain::book::forms::asked::{Ask, Shape};
 use crate::domain::book::forms::editing::Editing;
 use crate::domain::book::{Place, RuleKind};
-use crate::store::drafts::Draft;
+use crate::store::book::drafts::Draft;
 use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;

@@ -6,14 +6,14 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use super::drafts::{address, draft_of};
 use super::rule_form::{RULE, RuleForm};
-use crate::actions::drafts::TypedRule;
+use crate::actions::book::drafts::TypedRule;
 use crate::actions::{self, ActionError};
 use crate::domain::book;
 use crate::domain::book::forms::editing::Editing;
 use crate::domain::book::{Place, RuleKind};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
-use crate::store::drafts::Draft;
+use crate::store::book::drafts::Draft;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::SignedIn;
 use crate::web::page::show;
@@ -88,7 +88,7 @@ pub(super) async fn write(
     let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
     let typed = joined(typed);
     let mut form = Form::of(who.units, typed.clone());
-    match actions::drafts::write_rule(&who.ctx, place, typed_rule(&draft, &form, &typed)).await {
+    match actions::book::drafts::write_rule(&who.ctx, place, typed_rule(&draft, &form, &typed)).await {
         Ok(_) => back_to(&who, &draft, place).await,
         Err(ActionError::Refused(faults)) => {
             form.refuse(at_fields(faults));
@@ -97,7 +97,7 @@ pub(super) async fn write(
         Err(ActionError::Stale { .. }) => {
             let draft = draft_of(&who, &draft.id.to_string()).await?;
             let version = form.version();
-            let moved = actions::drafts::where_now(&who.ctx, &draft, version, place).await?;
+            let moved = actions::book::drafts::where_now(&who.ctx, &draft, version, place).await?;
             let theirs = moved.and_then(|moved| Some((moved, recorded(&draft, moved)?)));
             let Some((moved, theirs)) = theirs else {
                 let why = "Somebody else took this rule out while you were at it. All that you typed is here; saving adds it anew.";
@@ -129,7 +129,7 @@ pub(super) async fn add(
     let (draft, kind) = (draft_of(&who, &draft).await?, kind_of(&kind)?);
     let typed = joined(typed);
     let mut form = Form::of(who.units, typed.clone());
-    match actions::drafts::add_rule(&who.ctx, kind, typed_rule(&draft, &form, &typed)).await {
+    match actions::book::drafts::add_rule(&who.ctx, kind, typed_rule(&draft, &form, &typed)).await {
         Ok(place) => back_to(&who, &draft, place).await,
         Err(ActionError::Refused(faults)) => {
             form.refuse(at_fields(faults));
@@ -148,6 +148,6 @@ pub(super) async fn take_out(
     let who = who.who_may(Deed::RunShop)?;
     let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
     let version = Form::of(who.units, typed).version();
-    actions::drafts::take_out(&who.ctx, draft.id, version, place).await?;
+    actions::book::drafts::take_out(&who.ctx, draft.id, version, place).await?;
     Ok(Redirect::to(&address(draft.id)).into_response())
 }

@@ -39,7 +39,7 @@ async fn record(SeenRounds(seen): SeenRounds, Posted(typed): Posted<Pairs>) -> R
     let seen = seen.who_may(Deed::Reply)?;
     let mut form = Form::of(seen.who.units, typed);
     if let Some(new) = read(&mut form) {
-        match actions::rulings::record(&seen.who.ctx, seen.build(), new).await {
+        match actions::recorded::rulings::record(&seen.who.ctx, seen.build(), new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/rulings")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -81,7 +81,7 @@ async fn take_back(
     let place = place.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(seen.who.units, typed);
     let why = view::why_field(place);
-    match actions::rulings::take_back(&seen.who.ctx, seen.build(), place, form.text(&why)).await {
+    match actions::recorded::rulings::take_back(&seen.who.ctx, seen.build(), place, form.text(&why)).await {
         Ok(()) => return Ok(Redirect::to(&seen.address("/rulings")).into_response()),
         Err(ActionError::Refused(faults)) => {
             for fault in faults {

@@ -54,7 +54,7 @@ async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
     let (leg, wire, laid) = (form.read("leg"), form.read("wire"), form.read("laid"));
     let (efficiency, arc) = (form.read("efficiency"), form.read("arc"));
     if let (Some(leg), Some(wire), Some(efficiency), Some(laid), Some(arc)) = (leg, wire, efficiency, laid, arc) {
-        match actions::seams::state(&seen.who.ctx, Rates { leg, wire, efficiency, laid, arc }).await {
+        match actions::recorded::seams::state(&seen.who.ctx, Rates { leg, wire, efficiency, laid, arc }).await {
             Ok(()) => return Ok(Redirect::to(&seen.address("/seams")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

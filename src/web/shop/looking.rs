@@ -81,7 +81,7 @@ pub(super) async fn set(who: SignedIn, Typed(typed): Typed<Pairs>) -> Result<Res
     let who = who.who_may(Deed::RunShop)?;
     let mut form = Form::of(who.units, typed);
     if let Some(bounds) = read(&mut form) {
-        match actions::looks::set_bounds(&who.ctx, bounds).await {
+        match actions::shop::looks::set_bounds(&who.ctx, bounds).await {
             Ok(()) => return Ok(Redirect::to("/shop/looking").into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

@@ -2,11 +2,11 @@
 
 use askama::Template;
 
-use crate::actions::backup_due::too_old;
+use crate::actions::shop::backup_due::too_old;
 use crate::domain::shop::certificate::Lasts;
 use crate::domain::words::glossary::WORDS;
 use crate::store::backup::Last;
-use crate::store::build_log::LogCheck;
+use crate::store::recorded::build_log::LogCheck;
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
 use crate::web::reached::Reached;

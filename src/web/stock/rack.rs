@@ -122,7 +122,7 @@ pub(super) async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<R
     let who = who.who_may(Deed::RecordWork)?;
     let mut form = Form::of(who.units, typed);
     if let Some(new) = read(&mut form) {
-        match actions::stock::add_stick(&who.ctx, new).await {
+        match actions::shop::stock::add_stick(&who.ctx, new).await {
             Ok(_) => return Ok(Redirect::to("/stock").into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

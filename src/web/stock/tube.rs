@@ -47,7 +47,7 @@ pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let saw = web_cuts::saw(&seen.who).await?.0;
     let (wanted, overtaken) = read(&mut form, (&seen, &found, &saw), &cut_list(&seen.facts, &found.worked.cage), &all);
     if !form.is_faulty() {
-        match actions::stock::cut_bars(&seen.who.ctx, seen.build(), &wanted).await {
+        match actions::shop::stock::cut_bars(&seen.who.ctx, seen.build(), &wanted).await {
             Ok(_) => {}
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -165,7 +165,7 @@ async fn moved(
         Some(stick) if !may_move(stick) => {
             form.fault("stick", format!("S{} is another build's. Put it back on the rack there first.", stick.number));
         }
-        Some(stick) => match actions::stock::give(&seen.who.ctx, stick.id, to).await {
+        Some(stick) => match actions::shop::stock::give(&seen.who.ctx, stick.id, to).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/tube")).into_response()),
             Err(ActionError::Held(why)) => form.fault("stick", why),
             Err(other) => return Err(other.into()),

@@ -47,7 +47,7 @@ fn back(seen: &Seen) -> Response {
 async fn list(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(thing) = finished::read(&mut form) {
-        match actions::foreseen::add(&seen.who.ctx, seen.build(), thing).await {
+        match actions::weight::foreseen::add(&seen.who.ctx, seen.build(), thing).await {
             Ok(_) => return Ok(back(&seen)),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -58,19 +58,19 @@ async fn list(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Prob
 
 async fn take_back(seen: Seen, Path((_, place)): Path<(String, String)>) -> Result<Response, Problem> {
     let place = place.parse().map_err(|_| Problem::NotFound)?;
-    actions::foreseen::take_back(&seen.who.ctx, seen.build(), place).await?;
+    actions::weight::foreseen::take_back(&seen.who.ctx, seen.build(), place).await?;
     Ok(back(&seen))
 }
 
 async fn take_back_weighed(seen: Seen) -> Result<Response, Problem> {
-    actions::foreseen::take_back_weighed(&seen.who.ctx, seen.build()).await?;
+    actions::weight::foreseen::take_back_weighed(&seen.who.ctx, seen.build()).await?;
     Ok(back(&seen))
 }
 
 async fn file(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(new) = papers::read(&mut form) {
-        match actions::scale_papers::record(&seen.who.ctx, seen.build(), new).await {
+        match actions::weight::scale_papers::record(&seen.who.ctx, seen.build(), new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/weigh-in#papers")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -82,7 +82,7 @@ async fn file(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Prob
 async fn wheels(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(wheels) = balance::read(&mut form) {
-        match actions::balance::record(&seen.who.ctx, seen.build(), wheels).await {
+        match actions::weight::balance::record(&seen.who.ctx, seen.build(), wheels).await {
             Ok(()) => return Ok(Redirect::to(&seen.address("/weigh-in#balance")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -94,7 +94,7 @@ async fn wheels(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
     if let Some(reading) = read(&mut form, &seen.facts) {
-        match actions::weigh_in::record(&seen.who.ctx, seen.build(), reading).await {
+        match actions::weight::weigh_in::record(&seen.who.ctx, seen.build(), reading).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/weigh-in")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

@@ -2,9 +2,9 @@
 
 use askama::Template;
 
-use crate::actions::pairing::Pairing;
+use crate::actions::shop::pairing::Pairing;
 use crate::domain::shop::people::{Deed, Person, may};
-use crate::store::pairing::Device;
+use crate::store::shop::pairing::Device;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;

@@ -12,8 +12,8 @@ use crate::domain::judge::shots::Shot;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::work::walk::stands;
-use crate::drawing::cage::locate;
-use crate::drawing::svg::Svg;
+use crate::drawing::car::cage::locate;
+use crate::drawing::paper::svg::Svg;
 use crate::web::gate::Seen;
 
 /// The shots in their order, how the hold point stands, and which drawings belong to them.

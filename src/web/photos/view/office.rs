@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use askama::Template;
 
 use super::picture::Picture;
-use crate::actions::contact_sheet;
+use crate::actions::recorded::contact_sheet;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
 use crate::domain::recorded::photos::Photo;
@@ -14,7 +14,7 @@ use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::work::guesses::{Known, guesses};
 use crate::domain::work::walk::unasked;
-use crate::store::build_log::LogEntry;
+use crate::store::recorded::build_log::LogEntry;
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, in_address, walk_address};
 use crate::web::paging::{Page, Pages};

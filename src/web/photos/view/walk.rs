@@ -11,7 +11,7 @@ use crate::domain::judge::shots::Shot;
 use crate::domain::words::cautions;
 use crate::domain::words::ids::{Balloon, CaptureId, Kind};
 use crate::domain::work::walk::{Stands, left, next, stands};
-use crate::drawing::cage::locate;
+use crate::drawing::car::cage::locate;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;

@@ -1,0 +1,104 @@
+//! Saving a build's cage, taking a cage file in, taking the last change back.
+
+use serde_json::{Value, json};
+
+use crate::actions::context::{Context, refuse};
+use crate::actions::error::ActionError;
+use crate::domain::cage::CageRecord;
+use crate::domain::cage::files::measured;
+use crate::domain::cage::record::changed::{Changed, changed};
+use crate::domain::recorded::facts::CageText;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
+use crate::domain::words::limits;
+
+/// Saves a cage that nobody else has saved since `version` (0 when there was none); gives the new version.
+pub async fn save(ctx: &Context, build: BuildId, version: i64, record: &CageRecord) -> Result<i64, ActionError> {
+    ctx.allow(Deed::SetUpBuilds)?;
+    let what = if version == 0 { "The cage was laid out." } else { "The cage was changed." };
+    keep(ctx, build, version, text(record)?, (what.to_owned(), Vec::new())).await
+}
+
+/// Puts the cage of a cage file in the place of the one that stands at `version`. The build's numbers stay, and what stood
+/// stays among the saves.
+pub async fn take_in(ctx: &Context, build: BuildId, version: i64, file: &str) -> Result<i64, ActionError> {
+    ctx.allow(Deed::SetUpBuilds)?;
+    let brought = measured(file).map_err(ActionError::Refused)?;
+    let before = standing(ctx, build, version).await?;
+    let record = brought.record.with_numbers_of(&before).numbered();
+    let differs = changed(&before, &record);
+    let what = match differs.len() {
+        0 => "A cage file was taken in; it is the cage that stood.".to_owned(),
+        one => format!("A cage file was taken in: {}.", told(one)),
+    };
+    keep(ctx, build, version, text(&record)?, (what, differs)).await
+}
+
+/// Puts the cage back as it stood before `version`, which must be the newest; as a new save, so that both stay.
+pub async fn take_back(ctx: &Context, build: BuildId, version: i64) -> Result<i64, ActionError> {
+    ctx.allow(Deed::SetUpBuilds)?;
+    let now = standing(ctx, build, version).await?;
+    let saves = ctx.store.cage_saves(build, 2).await?;
+    let [last, before] = saves.as_slice() else { return Err(ActionError::NotFound("earlier save")) };
+    if last.cage.version != version {
+        return Err(ActionError::Stale { now: last.cage.version });
+    }
+    let record = read(&before.cage)?.with_numbers_of(&now);
+    let differs = changed(&now, &record);
+    let what = format!("The last change of the cage, by {}, was taken back: {}.", last.by, told(differs.len()));
+    keep(ctx, build, version, text(&record)?, (what, differs)).await
+}
+
+fn told(count: usize) -> String {
+    match count {
+        1 => "one thing is another".to_owned(),
+        more => format!("{more} things are others"),
+    }
+}
+
+/// The record that stands at `version`, which must be the newest.
+async fn standing(ctx: &Context, build: BuildId, version: i64) -> Result<CageRecord, ActionError> {
+    match ctx.store.cage(build).await? {
+        None if version == 0 => Ok(CageRecord::default()),
+        Some(cage) if cage.version == version => read(&cage),
+        other => Err(ActionError::Stale { now: other.map_or(0, |cage| cage.version) }),
+    }
+}
+
+fn read(cage: &CageText) -> Result<CageRecord, ActionError> {
+    cage.record().map_err(|error| ActionError::NotWorked(format!("The cage's record does not read: {error}")))
+}
+
+fn text(record: &CageRecord) -> Result<String, ActionError> {
+    refuse(record.faults())?;
+    serde_json::to_string(record).map_err(|error| ActionError::NotWorked(error.to_string()))
+}
+
+async fn keep(
+    ctx: &Context,
+    build: BuildId,
+    version: i64,
+    json: String,
+    (what, differs): (String, Vec<Changed>),
+) -> Result<i64, ActionError> {
+    if json.len() > limits::FORM_BYTES {
+        refuse(vec![Fault::new("cage", "A cage's record has at most 512 KiB.")])?;
+    }
+    let mut detail = json!({ "version": version + 1, "sha256": Fingerprint::of(json.as_bytes()) });
+    if let (false, Some(detail)) = (differs.is_empty(), detail.as_object_mut()) {
+        let line = |one: &Changed| json!({ "what": one.what, "was": one.was, "is": one.is });
+        detail.insert("changed".to_owned(), Value::Array(differs.iter().map(line).collect()));
+    }
+    let entry = ctx.entry("cage", build, what, detail);
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                let saved = write.save_cage(build, version, &json, &entry).await?;
+                Ok((saved, Some(entry)))
+            })
+        })
+        .await
+}

@@ -1,0 +1,38 @@
+//! Recording the car's own dates.
+
+use serde_json::json;
+
+use crate::actions::context::{Context, refuse};
+use crate::actions::error::ActionError;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::car_dates::{CarDate, CarDates};
+use crate::domain::words::ids::BuildId;
+
+/// Records what the car's papers say; the newest counts, the older ones stay. The same again is recorded once.
+pub async fn record(ctx: &Context, build: BuildId, dates: CarDates) -> Result<CarDates, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    refuse(dates.faults(ctx.clock.today()))?;
+    let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
+    let dates = CarDates { at: Some(at), ..dates };
+    let told = CarDate::ALL.map(|date| {
+        let said = dates.of(date).map_or_else(|| "not known".to_owned(), |date| date.to_string());
+        format!("{}: {said}", date.asked())
+    });
+    let detail = json!({
+        "registered": dates.registered, "homologated": dates.homologated, "log_book": dates.log_book,
+    });
+    let entry = ctx.entry("car", build, format!("The car's dates were recorded. {}.", told.join(". ")), detail);
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                let before = write.car_dates(build).await?;
+                if (CarDates { at: dates.at, ..before }) == dates {
+                    return Ok((before, None));
+                }
+                write.add_car_dates(build, &dates, at, &by).await?;
+                Ok((dates, Some(entry)))
+            })
+        })
+        .await
+}

@@ -1,0 +1,90 @@
+//! Photographs looked at in a process of their own; their views, made again when they are gone.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use tokio::sync::Mutex;
+
+use super::photos::{Look, Looked};
+use crate::actions::context::Context;
+use crate::actions::error::ActionError;
+use crate::domain::recorded::photos::Photo;
+use crate::domain::shop::looks::Seen;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
+use crate::imaging::{self, ImageError, Views};
+use crate::store::Store;
+use crate::store::vault::{Held, Item, Vault, View};
+
+/// Ten thumbnails of one page asked for at once make each view once.
+static ONE_MAKES: Mutex<()> = Mutex::const_new(());
+
+/// Looks at kept photographs in a process of `program`, which is this program itself, and keeps their views.
+pub fn in_child(store: Store, program: PathBuf) -> Look {
+    let with = Arc::new((store, program));
+    Arc::new(move |sha256| {
+        let with = Arc::clone(&with);
+        Box::pin(async move {
+            match looked_at(with.0.vault(), &with.1, &sha256).await {
+                Ok(seen) => Looked { seen: Some(seen), remarks: Vec::new() },
+                Err(why) => Looked { seen: None, remarks: vec![why.to_string()] },
+            }
+        })
+    })
+}
+
+async fn looked_at(vault: &Vault, program: &Path, sha256: &Fingerprint) -> Result<Seen, ImageError> {
+    let no_preview = |error| {
+        tracing::warn!(%error, %sha256, "the views of a photograph could not be kept");
+        ImageError::NoPreview
+    };
+    let photo = vault.get(&Item::Photo(sha256.clone())).await.map_err(no_preview)?.ok_or(ImageError::NoPreview)?;
+    let (seen, Views { screen, thumbnail, print }) = imaging::in_child(program, photo.whole()).await?;
+    for (view, bytes) in [(View::Screen, screen), (View::Thumb, thumbnail), (View::Print, print)] {
+        vault.put(Item::View(sha256.clone(), view), bytes).await.map_err(no_preview)?;
+    }
+    Ok(seen)
+}
+
+/// A photograph that was received in the very build it is asked for in: knowing a fingerprint must not give a file.
+#[derive(Debug)]
+pub struct Here<'a> {
+    ctx: &'a Context,
+    sha256: Fingerprint,
+}
+
+impl<'a> Here<'a> {
+    /// The photograph of this content in a build.
+    pub async fn find(ctx: &'a Context, build: BuildId, sha256: Fingerprint) -> Result<Self, ActionError> {
+        ctx.allow(Deed::SeeBuilds)?;
+        let captures = ctx.store.photos_of_content(build, &sha256).await?;
+        let here = captures.iter().any(|photo| photo.received.is_some());
+        if here { Ok(Self { ctx, sha256 }) } else { Err(ActionError::NotFound("photo")) }
+    }
+
+    /// One that the build's own facts say was received: they need not be asked again for each.
+    pub(in crate::actions) fn recorded(ctx: &'a Context, photo: &Photo) -> Option<Self> {
+        photo.received.is_some().then(|| Self { ctx, sha256: photo.sha256.clone() })
+    }
+
+    /// The photograph as it was sent.
+    pub async fn original(&self) -> Result<Held, ActionError> {
+        let kept = self.ctx.store.vault().get(&Item::Photo(self.sha256.clone())).await?;
+        kept.ok_or(ActionError::NotFound("photo"))
+    }
+
+    /// A view of it, JPEG; made again when it is gone.
+    pub async fn view(&self, view: View, look: &Look) -> Result<Held, ActionError> {
+        let (vault, item) = (self.ctx.store.vault(), Item::View(self.sha256.clone(), view));
+        if let Some(held) = vault.get(&item).await? {
+            return Ok(held);
+        }
+        let _turn = ONE_MAKES.lock().await;
+        if let Some(held) = vault.get(&item).await? {
+            return Ok(held);
+        }
+        look(self.sha256.clone()).await;
+        vault.get(&item).await?.ok_or(ActionError::NotFound("view"))
+    }
+}

@@ -1,0 +1,18 @@
+//! What is recorded of one build: what people do with it.
+
+pub mod lowering;
+pub mod seams;
+pub mod cage;
+pub mod car_dates;
+pub mod kit;
+pub mod kit_moves;
+pub mod measures;
+pub mod photos;
+pub mod looking;
+pub mod mark_ups;
+pub mod contact_sheet;
+pub mod questions;
+pub mod notes;
+pub mod rounds;
+pub mod rulings;
+pub mod packet;

@@ -1,0 +1,156 @@
+//! Making the packet of a build, to look at or to issue.
+
+use std::collections::BTreeMap;
+
+use super::looking::Here;
+use super::photos::Look;
+use super::rounds;
+use super::rounds::Issue;
+use crate::actions::context::Context;
+use crate::actions::error::ActionError;
+use crate::actions::memory::Looked;
+use crate::documents::packet::{Packet, make};
+use crate::documents::pdf::Jpeg;
+use crate::domain::derived::contents::Contents;
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::recorded::photos::Photo;
+use crate::domain::recorded::rounds::{Asked, Round};
+use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
+use crate::domain::work::lowering::Plan;
+use crate::quantity::Units;
+use crate::store::vault::{Item, View};
+
+/// Gathering again this often when the build moved meanwhile; then a person is asked.
+const TRIES: u32 = 3;
+
+struct Made {
+    pdf: Vec<u8>,
+    contents: Contents,
+}
+
+/// What a packet asks, and how it is made.
+#[derive(Clone, Copy)]
+struct Gather<'a> {
+    asked: Asked,
+    units: Units,
+    look: &'a Look,
+    draft: bool,
+}
+
+/// The packet as it stands, marked as a draft.
+pub async fn draft(
+    ctx: &Context,
+    build: BuildId,
+    asked: Asked,
+    units: Units,
+    look: &Look,
+) -> Result<Vec<u8>, ActionError> {
+    ctx.allow(Deed::SeeBuilds)?;
+    Ok(gathered(ctx, build, Gather { asked, units, look, draft: true }).await?.pdf)
+}
+
+/// Gathers everything, makes the packet and issues it as the next round; wholly or not at all. The same key gives the
+/// same round.
+pub async fn issue(
+    ctx: &Context,
+    build: BuildId,
+    (key, asked): (&str, Asked),
+    units: Units,
+    look: &Look,
+) -> Result<Round, ActionError> {
+    ctx.allow(Deed::IssueRounds)?;
+    // Pressed twice: the packet is made once.
+    if let Some(round) = rounds::issued_under(ctx, build, key).await? {
+        return Ok(round);
+    }
+    let gather = Gather { asked, units, look, draft: false };
+    for _ in 1..TRIES {
+        match issue_once(ctx, build, key, gather).await {
+            Err(ActionError::Stale { .. }) => {}
+            done => return done,
+        }
+    }
+    issue_once(ctx, build, key, gather).await
+}
+
+async fn issue_once(ctx: &Context, build: BuildId, key: &str, gather: Gather<'_>) -> Result<Round, ActionError> {
+    let Made { pdf, contents } = gathered(ctx, build, gather).await?;
+    let issue = Issue {
+        key: key.to_owned(),
+        number: contents.round,
+        as_of: contents.as_of,
+        contents: contents.canonical(),
+        packet: pdf,
+    };
+    rounds::issue(ctx, build, issue).await
+}
+
+async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<Made, ActionError> {
+    let Gather { asked, units, look, draft } = gather;
+    let Looked { facts, found } = ctx.looked(build).await?;
+    if facts.book.is_none() {
+        return Err(ActionError::Held(
+            "This vehicle is only logged: without a rule book there is no packet.".to_owned(),
+        ));
+    }
+    let pictures = pictures(ctx, &facts, look).await?;
+    let (day, clock, made_by) = (ctx.clock.today(), ctx.clock.clone(), ctx.by.name.clone());
+    let work = move || {
+        let next = facts.rounds.last().map_or(1, |round| round.number + 1);
+        let mut contents = Contents::of(&facts, &found.worked, next);
+        if asked == Asked::Lowering {
+            contents.early = found.worked.lowering.as_ref().map(Plan::asks).unwrap_or_default();
+            if contents.early.is_empty() {
+                let why = "The lowering plan names no joint to release. Look at the plan first.";
+                return Err(ActionError::Refused(vec![Fault::new("asks", why)]));
+            }
+        }
+        let pdf = make(&Packet {
+            facts: &facts,
+            found: &found,
+            contents: &contents,
+            changes: &found.changes,
+            pictures: &pictures,
+            draft,
+            made_by: &made_by,
+            day,
+            units,
+            day_of: &|at| clock.day_of(at),
+        });
+        pdf.map(|pdf| Made { pdf, contents }).map_err(|error| ActionError::NotWorked(error.to_string()))
+    };
+    tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?
+}
+
+/// The copies for print of every photograph that counts. One that cannot be shown is left out and said so on its sheet.
+async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<BTreeMap<Fingerprint, Jpeg>, ActionError> {
+    let shown = facts.photos.iter().filter(|photo| photo.shows());
+    let once: BTreeMap<&Fingerprint, &Photo> = shown.map(|photo| (&photo.sha256, photo)).collect();
+    let mut pictures = BTreeMap::new();
+    for (name, photo) in once {
+        let Some(here) = Here::recorded(ctx, photo) else { continue };
+        match here.view(View::Print, look).await {
+            Ok(held) => {
+                if let Some(jpeg) = Jpeg::of(held.bytes().await?) {
+                    pictures.insert(name.clone(), jpeg);
+                }
+            }
+            Err(ActionError::NotFound(_)) => {}
+            Err(other) => return Err(other),
+        }
+    }
+    Ok(pictures)
+}
+
+/// A round's packet as it was issued, byte for byte.
+pub async fn issued(ctx: &Context, build: BuildId, number: u32) -> Result<(Round, Vec<u8>), ActionError> {
+    ctx.allow(Deed::SeeRounds)?;
+    let rounds = ctx.store.rounds(build).await?;
+    let round = rounds.into_iter().find(|round| round.number == number).ok_or(ActionError::NotFound("round"))?;
+    let packet = ctx.store.vault().get(&Item::Packet(round.packet_sha256.clone())).await?;
+    let bytes = packet.ok_or(ActionError::NotFound("packet"))?.bytes().await?;
+    Ok((round, bytes))
+}

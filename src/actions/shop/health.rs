@@ -1,0 +1,62 @@
+//! Checking everything kept against what was recorded of it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::actions::error::ActionError;
+use crate::store::Store;
+use crate::store::recorded::build_log::LogCheck;
+use crate::store::vault::Item;
+
+/// What checking a shop's records and files found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Report {
+    /// How many different photographs were read.
+    pub photos: usize,
+    /// How many packets were read.
+    pub packets: usize,
+    /// The log's chain.
+    pub log: LogCheck,
+    /// Each bad state in a sentence.
+    pub bad: Vec<String>,
+    /// Files that no row names, by path: left by a cut between file and row. They harm nothing and are not bad.
+    pub strays: Vec<String>,
+}
+
+impl Report {
+    /// Whether everything is as it was recorded.
+    pub fn good(&self) -> bool {
+        self.bad.is_empty()
+    }
+}
+
+/// Reads every photograph and packet whole and compares it with its recorded SHA-256, and every row with the log.
+pub async fn verify(store: &Store) -> Result<Report, ActionError> {
+    // The files are listed before the rows: one that arrives in between has its row and is no stray.
+    let there = store.vault().list().await?;
+    let log = store.verify_log().await?;
+    let mut bad = store.row_faults().await?;
+    if let Some(number) = log.broken_at {
+        bad.push(format!("Log entry {number} does not follow from the one before: it, or that one, was altered."));
+    }
+    // One content may be several captures: read once, named for the first.
+    let mut named = BTreeMap::new();
+    for file in store.named_files().await? {
+        named.entry(file.item).or_insert(file.whose);
+    }
+    let mut paths = BTreeSet::new();
+    for (item, whose) in &named {
+        let path = item.path();
+        match store.vault().get(item).await? {
+            None => bad.push(format!("{path}, {whose}, is missing.")),
+            Some(held) => {
+                if Some(&held.fingerprint().await?) != item.sha256() {
+                    bad.push(format!("{path}, {whose}, is not the file that was kept."));
+                }
+            }
+        }
+        paths.insert(path);
+    }
+    let packets = named.keys().filter(|item| matches!(item, Item::Packet(_))).count();
+    let strays = there.into_iter().filter(|path| !paths.contains(path)).collect();
+    Ok(Report { photos: named.len() - packets, packets, log, bad, strays })
+}

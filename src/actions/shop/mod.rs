@@ -1,0 +1,13 @@
+//! The shop itself: people, builds, sticks, tools: what people do with it.
+
+pub mod people;
+pub mod pairing;
+pub mod builds;
+pub mod saw;
+pub mod stock;
+pub mod dies;
+pub mod looks;
+pub mod health;
+pub mod certificate;
+pub mod backup;
+pub mod backup_due;

@@ -1,0 +1,122 @@
+//! Adding sticks to the rack and giving them to builds.
+
+use crate::domain::shop::stock::BarCut;
+use crate::domain::shop::stock::NewStick;
+use serde_json::json;
+
+use crate::actions::context::{Context, refuse};
+use crate::actions::error::ActionError;
+use crate::domain::shop::people::Deed;
+use crate::domain::shop::stock::{Cut, Stick, Taken};
+use crate::domain::words::faults::Fault;
+use crate::domain::words::ids::{BuildId, Kind, StickId};
+use crate::store::Entry;
+
+const ROOM: &str = "stock";
+
+/// Adds a stick to the rack.
+pub async fn add_stick(ctx: &Context, new: NewStick) -> Result<Stick, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    refuse(new.faults())?;
+    let detail = json!({
+        "size": new.size.text, "grade": new.grade, "heat": new.heat, "length": new.length.text,
+        "certificate": new.certificate,
+    });
+    let mut entry = ctx.shop_entry(ROOM, String::new(), detail);
+    let mut stick = Stick {
+        id: ctx.clock.new_id().into(),
+        number: 0,
+        size: new.size,
+        grade: new.grade.trim().to_owned(),
+        heat: new.heat.trim().to_owned(),
+        length: new.length,
+        certificate: new.certificate,
+        given_to: None,
+        added: ctx.clock.now(),
+        by: ctx.by.name.clone(),
+    };
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                if let Some(certificate) = stick.certificate {
+                    write.photo(certificate).await?.ok_or(ActionError::NotFound("certificate"))?;
+                }
+                stick.number = write.next_stick().await?;
+                write.add_stick(&stick).await?;
+                entry.what =
+                    format!("S{} was put on the rack: {}, {}.", stick.number, stick.size.value, stick.length.text);
+                Ok((stick, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Gives a stick to a build, or back to the rack.
+pub async fn give(ctx: &Context, id: StickId, build: Option<BuildId>) -> Result<Stick, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let mut entry = ctx.shop_entry(ROOM, String::new(), json!({ "stick": id }));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let mut stick = write.stick(id).await?;
+                entry.what = match (stick.given_to, build) {
+                    (now, wanted) if now == wanted => return Ok((stick, None)),
+                    (Some(_), Some(_)) => {
+                        let why = format!("S{} is another build's. Put it back on the rack first.", stick.number);
+                        return Err(ActionError::Held(why));
+                    }
+                    (_, Some(to)) => format!("S{} was given to {}.", stick.number, write.build(to).await?.name),
+                    (_, None) => format!("S{} was put back on the rack.", stick.number),
+                };
+                entry.build = build.or(stick.given_to);
+                write.give_stick(id, build).await?;
+                stick.given_to = build;
+                Ok((stick, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Records which sticks bars were cut from, each with what it took of its stick by the model and the saw as they are now.
+/// All of them are recorded or none. Cut from another stick, the newest counts for the bar; said twice, it is recorded once.
+pub async fn cut_bars(ctx: &Context, build: BuildId, bars: &[BarCut]) -> Result<Vec<Cut>, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    if let Some(BarCut { member, .. }) = bars.iter().find(|bar| bar.member.kind != Kind::Member) {
+        let why = format!("{member} is no bar. A bar's balloon is M and a number, like M3.");
+        return Err(ActionError::Refused(vec![Fault::new("member", why)]));
+    }
+    let saw = ctx.store.saw().await?.unwrap_or_default();
+    let cage = &ctx.looked(build).await?.found.worked.cage;
+    // Of a bar that is not in the cage nobody knows what it takes.
+    let taken = |bar: &BarCut| cage.member(bar.member).map(|member| Taken::of(member, &saw));
+    let told: Vec<(Cut, bool, Entry)> = bars.iter().map(|bar| cut(ctx, build, *bar, taken(bar))).collect();
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                write.build(build).await?;
+                let mut cuts = Vec::new();
+                for (cut, again, mut entry) in told {
+                    let from = write.stick(cut.stick).await?;
+                    let there = write.cut_of(build, cut.member).await?.filter(|there| there.stick == cut.stick);
+                    if let Some(there) = there.as_ref().filter(|_| !again) {
+                        cuts.push(there.clone());
+                        continue;
+                    }
+                    write.add_cut(build, &cut).await?;
+                    let again = if there.is_some() { " again" } else { "" };
+                    entry.what = format!("{} was cut{again} from S{}.", cut.member, from.number);
+                    write.log(entry).await?;
+                    cuts.push(cut);
+                }
+                Ok((cuts, None))
+            })
+        })
+        .await
+}
+
+fn cut(ctx: &Context, build: BuildId, bar: BarCut, taken: Option<Taken>) -> (Cut, bool, Entry) {
+    let BarCut { member, stick, again } = bar;
+    let cut = Cut { member, stick, at: ctx.clock.now(), by: ctx.by.name.clone(), taken };
+    let entry = ctx.entry(ROOM, build, String::new(), json!({ "member": member, "stick": stick, "taken": taken }));
+    (cut, again, entry)
+}

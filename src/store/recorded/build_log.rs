@@ -1,0 +1,239 @@
+//! The log: only added to, each entry's hash covering the one before.
+
+use jiff::Timestamp;
+use serde_json::{Value, json};
+use sha2::{Digest as _, Sha256};
+use sqlx::FromRow;
+
+use crate::domain::words::fingerprint::hex;
+use crate::domain::words::ids::BuildId;
+use crate::store::engine::{Connection, Executor, OF_SHOT};
+use crate::store::error::StoreError;
+use crate::store::handle::Store;
+use crate::store::lane::Write;
+use crate::store::text::{maybe, moment, parsed};
+
+/// The hash that stands before the first entry.
+const BEGINNING: &str = "0000000000000000000000000000000000000000000000000000000000000000";
+
+/// What is to be written to the log with a change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// The build it is about; none for the shop as a whole.
+    pub build: Option<BuildId>,
+    /// Who did it, by name.
+    pub by: String,
+    /// When, by the server's clock.
+    pub at: Timestamp,
+    /// The room it belongs to: `weigh_in`.
+    pub room: &'static str,
+    /// What happened, in a sentence.
+    pub what: String,
+    /// The figures, for programs.
+    pub detail: Value,
+}
+
+/// An entry of the log as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LogEntry {
+    /// From 1, without gaps.
+    pub number: i64,
+    /// The build it is about; none for the shop as a whole.
+    pub build: Option<BuildId>,
+    /// Who did it, by name.
+    pub by: String,
+    /// When, by the server's clock; never earlier than the entry before.
+    pub at: Timestamp,
+    /// The room it belongs to.
+    pub room: String,
+    /// What happened, in a sentence.
+    pub what: String,
+    /// The figures, for programs.
+    pub detail: Value,
+    /// SHA-256 of the hash before and this entry's canonical bytes, in hexadecimal.
+    pub hash: String,
+}
+
+/// What reading the whole log found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LogCheck {
+    /// How many entries there are.
+    pub entries: i64,
+    /// The last entry's hash, as printed on packets.
+    pub head: String,
+    /// The first entry that does not follow from the one before; none when all do.
+    pub broken_at: Option<i64>,
+}
+
+#[derive(Debug, FromRow)]
+struct Row {
+    number: i64,
+    build: Option<String>,
+    by: String,
+    at: String,
+    room: String,
+    what: String,
+    detail: String,
+    hash: String,
+}
+
+impl Row {
+    /// SHA-256 of the hash before, a line's end, and the entry as JSON with its names in alphabetical order.
+    fn hash_after(&self, before: &str) -> String {
+        let text = |value: Value| value.to_string();
+        let canonical = format!(
+            r#"{{"at":{},"build":{},"by":{},"detail":{},"number":{},"room":{},"what":{}}}"#,
+            text(json!(self.at)),
+            text(json!(self.build)),
+            text(json!(self.by)),
+            self.detail,
+            self.number,
+            text(json!(self.room)),
+            text(json!(self.what)),
+        );
+        hex(&Sha256::digest(format!("{before}\n{canonical}")))
+    }
+
+    fn entry(self) -> Result<LogEntry, StoreError> {
+        Ok(LogEntry {
+            build: maybe("log", "build", self.build.as_deref())?,
+            at: parsed("log", "at", &self.at)?,
+            detail: parsed("log", "detail", &self.detail)?,
+            number: self.number,
+            by: self.by,
+            room: self.room,
+            what: self.what,
+            hash: self.hash,
+        })
+    }
+}
+
+/// Writes an entry at the end of the log and gives its number.
+pub(in crate::store) async fn append(connection: &mut Connection, entry: Entry) -> Result<i64, StoreError> {
+    let last: Option<(i64, String, String)> =
+        sqlx::query_as("SELECT number, at, hash FROM log ORDER BY number DESC LIMIT 1")
+            .fetch_optional(&mut *connection)
+            .await?;
+    let (before, latest, hash) = last.unwrap_or((0, String::new(), BEGINNING.to_owned()));
+    let said = moment(entry.at);
+    let mut detail = entry.detail;
+    // A clock that was set back must not put entries out of order: time stands still until it has caught up.
+    if said < latest
+        && let Some(detail) = detail.as_object_mut()
+    {
+        detail.insert("clock_said".to_owned(), json!(said));
+    }
+    let mut row = Row {
+        number: before + 1,
+        build: entry.build.map(|build| build.to_string()),
+        by: entry.by,
+        at: said.max(latest),
+        room: entry.room.to_owned(),
+        what: entry.what,
+        detail: detail.to_string(),
+        hash: String::new(),
+    };
+    row.hash = row.hash_after(&hash);
+    sqlx::query(
+        "INSERT INTO log (number, build, by, at, room, what, detail, hash) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
+    )
+    .bind(row.number)
+    .bind(&row.build)
+    .bind(&row.by)
+    .bind(&row.at)
+    .bind(&row.room)
+    .bind(&row.what)
+    .bind(&row.detail)
+    .bind(&row.hash)
+    .execute(connection)
+    .await?;
+    Ok(row.number)
+}
+
+/// The number of a build's last entry: what everything read of it now is "as of".
+pub(in crate::store) async fn as_of(on: impl Executor<'_>, build: BuildId) -> Result<i64, StoreError> {
+    Ok(sqlx::query_scalar("SELECT COALESCE(MAX(number), 0) FROM log WHERE build = $1")
+        .bind(build.to_string())
+        .fetch_one(on)
+        .await?)
+}
+
+/// The hash of a build's last entry; empty before the first.
+pub(in crate::store) async fn head_of(on: impl Executor<'_>, build: BuildId) -> Result<String, StoreError> {
+    let head: Option<String> = sqlx::query_scalar("SELECT hash FROM log WHERE build = $1 ORDER BY number DESC LIMIT 1")
+        .bind(build.to_string())
+        .fetch_optional(on)
+        .await?;
+    Ok(head.unwrap_or_default())
+}
+
+impl Write {
+    /// Says one thing more of the change under way, before the entry it ends with: a change of two builds is in both logs.
+    pub async fn also(&mut self, entry: Entry) -> Result<(), StoreError> {
+        append(&mut self.connection, entry).await.map(drop)
+    }
+
+    /// The number that the entry of the change under way will get.
+    pub async fn entry_to_come(&mut self) -> Result<i64, StoreError> {
+        Ok(sqlx::query_scalar("SELECT COALESCE(MAX(number), 0) + 1 FROM log").fetch_one(&mut self.connection).await?)
+    }
+}
+
+impl Store {
+    /// Reads the whole log and checks that every entry follows from the one before.
+    pub async fn verify_log(&self) -> Result<LogCheck, StoreError> {
+        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM log ORDER BY number").fetch_all(self.readers()).await?;
+        let mut check = LogCheck { entries: 0, head: BEGINNING.to_owned(), broken_at: None };
+        for row in rows {
+            let follows = row.number == check.entries + 1 && row.hash == row.hash_after(&check.head);
+            if !follows && check.broken_at.is_none() {
+                check.broken_at = Some(row.number);
+            }
+            check.entries += 1;
+            check.head = row.hash;
+        }
+        Ok(check)
+    }
+
+    /// The number of a build's last log entry; 0 when there is none.
+    pub async fn as_of(&self, build: BuildId) -> Result<i64, StoreError> {
+        as_of(self.readers(), build).await
+    }
+
+    /// A build's log entries, newest first, at most so many.
+    pub async fn log_of_build(&self, build: BuildId, most: u32) -> Result<Vec<LogEntry>, StoreError> {
+        self.log_of_build_after(build, 0, most).await
+    }
+
+    /// The same without the newest so many.
+    pub async fn log_of_build_after(&self, build: BuildId, skip: u32, most: u32) -> Result<Vec<LogEntry>, StoreError> {
+        let query = sqlx::query_as("SELECT * FROM log WHERE build = $1 ORDER BY number DESC LIMIT $2 OFFSET $3");
+        let rows: Vec<Row> = query.bind(build.to_string()).bind(most).bind(skip).fetch_all(self.readers()).await?;
+        rows.into_iter().map(Row::entry).collect()
+    }
+
+    /// How many log entries a build has.
+    pub async fn log_length_of_build(&self, build: BuildId) -> Result<usize, StoreError> {
+        let count: i64 = sqlx::query_scalar("SELECT COUNT(*) FROM log WHERE build = $1")
+            .bind(build.to_string())
+            .fetch_one(self.readers())
+            .await?;
+        Ok(usize::try_from(count).unwrap_or_default())
+    }
+
+    /// What the log says of the photographs that are or ever were at a shot, newest first, at most so many entries.
+    pub async fn log_of_shot(&self, build: BuildId, shot: &str, most: u32) -> Result<Vec<LogEntry>, StoreError> {
+        let rows: Vec<Row> =
+            sqlx::query_as(OF_SHOT).bind(build.to_string()).bind(shot).bind(most).fetch_all(self.readers()).await?;
+        rows.into_iter().map(Row::entry).collect()
+    }
+
+    /// The shop's log entries, newest first, at most so many.
+    pub async fn log(&self, most: u32) -> Result<Vec<LogEntry>, StoreError> {
+        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM log ORDER BY number DESC LIMIT $1")
+            .bind(most)
+            .fetch_all(self.readers())
+            .await?;
+        rows.into_iter().map(Row::entry).collect()
+    }
+}

@@ -1,0 +1,17 @@
+//! What is recorded of one build: rows and queries.
+
+pub mod build_log;
+pub mod lowering;
+pub mod seams;
+pub mod cage;
+pub mod car_dates;
+pub mod kit;
+pub mod kit_moves;
+pub mod measures;
+pub mod photos;
+pub mod mark_ups;
+pub mod questions;
+pub mod notes;
+pub mod rounds;
+pub mod rulings;
+pub mod facts;
