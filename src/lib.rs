@@ -1,6 +1,6 @@
 //! Tackbook: a fabrication shop's build log, its calculator, and the maker of the packet a scrutineer decides from.
 //!
-//! The floors of the house, bottom to top; a floor names only floors above it in this list (`tests/tidy.rs` holds the table).
+//! The floors of the house, bottom to top; a floor names only floors above it in this list (`tests/tidy` holds the table).
 
 pub mod quantity;
 pub mod geometry;

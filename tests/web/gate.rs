@@ -29,11 +29,13 @@ async fn a_browser_that_has_a_file_already_is_told_so() {
     let house = House::new().await;
     let stranger = house.stranger();
     let tag = stranger.get("/static/tackbook.css").await.header("etag");
+    let plain = tag.trim_start_matches("W/");
     // RFC 9110, 13.1.2: a list, each strong or weak; what makes an answer smaller on its way makes its tag weak
     for (known, expected) in [
         (tag.clone(), StatusCode::NOT_MODIFIED),
-        (format!("W/{tag}"), StatusCode::NOT_MODIFIED),
-        (format!("\"of-yesterday\", W/{tag}"), StatusCode::NOT_MODIFIED),
+        (plain.to_owned(), StatusCode::NOT_MODIFIED),
+        (format!("W/{plain}"), StatusCode::NOT_MODIFIED),
+        (format!("\"of-yesterday\", W/{plain}"), StatusCode::NOT_MODIFIED),
         ("\"of-yesterday\"".to_owned(), StatusCode::OK),
     ] {
         let asked = stranger.request("GET", "/static/tackbook.css").header("if-none-match", &known);
