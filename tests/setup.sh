@@ -12,3 +12,5 @@ if [ -n "$need" ]; then
     # shellcheck disable=SC2086
     $as_root apt-get install -y --no-install-recommends $need
 fi
+# The lints and the formatter come with most toolchains; where one does not have them, its own installer brings them.
+cargo clippy --version >/dev/null 2>&1 && cargo fmt --version >/dev/null 2>&1 || rustup component add clippy rustfmt

@@ -22,7 +22,7 @@ use crate::quantity::{Length, Typed};
 /// Most gussets of one cage (own choice).
 const GUSSETS: usize = 200;
 
-/// Everything stored of a cage. What follows from it is worked out by [`crate::domain::cage::solve`].
+/// Everything stored of a cage. What follows from it is worked out by [`crate::domain::cage::solve()`].
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct CageRecord {
