@@ -84,7 +84,7 @@ fn packed(text: &str) -> usize {
 fn no_more_arguments_are_packed_than_there_were() {
     assert_eq!(packed("fn put((a, b): (u32, u32), c: u32) {}\nfn plain(a: (u32, u32)) {}"), 1);
     let all = files_under("src", ".rs");
-    let found: usize = all.iter().map(|file| packed(&without_tests(file, fs::read_to_string(file).unwrap()))).sum();
+    let found: usize = all.iter().map(|file| packed(&without_tests(file, &fs::read_to_string(file).unwrap()))).sum();
     assert!(
         found <= PACKED,
         "{found} packed arguments, where there were {PACKED}: give the new one a struct with a name"

@@ -57,7 +57,7 @@ fn a_room_of_the_domain_names_only_those_above_it() {
     for file in files_under("src/domain", ".rs").into_iter().filter(|file| !file.ends_with("domain/mod.rs")) {
         let room = room_of(&file, "domain");
         let place = order.iter().position(|other| *other == room).unwrap();
-        let text = without_tests(&file, fs::read_to_string(&file).unwrap());
+        let text = without_tests(&file, &fs::read_to_string(&file).unwrap());
         for other in named(&text, "crate::domain::") {
             if order.iter().position(|one| one == other).is_none_or(|other| other > place) {
                 faults
@@ -168,7 +168,7 @@ fn circles(names: &BTreeMap<Vec<String>, BTreeSet<Vec<String>>>) -> Vec<String> 
 fn no_two_files_of_the_domain_name_each_other_even_by_a_detour() {
     let house = House::of("domain");
     let names = house.files.iter().map(|(path, file)| {
-        let text = without_tests(file, fs::read_to_string(file).unwrap());
+        let text = without_tests(file, &fs::read_to_string(file).unwrap());
         (path.clone(), house.names(path, &text))
     });
     let names: BTreeMap<_, _> = names.collect();
