@@ -4,7 +4,7 @@ use std::io::{IsTerminal as _, Write as _};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::call::SAYS_NO;
+use super::exits::SAYS_NO;
 use super::opened;
 use crate::actions::{self, ActionError};
 use crate::clock::Clock;

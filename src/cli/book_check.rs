@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::call::{SAYS_NO, WRONG_CALL};
+use super::exits::{SAYS_NO, WRONG_CALL};
 use super::reading;
 use crate::domain::book;
 use crate::domain::words::limits;

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
+use super::exits::WRONG_CALL;
 use super::{
     backup, book_check, builds, certificate, cuts, demo, judge, look_at_photo, packet, person, serve, sheets, verify,
 };
@@ -189,11 +190,6 @@ enum BookCall {
         file: PathBuf,
     },
 }
-
-/// The work says no.
-pub(super) const SAYS_NO: u8 = 1;
-/// The call or the input was wrong.
-pub(super) const WRONG_CALL: u8 = 2;
 
 /// Reads the call and does it.
 pub async fn run() -> ExitCode {

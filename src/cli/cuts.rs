@@ -8,7 +8,7 @@ use std::time::Instant;
 
 use clap::Args;
 
-use super::call::{SAYS_NO, WRONG_CALL};
+use super::exits::{SAYS_NO, WRONG_CALL};
 use crate::clock::Clock;
 use crate::documents::csv;
 use crate::documents::fabrication::{Fabrication, cut_sheets, make};

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use jiff::civil::Date;
 
-use super::call::{SAYS_NO, WRONG_CALL};
+use super::exits::{SAYS_NO, WRONG_CALL};
 use super::reading;
 use crate::clock::Clock;
 use crate::domain::book;

@@ -1,5 +1,6 @@
 //! The command line: one file per call.
 
+mod exits;
 mod call;
 mod cuts;
 mod certificate;

@@ -5,12 +5,12 @@ use std::io::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::call::SAYS_NO;
+use super::exits::SAYS_NO;
 use super::opened::opened;
 use crate::actions::recorded::{looking, packet};
 use crate::actions::{ActionError, Context};
 use crate::clock::Clock;
-use crate::domain::recorded::rounds::Asked;
+use crate::domain::recorded::rounds::ReleaseRequest;
 use crate::quantity::Units;
 use crate::startup::StartError;
 
@@ -33,7 +33,7 @@ pub(super) async fn write(
     let look = looking::in_child(store.clone(), program);
     let made = match round {
         Some(number) => packet::issued(&ctx, build.id, number).await.map(|(_, pdf)| pdf),
-        None => packet::draft(&ctx, build.id, Asked::WholeCage, units, &look).await,
+        None => packet::draft(&ctx, build.id, ReleaseRequest::WholeCage, units, &look).await,
     };
     store.close().await;
     let pdf = match made {

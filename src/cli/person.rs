@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::Subcommand;
 
-use super::call::WRONG_CALL;
+use super::exits::WRONG_CALL;
 use super::opened::opened;
 use crate::actions::{self, ActionError, Context};
 use crate::clock::Clock;

@@ -5,7 +5,7 @@ use std::io::{self, Write as _};
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::call::{SAYS_NO, WRONG_CALL};
+use super::exits::{SAYS_NO, WRONG_CALL};
 use crate::clock::Clock;
 use crate::documents::fabrication::{Fabrication, make, sheets};
 use crate::domain::cage::Cage;

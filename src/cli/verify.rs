@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::call::SAYS_NO;
+use super::exits::SAYS_NO;
 use super::opened::opened;
 use crate::actions;
 use crate::startup::StartError;

@@ -27,12 +27,12 @@ const FULL: Duration = Duration::from_secs(1);
 /// Where connections come in.
 #[derive(Debug)]
 pub(super) struct Door {
-    inside: mpsc::Receiver<(Line, SocketAddr)>,
+    inside: mpsc::Receiver<(Connection, SocketAddr)>,
     address: SocketAddr,
 }
 
 /// A connection: plain, or sealed by TLS.
-type Line = Either<TcpStream, Box<TlsStream<TcpStream>>>;
+type Connection = Either<TcpStream, Box<TlsStream<TcpStream>>>;
 
 impl Door {
     /// Opens it; where there is no certificate, everything is plain.
@@ -69,7 +69,7 @@ impl Door {
     }
 }
 
-async fn received(stream: TcpStream, sealed: Option<TlsAcceptor>) -> io::Result<Line> {
+async fn received(stream: TcpStream, sealed: Option<TlsAcceptor>) -> io::Result<Connection> {
     let Some(sealed) = sealed else { return Ok(Either::Left(stream)) };
     let mut first = [0];
     if stream.peek(&mut first).await? == 1 && first == [HANDSHAKE] {
@@ -79,10 +79,10 @@ async fn received(stream: TcpStream, sealed: Option<TlsAcceptor>) -> io::Result<
 }
 
 impl Listener for Door {
-    type Io = Line;
+    type Io = Connection;
     type Addr = SocketAddr;
 
-    async fn accept(&mut self) -> (Line, SocketAddr) {
+    async fn accept(&mut self) -> (Connection, SocketAddr) {
         match self.inside.recv().await {
             Some(came) => came,
             // the task that listens ends only after this
@@ -98,8 +98,8 @@ impl Listener for Door {
 impl Connected<IncomingStream<'_, Door>> for Carried {
     fn connect_info(stream: IncomingStream<'_, Door>) -> Self {
         match stream.io() {
-            Either::Right(_) => Self::Sealed,
-            Either::Left(_) => Self::Plain,
+            Either::Right(_) => Self::Https,
+            Either::Left(_) => Self::Http,
         }
     }
 }

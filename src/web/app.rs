@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::photos::Uploads;
-use super::plans::Plans;
 use super::reached::Reached;
+use super::shown::plans::Plans;
 use crate::actions::Memory;
 use crate::actions::recorded::looking;
 use crate::actions::recorded::photos::Look;

@@ -10,15 +10,15 @@ use axum::http::request::Parts;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Carried {
     /// By plain http.
-    Plain,
+    Http,
     /// By https.
-    Sealed,
+    Https,
 }
 
 impl Carried {
     /// As the connection says; plain where nothing is said.
     pub(crate) fn of(said: &Extensions) -> Self {
-        said.get::<ConnectInfo<Self>>().map_or(Self::Plain, |info| info.0)
+        said.get::<ConnectInfo<Self>>().map_or(Self::Http, |info| info.0)
     }
 }
 

@@ -8,14 +8,13 @@ use std::sync::Arc;
 
 use super::app::App;
 use super::carried::Carried;
-use super::page::{Head, Sheet};
-use super::plans::Plans;
 use super::problem::Problem;
 use super::reader;
+use super::shown::plans::Plans;
 use crate::actions::{self, Context, Looked};
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::pieces::Pieces;
-use crate::domain::recorded::facts::{BookText, BuildFacts};
+use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::builds::Build;
 use crate::domain::shop::people::{Deed, Role, may};
 use crate::domain::words::ids::{Balloon, BuildId, Kind};
@@ -175,24 +174,6 @@ impl Seen {
     /// Whether anything is held.
     pub(crate) fn held(&self) -> bool {
         self.found.hold.held()
-    }
-
-    /// A sheet about this build.
-    pub(crate) fn sheet(&self, title: &str) -> Sheet {
-        let head = Head {
-            name: self.facts.build.name.clone(),
-            slug: self.facts.build.slug.clone(),
-            book: self.facts.book.as_ref().map(BookText::told).unwrap_or_default(),
-            book_reads: !matches!(self.facts.rules(), Some(Err(_))),
-            revision: self
-                .facts
-                .rounds
-                .last()
-                .map_or("no round yet".to_owned(), |round| format!("round {}", round.number)),
-            hold: self.hold_told(),
-            held: self.held(),
-        };
-        Sheet::of_build(&self.who, title, head)
     }
 
     /// The address of a sheet of this build.

@@ -34,7 +34,7 @@ const ALWAYS: [(HeaderName, &str); 6] = [
 
 /// Adds what is always said; signed-in pages are kept by nobody but the reader's own browser.
 pub(crate) async fn say(State(app): State<App>, request: Request, next: Next) -> Response {
-    let sealed = Carried::of(request.extensions()) == Carried::Sealed;
+    let sealed = Carried::of(request.extensions()) == Carried::Https;
     let stays_sealed = sealed && host(&request).is_some_and(|host| app.names.iter().any(|name| name == bare(&host)));
     let mut response = next.run(request).await;
     let headers = response.headers_mut();

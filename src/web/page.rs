@@ -5,11 +5,9 @@ use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 
-use super::gate::SignedIn;
 use super::problem::Problem;
-use crate::domain::shop::people::{Deed, may};
+use crate::domain::steel::tube::TubeSize;
 use crate::domain::words::ids::{Balloon, Kind};
-use crate::quantity::Units;
 
 /// The parts that every sheet shares.
 #[derive(Debug, Clone)]
@@ -76,76 +74,6 @@ impl Sheet {
             phone: true,
         }
     }
-
-    /// A sheet about the shop as a whole.
-    pub(crate) fn of_shop(who: &SignedIn, title: &str) -> Self {
-        let link = |words, to: &str| Link { words, to: to.to_owned(), here: words == title };
-        let role = who.ctx.by.role;
-        let mut links = vec![link("Builds", "/")];
-        if may(role, Deed::SeeBuilds) {
-            links.extend([
-                link("Open items", "/open"),
-                link("Stock", "/stock"),
-                link("Rule books", "/books"),
-                link("Dies", "/dies"),
-            ]);
-        }
-        if may(role, Deed::RunShop) {
-            links.extend([link("People", "/people"), link("Health", "/shop/health")]);
-        }
-        links.push(link("Words", "/words"));
-        Self {
-            title: title.to_owned(),
-            person: format!("{}, {}", who.ctx.by.name, role.word()),
-            own: format!("/people/{}", who.ctx.by.id),
-            date: who.ctx.clock.today().to_string(),
-            build: None,
-            links,
-            inch: who.units == Units::Inch,
-            phone: may(role, Deed::RecordWork),
-        }
-    }
-
-    /// A sheet about one build.
-    pub(crate) fn of_build(who: &SignedIn, title: &str, head: Head) -> Self {
-        let link = |words, last: &str| {
-            let to = format!("/builds/{}{last}", head.slug);
-            Link { words, to, here: words == title }
-        };
-        let mut links = vec![Link { words: "Builds", to: "/".to_owned(), here: false }];
-        if may(who.ctx.by.role, Deed::SeeBuilds) {
-            links.push(link("Open", ""));
-            if !head.book.is_empty() {
-                links.extend([
-                    link("Weigh-in", "/weigh-in"),
-                    link("Cage", "/cage"),
-                    link("Sheets", "/sheets"),
-                    link("Lowering", "/lowering"),
-                    link("Tube", "/tube"),
-                    link("Measures", "/measures"),
-                    link("Verdicts", "/verdicts"),
-                ]);
-            }
-            links.extend([
-                link("Photos", "/photos"),
-                link("Kit", "/kit"),
-                link("Questions", "/questions"),
-                link("Log", "/log"),
-            ]);
-        }
-        if !head.book.is_empty() {
-            links.push(link("Rounds", "/rounds"));
-        }
-        Self { links, build: Some(head), ..Self::of_shop(who, title) }
-    }
-
-    /// The title as the browser's tab shows it.
-    pub(crate) fn tab(&self) -> String {
-        match &self.build {
-            Some(head) => format!("{}: {} · Tackbook", head.name, self.title),
-            None => format!("{} · Tackbook", self.title),
-        }
-    }
 }
 
 /// All but the unreserved letters of an address (RFC 3986, 2.3).
@@ -189,4 +117,10 @@ pub(crate) fn show_pdf(name: &str, pdf: Vec<u8>) -> Response {
 /// A page with its status.
 pub(crate) fn show(status: StatusCode, page: &impl Template) -> Result<Response, Problem> {
     Ok((status, Html(page.render()?)).into_response())
+}
+
+/// The address of two tubes side by side, with the first, or both, filled in.
+pub(crate) fn two_tubes_address(one: &TubeSize, other: Option<&TubeSize>) -> String {
+    let other = other.map(|other| format!("&other={}", in_address(&other.to_string()))).unwrap_or_default();
+    format!("/two-tubes?one={}{other}", in_address(&one.to_string()))
 }

@@ -22,8 +22,8 @@ pub(crate) const UNITS: Cookie = Cookie { plain: "tackbook-units", sealed: "__Ho
 impl Cookie {
     const fn name(self, carried: Carried) -> &'static str {
         match carried {
-            Carried::Plain => self.plain,
-            Carried::Sealed => self.sealed,
+            Carried::Http => self.plain,
+            Carried::Https => self.sealed,
         }
     }
 }
@@ -50,6 +50,6 @@ pub(crate) fn named(name: &str) -> Option<Units> {
 /// The line that sets a cookie for `seconds`; scripts cannot read it, other sites cannot send it along.
 pub(crate) fn set_cookie(cookie: Cookie, carried: Carried, value: &str, seconds: u32) -> String {
     let name = cookie.name(carried);
-    let secure = if carried == Carried::Sealed { "; Secure" } else { "" };
+    let secure = if carried == Carried::Https { "; Secure" } else { "" };
     format!("{name}={value}; Path=/; Max-Age={seconds}; HttpOnly; SameSite=Lax{secure}")
 }

@@ -2,7 +2,7 @@
 
 use divan::Bencher;
 use tackbook::actions::recorded::packet::draft;
-use tackbook::domain::recorded::rounds::Asked;
+use tackbook::domain::recorded::rounds::ReleaseRequest;
 use tackbook::quantity::Units;
 
 use crate::shop::{Shop, unseen};
@@ -11,7 +11,9 @@ use crate::shop::{Shop, unseen};
 fn packet_with_photographs(bencher: Bencher, photos: usize) {
     let shop = Shop::new();
     let build = shop.build("Pine Coupe", photos);
-    let make = || shop.runtime.block_on(draft(&shop.office, build, Asked::WholeCage, Units::Inch, &unseen())).unwrap();
+    let make = || {
+        shop.runtime.block_on(draft(&shop.office, build, ReleaseRequest::WholeCage, Units::Inch, &unseen())).unwrap()
+    };
     let bytes = make().len();
     eprintln!("  {photos} photographs: {:.1} MB", f64::from(u32::try_from(bytes).unwrap()) / 1e6);
     bencher.bench_local(make);

@@ -9,19 +9,7 @@ use crate::{files_under, without_tests};
 
 /// Rooms of the web that still take something from another. A line goes when its room needs it no more; none is added: what
 /// two rooms show stands in `web/` itself.
-const STILL: &[(&str, &str)] = &[
-    ("fabrication", "cuts"),
-    ("fabrication", "seams"),
-    ("kit", "verdicts"),
-    ("lowering", "fabrication"),
-    ("lowering", "photos"),
-    ("parts", "photos"),
-    ("parts", "verdicts"),
-    ("questions", "photos"),
-    ("stock", "cuts"),
-    ("stock", "two_tubes"),
-    ("verdicts", "two_tubes"),
-];
+const STILL: &[(&str, &str)] = &[];
 
 /// The modules of a door plate, in its order.
 fn modules(text: &str) -> Vec<String> {
@@ -73,7 +61,7 @@ fn a_room_of_the_web_names_no_other() {
     let rooms: Vec<String> = fs::read_dir(src().join("web"))
         .unwrap()
         .map(|entry| entry.unwrap().path())
-        .filter(|path| path.is_dir())
+        .filter(|path| path.is_dir() && !path.ends_with("shown"))
         .map(|path| path.file_name().unwrap().to_string_lossy().into_owned())
         .collect();
     let mut found: BTreeSet<(String, String)> = BTreeSet::new();

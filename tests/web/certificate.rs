@@ -70,10 +70,10 @@ async fn health_says_in_time_that_the_certificate_runs_out() {
 async fn only_a_name_of_ours_on_https_is_kept_to_https() {
     let house = house("2028-07-31").await;
     for (carried, host, kept) in [
-        (Carried::Sealed, "bench.local:7350", true),
-        (Carried::Sealed, "192.168.1.5:7350", false),
-        (Carried::Sealed, "localhost", false),
-        (Carried::Plain, "bench.local:7350", false),
+        (Carried::Https, "bench.local:7350", true),
+        (Carried::Https, "192.168.1.5:7350", false),
+        (Carried::Https, "localhost", false),
+        (Carried::Http, "bench.local:7350", false),
     ] {
         let request =
             axum::http::Request::builder().uri("/sign-in").header("host", host).extension(ConnectInfo(carried));

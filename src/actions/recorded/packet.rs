@@ -14,7 +14,7 @@ use crate::documents::pdf::Jpeg;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::photos::Photo;
-use crate::domain::recorded::rounds::{Asked, Round};
+use crate::domain::recorded::rounds::{ReleaseRequest, Round};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -34,7 +34,7 @@ struct Made {
 /// What a packet asks, and how it is made.
 #[derive(Clone, Copy)]
 struct Gather<'a> {
-    asked: Asked,
+    asked: ReleaseRequest,
     units: Units,
     look: &'a Look,
     draft: bool,
@@ -44,7 +44,7 @@ struct Gather<'a> {
 pub async fn draft(
     ctx: &Context,
     build: BuildId,
-    asked: Asked,
+    asked: ReleaseRequest,
     units: Units,
     look: &Look,
 ) -> Result<Vec<u8>, ActionError> {
@@ -57,7 +57,7 @@ pub async fn draft(
 pub async fn issue(
     ctx: &Context,
     build: BuildId,
-    (key, asked): (&str, Asked),
+    (key, asked): (&str, ReleaseRequest),
     units: Units,
     look: &Look,
 ) -> Result<Round, ActionError> {
@@ -101,7 +101,7 @@ async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<M
     let work = move || {
         let next = facts.rounds.last().map_or(1, |round| round.number + 1);
         let mut contents = Contents::of(&facts, &found.worked, next);
-        if asked == Asked::Lowering {
+        if asked == ReleaseRequest::Lowering {
             contents.early = found.worked.lowering.as_ref().map(Plan::asks).unwrap_or_default();
             if contents.early.is_empty() {
                 let why = "The lowering plan names no joint to release. Look at the plan first.";

@@ -61,7 +61,7 @@ fn asked(packet: &Packet<'_>) -> String {
     if !packet.contents.early.is_empty() {
         let joints: Vec<String> = packet.contents.early.keys().map(ToString::to_string).collect();
         return format!(
-            "Asked, and nothing else: may {}, tacked as shown, be welded while the cage is lowered through the floor? \
+            "ReleaseRequest, and nothing else: may {}, tacked as shown, be welded while the cage is lowered through the floor? \
              Everything else stays tacked and held until a later round.",
             joints.join(", ")
         );
@@ -70,12 +70,12 @@ fn asked(packet: &Packet<'_>) -> String {
     let stops = clause.map(|hold| format!(" {} (clause {}).", hold.rule.words.trim_end_matches('.'), hold.rule.clause));
     let stops = stops.unwrap_or_default();
     match packet.changes.len() {
-        0 => format!("Asked: may this cage, tacked as shown, be fully welded?{stops}"),
+        0 => format!("ReleaseRequest: may this cage, tacked as shown, be fully welded?{stops}"),
         1 => format!(
-            "Asked: may this cage, tacked as shown, be fully welded?{stops} 1 thing changed since the round before."
+            "ReleaseRequest: may this cage, tacked as shown, be fully welded?{stops} 1 thing changed since the round before."
         ),
         many => format!(
-            "Asked: may this cage, tacked as shown, be fully welded?{stops} {many} things changed since the round before."
+            "ReleaseRequest: may this cage, tacked as shown, be fully welded?{stops} {many} things changed since the round before."
         ),
     }
 }

@@ -27,7 +27,7 @@ pub struct ToMeasure {
     /// Of which part.
     pub of: Balloon,
     /// What each rule says of it, with its limit in words.
-    pub asked: Vec<Asked>,
+    pub asked: Vec<RuleLimit>,
     /// What was read last.
     pub last: Option<Measured>,
     /// What became of the part since; then that figure is of the earlier piece, and counts for nothing.
@@ -43,7 +43,7 @@ impl ToMeasure {
 
 /// One rule that asks for it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Asked {
+pub struct RuleLimit {
     /// The rule's clause.
     pub clause: String,
     /// Its limit in the reader's units.
@@ -82,7 +82,7 @@ pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToM
     all
 }
 
-fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> Asked {
+fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> RuleLimit {
     let printed = verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default();
     let mut limits = found.worked.rules.iter().flat_map(|rules| &rules.limits);
     let diameter = found.worked.cage.member(of).map(|bar| bar.tube.outside);
@@ -93,7 +93,7 @@ fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> Aske
         None => (printed, String::new()),
     };
     let (word, told) = (verdict.state(), verdict.state_told(units));
-    Asked { clause: verdict.clause.clone(), limit, printed, word, told }
+    RuleLimit { clause: verdict.clause.clone(), limit, printed, word, told }
 }
 
 /// Whether a limit is printed in units that this reader reads.

@@ -17,7 +17,7 @@ pub type Early = BTreeMap<Balloon, String>;
 
 /// What a round asks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Asked {
+pub enum ReleaseRequest {
     /// May the whole cage be fully welded?
     WholeCage,
     /// May just these joints be welded while the cage is lowered?

@@ -66,7 +66,7 @@ impl Store {
 }
 
 impl Write {
-    /// The rule book of an id, in truth.
+    /// The rule book of an id, as the writer finds it.
     pub async fn book(&mut self, id: BookId) -> Result<Book, StoreError> {
         by_id(&mut self.connection, id).await?.ok_or(StoreError::NotFound("rule book"))
     }

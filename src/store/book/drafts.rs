@@ -95,7 +95,7 @@ impl Store {
 }
 
 impl Write {
-    /// The draft as it stands, in truth.
+    /// The draft as it stands, as the writer finds it.
     pub async fn draft(&mut self, id: DraftId) -> Result<Draft, StoreError> {
         by_id(&mut self.connection, id).await?.ok_or(StoreError::NotFound("draft"))
     }

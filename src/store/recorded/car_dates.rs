@@ -36,7 +36,7 @@ pub(in crate::store) async fn of_build(on: impl Executor<'_>, build: BuildId) ->
 }
 
 impl Write {
-    /// What is known of a build's car, in truth.
+    /// What is known of a build's car, as the writer finds it.
     pub async fn car_dates(&mut self, build: BuildId) -> Result<CarDates, StoreError> {
         of_build(&mut self.connection, build).await
     }

@@ -58,7 +58,7 @@ pub(in crate::store) async fn of_build(on: impl Executor<'_>, build: BuildId) ->
 }
 
 impl Write {
-    /// The marks over one photograph in the order they were drawn, in truth.
+    /// The marks over one photograph in the order they were drawn, as the writer finds it.
     pub async fn mark_ups(&mut self, build: BuildId, sha256: &Fingerprint) -> Result<Vec<MarkUp>, StoreError> {
         let rows: Vec<Row> = sqlx::query_as("SELECT * FROM mark_ups WHERE build = $1 AND sha256 = $2 ORDER BY number")
             .bind(build.to_string())

@@ -104,12 +104,12 @@ impl Store {
 }
 
 impl Write {
-    /// The photograph of a capture, in truth.
+    /// The photograph of a capture, as the writer finds it.
     pub async fn photo(&mut self, capture: CaptureId) -> Result<Option<Photo>, StoreError> {
         by_capture(&mut self.connection, capture).await
     }
 
-    /// The captures of one content in one build, in truth.
+    /// The captures of one content in one build, as the writer finds it.
     pub async fn photos_of_content(&mut self, build: BuildId, sha256: &Fingerprint) -> Result<Vec<Photo>, StoreError> {
         of_content(&mut self.connection, build, sha256).await
     }

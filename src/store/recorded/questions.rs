@@ -88,7 +88,7 @@ impl Store {
 }
 
 impl Write {
-    /// A question without its answers, in truth, looked up within its build.
+    /// A question without its answers, as the writer finds it, looked up within its build.
     pub async fn question(&mut self, build: BuildId, id: QuestionId) -> Result<Question, StoreError> {
         let found = by_id(&mut self.connection, id).await?;
         found.filter(|question| question.build == build).ok_or(StoreError::NotFound("question"))

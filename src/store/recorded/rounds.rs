@@ -126,17 +126,17 @@ impl Store {
 }
 
 impl Write {
-    /// A build's rounds, oldest first, in truth.
+    /// A build's rounds, oldest first, as the writer finds it.
     pub async fn rounds(&mut self, build: BuildId) -> Result<Vec<Round>, StoreError> {
         of_build(&mut self.connection, build).await
     }
 
-    /// The round that a form's key issued, in truth.
+    /// The round that a form's key issued, as the writer finds it.
     pub async fn round_of_key(&mut self, key: &str) -> Result<Option<Round>, StoreError> {
         of_key(&mut self.connection, key).await
     }
 
-    /// The number of a build's last log entry, in truth.
+    /// The number of a build's last log entry, as the writer finds it.
     pub async fn as_of(&mut self, build: BuildId) -> Result<i64, StoreError> {
         super::build_log::as_of(&mut self.connection, build).await
     }

@@ -72,7 +72,7 @@ pub(in crate::store) async fn of_build(on: impl Executor<'_>, build: BuildId) ->
 }
 
 impl Write {
-    /// All rulings of a build, in truth.
+    /// All rulings of a build, as the writer finds it.
     pub async fn rulings(&mut self, build: BuildId) -> Result<Vec<Ruling>, StoreError> {
         of_build(&mut self.connection, build).await
     }

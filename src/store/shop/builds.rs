@@ -62,7 +62,7 @@ impl Store {
 }
 
 impl Write {
-    /// The build as it stands, in truth.
+    /// The build as it stands, as the writer finds it.
     pub async fn build(&mut self, id: BuildId) -> Result<Build, StoreError> {
         by_id(&mut self.connection, id).await?.ok_or(StoreError::NotFound("build"))
     }

@@ -90,7 +90,7 @@ impl Store {
 }
 
 impl Write {
-    /// The bounds by which photographs are told, in truth.
+    /// The bounds by which photographs are told, as the writer finds it.
     pub async fn look_bounds(&mut self) -> Result<Bounds, StoreError> {
         bounds(&mut self.connection).await
     }

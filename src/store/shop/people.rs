@@ -107,7 +107,7 @@ impl Store {
 }
 
 impl Write {
-    /// How many people have a sign-in, in truth.
+    /// How many people have a sign-in, as the writer finds it.
     pub async fn people_count(&mut self) -> Result<i64, StoreError> {
         count(&mut self.connection).await
     }
@@ -126,7 +126,7 @@ impl Write {
         Ok(())
     }
 
-    /// The person of an id, in truth, unless they were removed.
+    /// The person of an id, as the writer finds it, unless they were removed.
     pub async fn person(&mut self, id: PersonId) -> Result<Person, StoreError> {
         let row: Option<PersonRow> =
             sqlx::query_as("SELECT id, name, role FROM people WHERE id = $1 AND removed IS NULL")
@@ -136,7 +136,7 @@ impl Write {
         row.map(person).transpose()?.ok_or(StoreError::NotFound("person"))
     }
 
-    /// How many people of a role have a sign-in, in truth.
+    /// How many people of a role have a sign-in, as the writer finds it.
     pub async fn people_of_role(&mut self, role: Role) -> Result<i64, StoreError> {
         Ok(sqlx::query_scalar("SELECT COUNT(*) FROM people WHERE role = $1 AND removed IS NULL")
             .bind(role.word())

@@ -132,7 +132,7 @@ impl Store {
 }
 
 impl Write {
-    /// The stick of an id, in truth.
+    /// The stick of an id, as the writer finds it.
     pub async fn stick(&mut self, id: StickId) -> Result<Stick, StoreError> {
         by_id(&mut self.connection, id).await?.ok_or(StoreError::NotFound("stick"))
     }
@@ -170,7 +170,7 @@ impl Write {
         Ok(())
     }
 
-    /// The stick a bar was last cut from, in truth.
+    /// The stick a bar was last cut from, as the writer finds it.
     pub async fn cut_of(&mut self, build: BuildId, member: Balloon) -> Result<Option<Cut>, StoreError> {
         let row: Option<CutRow> =
             sqlx::query_as("SELECT * FROM cuts WHERE build = $1 AND member = $2 ORDER BY number DESC LIMIT 1")

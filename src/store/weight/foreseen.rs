@@ -59,7 +59,7 @@ pub(in crate::store) async fn of_build(on: impl Executor<'_>, build: BuildId) ->
 }
 
 impl Write {
-    /// What stands on a build's list, in truth.
+    /// What stands on a build's list, as the writer finds it.
     pub async fn foreseen(&mut self, build: BuildId) -> Result<Vec<Listed>, StoreError> {
         of_build(&mut self.connection, build).await
     }

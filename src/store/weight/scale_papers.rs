@@ -43,7 +43,7 @@ pub(in crate::store) async fn of_build(on: &mut Connection, build: BuildId) -> R
 }
 
 impl Write {
-    /// The papers of a build's scales, in truth.
+    /// The papers of a build's scales, as the writer finds it.
     pub async fn scale_papers(&mut self, build: BuildId) -> Result<Vec<Filed>, StoreError> {
         of_build(&mut self.connection, build).await
     }

@@ -2,7 +2,8 @@
 
 mod view;
 
-use std::sync::Arc;
+use super::shown::plans::{planned, searched};
+use super::shown::shop_figures::saw;
 
 use axum::extract::{Form as Posted, Query};
 use axum::http::StatusCode;
@@ -11,53 +12,20 @@ use serde::Deserialize;
 
 use super::csv;
 use super::form::{Form, Pairs};
-use super::gate::{Seen, SignedIn};
+use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::actions::{self, ActionError};
-use crate::domain::derived::findings::Findings;
 use crate::domain::shop::people::Deed;
 use crate::domain::shop::saw::Saw;
-use crate::domain::shop::stock::Stick;
-use crate::domain::work::cut_list::balance;
-use crate::domain::work::cut_plan::{CutPlan, of_build, rows};
+use crate::domain::work::cut_plan::rows;
 
-use super::plans::Patience;
+use super::shown::plans::Patience;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
     Routes::new().route("/builds/{build}/cuts", get(plan).post(state)).route("/builds/{build}/cuts.csv", get(table))
-}
-
-/// How the shop cuts, and whether it said so itself.
-pub(crate) async fn saw(who: &SignedIn) -> Result<(Saw, bool), Problem> {
-    let own = who.ctx.store.saw().await?;
-    let stated = own.is_some();
-    Ok((own.unwrap_or_default(), stated))
-}
-
-/// The plan for what of a build is not cut yet.
-pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<Arc<CutPlan>, Problem> {
-    searched(seen, found, Patience::Page).await
-}
-
-async fn searched(seen: &Seen, found: &Findings, patience: Patience) -> Result<Arc<CutPlan>, Problem> {
-    let saw = saw(&seen.who).await?.0;
-    let all = seen.who.ctx.looked_at_all().await?;
-    let sticks = seen.who.ctx.store.sticks().await?;
-    let facts = Arc::clone(&seen.facts);
-    let found = found.clone();
-    let work = move || {
-        let left = |stick: Stick| {
-            let left = balance(&stick, all.iter().map(|looked| &*looked.facts));
-            (stick, left)
-        };
-        let sticks: Vec<_> = sticks.into_iter().map(left).collect();
-        of_build(&facts, &found.worked.cage, &sticks, &saw)
-    };
-    let asked = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
-    seen.who.plans.of(seen.facts.build.id, asked, patience).await
 }
 
 /// Whether somebody asked that the search go on.

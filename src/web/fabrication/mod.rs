@@ -2,6 +2,9 @@
 
 mod view;
 
+use super::shown::headed::Told;
+use super::shown::plans::planned;
+use super::shown::shop_figures::{rates, saw};
 use std::sync::Arc;
 
 use axum::extract::{Path, Query};
@@ -13,10 +16,8 @@ use super::gate::Seen;
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get};
-use super::{cuts, seams};
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
 use crate::domain::derived::findings::Findings;
-use crate::domain::recorded::facts::BookText;
 use crate::domain::steel::dies::Die;
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::cut_plan::{CutPlan, beside};
@@ -41,15 +42,15 @@ pub(crate) fn routes() -> Routes {
 
 async fn listed(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let (dies, saw) = (seen.who.ctx.store.dies().await?, cuts::saw(&seen.who).await?.0);
+    let (dies, saw) = (seen.who.ctx.store.dies().await?, saw(&seen.who).await?.0);
     let bench = Bench { dies: &dies, grip: saw.grip.value };
     show(StatusCode::OK, &view::Sheets::of(&seen, &found, &bench))
 }
 
 async fn as_json(seen: Seen) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
-    let plan = cuts::planned(&seen, &found).await?;
+    let (dies, rates) = (seen.who.ctx.store.dies().await?, rates(&seen).await?.0);
+    let plan = planned(&seen, &found).await?;
     let bench = Bench { dies: &dies, grip: plan.saw.grip.value };
     let all = beside(numbers(&found.worked.cage, &bench, &rates), &plan);
     Ok(([(header::CONTENT_TYPE, "application/json")], all.to_string()).into_response())
@@ -58,12 +59,12 @@ async fn as_json(seen: Seen) -> Result<Response, Problem> {
 /// What of the wall the templates are for, `?wall=inner`, and on which paper, `?paper=letter`.
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
-struct Asked {
+struct PrintQuery {
     wall: String,
     paper: String,
 }
 
-impl Asked {
+impl PrintQuery {
     fn wall(&self) -> Wall {
         if self.wall == "inner" { Wall::Inner } else { Wall::Outer }
     }
@@ -74,14 +75,14 @@ impl Asked {
     }
 }
 
-async fn all(seen: Seen, Query(asked): Query<Asked>) -> Result<Response, Problem> {
+async fn all(seen: Seen, Query(asked): Query<PrintQuery>) -> Result<Response, Problem> {
     printed(seen, None, &asked).await
 }
 
 async fn of_one(
     seen: Seen,
     Path((_, member)): Path<(String, String)>,
-    Query(asked): Query<Asked>,
+    Query(asked): Query<PrintQuery>,
 ) -> Result<Response, Problem> {
     let member: Balloon = member.parse().map_err(|_| Problem::NotFound)?;
     printed(seen, Some(member), &asked).await
@@ -91,7 +92,7 @@ async fn of_one(
 async fn of_blank(
     seen: Seen,
     Path((_, file)): Path<(String, String)>,
-    Query(asked): Query<Asked>,
+    Query(asked): Query<PrintQuery>,
 ) -> Result<Response, Problem> {
     let (name, kind) = file.split_once('.').ok_or(Problem::NotFound)?;
     let balloon: Balloon = name.parse().map_err(|_| Problem::NotFound)?;
@@ -114,7 +115,7 @@ async fn of_blank(
     Ok((headers, text).into_response())
 }
 
-async fn printed(seen: Seen, only: Option<Balloon>, asked: &Asked) -> Result<Response, Problem> {
+async fn printed(seen: Seen, only: Option<Balloon>, asked: &PrintQuery) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let known = |only| found.worked.cage.member(only).is_some() || Blank::of(&found.worked.cage, only).is_some();
     if found.worked.cage.members.is_empty() || only.is_some_and(|only| !known(only)) {
@@ -122,46 +123,12 @@ async fn printed(seen: Seen, only: Option<Balloon>, asked: &Asked) -> Result<Res
     }
     let name = only.map_or_else(|| "sheets".to_owned(), |only| only.to_string());
     let name = format!("{}-{name}.pdf", seen.facts.build.slug);
-    let (dies, rates) = (seen.who.ctx.store.dies().await?, seams::rates(&seen).await?.0);
-    let cuts = cuts::planned(&seen, &found).await?;
+    let (dies, rates) = (seen.who.ctx.store.dies().await?, rates(&seen).await?.0);
+    let cuts = planned(&seen, &found).await?;
     let (wall, paper) = (asked.wall(), asked.paper(seen.who.units));
     let work = move || pdf(&seen, &found, (&dies, &rates, &*cuts), (only, wall, paper));
     let made = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     Ok(show_pdf(&name, made?))
-}
-
-/// What every sheet of a build says of its book and its hold point.
-pub(crate) struct Told {
-    book: String,
-    hold: String,
-    rates: Rates,
-    cuts: CutPlan,
-}
-
-impl Told {
-    /// Of a build.
-    pub(crate) fn of(seen: &Seen) -> Self {
-        let book = seen.facts.book.as_ref().map(BookText::told).unwrap_or_default();
-        Self { book, hold: seen.hold_told(), rates: Rates::usual(), cuts: CutPlan::default() }
-    }
-
-    /// The build's sheets, without a die or a cut plan, at the usual rates, for the outer wall.
-    pub(crate) fn sheets<'a>(&'a self, seen: &'a Seen, found: &'a Findings) -> Fabrication<'a> {
-        Fabrication {
-            cage: &found.worked.cage,
-            dies: &[],
-            rates: &self.rates,
-            cuts: &self.cuts,
-            name: &seen.facts.build.name,
-            book: &self.book,
-            hold: &self.hold,
-            made_by: &seen.who.ctx.by.name,
-            day: seen.who.ctx.clock.today(),
-            units: seen.who.units,
-            wall: Wall::Outer,
-            paper: Paper::usual(seen.who.units),
-        }
-    }
 }
 
 fn pdf(

@@ -13,7 +13,7 @@ use crate::domain::words::label_dates::LabelDate;
 use crate::web::form::{Field, Form, Keeping, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, walk_address};
-use crate::web::verdicts::view::Judged;
+use crate::web::shown::judged::Judged;
 
 /// What is photographed is named on its button when it is no longer than this, in characters.
 const SHORT: usize = 40;
@@ -31,7 +31,7 @@ pub(crate) struct KitSheet {
     items: Vec<Item>,
     /// What went on to another car: its sheet, its number, what it is, where it went and when.
     gone: Vec<(String, String, String, String)>,
-    asked: Asked,
+    asked: KitForm,
 }
 
 /// One item, and the form to change it.
@@ -40,7 +40,7 @@ pub(crate) struct KitSheet {
 pub(crate) struct ItemSheet {
     sheet: Sheet,
     item: Item,
-    asked: Asked,
+    asked: KitForm,
     keeping: Keeping,
     moving: MoveForm,
     base: String,
@@ -59,7 +59,7 @@ pub(crate) struct GoneSheet {
 }
 
 /// What the form asks.
-struct Asked {
+struct KitForm {
     faults: Vec<String>,
     fields: Vec<Field>,
     second: Vec<Field>,
@@ -98,7 +98,7 @@ impl KitSheet {
                     (seen.address(&format!("/kit/{number}")), number, stay.item.item.clone(), went)
                 })
                 .collect(),
-            asked: Asked::of(form, found.worked.rules.as_ref()),
+            asked: KitForm::of(form, found.worked.rules.as_ref()),
         }
     }
 }
@@ -127,7 +127,7 @@ impl ItemSheet {
         Self {
             sheet: seen.sheet(&format!("{} {}", shown.balloon, item.item)),
             item: shown,
-            asked: Asked::of(form, found.worked.rules.as_ref()),
+            asked: KitForm::of(form, found.worked.rules.as_ref()),
             keeping: form.keeping(),
             moving,
             base,
@@ -245,7 +245,7 @@ pub(crate) fn recorded(item: &KitItem, rules: Option<&RuleBook>) -> Pairs {
     pairs
 }
 
-impl Asked {
+impl KitForm {
     fn of(form: &Form, rules: Option<&RuleBook>) -> Self {
         let items = items_of(rules);
         let mut fields = Vec::new();

@@ -6,12 +6,12 @@ use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::fabrication::Told;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
+use super::shown::headed::Told;
 use crate::actions::{self, ActionError};
 use crate::documents::fabrication::{Lowered, lowering_sheets, make};
 use crate::domain::derived::findings::Findings;

@@ -17,7 +17,7 @@ use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
-use crate::web::photos::view::{Picture, kept_pictures};
+use crate::web::shown::picture::{Picture, kept_pictures};
 use crate::web::svg::Svg;
 
 /// The drawings' frame and type; on a phone their words stay readable.

@@ -43,7 +43,7 @@ struct Row {
     balloon: String,
     to: String,
     part: String,
-    asked: Vec<Asked>,
+    asked: Vec<LimitLine>,
     last: String,
     last_from: String,
     /// Whether the last figure counts.
@@ -53,7 +53,7 @@ struct Row {
     field: Field,
 }
 
-struct Asked {
+struct LimitLine {
     word: Word,
     told: String,
     limit: String,
@@ -138,7 +138,7 @@ impl Group {
 impl Row {
     fn of(seen: &Seen, found: &Findings, wanted: &ToMeasure, form: &Form) -> Self {
         let units = seen.who.units;
-        let asked = wanted.asked.iter().map(|asked| Asked {
+        let asked = wanted.asked.iter().map(|asked| LimitLine {
             word: asked.word,
             told: asked.told.clone(),
             limit: asked.limit.clone(),

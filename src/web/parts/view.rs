@@ -17,9 +17,10 @@ use crate::drawing::car::part;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
-use crate::web::photos::view::{Picture, kept_pictures, locator};
+use crate::web::shown::judged::Judged;
+use crate::web::shown::located::locator;
+use crate::web::shown::picture::{Picture, kept_pictures};
 use crate::web::svg::Svg;
-use crate::web::verdicts::view::Judged;
 
 /// The locator's frame on a part's sheet.
 const FRAME: (Length, Length) = (Length::from_mm(150.0), Length::from_mm(95.0));
@@ -41,7 +42,7 @@ pub(crate) struct PartSheet {
     rows: Vec<Line>,
     /// What was measured, the figure, where it comes from.
     measured: Vec<(String, String, String)>,
-    shots: Vec<Asked>,
+    shots: Vec<ShotLine>,
     others: Vec<Picture>,
     verdicts: Vec<Judged>,
     questions: Vec<(String, String, &'static str)>,
@@ -54,7 +55,7 @@ struct Line {
     parts: Vec<(String, String)>,
 }
 
-struct Asked {
+struct ShotLine {
     sign: &'static str,
     words: String,
     state: &'static str,
@@ -94,7 +95,7 @@ impl PartSheet {
                 .map(|figure| (figure.measure.word().to_owned(), figure.amount.show(units), figure.from.clone()))
                 .chain(earlier(seen, found, of))
                 .collect(),
-            shots: shots.map(|shot| Asked::of(seen, shot)).collect(),
+            shots: shots.map(|shot| ShotLine::of(seen, shot)).collect(),
             others: others.map(|photo| Picture::of(seen, photo)).collect(),
             verdicts: found.worked.verdicts_of(of).map(|verdict| Judged::of(seen, verdict)).collect(),
             questions: asked
@@ -141,7 +142,7 @@ impl Line {
     }
 }
 
-impl Asked {
+impl ShotLine {
     fn of(seen: &Seen, shot: &Shot) -> Self {
         let stands = stands(shot, &seen.facts);
         Self {

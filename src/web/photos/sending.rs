@@ -118,7 +118,7 @@ pub(super) async fn append(
     let part = Part::of(&headers)?;
     // in a task of its own: a phone that goes away cannot stop the work between the vault and the log
     let taking = tokio::spawn(async move {
-        let upload = Into { app: &app, ctx: &who.ctx, build: build.id, sha256: &sha256 };
+        let upload = Target { app: &app, ctx: &who.ctx, build: build.id, sha256: &sha256 };
         upload.take(&part, body).await
     });
     taking.await.map_err(|error| Refusal::from(ActionError::NotWorked(error.to_string())))?
@@ -134,14 +134,14 @@ async fn turn(app: &App, ctx: &Context, build: BuildId, sha256: &Fingerprint) ->
 }
 
 /// The upload that a part goes into.
-struct Into<'a> {
+struct Target<'a> {
     app: &'a App,
     ctx: &'a Context,
     build: BuildId,
     sha256: &'a Fingerprint,
 }
 
-impl Into<'_> {
+impl Target<'_> {
     async fn take(&self, part: &Part, body: Body) -> Result<Response, Refusal> {
         let Self { app, ctx, build, sha256 } = *self;
         let mut turn = turn(app, ctx, build, sha256).await?;

@@ -7,7 +7,7 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::posted::keep_posted;
-use super::view::{self, Asked, Walk};
+use super::view::{self, Walk, WalkQuery};
 use crate::actions::{self, ActionError};
 use crate::domain::judge::shots;
 use crate::domain::shop::people::Deed;
@@ -23,7 +23,7 @@ use crate::web::problem::Problem;
 pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
     let text = |name: &str| query.get(name).cloned().unwrap_or_default();
-    let asked = Asked {
+    let asked = WalkQuery {
         shot: text("shot"),
         after: text("after"),
         last: text("last").parse().ok(),
@@ -82,7 +82,7 @@ pub(super) async fn keep(State(app): State<App>, seen: Seen, form: Multipart) ->
     let seen = Seen::of(seen.who, facts).await?;
     let found = seen.found().await?;
     let form = Form::of(seen.who.units, vec![("note".to_owned(), posted.note)]);
-    let asked = Asked { shot: posted.shot, after: String::new(), last, faults: posted.faults, form };
+    let asked = WalkQuery { shot: posted.shot, after: String::new(), last, faults: posted.faults, form };
     show(StatusCode::UNPROCESSABLE_ENTITY, &Walk::of(&seen, &found, asked))
 }
 
@@ -112,6 +112,6 @@ pub(super) async fn cannot(seen: Seen, Typed(typed): Typed<Pairs>) -> Result<Res
             Err(other) => return Err(other.into()),
         }
     }
-    let asked = Asked { shot, after: String::new(), last: None, faults: Vec::new(), form };
+    let asked = WalkQuery { shot, after: String::new(), last: None, faults: Vec::new(), form };
     show(StatusCode::UNPROCESSABLE_ENTITY, &Walk::of(&seen, &found, asked))
 }

@@ -10,7 +10,7 @@ use crate::domain::words::ids::{Balloon, Kind};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
-use crate::web::photos::view::Picture;
+use crate::web::shown::picture::Picture;
 
 /// So many photographs are offered for an answer, the newest first.
 const OFFERED: usize = 40;
@@ -21,14 +21,14 @@ const OFFERED: usize = 40;
 pub(crate) struct Questions {
     sheet: Sheet,
     base: String,
-    open: Vec<Asked>,
-    settled: Vec<Asked>,
+    open: Vec<QuestionLine>,
+    settled: Vec<QuestionLine>,
     fields: Vec<Field>,
     faults: Vec<String>,
 }
 
 /// One question.
-struct Asked {
+struct QuestionLine {
     number: String,
     about: String,
     about_to: String,
@@ -92,7 +92,7 @@ impl Questions {
     pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
         let asked = |settled: bool| {
             let all = seen.facts.questions.iter().filter(move |question| question.settled.is_some() == settled);
-            all.map(|question| Asked::of(seen, found, question, form)).collect::<Vec<_>>()
+            all.map(|question| QuestionLine::of(seen, found, question, form)).collect::<Vec<_>>()
         };
         let fields = vec![
             form.field("about", "About").hint("A number like J7 or M3; empty for the build as a whole."),
@@ -105,7 +105,7 @@ impl Questions {
     }
 }
 
-impl Asked {
+impl QuestionLine {
     fn of(seen: &Seen, found: &Findings, question: &Question, form: &Form) -> Self {
         let role = seen.who.ctx.by.role;
         let day = |at: jiff::Timestamp| seen.who.ctx.clock.minute_of(at);

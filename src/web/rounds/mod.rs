@@ -19,7 +19,7 @@ use crate::actions::recorded::packet;
 use crate::actions::{self, ActionError};
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::rounds::NewReply;
-use crate::domain::recorded::rounds::{Asked, Decision};
+use crate::domain::recorded::rounds::{Decision, ReleaseRequest};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, QuestionId};
@@ -64,8 +64,8 @@ async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>)
 }
 
 /// What a round asks, as it is sent: just the joints of the lowering plan, or the whole cage.
-fn asked(sent: &str) -> Asked {
-    if sent == "lowering" { Asked::Lowering } else { Asked::WholeCage }
+fn asked(sent: &str) -> ReleaseRequest {
+    if sent == "lowering" { ReleaseRequest::Lowering } else { ReleaseRequest::WholeCage }
 }
 
 async fn draft(

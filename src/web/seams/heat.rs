@@ -27,7 +27,7 @@ struct Heat {
 /// What was asked, worked out; nothing is recorded.
 pub(super) async fn heat(seen: Seen, Query(asked): Query<Pairs>) -> Result<Response, Problem> {
     let units = seen.who.units;
-    let (rates, _) = super::rates(&seen).await?;
+    let (rates, _) = crate::web::shown::shop_figures::rates(&seen).await?;
     let begun = !asked.is_empty();
     let typed = if begun { asked } else { vec![("laid".to_owned(), rates.laid.text.clone())] };
     let mut form = Form::of(units, typed);

@@ -3,6 +3,7 @@
 mod heat;
 mod view;
 
+use super::shown::shop_figures::rates;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -20,13 +21,6 @@ pub(crate) fn routes() -> Routes {
     Routes::new()
         .route("/builds/{build}/seams", get(seams).post(state))
         .route("/builds/{build}/heat-input", get(heat::heat))
-}
-
-/// How the shop welds, and whether it said so itself.
-pub(crate) async fn rates(seen: &Seen) -> Result<(Rates, bool), Problem> {
-    let own = seen.who.ctx.store.weld_rates().await?;
-    let stated = own.is_some();
-    Ok((own.unwrap_or_else(Rates::usual), stated))
 }
 
 async fn seams(seen: Seen) -> Result<Response, Problem> {

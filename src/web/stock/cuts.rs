@@ -17,9 +17,8 @@ use crate::quantity::{Length, Units};
 use crate::web::csv;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, part_address};
+use crate::web::page::{Sheet, part_address, two_tubes_address};
 use crate::web::problem::Problem;
-use crate::web::two_tubes;
 
 /// The tube of one build.
 #[derive(Template)]
@@ -135,7 +134,7 @@ impl TubeSheet {
             give,
             uncut: list.iter().filter(|bar| bar.stick.is_none()).count(),
             asked: found.worked.tubes_asked,
-            beside: two_tubes::address(&found.worked.tubes.hoop, None),
+            beside: two_tubes_address(&found.worked.tubes.hoop, None),
             grades: if grades.len() > 1 { grades.join(", ") } else { String::new() },
             total: found
                 .worked

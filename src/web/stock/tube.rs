@@ -15,11 +15,11 @@ use crate::domain::shop::stock::Stick;
 use crate::domain::words::ids::BuildId;
 use crate::domain::work::cut_list::{CutLine, balance, cut_list};
 use crate::quantity::Length;
-use crate::web::cuts as web_cuts;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::show;
 use crate::web::problem::Problem;
+use crate::web::shown::shop_figures;
 
 pub(super) async fn tube(seen: Seen) -> Result<Response, Problem> {
     sheet(&seen, StatusCode::OK, &Form::empty(seen.who.units)).await
@@ -29,7 +29,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
     let found = seen.found().await?;
     let all = seen.who.ctx.looked_at_all().await?;
     let sticks = seen.who.ctx.store.sticks().await?;
-    let saw = web_cuts::saw(&seen.who).await?.0;
+    let saw = shop_figures::saw(&seen.who).await?.0;
     show(status, &TubeSheet::of((seen, &saw), &found, &all, &sticks, form))
 }
 
@@ -44,7 +44,7 @@ pub(super) async fn save(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let mut form = Form::of(seen.who.units, typed);
     let found = seen.found().await?;
     let all = seen.who.ctx.looked_at_all().await?;
-    let saw = web_cuts::saw(&seen.who).await?.0;
+    let saw = shop_figures::saw(&seen.who).await?.0;
     let (wanted, overtaken) = read(&mut form, (&seen, &found, &saw), &cut_list(&seen.facts, &found.worked.cage), &all);
     if !form.is_faulty() {
         match actions::shop::stock::cut_bars(&seen.who.ctx, seen.build(), &wanted).await {

@@ -16,8 +16,6 @@ use crate::domain::steel::tube::TubeSize;
 use crate::domain::steel::two_tubes::{Rated, Steel, yield_fault};
 use crate::quantity::Stress;
 
-pub(crate) use view::address;
-
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
     Routes::new().route("/two-tubes", get(two_tubes))

@@ -9,7 +9,7 @@ use crate::drawing::two_tubes::sections;
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
-use crate::web::page::{Sheet, in_address};
+use crate::web::page::Sheet;
 use crate::web::svg::Svg;
 
 /// Both tubes, what each section gives, and how they compare.
@@ -28,12 +28,6 @@ struct Compared {
     steels: [String; 2],
     rows: Vec<(&'static str, [String; 2])>,
     ratios: Vec<(&'static str, String, &'static str)>,
-}
-
-/// The sheet's address with the first tube, or both, filled in.
-pub(crate) fn address(one: &TubeSize, other: Option<&TubeSize>) -> String {
-    let other = other.map(|other| format!("&other={}", in_address(&other.to_string()))).unwrap_or_default();
-    format!("/two-tubes?one={}{other}", in_address(&one.to_string()))
 }
 
 impl TwoTubes {

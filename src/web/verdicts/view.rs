@@ -10,8 +10,8 @@ use crate::domain::judge::verdicts::{Verdict, Word};
 use crate::domain::measure::guard;
 use crate::domain::shop::people::{Deed, may};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, in_address, part_address};
-use crate::web::two_tubes;
+use crate::web::page::{Sheet, in_address, part_address, two_tubes_address};
+use crate::web::shown::judged::Judged;
 
 /// More verdicts of one rule alike in their word than this are folded into one line that opens.
 const ALIKE: usize = 3;
@@ -64,36 +64,6 @@ struct Line {
     to_do: &'static str,
     /// Where a ruling on it is recorded; empty for who may not.
     rule: String,
-}
-
-/// One verdict as a part's own sheet shows it.
-pub(crate) struct Judged {
-    pub(crate) word: Word,
-    pub(crate) told: String,
-    pub(crate) words: String,
-    pub(crate) figure: String,
-    pub(crate) limit: String,
-    pub(crate) margin: String,
-    pub(crate) to_do: &'static str,
-    pub(crate) clause: String,
-    pub(crate) evidence: String,
-}
-
-impl Judged {
-    pub(crate) fn of(seen: &Seen, verdict: &Verdict) -> Self {
-        let units = seen.who.units;
-        Self {
-            word: verdict.word,
-            told: verdict.told(units),
-            words: verdict.words.clone(),
-            figure: verdict.figure_told(units),
-            limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
-            margin: verdict.margin_told(units),
-            to_do: verdict.to_do(),
-            clause: verdict.clause.clone(),
-            evidence: verdict.basis(),
-        }
-    }
 }
 
 impl Verdicts {
@@ -151,7 +121,7 @@ fn beside(found: &Findings, verdicts: &[Verdict]) -> Option<String> {
     let bars = || verdicts.iter().filter(|verdict| found.worked.tubes_asked && of_class(&verdict.rule_id));
     let worst = bars().find(|verdict| verdict.of.is_some() && verdict.word != Word::Meets);
     let bar = found.worked.cage.member(worst.or_else(|| bars().find(|verdict| verdict.of.is_some()))?.of?)?;
-    Some(two_tubes::address(&found.worked.tubes.of(bar.role), Some(&bar.tube)))
+    Some(two_tubes_address(&found.worked.tubes.of(bar.role), Some(&bar.tube)))
 }
 
 fn line(seen: &Seen, verdict: &Verdict) -> Line {

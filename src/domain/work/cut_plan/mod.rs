@@ -13,7 +13,7 @@ use search::{Alike, Source, Sticks, pack};
 
 pub use files::{pieces_of, stock_of};
 pub use numbers::{as_json, beside, rows};
-pub use of_build::{Asked, of_build, of_cage};
+pub use of_build::{CutRequest, of_build, of_cage};
 pub use search::{Effort, Progress, Standing};
 
 /// A piece that is wanted.

@@ -20,14 +20,14 @@ pub fn of_cage(cage: &Cage, sticks: &[Free], saw: &Saw, effort: &mut Effort<'_>)
 
 /// What a build's plan is asked for: where it is the same, so is the plan.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Asked {
+pub struct CutRequest {
     pieces: Vec<Piece>,
     sticks: Vec<Free>,
     saw: Saw,
     unsure: Vec<String>,
 }
 
-impl Asked {
+impl CutRequest {
     /// The plan.
     pub fn planned(&self, effort: &mut Effort<'_>) -> CutPlan {
         CutPlan { unsure: self.unsure.clone(), ..CutPlan::of(&self.pieces, &self.sticks, &self.saw, effort) }
@@ -36,7 +36,7 @@ impl Asked {
 
 /// The bars of a build of which nobody said yet from which stick they are cut, from the sticks given to it and those
 /// free on the rack, each with what is left of it. Sticks of which nobody knows that are left out and named.
-pub fn of_build(facts: &BuildFacts, cage: &Cage, sticks: &[(Stick, Balance)], saw: &Saw) -> Asked {
+pub fn of_build(facts: &BuildFacts, cage: &Cage, sticks: &[(Stick, Balance)], saw: &Saw) -> CutRequest {
     let uncut = cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
     let pieces: Vec<Piece> = uncut.map(|bar| piece(bar, saw)).collect();
     let ours = |stick: &Stick| stick.given_to.is_none_or(|build| build == facts.build.id);
@@ -53,5 +53,5 @@ pub fn of_build(facts: &BuildFacts, cage: &Cage, sticks: &[(Stick, Balance)], sa
     let known: Vec<Free> = known.into_iter().map(free).collect();
     let wanted = |stick: &Stick| pieces.iter().any(|piece| piece.tube == stick.size.value);
     let unsure = unsure.into_iter().filter(|(stick, _)| wanted(stick)).map(|(stick, _)| format!("S{}", stick.number));
-    Asked { unsure: unsure.collect(), sticks: known, saw: saw.clone(), pieces }
+    CutRequest { unsure: unsure.collect(), sticks: known, saw: saw.clone(), pieces }
 }

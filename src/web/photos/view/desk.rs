@@ -5,7 +5,6 @@ use std::collections::HashMap;
 use askama::Template;
 
 use super::office::contact;
-use super::picture::{Picture, kept_pictures};
 use super::walk::before;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
@@ -16,6 +15,7 @@ use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::paging::{Page, Pages};
+use crate::web::shown::picture::{Picture, kept_pictures};
 
 /// The heading of photographs that stand in for what a rule asks.
 const STAND_INS: &str = "standing in for what a rule asks";

@@ -20,7 +20,7 @@ use crate::web::gate::Seen;
 pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
     let shot = |(at, shot): (usize, &Shot)| {
         let stands = stands(shot, &seen.facts);
-        let force = if shot.force == Force::Should { "Recommended" } else { "Asked for" };
+        let force = if shot.force == Force::Should { "Recommended" } else { "WalkQuery for" };
         let asked = format!("{force} {}, clause {}.", before(shot.before), shot.clause);
         json!({
             "name": shot.name(), "number": at + 1, "balloon": shot.of.to_string(), "part": shot.part,

@@ -2,13 +2,13 @@
 
 use askama::Template;
 
-use super::marking::layer_over;
-use super::picture::Picture;
 use crate::domain::recorded::photos::Photo;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;
 use crate::web::photos::large::ZOOMS;
+use crate::web::shown::drawn_over::layer_over;
+use crate::web::shown::picture::Picture;
 use crate::web::svg::Svg;
 
 /// From this zoom on the file as it was sent is shown: the copy for the screen has no more to show.

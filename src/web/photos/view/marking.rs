@@ -1,16 +1,16 @@
 //! What is drawn over a photograph: the picture with its marks, who drew each and when, and the form to draw more.
 
+use crate::web::shown::drawn_over::picture;
 use askama::Template;
 
 use crate::domain::judge::shots;
-use crate::domain::recorded::mark_ups::{Drawn, MOST_STANDING, MarkUp, Shape, version};
+use crate::domain::recorded::mark_ups::{MOST_STANDING, MarkUp, Shape, version};
 use crate::domain::recorded::photos::Photo;
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::fingerprint::Fingerprint;
-use crate::drawing::mark_up;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, part_address};
+use crate::web::page::Sheet;
 use crate::web::svg::Svg;
 
 /// A photograph and the marks over it.
@@ -74,35 +74,6 @@ impl Marking {
 /// The number of the part that a photograph is of.
 fn part_of(photo: &Photo) -> String {
     shots::of_name(&photo.shot).map(|(of, _)| of.to_string()).unwrap_or_default()
-}
-
-fn picture(seen: &Seen, photo: &Photo, standing: &[&MarkUp]) -> Option<Svg> {
-    let dots = photo.received.as_ref()?.dots?;
-    let drawn: Vec<Drawn> = standing.iter().map(|mark| mark.drawn).collect();
-    let address = seen.address(&format!("/photos/{}/screen", photo.sha256));
-    let words: Vec<String> = drawn.iter().map(Drawn::words).collect();
-    let over = if words.is_empty() { String::new() } else { format!("; drawn over it: {}", words.join(", ")) };
-    let what = if photo.shot.is_empty() { "Photograph" } else { photo.shot.as_str() };
-    let (marks, size) = mark_up::over(&address, &format!("{what}{over}"), dots, &drawn);
-    Some(Svg::of(&marks, size, |of| Some(seen.address(&part_address(*of)))))
-}
-
-/// A photograph with what stands over it; none where nothing does.
-pub(crate) fn drawn_over(seen: &Seen, photo: &Photo) -> Option<Svg> {
-    let standing = standing_over(seen, photo);
-    if standing.is_empty() { None } else { picture(seen, photo, &standing) }
-}
-
-/// What stands over a photograph, to lie over it at any size; none where nothing does.
-pub(crate) fn layer_over(seen: &Seen, photo: &Photo) -> Option<Svg> {
-    let drawn: Vec<Drawn> = standing_over(seen, photo).iter().map(|mark| mark.drawn).collect();
-    let dots = photo.received.as_ref()?.dots?;
-    let (marks, size) = mark_up::layer(dots, &drawn);
-    (!drawn.is_empty()).then(|| Svg::of(&marks, size, |of| Some(seen.address(&part_address(*of)))))
-}
-
-fn standing_over<'s>(seen: &'s Seen, photo: &Photo) -> Vec<&'s MarkUp> {
-    seen.facts.mark_ups.iter().filter(|mark| mark.sha256 == photo.sha256 && mark.stands()).collect()
 }
 
 impl Line {

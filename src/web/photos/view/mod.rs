@@ -6,7 +6,6 @@ mod large;
 mod marking;
 mod office;
 mod one;
-mod picture;
 mod walk;
 
 pub(crate) use desk::Desk;
@@ -15,5 +14,4 @@ pub(crate) use large::Large;
 pub(crate) use marking::Marking;
 pub(crate) use office::{Days, History, Unplaced};
 pub(crate) use one::One;
-pub(crate) use picture::{Picture, kept_pictures};
-pub(crate) use walk::{Asked, Walk, locator};
+pub(crate) use walk::{Walk, WalkQuery};

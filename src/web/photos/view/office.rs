@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use askama::Template;
 
-use super::picture::Picture;
 use crate::actions::recorded::contact_sheet;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
@@ -18,6 +17,7 @@ use crate::store::recorded::build_log::LogEntry;
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, in_address, walk_address};
 use crate::web::paging::{Page, Pages};
+use crate::web::shown::picture::Picture;
 
 /// The ways to the contact sheet, one for each part of it; none while no photograph counts.
 pub(super) fn contact(seen: &Seen) -> Vec<(String, String)> {

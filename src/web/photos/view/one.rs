@@ -2,8 +2,6 @@
 
 use askama::Template;
 
-use super::marking::drawn_over;
-use super::picture::Picture;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots;
 use crate::domain::judge::shots::Shot;
@@ -15,6 +13,8 @@ use crate::domain::words::fingerprint::Fingerprint;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, in_address, part_address};
+use crate::web::shown::drawn_over::drawn_over;
+use crate::web::shown::picture::Picture;
 use crate::web::svg::Svg;
 
 /// One photograph.

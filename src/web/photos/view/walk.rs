@@ -1,28 +1,27 @@
 //! What the walk shows: where the part is, what is asked of it, two buttons, and how far one has come.
 
+use crate::web::shown::located::locator;
 use askama::Template;
 
-use super::picture::{Picture, kept_pictures};
 use crate::domain::book::Force;
 use crate::domain::book::kinds::Before;
-use crate::domain::cage::Cage;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
 use crate::domain::words::cautions;
-use crate::domain::words::ids::{Balloon, CaptureId, Kind};
+use crate::domain::words::ids::{CaptureId, Kind};
 use crate::domain::work::walk::{Stands, left, next, stands};
-use crate::drawing::car::cage::locate;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
+use crate::web::shown::picture::{Picture, kept_pictures};
 use crate::web::svg::Svg;
 
 /// The locator's frame on a phone: so wide that the number in the balloon is read at arm's length.
 pub(super) const ON_A_PHONE: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(60.0));
 
 /// What is asked of the walk.
-pub(crate) struct Asked {
+pub(crate) struct WalkQuery {
     /// The shot to show.
     pub(crate) shot: String,
     /// Or the one before it.
@@ -79,7 +78,7 @@ struct AskedFor {
 
 impl Walk {
     /// The shot that is asked for, or the next one that is left.
-    pub(crate) fn of(seen: &Seen, found: &Findings, asked: Asked) -> Self {
+    pub(crate) fn of(seen: &Seen, found: &Findings, asked: WalkQuery) -> Self {
         let (shots, facts) = (&found.worked.shots, &*seen.facts);
         let named = found.worked.every_shot().find(|shot| shot.name() == asked.shot);
         let after = Some(asked.after.as_str()).filter(|after| !after.is_empty());
@@ -151,9 +150,4 @@ pub(super) const fn before(before: Option<Before>) -> &'static str {
         Some(Before::Paint) => "before paint",
         None => "",
     }
-}
-
-/// The cage from the front left above with one part darkened and numbered; none before there is a cage.
-pub(crate) fn locator(cage: &Cage, part: Balloon, frame: (Length, Length)) -> Option<Svg> {
-    (!cage.members.is_empty()).then(|| Svg::of(&locate(cage, part, frame), frame, |_| None))
 }

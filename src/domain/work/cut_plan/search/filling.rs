@@ -11,7 +11,7 @@ pub(super) type Filling = Vec<(usize, u32)>;
 
 /// What is asked for one stick.
 #[derive(Clone, Copy)]
-pub(super) struct Asked<'a> {
+pub(super) struct Knapsack<'a> {
     /// The pieces.
     pub(super) pieces: &'a [Alike],
     /// How many of each are left.
@@ -58,12 +58,12 @@ struct Search<'a> {
 }
 
 /// The filling worth most.
-pub(super) fn best(asked: Asked<'_>) -> Best {
+pub(super) fn best(asked: Knapsack<'_>) -> Best {
     best_within(asked, LOOKS)
 }
 
 /// The same with a limit of its own on the looks.
-pub(super) fn best_within(asked: Asked<'_>, limit: usize) -> Best {
+pub(super) fn best_within(asked: Knapsack<'_>, limit: usize) -> Best {
     let room = asked.room;
     let all = asked.pieces.iter().zip(asked.left).zip(asked.worth).enumerate();
     let fits = all.filter(|(_, ((alike, left), worth))| **left > 0 && **worth > 0.0 && alike.size <= room);

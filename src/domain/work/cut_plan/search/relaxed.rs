@@ -9,7 +9,7 @@
 use std::collections::HashSet;
 
 use super::effort::Effort;
-use super::filling::{Asked, Filling, best};
+use super::filling::{Filling, Knapsack, best};
 use super::simplex::{Column, Simplex};
 use super::{Alike, Source, Sticks, room_bought};
 
@@ -265,7 +265,7 @@ impl<'l> Programme<'l> {
                 dearest(known, self.left, &priced.worth, over)
             } else {
                 let (pieces, left, worth) = (known.pieces, &self.left.pieces, &priced.worth);
-                let found = best(Asked { pieces, left, worth, room: one.room, over, without: &without });
+                let found = best(Knapsack { pieces, left, worth, room: one.room, over, without: &without });
                 effort.spend(found.looks * 12);
                 (found.filling, found.at_most)
             };

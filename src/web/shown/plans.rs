@@ -1,5 +1,11 @@
 //! Cut plans, each searched for once and kept for as long as the same is asked.
 
+use crate::domain::derived::findings::Findings;
+use crate::domain::shop::stock::Stick;
+use crate::domain::work::cut_list::balance;
+use crate::domain::work::cut_plan::of_build;
+use crate::web::gate::Seen;
+use crate::web::shown::shop_figures::saw;
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
@@ -7,7 +13,7 @@ use std::time::{Duration, Instant};
 use tokio::sync::Mutex as Turn;
 
 use crate::domain::words::ids::BuildId;
-use crate::domain::work::cut_plan::{Asked, CutPlan, Effort};
+use crate::domain::work::cut_plan::{CutPlan, CutRequest, Effort};
 use crate::web::problem::Problem;
 
 /// How long is searched for a plan.
@@ -45,14 +51,19 @@ type OfBuild = Arc<Turn<Option<Kept>>>;
 
 #[derive(Debug)]
 struct Kept {
-    asked: Asked,
+    asked: CutRequest,
     patience: Patience,
     plan: Arc<CutPlan>,
 }
 
 impl Plans {
     /// The plan that is asked for, searched for away from the threads that answer others where it is not there.
-    pub(crate) async fn of(&self, build: BuildId, asked: Asked, patience: Patience) -> Result<Arc<CutPlan>, Problem> {
+    pub(crate) async fn of(
+        &self,
+        build: BuildId,
+        asked: CutRequest,
+        patience: Patience,
+    ) -> Result<Arc<CutPlan>, Problem> {
         let turn = {
             let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
             Arc::clone(all.entry(build).or_default())
@@ -73,4 +84,27 @@ impl Plans {
         *kept = Some(worked);
         Ok(plan)
     }
+}
+
+/// The plan for what of a build is not cut yet.
+pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<Arc<CutPlan>, Problem> {
+    searched(seen, found, Patience::Page).await
+}
+
+pub(crate) async fn searched(seen: &Seen, found: &Findings, patience: Patience) -> Result<Arc<CutPlan>, Problem> {
+    let saw = saw(&seen.who).await?.0;
+    let all = seen.who.ctx.looked_at_all().await?;
+    let sticks = seen.who.ctx.store.sticks().await?;
+    let facts = Arc::clone(&seen.facts);
+    let found = found.clone();
+    let work = move || {
+        let left = |stick: Stick| {
+            let left = balance(&stick, all.iter().map(|looked| &*looked.facts));
+            (stick, left)
+        };
+        let sticks: Vec<_> = sticks.into_iter().map(left).collect();
+        of_build(&facts, &found.worked.cage, &sticks, &saw)
+    };
+    let asked = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
+    seen.who.plans.of(seen.facts.build.id, asked, patience).await
 }

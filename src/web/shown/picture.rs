@@ -1,6 +1,6 @@
 //! One photograph as lists show it: where its views are, who took it, when it came, what there is to say.
 
-use super::marking::drawn_over;
+use super::drawn_over::drawn_over;
 use crate::domain::judge::shots;
 use crate::domain::recorded::photos::{Photo, bytes_in_words};
 use crate::web::gate::Seen;

@@ -1,0 +1,9 @@
+//! What several rooms show or ask: pictures, verdicts, plans, the shop's own figures.
+
+pub(crate) mod drawn_over;
+pub(crate) mod headed;
+pub(crate) mod judged;
+pub(crate) mod located;
+pub(crate) mod picture;
+pub(crate) mod plans;
+pub(crate) mod shop_figures;
