@@ -140,7 +140,8 @@ fn a_server_killed_while_it_receives_gets_the_rest_after_its_restart() {
     let files = vec![large(&browser, 41), jpeg(browser.folder(), 42)];
     let phone = signed_in(&demo, &browser);
     phone.go(WALK);
-    phone.network(Some(4_000_000));
+    // so slow that the large one is never through before the third time, on a busy machine either
+    phone.network(Some(2_000_000));
     phone.give_all(GALLERY, &files);
     for _ in 0..3 {
         phone.until("/sending, [1-9]/.test(document.querySelector('.unsent').innerText)");
