@@ -144,8 +144,9 @@ impl TrueLine {
         for (number, tube) in self.tubes.iter().enumerate().filter(|(number, _)| wanted(*number)) {
             for (at, piece) in tube.iter().enumerate() {
                 let off = |cut: f64| piece.off(self.frame.on_wall(place, reach, cut));
-                let offs = (0..=NEAREST_STEPS).map(|step_at| low + step * f64::from(step_at));
-                let Some(near) = offs.min_by(|one, other| off(*one).total_cmp(&off(*other))) else { continue };
+                let looks =
+                    (0..=NEAREST_STEPS).map(|step_at| low + step * f64::from(step_at)).map(|cut| (cut, off(cut)));
+                let Some((near, _)) = looks.min_by(|one, other| one.1.total_cmp(&other.1)) else { continue };
                 let cut = integral::least_between(near - step, near + step, Near::Exact, &off);
                 if off(cut) < best.missed {
                     best = Touch { by: (number, at), cut, face: Face::Wall, missed: off(cut) };
