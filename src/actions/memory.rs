@@ -66,7 +66,7 @@ impl Memory {
         let same = |there: &Remembered| there.day == day && is_of(&there.looked, &facts);
         match self.recall(facts.build.id, same) {
             Some(looked) => Ok(looked),
-            None => self.worked(facts, None, day).await,
+            None => self.worked(facts, day).await,
         }
     }
 
@@ -84,7 +84,10 @@ impl Memory {
                 working.spawn(async move {
                     let _turn = turn.acquire_owned().await;
                     let facts = Arc::new(store.facts(build).await?);
-                    Ok::<_, ActionError>((place, memory.worked(facts, Some(seen), day).await?))
+                    // a page of the build alone may have worked these very facts out already
+                    let looked = memory.of(facts, day).await?;
+                    memory.is_as_of(seen, &looked);
+                    Ok::<_, ActionError>((place, looked))
                 });
             }
             looked.push(there);
@@ -107,20 +110,30 @@ impl Memory {
         Some(there.looked.clone())
     }
 
-    async fn worked(&self, facts: Arc<BuildFacts>, seen: Option<Seen>, day: Date) -> Result<Looked, ActionError> {
+    /// Remembers how far the log was before these facts were read.
+    fn is_as_of(&self, seen: Seen, looked: &Looked) {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(there) = kept.of.get_mut(&looked.facts.build.id)
+            && Arc::ptr_eq(&there.looked.found, &looked.found)
+        {
+            there.seen = Some(seen);
+        }
+    }
+
+    async fn worked(&self, facts: Arc<BuildFacts>, day: Date) -> Result<Looked, ActionError> {
         let of = Arc::clone(&facts);
         let found = tokio::task::spawn_blocking(move || Findings::of(&of, day)).await;
         let found = Arc::new(found.map_err(|error| ActionError::NotWorked(error.to_string()))?);
         let looked = Looked { facts, found };
-        self.remember(seen, day, looked.clone());
+        self.remember(day, looked.clone());
         Ok(looked)
     }
 
-    fn remember(&self, seen: Option<Seen>, day: Date, looked: Looked) {
+    fn remember(&self, day: Date, looked: Looked) {
         let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         kept.asked += 1;
         let (asked, build) = (kept.asked, looked.facts.build.id);
-        kept.of.insert(build, Remembered { seen, day, looked, asked });
+        kept.of.insert(build, Remembered { seen: None, day, looked, asked });
         if kept.of.len() > kept.most
             && let Some(oldest) = kept.of.iter().min_by_key(|entry| entry.1.asked).map(|entry| *entry.0)
         {

@@ -60,6 +60,20 @@ async fn what_goes_from_build_to_build_is_seen_at_both() {
     assert_eq!(sticks().await, [0, 1]);
 }
 
+/// What a page of one build worked out is not worked out again for the page of all, nor the other way round.
+#[tokio::test]
+async fn one_and_all_share_what_was_worked_out() {
+    let house = House::open().await;
+    let ctx = &house.office;
+    let build = house.build("Sorrel Coupe").await;
+    let of_all = async || ctx.looked_at_all().await.unwrap().remove(0);
+    let all = of_all().await;
+    assert!(same(&all, &asked(ctx, build.id).await));
+    rename(ctx, &build, "Dock Coupe").await;
+    let one = asked(ctx, build.id).await;
+    assert!(!same(&one, &all) && same(&one, &of_all().await) && same(&one, &of_all().await));
+}
+
 #[tokio::test]
 async fn of_more_builds_than_are_kept_the_one_not_asked_for_the_longest_is_forgotten() {
     let house = House::open().await;
