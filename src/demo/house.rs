@@ -1,6 +1,5 @@
 //! The demo's people at work: who does what, on which day, with which facts before them.
 
-use crate::domain::recorded::build_log::NewNote;
 use std::collections::VecDeque;
 use std::sync::Arc;
 
@@ -15,6 +14,7 @@ use crate::actions::{self, ActionError, Context, Memory};
 use crate::clock::Clock;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
+use crate::domain::recorded::build_log::NewNote;
 use crate::domain::recorded::build_log::Note;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::people::{Person, Role};

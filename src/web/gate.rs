@@ -1,10 +1,11 @@
 //! Who may see what: no handler gets a person or a build but through here.
 
-use axum::extract::{FromRef, FromRequestParts, Path};
-use axum::http::request::Parts;
 use std::collections::HashMap;
 use std::future::{Ready, ready};
 use std::sync::Arc;
+
+use axum::extract::{FromRef, FromRequestParts, Path};
+use axum::http::request::Parts;
 
 use super::app::App;
 use super::carried::Carried;

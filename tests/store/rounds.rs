@@ -1,6 +1,5 @@
 //! Rounds and replies: issued wholly or not at all, once, and only a yes to the newest releases the hold.
 
-use crate::kept::kept;
 use tackbook::actions::{self, ActionError};
 use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::derived::hold::Hold;
@@ -11,6 +10,7 @@ use tackbook::domain::words::ids::BuildId;
 use tackbook::store::vault::Item;
 
 use crate::house::{House, jpeg, reply_to};
+use crate::kept::kept;
 
 /// How the hold point stands by what is recorded.
 async fn hold(house: &House, build: BuildId) -> Hold {

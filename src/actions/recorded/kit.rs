@@ -1,11 +1,11 @@
 //! Recording seats, belts and bottles with what their labels show.
 
-use crate::domain::recorded::kit::NewItem;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::recorded::kit::KitItem;
+use crate::domain::recorded::kit::NewItem;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::{BuildId, KitId};
 

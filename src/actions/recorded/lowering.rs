@@ -1,10 +1,10 @@
 //! Saying how a cage is lowered, and ticking off what was looked at for it.
 
-use crate::domain::derived::lowering_steps::NewLook;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
+use crate::domain::derived::lowering_steps::NewLook;
 use crate::domain::derived::lowering_steps::Task;
 use crate::domain::recorded::lowering::{Look, Lowering};
 use crate::domain::shop::people::Deed;

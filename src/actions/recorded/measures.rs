@@ -1,10 +1,10 @@
 //! Recording what was measured on the car.
 
-use crate::domain::derived::measuring::NewMeasured;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
+use crate::domain::derived::measuring::NewMeasured;
 use crate::domain::measure::figures::Measured;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::BuildId;

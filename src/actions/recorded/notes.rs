@@ -1,10 +1,10 @@
 //! Writing in a build's log.
 
-use crate::domain::recorded::build_log::NewNote;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
+use crate::domain::recorded::build_log::NewNote;
 use crate::domain::recorded::build_log::{Ended, Note, Wait};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::{BuildId, NoteId};

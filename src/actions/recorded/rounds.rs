@@ -1,6 +1,5 @@
 //! Issuing rounds, recording replies, and what the newest reply says of the hold point.
 
-use crate::domain::recorded::rounds::NewReply;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
@@ -9,6 +8,7 @@ use crate::actions::memory::Looked;
 use crate::domain::derived::approving;
 use crate::domain::derived::approving::Beside;
 use crate::domain::recorded::questions::Question;
+use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::{Decision, Despite, Reply, Round};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;

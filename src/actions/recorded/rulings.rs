@@ -1,6 +1,5 @@
 //! Recording the scrutineer's rulings, and taking them back.
 
-use crate::domain::words::limits;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
@@ -11,6 +10,7 @@ use crate::domain::recorded::rulings::{NewRuling, Ruling};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::BuildId;
+use crate::domain::words::limits;
 
 const ROOM: &str = "rulings";
 

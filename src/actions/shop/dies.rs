@@ -1,11 +1,11 @@
 //! The shop's bending dies: adding one, putting it away, its bender, recording and taking back test bends.
 
-use crate::domain::steel::dies::NewDie;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::shop::people::Deed;
+use crate::domain::steel::dies::NewDie;
 use crate::domain::steel::dies::{Bender, Die, TestBend};
 use crate::domain::words::ids::DieId;
 

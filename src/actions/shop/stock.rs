@@ -1,12 +1,12 @@
 //! Adding sticks to the rack and giving them to builds.
 
-use crate::domain::shop::stock::BarCut;
-use crate::domain::shop::stock::NewStick;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::shop::people::Deed;
+use crate::domain::shop::stock::BarCut;
+use crate::domain::shop::stock::NewStick;
 use crate::domain::shop::stock::{Cut, Stick, Taken};
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{BuildId, Kind, StickId};

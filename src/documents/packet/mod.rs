@@ -17,6 +17,7 @@ mod weighing;
 
 use std::collections::BTreeMap;
 
+use flow::Flow;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
@@ -28,7 +29,6 @@ use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::drawing::Sheet;
 use crate::quantity::Units;
-use flow::Flow;
 
 /// What a packet is made of.
 pub struct Packet<'a> {

@@ -1,6 +1,5 @@
 //! What a person reads off the car because the book sets a limit on it: which part, within which limits, what was read last.
 
-use crate::domain::measure::tools::Tool;
 use std::cmp::Ordering::Equal;
 
 use super::findings::Findings;
@@ -13,6 +12,7 @@ use crate::domain::measure::bolts;
 use crate::domain::measure::bolts::BoltGrade;
 use crate::domain::measure::figures::Measured;
 use crate::domain::measure::measures::Measure;
+use crate::domain::measure::tools::Tool;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::Balloon;

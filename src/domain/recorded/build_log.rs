@@ -1,12 +1,12 @@
 //! What people write in a build's log.
 
-use crate::domain::words::faults::Fault;
-use crate::domain::words::limits;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
+use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{BuildId, NoteId};
+use crate::domain::words::limits;
 use crate::quantity::{Hours, Money};
 
 /// A dated entry that a person wrote.

@@ -1,15 +1,15 @@
 //! Rounds issued to the scrutineer, and the replies to them; neither ever changes.
 
-use crate::domain::words::faults::Fault;
-use crate::domain::words::ids::QuestionId;
-use crate::domain::words::limits;
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::QuestionId;
 use crate::domain::words::ids::{Balloon, BuildId, RoundId};
+use crate::domain::words::limits;
 
 /// The joints of which an early round asks the release for welding while the cage is lowered, and what is welded there:
 /// "M2 onto M1". Empty for a round that asks about the whole cage.

@@ -1,14 +1,14 @@
 //! Tube stock: sticks, their marks, and the bars that are cut from them.
 
-use crate::domain::words::faults::Fault;
-use crate::domain::words::limits;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::saw::Saw;
 use crate::domain::cage::Member;
 use crate::domain::steel::tube::TubeSize;
+use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{Balloon, BuildId, CaptureId, StickId};
+use crate::domain::words::limits;
 use crate::quantity::{Length, Typed};
 
 /// A stick of tube.

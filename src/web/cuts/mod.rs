@@ -2,9 +2,6 @@
 
 mod view;
 
-use super::shown::plans::{planned, searched};
-use super::shown::shop_figures::saw;
-
 use axum::extract::{Form as Posted, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -16,12 +13,13 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
+use super::shown::plans::Patience;
+use super::shown::plans::{planned, searched};
+use super::shown::shop_figures::saw;
 use crate::actions::{self, ActionError};
 use crate::domain::shop::people::Deed;
 use crate::domain::shop::saw::Saw;
 use crate::domain::work::cut_plan::rows;
-
-use super::shown::plans::Patience;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {

@@ -2,9 +2,6 @@
 
 mod view;
 
-use super::shown::headed::Told;
-use super::shown::plans::planned;
-use super::shown::shop_figures::{rates, saw};
 use std::sync::Arc;
 
 use axum::extract::{Path, Query};
@@ -16,6 +13,9 @@ use super::gate::Seen;
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get};
+use super::shown::headed::Told;
+use super::shown::plans::planned;
+use super::shown::shop_figures::{rates, saw};
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
 use crate::domain::derived::findings::Findings;
 use crate::domain::steel::dies::Die;

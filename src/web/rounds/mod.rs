@@ -2,7 +2,6 @@
 
 mod view;
 
-use crate::domain::derived::approving::not_shown;
 use std::collections::HashMap;
 
 use axum::extract::{Form as Posted, Path, Query, State};
@@ -17,6 +16,7 @@ use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::recorded::packet;
 use crate::actions::{self, ActionError};
+use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::{Decision, ReleaseRequest};

@@ -3,7 +3,6 @@
 mod heat;
 mod view;
 
-use super::shown::shop_figures::rates;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -13,6 +12,7 @@ use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
+use super::shown::shop_figures::rates;
 use crate::actions::{self, ActionError};
 use crate::domain::work::seams::Rates;
 

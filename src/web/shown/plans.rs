@@ -1,20 +1,20 @@
 //! Cut plans, each searched for once and kept for as long as the same is asked.
 
-use crate::domain::derived::findings::Findings;
-use crate::domain::shop::stock::Stick;
-use crate::domain::work::cut_list::balance;
-use crate::domain::work::cut_plan::of_build;
-use crate::web::gate::Seen;
-use crate::web::shown::shop_figures::saw;
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 use tokio::sync::Mutex as Turn;
 
+use crate::domain::derived::findings::Findings;
+use crate::domain::shop::stock::Stick;
 use crate::domain::words::ids::BuildId;
+use crate::domain::work::cut_list::balance;
+use crate::domain::work::cut_plan::of_build;
 use crate::domain::work::cut_plan::{CutPlan, CutRequest, Effort};
+use crate::web::gate::Seen;
 use crate::web::problem::Problem;
+use crate::web::shown::shop_figures::saw;
 
 /// How long is searched for a plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -91,19 +91,20 @@ pub(crate) async fn planned(seen: &Seen, found: &Findings) -> Result<Arc<CutPlan
     searched(seen, found, Patience::Page).await
 }
 
+/// The same, searched for as long as somebody will wait.
 pub(crate) async fn searched(seen: &Seen, found: &Findings, patience: Patience) -> Result<Arc<CutPlan>, Problem> {
     let saw = saw(&seen.who).await?.0;
     let all = seen.who.ctx.looked_at_all().await?;
     let sticks = seen.who.ctx.store.sticks().await?;
     let facts = Arc::clone(&seen.facts);
-    let found = found.clone();
+    let cage = found.worked.cage.clone();
     let work = move || {
         let left = |stick: Stick| {
             let left = balance(&stick, all.iter().map(|looked| &*looked.facts));
             (stick, left)
         };
         let sticks: Vec<_> = sticks.into_iter().map(left).collect();
-        of_build(&facts, &found.worked.cage, &sticks, &saw)
+        of_build(&facts, &cage, &sticks, &saw)
     };
     let asked = tokio::task::spawn_blocking(work).await.map_err(|error| Problem::NotMade(error.to_string()))?;
     seen.who.plans.of(seen.facts.build.id, asked, patience).await

@@ -4,6 +4,7 @@ mod facts;
 mod parts;
 
 use jiff::civil::Date;
+use parts::{CarFile, KitFile, ListedFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed};
 use serde::{Deserialize, Serialize};
 
 use crate::domain::cage::CageRecord;
@@ -12,7 +13,6 @@ use crate::domain::judge::pieces::Standing;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::limits;
-use parts::{CarFile, KitFile, ListedFile, PhotoFile, ReadFile, RulingFile, StickFile, Weighed};
 
 /// The format's version: the first field of every file.
 const VERSION: u32 = 1;

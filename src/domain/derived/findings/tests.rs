@@ -1,6 +1,7 @@
 //! What follows from the facts of a build, whole.
 
 use jiff::Timestamp;
+use uuid::Uuid;
 
 use super::*;
 use crate::domain::cage::record::example::example_record;
@@ -13,7 +14,6 @@ use crate::domain::weight::weigh_in::{Loads, Pads, Reading, WeighIn};
 use crate::domain::words::car_dates::CarDates;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::quantity::{Mass, Typed};
-use uuid::Uuid;
 
 fn pounds(value: f64) -> Typed<Mass> {
     Typed::of(Mass::from_lb(value), format!("{value} lb"))

@@ -1,5 +1,7 @@
 //! Each mark of a part: what of it may change, and what makes another piece of it.
 
+use uuid::Uuid;
+
 use super::*;
 use crate::domain::cage::record::example::{TUBES, example_record};
 use crate::domain::cage::record::seats::SeatRecord;
@@ -10,7 +12,6 @@ use crate::domain::recorded::facts::EarlierCage;
 use crate::domain::shop::stock::Cut;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::quantity::{Length, Show as _, Typed, Units};
-use uuid::Uuid;
 
 fn hour(hour: u32) -> Timestamp {
     format!("2026-05-04T{hour:02}:00:00Z").parse().unwrap()

@@ -6,10 +6,11 @@ mod of_build;
 mod search;
 mod told;
 
+use search::{Alike, Source, Sticks, pack};
+
 use crate::domain::shop::saw::Saw;
 use crate::domain::steel::tube::TubeSize;
 use crate::quantity::Length;
-use search::{Alike, Source, Sticks, pack};
 
 pub use files::{pieces_of, stock_of};
 pub use numbers::{as_json, beside, rows};

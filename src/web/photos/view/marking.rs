@@ -1,6 +1,5 @@
 //! What is drawn over a photograph: the picture with its marks, who drew each and when, and the form to draw more.
 
-use crate::web::shown::drawn_over::picture;
 use askama::Template;
 
 use crate::domain::judge::shots;
@@ -11,6 +10,7 @@ use crate::domain::words::fingerprint::Fingerprint;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;
+use crate::web::shown::drawn_over::picture;
 use crate::web::svg::Svg;
 
 /// A photograph and the marks over it.

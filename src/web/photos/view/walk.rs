@@ -1,6 +1,5 @@
 //! What the walk shows: where the part is, what is asked of it, two buttons, and how far one has come.
 
-use crate::web::shown::located::locator;
 use askama::Template;
 
 use crate::domain::book::Force;
@@ -14,6 +13,7 @@ use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
+use crate::web::shown::located::locator;
 use crate::web::shown::picture::{Picture, kept_pictures};
 use crate::web::svg::Svg;
 

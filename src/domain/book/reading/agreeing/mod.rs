@@ -5,12 +5,13 @@ mod held;
 mod said;
 mod side;
 
-use crate::domain::book::kinds::{GussetRule, KitRule, Limit, MemberNeeded, PlateRule, SteelRule, WeightClass};
-use crate::domain::book::terms::fields::Fields;
-use crate::domain::book::terms::rule::Rule;
 use held::Held;
 use said::{Said, figures};
 use side::Side;
+
+use crate::domain::book::kinds::{GussetRule, KitRule, Limit, MemberNeeded, PlateRule, SteelRule, WeightClass};
+use crate::domain::book::terms::fields::Fields;
+use crate::domain::book::terms::rule::Rule;
 
 /// A rule whose words can be held against its fields.
 pub(in crate::domain::book) trait Agreeing {
