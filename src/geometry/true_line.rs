@@ -204,7 +204,8 @@ impl TrueLine {
         let out = piece.normal(self.frame.on_wall(place, self.reach, touch.cut), touch.face);
         let (steep, around) = (out.dot(self.frame.branch), self.frame.around(place));
         let way = (self.frame.aside * place.cosine - self.frame.toward * place.sine) * self.reach;
-        let slope = if steep > STEEP { -out.dot(way) / steep } else { 0.0 };
+        // Where the wall passes beside all tubes nothing cuts it: the seam runs round it there, and has no slope.
+        let slope = if touch.missed == 0.0 && steep > STEEP { -out.dot(way) / steep } else { 0.0 };
         (slope, (out + around).normalize_or_zero().z)
     }
 
