@@ -105,17 +105,17 @@ pub(super) fn write(wanted: &Wanted) -> Result<ExitCode, StartError> {
     put("plan.json", format!("{:#}\n", as_json(&plan)).as_bytes())?;
     put("plan.csv", &table)?;
     put("plan.pdf", &pdf)?;
-    Ok(told(&plan, &cage, wanted, units))
+    Ok(describe(&plan, &cage, wanted, units))
 }
 
 /// Says what came of it.
-fn told(plan: &CutPlan, cage: &Cage, wanted: &Wanted, units: Units) -> ExitCode {
+fn describe(plan: &CutPlan, cage: &Cage, wanted: &Wanted, units: Units) -> ExitCode {
     let sum = |of: &dyn Fn(&SizePlan) -> usize| plan.sizes.iter().map(of).sum::<usize>();
     let (sticks, to_buy) = (sum(&|size| size.sticks.len()), sum(&SizePlan::to_buy));
     println!("{sticks} sticks are cut into, {to_buy} of them to buy: written to {}.", wanted.out.display());
     for size in &plan.sizes {
-        println!("{}: {}", size.tube, size.proven_told(units));
-        for (name, why) in size.without_told(units) {
+        println!("{}: {}", size.tube, size.describe_proven(units));
+        for (name, why) in size.describe_without(units) {
             eprintln!("{name} {why}");
         }
     }

@@ -14,7 +14,7 @@ use crate::startup::{Server, StartError};
 pub(super) async fn demo(folder: &Path, listen: &str, wanted: Wanted, as_json: bool) -> Result<ExitCode, StartError> {
     let mut server = Server::open(folder, listen, Vec::new(), None).await?;
     opened::tell(server.brought_up());
-    server.make_demo(folder, wanted, &told).await?;
+    server.make_demo(folder, wanted, &describe).await?;
     let address = server.address();
     if as_json {
         let sign_ins = SIGN_INS.map(|one| json!({ "role": one.role, "name": one.name, "password": one.password }));
@@ -35,7 +35,7 @@ pub(super) async fn demo(folder: &Path, listen: &str, wanted: Wanted, as_json: b
 }
 
 /// One line that goes on while photographs are drawn; where nobody watches, one line for each build.
-fn told(build: &str, done: usize, of: usize) {
+fn describe(build: &str, done: usize, of: usize) {
     if std::io::stderr().is_terminal() {
         let end = if done == of { "\n" } else { "" };
         eprint!("\rDrawing photograph {done} of {of} of {build} {end}");

@@ -50,16 +50,16 @@ pub(super) fn judge(
         }
     };
     let found = Findings::of(&facts, day.unwrap_or_else(|| Clock::of_machine().today()));
-    let out_of_force = found.worked.out_of_force.as_ref().map(OutOfForce::told);
+    let out_of_force = found.worked.out_of_force.as_ref().map(OutOfForce::describe);
     if json {
         // The verdicts alone are the data; what is wrong with judging by them goes beside it.
-        if let Some(told) = &out_of_force {
-            eprintln!("{told}");
+        if let Some(description) = &out_of_force {
+            eprintln!("{description}");
         }
         println!("{}", serde_json::to_string(&found.worked.verdicts).unwrap_or_default());
     } else {
-        if let Some(told) = &out_of_force {
-            println!("{told} What follows is by that edition all the same.");
+        if let Some(description) = &out_of_force {
+            println!("{description} What follows is by that edition all the same.");
         }
         for verdict in &found.worked.verdicts {
             println!("{}", line(verdict, units));
@@ -75,12 +75,12 @@ fn line(verdict: &Verdict, units: Units) -> String {
     let of = verdict.of.map(|of| format!(" {of}")).unwrap_or_default();
     let measure = verdict.measure.map(|measure| format!(" {}", measure.word())).unwrap_or_default();
     let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
-    let figure = match (verdict.figure_told(units), limit.is_empty()) {
+    let figure = match (verdict.describe_figure(units), limit.is_empty()) {
         (figure, true) => figure,
         (figure, false) if figure.is_empty() => limit.to_owned(),
         (figure, false) => format!("{figure} against {limit}"),
     };
-    let parts = [figure, verdict.margin_told(units), verdict.basis()];
+    let parts = [figure, verdict.describe_margin(units), verdict.basis()];
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
-    format!("{} {}{of}{measure}: {}. {}", verdict.clause, verdict.rule_id, verdict.told(units), parts.join(". "))
+    format!("{} {}{of}{measure}: {}. {}", verdict.clause, verdict.rule_id, verdict.describe(units), parts.join(". "))
 }

@@ -37,7 +37,7 @@ pub struct Small {
     /// The stage of the work that it shows; empty where nobody asked for it.
     pub stage: String,
     /// When it was received, and by whom.
-    pub told: String,
+    pub description: String,
     /// What is drawn over it.
     pub drawn: Vec<Drawn>,
 }
@@ -129,8 +129,8 @@ fn framed(of: &ContactSheet<'_>, photo: &Small, at: DVec2, width: f64) -> Vec<Ma
         }
     };
     marks.push(line(3.3, &format!("{} {}", photo.number, photo.name), Weight::Bold, Ink::Black));
-    let told = [&photo.stage, &photo.told];
-    for (down, words) in [6.6, 9.9].into_iter().zip(told.into_iter().filter(|words| !words.is_empty())) {
+    let description = [&photo.stage, &photo.description];
+    for (down, words) in [6.6, 9.9].into_iter().zip(description.into_iter().filter(|words| !words.is_empty())) {
         marks.push(line(down, words, Weight::Regular, Ink::Grey));
     }
     marks

@@ -153,8 +153,8 @@ impl Levels {
             &plan.under.by_tape_at_least(drawing.units),
         ));
         let down = (page(0.0, self.top + plan.drop.mm()).y, page(0.0, self.top).y);
-        let told = format!("down {}", plan.drop.by_tape_at_least(drawing.units));
-        marks.extend(drawing.between(page(self.back - BESIDE * 0.25, 0.0).x, down, &told));
+        let description = format!("down {}", plan.drop.by_tape_at_least(drawing.units));
+        marks.extend(drawing.between(page(self.back - BESIDE * 0.25, 0.0).x, down, &description));
         marks
     }
 }
@@ -209,13 +209,13 @@ pub fn hole(cage: &Cage, hole: &Hole, drawing: Drawing) -> Vec<Mark> {
         marks.push(Mark::Line { from: foot - arm, to: foot + arm, pen: Pen::Narrow });
     }
     let way = hole.heading().map(|way| format!(", {} from ahead", way.turn().abs().to_the_tenth())).unwrap_or_default();
-    let told = format!(
+    let description = format!(
         "{}: {} by {}{way}",
         hole.plate,
         hole.long.by_tape_at_least(drawing.units),
         hole.wide.by_tape_at_least(drawing.units)
     );
-    marks.push(drawing.caption(&told));
+    marks.push(drawing.caption(&description));
     marks
 }
 

@@ -30,8 +30,8 @@ pub fn weight_line(foreseen: &Foreseen, rules: &RuleBook, (wide, size): (Length,
     let now = format!("now {}", foreseen.weighed.show(units));
     marks.extend(line.car((foreseen.weighed, foreseen.weighed_doubt), true, &now));
     if foreseen.tells() {
-        let lacks = if foreseen.cage == CagePart::NotLaidOut { ", cage not counted" } else { "" };
-        let finished = format!("finished {}{lacks}", foreseen.figure(units));
+        let missing = if foreseen.cage == CagePart::NotLaidOut { ", cage not counted" } else { "" };
+        let finished = format!("finished {}{missing}", foreseen.figure(units));
         marks.extend(line.car((foreseen.finished, foreseen.doubt), false, &finished));
     }
     marks
@@ -103,7 +103,7 @@ impl Line {
         for edge in edges(rules).into_iter().filter(|edge| inside(&edge.at)) {
             let x = self.x(edge.at);
             marks.push(Self::stroke(dvec2(x, self.y(LEVEL - 1.2)), dvec2(x, self.y(7.4)), Pen::Wide));
-            marks.push(self.words((x, 8.3), &edge.told(self.units), Weight::Bold, Ink::Black));
+            marks.push(self.words((x, 8.3), &edge.describe(self.units), Weight::Bold, Ink::Black));
         }
         for class in &rules.weight_classes {
             let from = class.over.as_ref().map_or(0.0, |edge| self.x(edge.at));
@@ -136,14 +136,14 @@ impl Line {
         }
         marks.push(Mark::Path { points: corners, closed: true, pen: Some(Pen::Narrow), fill });
         let line = if above { LEVEL - 1.45 } else { LEVEL + 3.7 };
-        let told = self.words((x, line), words, Weight::Bold, Ink::Black);
+        let description = self.words((x, line), words, Weight::Bold, Ink::Black);
         // An edge ends where words stand, and goes on below them.
-        if let Mark::Text { at, .. } = &told {
+        if let Mark::Text { at, .. } = &description {
             let room = width(words, self.size, Weight::Bold).mm() + self.size.mm() * 0.4;
             let corner = dvec2(at.x - room / 2.0, at.y - self.size.mm() * 0.95);
             marks.push(Mark::rectangle(corner, dvec2(room, self.size.mm() * 1.2), None, Some(Ink::White)));
         }
-        marks.push(told);
+        marks.push(description);
         marks
     }
 }

@@ -255,8 +255,8 @@ mod tests {
                     off_wings[side] = off_wings[side].min(off - radius);
                 }
             }
-            for (off, told) in off_wings.into_iter().zip(seat.wings_off()) {
-                assert!((off - told.mm()).abs() < 1e-6, "{off}, not {}", told.mm());
+            for (off, description) in off_wings.into_iter().zip(seat.wings_off()) {
+                assert!((off - description.mm()).abs() < 1e-6, "{off}, not {}", description.mm());
             }
         }
     }

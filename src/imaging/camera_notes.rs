@@ -29,11 +29,15 @@ pub fn camera_notes(bytes: &[u8]) -> CameraNotes {
 }
 
 fn taken(exif: &Exif) -> Option<String> {
-    let told = exif::DateTime::from_ascii(ascii(exif, Tag::DateTimeOriginal)?).ok()?;
-    let (month, day) = (i8::try_from(told.month).ok()?, i8::try_from(told.day).ok()?);
-    let (hour, minute, second) =
-        (i8::try_from(told.hour).ok()?, i8::try_from(told.minute).ok()?, i8::try_from(told.second).ok()?);
-    let at = jiff::civil::DateTime::new(i16::try_from(told.year).ok()?, month, day, hour, minute, second, 0).ok()?;
+    let description = exif::DateTime::from_ascii(ascii(exif, Tag::DateTimeOriginal)?).ok()?;
+    let (month, day) = (i8::try_from(description.month).ok()?, i8::try_from(description.day).ok()?);
+    let (hour, minute, second) = (
+        i8::try_from(description.hour).ok()?,
+        i8::try_from(description.minute).ok()?,
+        i8::try_from(description.second).ok()?,
+    );
+    let at =
+        jiff::civil::DateTime::new(i16::try_from(description.year).ok()?, month, day, hour, minute, second, 0).ok()?;
     let mut text = at.strftime("%Y-%m-%d %H:%M:%S").to_string();
     if let Some(offset) = ascii(exif, Tag::OffsetTimeOriginal).and_then(offset_text) {
         text.push(' ');

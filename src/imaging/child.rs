@@ -70,13 +70,13 @@ async fn in_child_within(
         .kill_on_drop(true)
         .spawn()
         .map_err(|_| ImageError::NoPreview)?;
-    let told = tokio::time::timeout(patience, told(&mut child, AsyncReadExt::chain(first.as_slice(), photo))).await;
-    let Ok(told) = told else {
+    let answer = tokio::time::timeout(patience, answer(&mut child, AsyncReadExt::chain(first.as_slice(), photo))).await;
+    let Ok(answer) = answer else {
         // its end is awaited, so that its memory is free before the next one starts
         let _ = child.kill().await;
         return Err(ImageError::NoPreview);
     };
-    match told {
+    match answer {
         Some((LOOKED, answer)) => taken_apart(&answer).ok_or(ImageError::NoPreview),
         Some((REFUSED, answer)) => Err(serde_json::from_slice(&answer).unwrap_or(ImageError::NoPreview)),
         _ => Err(ImageError::NoPreview),
@@ -84,7 +84,7 @@ async fn in_child_within(
 }
 
 /// Gives the child the photograph while its answer is read, and waits for its end: its exit code, and the answer.
-async fn told(child: &mut Child, photo: impl AsyncRead + Unpin) -> Option<(i32, Vec<u8>)> {
+async fn answer(child: &mut Child, photo: impl AsyncRead + Unpin) -> Option<(i32, Vec<u8>)> {
     let (input, output) = (child.stdin.take()?, child.stdout.take()?);
     let mut answer = Vec::new();
     let mut output = output.take(MOST_ANSWER_BYTES);

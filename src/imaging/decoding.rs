@@ -155,8 +155,8 @@ fn jpeg_error(error: &jpeg_decoder::Error) -> ImageError {
 fn webp(bytes: &[u8], long_side: u32) -> Result<(DynamicImage, (u32, u32)), ImageError> {
     // the header tells the length of all that follows its first eight bytes (RFC 9649 2.4)
     if let Some([a, b, c, d]) = bytes.get(4..8) {
-        let told = u64::from(u32::from_le_bytes([*a, *b, *c, *d])) + 8;
-        if (bytes.len() as u64) < told {
+        let description = u64::from(u32::from_le_bytes([*a, *b, *c, *d])) + 8;
+        if (bytes.len() as u64) < description {
             return Err(ImageError::CutOff);
         }
     }

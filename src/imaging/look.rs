@@ -46,18 +46,18 @@ mod tests {
         look(&jpeg(&DynamicImage::ImageLuma8(picture), notes)).unwrap()
     }
 
-    fn told(seen: &Seen) -> Vec<String> {
+    fn describe(seen: &Seen) -> Vec<String> {
         remarks(seen, &Bounds::default())
     }
 
     fn says(seen: &Seen, words: &str) -> bool {
-        told(seen).iter().any(|remark| remark.contains(words))
+        describe(seen).iter().any(|remark| remark.contains(words))
     }
 
     #[test]
     fn a_good_photo_gets_no_remark() {
         let good = seen(fields(1200, 900, 60, 190), None);
-        assert_eq!(told(&good), Vec::<String>::new(), "{good:?}");
+        assert_eq!(describe(&good), Vec::<String>::new(), "{good:?}");
         assert_eq!(good.taken, None);
     }
 

@@ -49,13 +49,13 @@ mod tests {
         assert_eq!(Length::between(Length::default(), Length::from_inches(2.0)), "0 to 50.8 mm (0 to 2 in)");
         for mm in (1_u32..4_000).map(f64::from) {
             let bound = Length::from_mm(mm / 3.0);
-            let told = Length::between(bound, bound);
-            let figures: Vec<&str> = told.split(|c: char| !(c.is_ascii_digit() || c == '.')).collect();
+            let description = Length::between(bound, bound);
+            let figures: Vec<&str> = description.split(|c: char| !(c.is_ascii_digit() || c == '.')).collect();
             let figures: Vec<&str> = figures.into_iter().filter(|figure| !figure.is_empty()).collect();
             for (figure, unit) in figures.iter().zip(["mm", "mm", "in", "in"]) {
                 let read = Length::from_typed(&format!("{figure} {unit}")).unwrap_or_default();
                 let low = figures.iter().position(|one| std::ptr::eq(one, figure)).is_some_and(|at| at % 2 == 0);
-                assert!(if low { read >= bound } else { read <= bound }, "{told}");
+                assert!(if low { read >= bound } else { read <= bound }, "{description}");
             }
         }
     }

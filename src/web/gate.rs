@@ -168,8 +168,8 @@ impl Seen {
     }
 
     /// How the hold point stands, in a sentence.
-    pub(crate) fn hold_told(&self) -> String {
-        self.found.hold_told()
+    pub(crate) fn describe_hold(&self) -> String {
+        self.found.describe_hold()
     }
 
     /// Whether anything is held.

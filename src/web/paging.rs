@@ -18,7 +18,7 @@ pub(crate) struct Pages {
     /// What the list is of: "Photographs".
     pub(crate) what: &'static str,
     /// "Photographs 101 to 200 of 2345".
-    pub(crate) told: String,
+    pub(crate) description: String,
     /// Where each way leads, and what it is called.
     pub(crate) ways: Vec<(String, &'static str)>,
 }
@@ -46,7 +46,7 @@ impl Page {
     }
 
     /// What is said of it; nothing where one page shows all. `to` gives the address of a page by its number.
-    pub(crate) fn told(&self, what: &'static str, to: impl Fn(usize) -> String) -> Option<Pages> {
+    pub(crate) fn describe(&self, what: &'static str, to: impl Fn(usize) -> String) -> Option<Pages> {
         let (all, last) = (self.all, last(self.all));
         if last == 1 {
             return None;
@@ -59,7 +59,7 @@ impl Page {
         if self.number < last {
             ways.extend([(to(self.number + 1), "Next page"), (to(last), "Last page")]);
         }
-        Some(Pages { what, told: format!("{what} {} to {} of {all}", shown.start + 1, shown.end), ways })
+        Some(Pages { what, description: format!("{what} {} to {} of {all}", shown.start + 1, shown.end), ways })
     }
 }
 
@@ -98,10 +98,11 @@ mod tests {
 
     #[test]
     fn a_page_says_what_it_shows_of_how_many_and_leads_to_the_others() {
-        let told = |asked, all| Page::of(Some(asked), all).unwrap().told("Entries", |page| format!("?page={page}"));
-        assert_eq!(told("1", 100), None);
-        let middle = told("2", 2_345).unwrap();
-        assert_eq!(middle.told, "Entries 101 to 200 of 2345");
+        let describe =
+            |asked, all| Page::of(Some(asked), all).unwrap().describe("Entries", |page| format!("?page={page}"));
+        assert_eq!(describe("1", 100), None);
+        let middle = describe("2", 2_345).unwrap();
+        assert_eq!(middle.description, "Entries 101 to 200 of 2345");
         let ways: Vec<(&str, &str)> = middle.ways.iter().map(|(to, words)| (to.as_str(), *words)).collect();
         let all = [
             ("?page=1", "First page"),
@@ -110,8 +111,8 @@ mod tests {
             ("?page=24", "Last page"),
         ];
         assert_eq!(ways, all);
-        assert_eq!(told("1", 101).unwrap().ways.len(), 2);
-        assert_eq!(told("24", 2_345).unwrap().told, "Entries 2301 to 2345 of 2345");
+        assert_eq!(describe("1", 101).unwrap().ways.len(), 2);
+        assert_eq!(describe("24", 2_345).unwrap().description, "Entries 2301 to 2345 of 2345");
         let everything: Vec<u32> = (0..250).collect();
         assert_eq!(Page::of(Some("3"), 250).unwrap().part(&everything), &everything[200..]);
     }

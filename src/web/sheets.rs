@@ -84,14 +84,14 @@ impl Seen {
         let head = Head {
             name: self.facts.build.name.clone(),
             slug: self.facts.build.slug.clone(),
-            book: self.facts.book.as_ref().map(BookText::told).unwrap_or_default(),
+            book: self.facts.book.as_ref().map(BookText::describe).unwrap_or_default(),
             book_reads: !matches!(self.facts.rules(), Some(Err(_))),
             revision: self
                 .facts
                 .rounds
                 .last()
                 .map_or("no round yet".to_owned(), |round| format!("round {}", round.number)),
-            hold: self.hold_told(),
+            hold: self.describe_hold(),
             held: self.held(),
         };
         Sheet::of_build(&self.who, title, head)

@@ -364,11 +364,11 @@ fn a_figure_nearer_to_the_limit_than_its_tool_can_tell_is_too_close() {
         assert_eq!(judged(mm, tool).word, wanted, "{mm} {tool:?}");
     }
     let close = judged(49.5, Some(Tool::Tape));
-    assert_eq!(close.margin_told(Units::Metric), "off the limit by 0.5 mm, 1.2 u");
+    assert_eq!(close.describe_margin(Units::Metric), "off the limit by 0.5 mm, 1.2 u");
     assert!(close.evidence.iter().any(|said| said == "Inside the limit by less than the tape, 1 mm can tell."));
     assert!(close.evidence.iter().any(|said| said.contains("JCGM 106")), "{:?}", close.evidence);
     assert!(!close.to_do().is_empty() && judged(49.0, Some(Tool::Tape)).to_do().is_empty());
-    assert_eq!(judged(49.0, Some(Tool::Tape)).margin_told(Units::Metric), "inside by 1 mm, 2.4 u");
+    assert_eq!(judged(49.0, Some(Tool::Tape)).describe_margin(Units::Metric), "inside by 1 mm, 2.4 u");
 }
 
 /// A quotient of two diameters has the doubt of both (GUM 5.1.2): at 45 mm a caliper of 0.05 mm leaves u = 0.00061 by 0.9, so

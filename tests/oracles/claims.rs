@@ -221,7 +221,7 @@ fn a_class_goes_by_the_finished_car() {
             .worked
             .weighed
             .unwrap()
-            .told(tackbook::quantity::Units::Metric)
+            .describe(tackbook::quantity::Units::Metric)
             .contains("too close to call when finished")
     );
 }

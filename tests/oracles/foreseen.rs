@@ -179,6 +179,6 @@ fn without_a_class_there_is_a_weight_and_no_verdict() {
     let found = Foreseen::of(&unticked, &list, Some(&book()), (&record, &cage));
     assert_eq!((found.outlook, found.chance), (Outlook::NoClass, None));
     near(found.finished.lb(), 2706.0);
-    assert!(found.told(tackbook::quantity::Units::Inch).is_none());
+    assert!(found.describe(tackbook::quantity::Units::Inch).is_none());
     assert_eq!(Foreseen::of(&unticked, &list, None, (&record, &cage)).outlook, Outlook::NoClass);
 }

@@ -1,7 +1,7 @@
 //! Pads, shares, the scale's doubt and the class edge, against sums, GUM and JCGM 106 (sources in the data file).
 
 use tackbook::domain::book::read;
-use tackbook::domain::measure::guard::Stands;
+use tackbook::domain::measure::guard::Acceptance;
 use tackbook::domain::weight::balance::Wheels;
 use tackbook::domain::weight::scale_class::{Looked, ScaleClass};
 use tackbook::domain::weight::scale_paper::{Accuracy, Paper};
@@ -143,11 +143,11 @@ fn a_figure_stands_inside_outside_or_too_close() {
         let most = row.inputs["limit_is"] == "max";
         let off = number("limit") - number("measured");
         let margin = if most { off } else { -off };
-        let stands = match Stands::of(margin, number("u"), margin >= 0.0) {
-            Stands::Inside => "inside",
-            Stands::InsideWithin => "inside, within uncertainty",
-            Stands::OutsideWithin => "outside, within uncertainty",
-            Stands::Outside => "outside",
+        let stands = match Acceptance::of(margin, number("u"), margin >= 0.0) {
+            Acceptance::Inside => "inside",
+            Acceptance::InsideWithin => "inside, within uncertainty",
+            Acceptance::OutsideWithin => "outside, within uncertainty",
+            Acceptance::Outside => "outside",
         };
         assert_eq!(row.expected["verdict"], stands, "{}", row.id);
     }

@@ -113,7 +113,7 @@ async fn keeps_photos_until_it_is_ended() {
 async fn keep(ctx: &Context, build: BuildId, number: u64, length: usize) -> Result<(), ActionError> {
     let bytes = photo(number, length);
     let sha256 = Fingerprint::of(&bytes);
-    let told = Declaration {
+    let answer = Declaration {
         capture: uuid::Uuid::now_v7().into(),
         sha256: sha256.clone(),
         size: length as u64,
@@ -122,7 +122,7 @@ async fn keep(ctx: &Context, build: BuildId, number: u64, length: usize) -> Resu
         camera_size: None,
         taken_claim: None,
     };
-    actions::recorded::photos::declare(ctx, build, told).await?;
+    actions::recorded::photos::declare(ctx, build, answer).await?;
     say(&format!("DECLARED {number} {length}"));
     for (at, part) in bytes.chunks(CHUNK).enumerate() {
         let appended =

@@ -69,14 +69,18 @@ fn a_release_lapses_with_any_change_and_says_which() {
     let facts = approved(begun(), |_| {});
     let released = Findings::of(&facts, DAY);
     assert!(matches!(released.hold, Hold::Released { round: 1, .. }), "{:?}", released.changes);
-    assert!(released.hold_told().starts_with("Released: scrutineer A approved round 1."));
+    assert!(released.describe_hold().starts_with("Released: scrutineer A approved round 1."));
     assert_eq!((released.hold_short(), released.release), ("released by round 1".to_owned(), Release::WholeCage));
     let lapsed = |change: &dyn Fn(&mut BuildFacts), told: &str| {
         let mut facts = facts.clone();
         change(&mut facts);
         let found = Findings::of(&facts, DAY);
         assert!(matches!(&found.hold, Hold::Lapsed { round: 1, changes, .. } if *changes == found.changes), "{told}");
-        assert!(found.hold.held() && found.hold_told().starts_with("HELD: tacks only. "), "{}", found.hold_told());
+        assert!(
+            found.hold.held() && found.describe_hold().starts_with("HELD: tacks only. "),
+            "{}",
+            found.describe_hold()
+        );
         assert_eq!(found.hold_short(), "held, changed since round 1");
         let changes: Vec<String> =
             found.changes.iter().map(|change| format!("{}: {}", change.at, change.what)).collect();
@@ -139,7 +143,7 @@ fn a_round_from_before_the_record_was_kept_says_that_it_cannot_tell() {
     let found = Findings::of(&facts, DAY);
     let Hold::Lapsed { changes, .. } = &found.hold else { panic!("{:?}", found.hold) };
     assert!(matches!(changes.as_slice(), [only] if only.what.contains("round 1 was issued before")), "{changes:?}");
-    assert!(found.hold_told().contains("cannot be told"), "{}", found.hold_told());
+    assert!(found.describe_hold().contains("cannot be told"), "{}", found.describe_hold());
 }
 
 #[test]
@@ -150,7 +154,7 @@ fn a_round_that_cannot_be_read_releases_nothing() {
     {
         let found = Findings::of(&approved_as(begun(), &json!({}), &text), DAY);
         assert_eq!(found.hold, Hold::Unreadable(1), "{text}");
-        assert!(found.hold.held() && found.hold_told().contains("releases nothing"), "{}", found.hold_told());
+        assert!(found.hold.held() && found.describe_hold().contains("releases nothing"), "{}", found.describe_hold());
         assert_eq!(found.release, Release::Unreadable(1));
         assert!(found.release.blocks() && found.release.released().is_none());
     }
@@ -167,7 +171,7 @@ fn single_joints_lapse_with_their_bars_and_every_place_says_so() {
     let found = Findings::of(&facts, DAY);
     let first = early.keys().next().unwrap().to_string();
     assert_eq!(found.hold, Hold::JointsOnly(1));
-    let told = found.hold_told();
+    let told = found.describe_hold();
     assert!(told.contains("scrutineer A released J") && told.contains(&first), "{told}");
     assert!(!found.release.blocks() && found.hold.held());
     // A figure that was not there before is no change of the weld.
@@ -190,8 +194,8 @@ fn single_joints_lapse_with_their_bars_and_every_place_says_so() {
         let found = Findings::of(&facts, DAY);
         let Release::Lapsed { round: 1, what } = &found.release else { panic!("{:?}", found.release) };
         assert!(!what.is_empty() && found.release.released().is_none() && found.release.blocks());
-        assert!(!found.hold_told().contains("A released"), "{}", found.hold_told());
-        assert!(found.hold_told().contains("is held again"), "{}", found.hold_told());
+        assert!(!found.describe_hold().contains("A released"), "{}", found.describe_hold());
+        assert!(found.describe_hold().contains("is held again"), "{}", found.describe_hold());
         assert_eq!(found.hold_short(), "held, changed since round 1");
     }
 }

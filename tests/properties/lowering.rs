@@ -63,7 +63,7 @@ fn without_evidence_nothing_is_done_and_with_all_of_it_everything_is() {
         let own = steps.iter().find(|step| step.task == task).unwrap();
         assert!(matches!(own.state, State::Open | State::Blocked), "{task:?}: {own:?}");
         let after = steps.iter().filter(|step| step.state == State::OutOfTurn);
-        assert!(after.clone().all(|step| !step.lacks.is_empty()));
+        assert!(after.clone().all(|step| !step.missing.is_empty()));
         assert!(task == Task::Fit || after.count() > 0, "{task:?}");
     }
 }

@@ -81,10 +81,10 @@ proptest! {
                 words.push(verdict.word);
                 // What is shown must not say otherwise: a broken rule is not off by nothing, and its figure is not its limit.
                 for shown in [Units::Inch, Units::Metric].into_iter().filter(|_| verdict.word.fails() && gap != edge) {
-                    let told = verdict.told(shown);
+                    let told = verdict.describe(shown);
                     prop_assert!(told.contains(|c: char| ('1'..='9').contains(&c)), "{told}: {typed} against {edge}/64");
                     let limit = verdict.limit.as_ref().and_then(|limit| limit.amount).unwrap();
-                    prop_assert_ne!(verdict.figure_told(shown), limit.show(shown));
+                    prop_assert_ne!(verdict.describe_figure(shown), limit.show(shown));
                 }
             }
         }

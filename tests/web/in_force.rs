@@ -5,7 +5,7 @@
 use std::process::Command;
 
 use axum::http::StatusCode;
-use tackbook::domain::book::in_force::{OutOfForce, Side, told};
+use tackbook::domain::book::in_force::{OutOfForce, Side, describe};
 use tackbook::domain::book::read;
 
 use crate::folder::Folder;
@@ -33,7 +33,7 @@ fn each_edge_is_inside_and_the_day_beyond_is_not() {
     let side = |(from, to): (&str, &str), event: &str, today: &str| {
         let day = |text: &str| text.parse().ok();
         let out = OutOfForce::of(&read(&book("e", from, to)).unwrap().book, day(event), day(today).unwrap());
-        out.map(|out| (out.side, out.event, out.told()))
+        out.map(|out| (out.side, out.event, out.describe()))
     };
     let year = ("2026-01-01", "2026-12-31");
     let day = |text: &str| text.parse().unwrap();
@@ -60,7 +60,7 @@ fn each_edge_is_inside_and_the_day_beyond_is_not() {
             "{said}"
         );
     }
-    assert!(told(&read(&book("e", "", "")).unwrap().book).contains("does not say"));
+    assert!(describe(&read(&book("e", "", "")).unwrap().book).contains("does not say"));
 }
 
 #[tokio::test]

@@ -152,8 +152,8 @@ async fn only_the_release_of_just_those_joints_unblocks_it_and_the_cage_stays_he
     };
     assert_eq!(confirmed(reply(&joints[1..])).await.status, StatusCode::SEE_OTHER);
     let now = found(&house).await;
-    let Release::Partly { given, lacks } = &now.release else { panic!("{:?}", now.release) };
-    assert_eq!(lacks.iter().map(ToString::to_string).collect::<Vec<_>>(), joints[..1]);
+    let Release::Partly { given, missing } = &now.release else { panic!("{:?}", now.release) };
+    assert_eq!(missing.iter().map(ToString::to_string).collect::<Vec<_>>(), joints[..1]);
     assert_eq!((given.joints.len(), &now.hold), (joints.len() - 1, &Hold::JointsOnly(1)));
     assert_eq!(confirmed(reply(&joints)).await.status, StatusCode::SEE_OTHER);
     assert!(matches!(found(&house).await.release, Release::Given(given) if given.round == 1));

@@ -44,14 +44,19 @@ pub async fn move_build(ctx: &Context, build: BuildId, asked: Move) -> Result<Ed
     let name = facts.build.name.clone();
     let change = worked(ctx, facts, to.clone()).await?;
     let reason = asked.reason.trim().to_owned();
-    let what =
-        format!("{name} was moved from {} to {}: {} {}.", from.told(), to.told(), sentence(&reason), change.in_short());
+    let what = format!(
+        "{name} was moved from {} to {}: {} {}.",
+        from.describe(),
+        to.describe(),
+        sentence(&reason),
+        change.in_short()
+    );
     let of = |book: &BookText| {
         json!({ "id": book.id, "name": book.name, "edition": book.edition,
             "sha256": Fingerprint::of(book.toml.as_bytes()) })
     };
     let detail = json!({ "from": of(&from), "to": of(&to), "reason": reason, "class": change.class,
-        "tubes": change.tubes, "verdicts": change.verdicts.iter().map(told).collect::<Vec<Value>>(),
+        "tubes": change.tubes, "verdicts": change.verdicts.iter().map(describe).collect::<Vec<Value>>(),
         "photographs_more": change.shots_new.len(), "photographs_less": change.shots_gone.len() });
     let entry = ctx.entry("books", build, what, detail);
     let books = (from.id, to.id);
@@ -94,9 +99,10 @@ async fn worked(ctx: &Context, facts: BuildFacts, to: BookText) -> Result<Editio
 }
 
 /// A verdict that is another, as the log keeps it.
-fn told(change: &VerdictChange) -> Value {
-    let word =
-        |verdict: Option<&crate::domain::judge::verdicts::Verdict>| verdict.map(|verdict| verdict.told(Units::Metric));
+fn describe(change: &VerdictChange) -> Value {
+    let word = |verdict: Option<&crate::domain::judge::verdicts::Verdict>| {
+        verdict.map(|verdict| verdict.describe(Units::Metric))
+    };
     let either = change.either();
     json!({ "rule": either.map(|verdict| &verdict.rule_id), "of": either.and_then(|verdict| verdict.of),
         "was": word(change.was.as_ref()), "is": word(change.is.as_ref()) })

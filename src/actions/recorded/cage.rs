@@ -31,7 +31,7 @@ pub async fn take_in(ctx: &Context, build: BuildId, version: i64, file: &str) ->
     let differs = changed(&before, &record);
     let what = match differs.len() {
         0 => "A cage file was taken in; it is the cage that stood.".to_owned(),
-        one => format!("A cage file was taken in: {}.", told(one)),
+        one => format!("A cage file was taken in: {}.", describe(one)),
     };
     keep(ctx, build, version, text(&record)?, (what, differs)).await
 }
@@ -47,11 +47,11 @@ pub async fn take_back(ctx: &Context, build: BuildId, version: i64) -> Result<i6
     }
     let record = read(&before.cage)?.with_numbers_of(&now);
     let differs = changed(&now, &record);
-    let what = format!("The last change of the cage, by {}, was taken back: {}.", last.by, told(differs.len()));
+    let what = format!("The last change of the cage, by {}, was taken back: {}.", last.by, describe(differs.len()));
     keep(ctx, build, version, text(&record)?, (what, differs)).await
 }
 
-fn told(count: usize) -> String {
+fn describe(count: usize) -> String {
     match count {
         1 => "one thing is another".to_owned(),
         more => format!("{more} things are others"),

@@ -14,14 +14,14 @@ pub async fn record(ctx: &Context, build: BuildId, dates: CarDates) -> Result<Ca
     refuse(dates.faults(ctx.clock.today()))?;
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
     let dates = CarDates { at: Some(at), ..dates };
-    let told = CarDate::ALL.map(|date| {
+    let description = CarDate::ALL.map(|date| {
         let said = dates.of(date).map_or_else(|| "not known".to_owned(), |date| date.to_string());
         format!("{}: {said}", date.asked())
     });
     let detail = json!({
         "registered": dates.registered, "homologated": dates.homologated, "log_book": dates.log_book,
     });
-    let entry = ctx.entry("car", build, format!("The car's dates were recorded. {}.", told.join(". ")), detail);
+    let entry = ctx.entry("car", build, format!("The car's dates were recorded. {}.", description.join(". ")), detail);
     ctx.store
         .change(move |write| {
             Box::pin(async move {

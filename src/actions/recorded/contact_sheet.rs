@@ -56,7 +56,7 @@ pub async fn draw(
         }
     }
     let small = |(number, photo): &(usize, &Photo)| {
-        let over = |mark: &&MarkUp| mark.sha256 == photo.sha256 && mark.stands();
+        let over = |mark: &&MarkUp| mark.sha256 == photo.sha256 && mark.is_shown();
         let at = photo.received.as_ref().map(|received| ctx.clock.minute_of(received.at)).unwrap_or_default();
         let (name, stage) = called(&photo.shot);
         Small {
@@ -64,7 +64,7 @@ pub async fn draw(
             number: *number,
             name,
             stage,
-            told: match found.worked.pieces.photo(photo) {
+            description: match found.worked.pieces.photo(photo) {
                 Some(_) => format!("of the earlier piece; {at}, {}", photo.by),
                 None => format!("{at}, {}", photo.by),
             },
@@ -73,7 +73,7 @@ pub async fn draw(
     };
     let photos: Vec<Small> = kept.iter().map(small).collect();
     let book = facts.book.as_ref().map(|book| format!("{}, {}", book.name, book.edition)).unwrap_or_default();
-    let (name, hold, made_by, day) = (facts.build.name, found.hold_told(), ctx.by.name.clone(), ctx.clock.today());
+    let (name, hold, made_by, day) = (facts.build.name, found.describe_hold(), ctx.by.name.clone(), ctx.clock.today());
     let work = move || {
         make(&ContactSheet {
             build: &name,

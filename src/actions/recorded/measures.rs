@@ -16,13 +16,13 @@ use crate::store::Entry;
 pub async fn record(ctx: &Context, build: BuildId, new: Vec<NewMeasured>) -> Result<Vec<Measured>, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     refuse(new.iter().flat_map(NewMeasured::faults).collect())?;
-    let told: Vec<(Measured, Entry)> = new.iter().map(|new| one(ctx, build, new)).collect();
+    let description: Vec<(Measured, Entry)> = new.iter().map(|new| one(ctx, build, new)).collect();
     ctx.store
         .change(move |write| {
             Box::pin(async move {
                 write.build(build).await?;
                 let mut all = Vec::new();
-                for (measured, entry) in told {
+                for (measured, entry) in description {
                     write.add_measured(build, &measured).await?;
                     write.log(entry).await?;
                     all.push(measured);

@@ -109,24 +109,24 @@ impl Declaration {
 }
 
 /// Notes that a photograph exists on a phone, and says where its upload stands.
-pub async fn declare(ctx: &Context, build: BuildId, told: Declaration) -> Result<Standing, ActionError> {
+pub async fn declare(ctx: &Context, build: BuildId, declared: Declaration) -> Result<Standing, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    refuse(told.faults())?;
+    refuse(declared.faults())?;
     let at = ctx.clock.now();
     let since = at - SignedDuration::from_hours(24);
-    let sha256 = told.sha256.clone();
-    let detail = json!({ "capture": told.capture, "sha256": told.sha256, "size": told.size, "shot": told.shot,
-        "camera_size": told.camera_size });
+    let sha256 = declared.sha256.clone();
+    let detail = json!({ "capture": declared.capture, "sha256": declared.sha256, "size": declared.size, "shot": declared.shot,
+        "camera_size": declared.camera_size });
     let entry = ctx.entry(ROOM, build, "A photo was taken.".to_owned(), detail);
     let photo = Photo {
-        capture: told.capture,
+        capture: declared.capture,
         build,
-        shot: told.shot,
-        note: told.note,
-        sha256: told.sha256,
-        size: told.size,
-        camera_size: told.camera_size,
-        taken_claim: told.taken_claim,
+        shot: declared.shot,
+        note: declared.note,
+        sha256: declared.sha256,
+        size: declared.size,
+        camera_size: declared.camera_size,
+        taken_claim: declared.taken_claim,
         declared: at,
         by: ctx.by.name.clone(),
         received: None,
@@ -166,7 +166,7 @@ pub async fn declare(ctx: &Context, build: BuildId, told: Declaration) -> Result
 /// Where the upload of a content into a build stands.
 pub async fn standing(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Result<Standing, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    let (upload, receipt) = told_of(ctx, build, sha256).await?;
+    let (upload, receipt) = declared_of(ctx, build, sha256).await?;
     let offset = if receipt.is_some() { upload.size } else { ctx.store.vault().parts().offset(&upload).await? };
     Ok(Standing { upload, offset, receipt })
 }
@@ -180,7 +180,7 @@ pub async fn append(
     bytes: Vec<u8>,
 ) -> Result<Appended, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    let (upload, receipt) = told_of(ctx, build, sha256).await?;
+    let (upload, receipt) = declared_of(ctx, build, sha256).await?;
     if receipt.is_some() {
         return Ok(Appended::GoOnFrom(upload.size));
     }
@@ -190,7 +190,7 @@ pub async fn append(
 /// Ends an upload: checks it whole, keeps it, looks at it, and gives the receipt. Repeated, it gives the same receipt.
 pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &Look) -> Result<Finished, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    let (upload, receipt) = told_of(ctx, build, sha256).await?;
+    let (upload, receipt) = declared_of(ctx, build, sha256).await?;
     if let Some(receipt) = receipt {
         return Ok(Finished::Kept(receipt));
     }
@@ -199,7 +199,7 @@ pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &
     let refusal = if whole { Kind::of(&parts.first_bytes(&upload).await?).refusal() } else { None };
     if let Some(why) = refusal {
         // Another request may have ended it in between; then there is a receipt, and nothing is wrong.
-        if let (_, Some(receipt)) = told_of(ctx, build, sha256).await? {
+        if let (_, Some(receipt)) = declared_of(ctx, build, sha256).await? {
             return Ok(Finished::Kept(receipt));
         }
         parts.give_up(&upload).await?;
@@ -209,7 +209,7 @@ pub async fn finish(ctx: &Context, build: BuildId, sha256: &Fingerprint, look: &
         Arrived::Kept => {}
         Arrived::GoOnFrom(offset) => {
             // Another request may have kept it in between.
-            let (_, receipt) = told_of(ctx, build, sha256).await?;
+            let (_, receipt) = declared_of(ctx, build, sha256).await?;
             return Ok(receipt.map_or(Finished::GoOnFrom(offset), Finished::Kept));
         }
         Arrived::Altered => {
@@ -234,8 +234,9 @@ pub async fn keep_whole(ctx: &Context, build: BuildId, whole: Whole, look: &Look
     let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&whole.bytes), whole.bytes)).await;
     let (sha256, bytes) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
     let (capture, shot, note) = (whole.capture, whole.shot, whole.note);
-    let told = Declaration { capture, sha256: sha256.clone(), size, shot, note, camera_size: None, taken_claim: None };
-    let standing = declare(ctx, build, told).await?;
+    let declared =
+        Declaration { capture, sha256: sha256.clone(), size, shot, note, camera_size: None, taken_claim: None };
+    let standing = declare(ctx, build, declared).await?;
     let rest = usize::try_from(standing.offset).ok().and_then(|offset| bytes.get(offset..)).unwrap_or_default();
     if !rest.is_empty() {
         append(ctx, build, &sha256, standing.offset, rest.to_vec()).await?;
@@ -246,7 +247,7 @@ pub async fn keep_whole(ctx: &Context, build: BuildId, whole: Whole, look: &Look
 /// Gives a transfer up; the photograph stays, as one that is still on a phone.
 pub async fn give_up(ctx: &Context, build: BuildId, sha256: &Fingerprint) -> Result<(), ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    let (upload, receipt) = told_of(ctx, build, sha256).await?;
+    let (upload, receipt) = declared_of(ctx, build, sha256).await?;
     if receipt.is_none() {
         ctx.store.vault().parts().give_up(&upload).await?;
     }
@@ -343,7 +344,7 @@ pub async fn withdraw(ctx: &Context, build: BuildId, capture: CaptureId, why: &s
         .await
 }
 
-async fn told_of(
+async fn declared_of(
     ctx: &Context,
     build: BuildId,
     sha256: &Fingerprint,
@@ -357,9 +358,9 @@ async fn told_of(
 async fn note_received(ctx: &Context, upload: &Upload, looked: Looked) -> Result<Received, ActionError> {
     let Upload { build, sha256, size } = upload.clone();
     let mut entry = ctx.entry(ROOM, build, "A photo was received.".to_owned(), serde_json::Value::Null);
-    let Looked { seen, remarks: told } = looked;
+    let Looked { seen, remarks: declared } = looked;
     let dots = seen.as_ref().map(|seen| (seen.width, seen.height));
-    let mut received = Received { at: ctx.clock.now(), entry: 0, dots, remarks: told };
+    let mut received = Received { at: ctx.clock.now(), entry: 0, dots, remarks: declared };
     ctx.store
         .change(move |write| {
             Box::pin(async move {

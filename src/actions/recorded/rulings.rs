@@ -28,7 +28,7 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewRuling) -> Result<Rul
     refuse(unknown(&ruled, &found, ctx))?;
     let mut ruling = Ruling {
         place: 0,
-        edition: found.worked.rules.as_ref().map(|rules| rules.book.told()).unwrap_or_default(),
+        edition: found.worked.rules.as_ref().map(|rules| rules.book.describe()).unwrap_or_default(),
         found: ruled.found(&found.worked.verdicts),
         ruled,
         recorded: ctx.clock.now(),

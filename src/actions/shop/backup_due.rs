@@ -54,7 +54,8 @@ mod tests {
     #[test]
     fn the_office_is_told_three_days_after_the_last_or_after_the_first_photograph() {
         let at = |hour: i64| Timestamp::from_second(hour * 3600).unwrap();
-        let told = |last: Option<i64>, first: Option<i64>| open_item(last.map(at), first.map(at), at(100)).is_some();
+        let describe =
+            |last: Option<i64>, first: Option<i64>| open_item(last.map(at), first.map(at), at(100)).is_some();
         for (last, first, expected) in [
             (None, None, false),
             (None, Some(28), false),
@@ -62,7 +63,7 @@ mod tests {
             (Some(28), Some(0), false),
             (Some(27), Some(90), true),
         ] {
-            assert_eq!(told(last, first), expected, "{last:?} {first:?}");
+            assert_eq!(describe(last, first), expected, "{last:?} {first:?}");
         }
     }
 }

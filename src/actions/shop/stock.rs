@@ -89,13 +89,13 @@ pub async fn cut_bars(ctx: &Context, build: BuildId, bars: &[BarCut]) -> Result<
     let cage = &ctx.looked(build).await?.found.worked.cage;
     // Of a bar that is not in the cage nobody knows what it takes.
     let taken = |bar: &BarCut| cage.member(bar.member).map(|member| Taken::of(member, &saw));
-    let told: Vec<(Cut, bool, Entry)> = bars.iter().map(|bar| cut(ctx, build, *bar, taken(bar))).collect();
+    let description: Vec<(Cut, bool, Entry)> = bars.iter().map(|bar| cut(ctx, build, *bar, taken(bar))).collect();
     ctx.store
         .change(move |write| {
             Box::pin(async move {
                 write.build(build).await?;
                 let mut cuts = Vec::new();
-                for (cut, again, mut entry) in told {
+                for (cut, again, mut entry) in description {
                     let from = write.stick(cut.stick).await?;
                     let there = write.cut_of(build, cut.member).await?.filter(|there| there.stick == cut.stick);
                     if let Some(there) = there.as_ref().filter(|_| !again) {

@@ -15,7 +15,7 @@ pub async fn add(ctx: &Context, build: BuildId, thing: Thing) -> Result<Listed, 
     ctx.allow(Deed::SetUpBuilds)?;
     let thing = Thing { name: thing.name.trim().to_owned(), ..thing };
     refuse(thing.faults())?;
-    let what = format!("Foreseen: {}.", thing.told());
+    let what = format!("Foreseen: {}.", thing.describe());
     let entry = ctx.entry("foreseen", build, what, json!(thing));
     let (added, by) = (ctx.clock.now(), ctx.by.name.clone());
     ctx.store
@@ -56,7 +56,7 @@ pub async fn take_back_weighed(ctx: &Context, build: BuildId) -> Result<(), Acti
                 for listed in &weighed {
                     write.take_back_foreseen(build, listed.place, at).await?;
                 }
-                let things: Vec<String> = weighed.iter().map(|listed| listed.thing.told()).collect();
+                let things: Vec<String> = weighed.iter().map(|listed| listed.thing.describe()).collect();
                 entry.what = format!("Taken back, as W{newest} has them: {}.", things.join("; "));
                 let was: Vec<&Thing> = weighed.iter().map(|listed| &listed.thing).collect();
                 entry.detail = json!({ "weigh_in": newest, "was": was });
@@ -78,7 +78,7 @@ pub async fn take_back(ctx: &Context, build: BuildId, place: u32) -> Result<(), 
                 let thing = listed.into_iter().find(|listed| listed.place == place);
                 let thing = thing.ok_or(ActionError::NotFound("thing on the list"))?.thing;
                 write.take_back_foreseen(build, place, at).await?;
-                entry.what = format!("Taken back: {}.", thing.told());
+                entry.what = format!("Taken back: {}.", thing.describe());
                 entry.detail = json!({ "place": place, "was": thing });
                 Ok(((), Some(entry)))
             })

@@ -15,7 +15,7 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewPaper) -> Result<File
     refuse(new.faults(ctx.clock.today()))?;
     let NewPaper { name, number, checked, accuracy } = new;
     let paper = Paper { place: 0, name, number, checked, accuracy };
-    let what = format!("A scale's paper was recorded: {}.", paper.told());
+    let what = format!("A scale's paper was recorded: {}.", paper.describe());
     let entry = ctx.entry("weigh_in", build, what, json!(paper));
     let mut filed = Filed { paper, recorded: ctx.clock.now(), by: ctx.by.name.clone() };
     ctx.store

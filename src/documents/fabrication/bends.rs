@@ -44,20 +44,20 @@ fn marked(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Page {
     let room = room(of);
     let title = format!("{} {}: bends", member.balloon, member.role.word());
     let mut page = Page::begun(title, Some(&format!("bends-{}", member.balloon)));
-    let told = format!(
+    let description = format!(
         "Tube {}. Blank {}. {} bends.",
-        member.tube_told(),
+        member.describe_tube(),
         member.cut_length.by_saw(of.units),
         bar.bends.len()
     );
-    let (marks, down) = paragraph(&told, dvec2(0.0, 9.0), Style::BOLD, room.x);
+    let (marks, down) = paragraph(&description, dvec2(0.0, 9.0), Style::BOLD, room.x);
     page.marks.extend(marks);
     let (marks, mut down) =
         paragraph(&format!("{SAID}{}", begins(of, bar)), dvec2(0.0, down + 1.0), Style::SMALL, room.x);
     page.marks.extend(marks);
-    let looks = bar.near.iter().map(|near| format!("LOOK: {}", near.told(of.units)));
-    let told = bar.made_told(of.units).into_iter().map(|words| (words, Style::SMALL));
-    for (words, style) in told.chain(looks.map(|words| (words, Style::BOLD))) {
+    let looks = bar.near.iter().map(|near| format!("LOOK: {}", near.describe(of.units)));
+    let description = bar.describe_making(of.units).into_iter().map(|words| (words, Style::SMALL));
+    for (words, style) in description.chain(looks.map(|words| (words, Style::BOLD))) {
         let (marks, reached) = paragraph(&words, dvec2(0.0, down + 0.6), style, room.x);
         page.marks.extend(marks);
         down = reached;

@@ -96,7 +96,7 @@ fn size(sheet: &SheetBlank) -> (Length, Length) {
 pub(super) fn pages(of: &Fabrication<'_>, blank: &Blank) -> Vec<Page> {
     let title = format!("{}: blank at full size", blank.balloon);
     let place = format!("blank-{}", blank.balloon);
-    let words = told(of, blank);
+    let words = describe(of, blank);
     match &blank.cut {
         GussetCut::Sheet(_) => {
             let (marks, size) = at_full_size(blank, of.wall);
@@ -116,7 +116,7 @@ pub(super) fn pages(of: &Fabrication<'_>, blank: &Blank) -> Vec<Page> {
     }
 }
 
-fn told(of: &Fabrication<'_>, blank: &Blank) -> Vec<(Style, String)> {
+fn describe(of: &Fabrication<'_>, blank: &Blank) -> Vec<(Style, String)> {
     let units = of.units;
     let legs = blank.leg.map(|leg| format!("Legs {}. ", leg.show(units))).unwrap_or_default();
     let figures = match &blank.cut {

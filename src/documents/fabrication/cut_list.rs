@@ -56,8 +56,8 @@ pub(super) fn pages(of: &Fabrication<'_>, bars: &[BarSheet<'_>]) -> Vec<Page> {
         *down = reached;
     }
     let order: Vec<String> = of.cage.order.iter().map(ToString::to_string).collect();
-    let told = format!("{ORDER_OF_FITTING} The order of this cage: {}.", order.join(", "));
-    let under = |down: f64| paragraph(&told, dvec2(0.0, down), Style::SMALL, room.x);
+    let description = format!("{ORDER_OF_FITTING} The order of this cage: {}.", order.join(", "));
+    let under = |down: f64| paragraph(&description, dvec2(0.0, down), Style::SMALL, room.x);
     match pages.last_mut() {
         Some((page, down)) if under(*down + 1.0).1 <= room.y => page.marks.extend(under(*down + 1.0).0),
         _ if order.is_empty() => {}
@@ -75,7 +75,7 @@ fn row(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<String> {
     vec![
         member.balloon.to_string(),
         member.role.word().to_owned(),
-        member.tube_told(),
+        member.describe_tube(),
         member.cut_length.by_saw(of.units),
         member.developed.show(of.units),
         if bar.bends.is_empty() { "–".to_owned() } else { bar.bends.len().to_string() },

@@ -21,8 +21,8 @@ pub(super) fn pages(of: &Fabrication<'_>) -> Vec<Page> {
     let room = room(of);
     let words = |words: &str, style: Style| paragraph(words, dvec2(0.0, 0.0), style, room.x);
     let mut blocks: Vec<Block> =
-        vec![words(&format!("{} {} {}", of.cuts.saw.told(), CutPlan::SAID, cautions::SAW), Style::SMALL)];
-    let unsure = of.cuts.unsure_told();
+        vec![words(&format!("{} {} {}", of.cuts.saw.describe(), CutPlan::SAID, cautions::SAW), Style::SMALL)];
+    let unsure = of.cuts.describe_unsure();
     blocks.extend((!unsure.is_empty()).then(|| words(&unsure, Style::BOLD)));
     for size in &of.cuts.sizes {
         blocks.extend(of_size(of, size));
@@ -45,22 +45,22 @@ pub(super) fn pages(of: &Fabrication<'_>) -> Vec<Page> {
 fn of_size(of: &Fabrication<'_>, size: &SizePlan) -> Vec<Block> {
     let (units, wide) = (of.units, room(of).x);
     let words = |words: &str, style: Style| paragraph(words, dvec2(0.0, 0.0), style, wide);
-    let mut blocks = vec![words(&format!("{}: {}", size.tube, size.told(units)), Style::BOLD)];
-    let grades = size.grades_told();
+    let mut blocks = vec![words(&format!("{}: {}", size.tube, size.describe(units)), Style::BOLD)];
+    let grades = size.describe_grades();
     blocks.extend((!grades.is_empty()).then(|| words(&grades, Style::BOLD)));
-    for (name, why) in size.without_told(units) {
+    for (name, why) in size.describe_without(units) {
         blocks.push(words(&format!("{name} {why}"), Style::BOLD));
     }
     let stick = |stick: &CutStick| {
         let mut marks = drawn(of.cuts, stick, (Length::from_mm(wide), SMALL), units);
         let at = dvec2(0.0, height(SMALL).mm());
-        let (told, reached) = paragraph(
-            &format!("{}. {}.", stick.pieces_told(units).join("; "), stick.left(units)),
+        let (description, reached) = paragraph(
+            &format!("{}. {}.", stick.describe_pieces(units).join("; "), stick.left(units)),
             at,
             Style { size: TYPE, ..Style::SMALL },
             wide,
         );
-        marks.extend(told);
+        marks.extend(description);
         (marks, reached)
     };
     blocks.extend(size.sticks.iter().map(stick));
@@ -68,6 +68,6 @@ fn of_size(of: &Fabrication<'_>, size: &SizePlan) -> Vec<Block> {
         let whole = size.whole.iter().map(|free| format!("{}, {}", free.name, free.length.by_tape_at_most(units)));
         blocks.push(words(&format!("Not cut into: {}.", whole.collect::<Vec<_>>().join("; ")), Style::SMALL));
     }
-    blocks.push(words(&size.proven_told(units), Style::SMALL));
+    blocks.push(words(&size.describe_proven(units), Style::SMALL));
     blocks
 }

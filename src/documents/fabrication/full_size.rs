@@ -74,13 +74,13 @@ fn tiled(
         page.marks.extend(moved(words.clone(), dvec2(0.0, down)));
         let down = down + high;
         page.marks.extend(moved(tile.key(KEY), dvec2(0.0, down)));
-        let told = format!(
+        let description = format!(
             "Part {number} of {all}: row {}, column {}. Larger than the page. Cut one sheet along the grey join line, lay it on \
 its neighbour so that lines and crosses of the same numbers ({}) meet, tape; measure a line across the join.",
             tile.place.0, tile.place.1, "1|2 is between parts 1 and 2"
         );
         let at = dvec2(KEY.x + 4.0, down + 1.0);
-        page.marks.extend(paragraph(&told, at, Style::SMALL, room.x - KEY.x - 4.0).0);
+        page.marks.extend(paragraph(&description, at, Style::SMALL, room.x - KEY.x - 4.0).0);
         page.marks.extend(moved(tile.marks, dvec2(0.0, down + KEY.y + 2.0)));
         page
     };

@@ -81,8 +81,8 @@ fn drawn(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
     if !lowered.wanted {
         page.words("Nobody said that this cage is lowered: this is how it would be.", Style::BOLD);
     }
-    page.words(&lowered.release.told(), Style::BOLD);
-    let told = format!(
+    page.words(&lowered.release.describe(), Style::BOLD);
+    let description = format!(
         "Down by {}, so that every seam under the roof that looks up has {} over it. The car's floor at least {} over the \
          shop's. {} holes; {} joints are welded while it is down.",
         plan.drop.by_tape_at_least(of.units),
@@ -91,12 +91,12 @@ fn drawn(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
         plan.holes.len(),
         plan.welds.len()
     );
-    page.words(&told, Style { size: TYPE, ..Style::SMALL });
+    page.words(&description, Style { size: TYPE, ..Style::SMALL });
     page.words(&format!("{} {}", plan.drop_reckoned(of.units), plan.under_reckoned(of.units)), Style::SMALL);
     page.words(TAKEN, Style::SMALL);
     if plan.roof.is_none() {
-        let told = "The roof's height inside is not measured: no room is taken to be over any joint.";
-        page.words(told, Style::BOLD);
+        let description = "The roof's height inside is not measured: no room is taken to be over any joint.";
+        page.words(description, Style::BOLD);
     }
     let height = (room(of).y - page.down - 3.0).min(125.0);
     let drawing =
@@ -132,9 +132,9 @@ fn ordered(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
             State::Open => "",
             State::Blocked => "BLOCKED: ",
         };
-        let waits = match (step.blocked_by.as_str(), step.lacks.as_str()) {
+        let waits = match (step.blocked_by.as_str(), step.missing.as_str()) {
             ("", "") => String::new(),
-            ("", lacks) => format!(" Not there: {lacks}."),
+            ("", missing) => format!(" Not there: {missing}."),
             (waits, _) => format!(" Waits for {waits}."),
         };
         let void = if step.void { " It was ticked for an earlier plan, which does not count." } else { "" };
@@ -149,19 +149,19 @@ fn ordered(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
                 named(bars)
             ),
         };
-        page.words(&format!("{}: weld {}.{later}", weld.joint, weld.told()), Style::SMALL);
+        page.words(&format!("{}: weld {}.{later}", weld.joint, weld.describe()), Style::SMALL);
     }
     if !plan.welds.is_empty() {
         page.words(GUSSETS, Style::SMALL);
     }
     for (joint, bar) in &plan.out_of_reach {
-        let told =
+        let description =
             format!("{bar} at {joint}: its upper seam has no room once the cage is up. Settle how it is reached.");
-        page.words(&told, Style::SMALL);
+        page.words(&description, Style::SMALL);
     }
     let rows = plan.left_out.iter().map(|left| {
         let role = of.cage.member(left.bar).map_or("bar", |bar| bar.role.word());
-        vec![left.bar.to_string(), role.to_owned(), left.why.told(of.units)]
+        vec![left.bar.to_string(), role.to_owned(), left.why.describe(of.units)]
     });
     let bars = Table {
         columns: vec![
@@ -193,20 +193,20 @@ fn holes(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
     page.put(from_above(of.cage, plan, drawing), height);
     let mut pages = Vec::new();
     for one in &plan.holes {
-        let told = paragraph(
-            &told(of, lowered, one),
+        let description = paragraph(
+            &describe(of, lowered, one),
             dvec2(68.0, 4.0),
             Style { size: TYPE, ..Style::SMALL },
             page.width - 68.0,
         );
-        let height = (told.1 + 2.0).max(48.0);
+        let height = (description.1 + 2.0).max(48.0);
         if page.down + height > room(of).y {
             let next = Filling::begun(of, "Holes in the floor, continued", None);
             pages.push(std::mem::replace(&mut page, next).page);
         }
         let frame = (Length::from_mm(60.0), Length::from_mm(44.0));
         let mut marks = hole(of.cage, one, Drawing { frame, size: SMALL, units: of.units });
-        marks.extend(told.0);
+        marks.extend(description.0);
         page.put(marks, height);
     }
     pages.push(page.page);
@@ -214,7 +214,7 @@ fn holes(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
 }
 
 /// What is said beside a hole's drawing.
-fn told(of: &Fabrication<'_>, lowered: &Lowered<'_>, one: &Hole) -> String {
+fn describe(of: &Fabrication<'_>, lowered: &Lowered<'_>, one: &Hole) -> String {
     let plan = lowered.plan;
     let covered = if one.covered < Length::default() {
         format!("The plate does not cover it: {} stay open.", (-one.covered).by_tape_at_least(of.units))
@@ -241,9 +241,9 @@ fn told(of: &Fabrication<'_>, lowered: &Lowered<'_>, one: &Hole) -> String {
 /// The way back up, with room to write what was measured.
 fn up(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
     let mut page = Filling::begun(of, "The way back up", Some("up"));
-    let told = "Up, plates under, feet on the plates. Then every height from the floor's level, to the middle of the tube or \
+    let description = "Up, plates under, feet on the plates. Then every height from the floor's level, to the middle of the tube or \
                 the top of the plate, as the car was measured.";
-    page.words(told, Style { size: TYPE, ..Style::SMALL });
+    page.words(description, Style { size: TYPE, ..Style::SMALL });
     for height in &lowered.plan.heights {
         let figure = height.is.by_tape(of.units);
         let mut marks = paragraph(&height.what, dvec2(0.0, 2.0), Style { size: TYPE, ..Style::SMALL }, 90.0).0;
@@ -252,8 +252,8 @@ fn up(of: &Fabrication<'_>, lowered: &Lowered<'_>) -> Vec<Page> {
         page.put(marks, 7.5);
     }
     if let Some(diagonals) = &lowered.plan.diagonals {
-        let told = "Diagonals across the feet, middle to middle of the tubes on their plates:";
-        page.words(&format!("{told} {}.", diagonals.told(of.units)), Style { size: TYPE, ..Style::SMALL });
+        let description = "Diagonals across the feet, middle to middle of the tubes on their plates:";
+        page.words(&format!("{description} {}.", diagonals.describe(of.units)), Style { size: TYPE, ..Style::SMALL });
     }
     if let Some(look) = lowered.plan.up_again(lowered.looks) {
         page.words(&format!("Checked by {}.", look.by), Style::BOLD);

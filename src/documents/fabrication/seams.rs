@@ -32,8 +32,8 @@ fn seam_pages(of: &Fabrication<'_>) -> Vec<Page> {
     let words = [Column::of("At", Length::from_mm(14.0)), Column::of("Bars", Length::from_mm(rest))];
     let figures = columns.map(|(heading, width)| Column::of_figures(heading, Length::from_mm(width)));
     let table = Table { columns: words.into_iter().chain(figures).collect(), rows, size: TYPE };
-    let told = format!("{CAUTION} {}\n{}\n{}", told(of), cautions::WELDING, cautions::CHROME_MOLY);
-    let (head, down) = paragraph(&told, dvec2(0.0, 9.0), Style::SMALL, room.x);
+    let description = format!("{CAUTION} {}\n{}\n{}", describe(of), cautions::WELDING, cautions::CHROME_MOLY);
+    let (head, down) = paragraph(&description, dvec2(0.0, 9.0), Style::SMALL, room.x);
     let pieces = table.pieces(Length::from_mm(room.y - down - 2.0), Length::from_mm(room.y - 14.0));
     let mut pages = Vec::new();
     for (index, piece) in pieces.into_iter().enumerate() {
@@ -50,7 +50,7 @@ fn seam_pages(of: &Fabrication<'_>) -> Vec<Page> {
 }
 
 /// What the estimate is made with, in a sentence.
-fn told(of: &Fabrication<'_>) -> String {
+fn describe(of: &Fabrication<'_>) -> String {
     let rates = of.rates;
     format!(
         "Reckoned with a leg of {}, wire of {}, {} of it deposited, {} of seam in a minute of arc, the arc burning {} of \
@@ -61,13 +61,13 @@ fn told(of: &Fabrication<'_>) -> String {
 
 fn row(of: &Fabrication<'_>, at: &SeamsAt) -> Vec<String> {
     let bars = || at.bars.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
-    let bars = of.cage.joint(at.at).map_or_else(bars, |joint| of.cage.fitted_at_told(joint));
+    let bars = of.cage.joint(at.at).map_or_else(bars, |joint| of.cage.describe_fitted_at(joint));
     let onto = if at.onto == at.at { "its plate".to_owned() } else { at.onto.to_string() };
     figures(of, &at.at.to_string(), &format!("{bars} onto {onto}"), &at.estimate)
 }
 
 fn figures(of: &Fabrication<'_>, at: &str, bars: &str, estimate: &Estimate) -> Vec<String> {
-    [at.to_owned(), bars.to_owned()].into_iter().chain(estimate.told(of.units)).collect()
+    [at.to_owned(), bars.to_owned()].into_iter().chain(estimate.describe(of.units)).collect()
 }
 
 /// By tube size, plates and gussets; and the side view with the middle of all.
@@ -101,11 +101,11 @@ fn masses(of: &Fabrication<'_>) -> Page {
     }
     if let Some(centre) = masses.centre {
         let [forward, left, up] = centre.to_array().map(|mm| Length::from_mm(mm).by_tape(of.units));
-        let told = format!(
+        let description = format!(
             "Its centre of mass is {forward} forward of the main hoop's feet, {left} left of the centre plane and {up} over \
              the floor, by the model; weld metal and paint not counted."
         );
-        let (marks, reached) = paragraph(&told, dvec2(0.0, down + 1.0), Style::SMALL, room.x);
+        let (marks, reached) = paragraph(&description, dvec2(0.0, down + 1.0), Style::SMALL, room.x);
         page.marks.extend(marks);
         let frame = (Length::from_mm(room.x), Length::from_mm((room.y - reached - 4.0).min(120.0)));
         page.marks.extend(moved(balance(of.cage, centre, None, (frame, SMALL)), dvec2(0.0, reached + 3.0)));

@@ -28,7 +28,7 @@ pub(super) fn pages(of: &Fabrication<'_>, bar: &BarSheet<'_>) -> Vec<Page> {
     let ends = ["A", "B"].into_iter().zip(&bar.ends);
     let drawings = ends.filter_map(|(letter, end)| {
         let end = end.as_ref()?;
-        let mut words = vec![bold(format!("End {letter} to {}: {}", end.told(), saw(of.units, end)))];
+        let mut words = vec![bold(format!("End {letter} to {}: {}", end.describe(), saw(of.units, end)))];
         words.extend(order(end).map(plain));
         words.push(plain(cut(of, &end.cope, &member.tube)));
         words.push(plain(clock(bar, end)));
@@ -64,7 +64,7 @@ fn saw(units: Units, end: &EndCut) -> String {
         Tool::HoleSaw(_) | Tool::Template(_) => "to the first of them",
     };
     let tilt = Angle::from_degrees(90.0) - angle;
-    format!("{:.1}° {between}; {}", angle.degrees(), end.tool.told(tilt, units))
+    format!("{:.1}° {between}; {}", angle.degrees(), end.tool.describe(tilt, units))
 }
 
 /// The bars to fit before this end, and which way to read the template's lines.

@@ -31,7 +31,7 @@ pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
     }
     flow.words(&asked(packet), Length::from_mm(3.7), Weight::Bold, Ink::Black);
     if let Some(out) = &packet.found.worked.out_of_force {
-        flow.words(&out.told(), Length::from_mm(3.7), Weight::Bold, Ink::Black);
+        flow.words(&out.describe(), Length::from_mm(3.7), Weight::Bold, Ink::Black);
     }
     flow.space();
     picture(&mut flow, packet);
@@ -47,12 +47,12 @@ pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
     listed(&mut flow, body, own);
     flow.space();
     let contents = Fingerprint::of(packet.contents.canonical().as_bytes());
-    let told = format!(
+    let description = format!(
         "Contents list {} · log head {} (SHA-256, first 16 digits; in full on the last sheet). Keep this packet: it bears witness to everything logged before it.",
         short(contents.text()),
         short(&packet.contents.log_head)
     );
-    flow.words(&told, SMALL, Weight::Regular, Ink::Grey);
+    flow.words(&description, SMALL, Weight::Regular, Ink::Grey);
     flow
 }
 
@@ -97,7 +97,7 @@ fn picture(flow: &mut Flow, packet: &Packet<'_>) {
     let units = packet.units;
     let weighed = facts.weigh_ins.first().map(|weigh_in| weigh_in.reading.total().show(units));
     let class = match (&found.worked.weighed, &found.worked.class) {
-        (Some(weighed), _) => weighed.told(units),
+        (Some(weighed), _) => weighed.describe(units),
         (None, Some(Err(why))) => why.to_string(),
         (None, _) => "no class".to_owned(),
     };

@@ -157,15 +157,15 @@ pub(super) fn link(at: DVec2, size: DVec2, place: &str) -> Mark {
 }
 
 fn held_while_asking(packet: &Packet<'_>) -> String {
-    let joints = packet.found.release.joints_told();
+    let joints = packet.found.release.describe_joints();
     joints.map_or_else(|| HELD_UNTIL.to_owned(), |joints| format!("{HELD_UNTIL} But {joints}"))
 }
 
 fn title_block(packet: &Packet<'_>) -> TitleBlock {
     let facts = packet.facts;
     // A round that goes out asks, so that everything is held until its answer but joints that were released before.
-    let hold = if packet.draft { packet.found.hold_told() } else { held_while_asking(packet) };
-    let book = facts.book.as_ref().map_or_else(|| "none".to_owned(), BookText::told);
+    let hold = if packet.draft { packet.found.describe_hold() } else { held_while_asking(packet) };
+    let book = facts.book.as_ref().map_or_else(|| "none".to_owned(), BookText::describe);
     TitleBlock {
         owner: "the shop".to_owned(),
         number: format!("{}-{}", facts.build.slug, packet.contents.round),

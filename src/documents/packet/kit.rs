@@ -36,7 +36,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     };
     flow.table(&table);
     for out in &packet.found.worked.runs_out {
-        flow.words(&format!("K{}, {}: {}.", out.number, out.item, out.told()), TYPE, Weight::Bold, Ink::Black);
+        flow.words(&format!("K{}, {}: {}.", out.number, out.item, out.describe()), TYPE, Weight::Bold, Ink::Black);
     }
     moved(flow, packet);
     flow.words(
@@ -59,30 +59,30 @@ fn moved(flow: &mut Flow, packet: &Packet<'_>) {
             continue;
         }
         let day_of = |moment| (packet.day_of)(moment);
-        let told = before.iter().map(|stay| {
+        let description = before.iter().map(|stay| {
             let count = stay.photos.len();
             let photographs = if count == 1 { "photograph" } else { "photographs" };
-            format!("{}, {count} {photographs}", stay.told(&day_of))
+            format!("{}, {count} {photographs}", stay.describe(&day_of))
         });
-        let told = told.collect::<Vec<_>>().join("; ");
-        let words = format!("K{}, {}: was {told}.", here.item.number, here.item.item);
+        let description = description.collect::<Vec<_>>().join("; ");
+        let words = format!("K{}, {}: was {description}.", here.item.number, here.item.item);
         flow.words(&words, TYPE, Weight::Regular, Ink::Black);
     }
 }
 
 fn row(packet: &Packet<'_>, item: &KitItem) -> Vec<String> {
     let label = &item.label;
-    let told = packet.found.worked.verdicts_of(Balloon::new(Kind::Kit, item.number)).map(|verdict| {
+    let description = packet.found.worked.verdicts_of(Balloon::new(Kind::Kit, item.number)).map(|verdict| {
         let limit = verdict.limit.as_ref().map(|limit| format!(", {}", limit.text)).unwrap_or_default();
-        format!("{}{limit}", verdict.told(packet.units))
+        format!("{}{limit}", verdict.describe(packet.units))
     });
-    let told = told.collect::<Vec<_>>().join("; ");
+    let description = description.collect::<Vec<_>>().join("; ");
     vec![
         format!("K{}", item.number),
         item.item.clone(),
         label.standard.clone(),
         label.serial.clone(),
         label.dates().join(", "),
-        told,
+        description,
     ]
 }

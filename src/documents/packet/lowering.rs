@@ -11,7 +11,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let early = &packet.contents.early;
     let Some(plan) = packet.found.worked.lowering.as_ref().filter(|_| !early.is_empty()) else { return };
     flow.begin("ReleaseRequest: welding while lowered", Some("lowering"));
-    let told = format!(
+    let description = format!(
         "The cage is to be let down by {} through {} holes in the floor, so that the torch has {} over the joints of the roof. \
          These joints would be welded there, before the cage as a whole is approved; all else stays tacked. Then the cage \
          comes up onto its plates, the other bars are fitted, and a later round asks about the whole.",
@@ -19,7 +19,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         plan.holes.len(),
         plan.settings.room.text
     );
-    flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    flow.words(&description, TYPE, Weight::Regular, Ink::Black);
     for (joint, welds) in early {
         let over = plan.joints.iter().find(|one| one.joint == *joint);
         let why = over.map(|over| match over.roof {
@@ -39,6 +39,6 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         Drawing { frame: (Length::from_mm(flow.width()), Length::from_mm(height)), size: SMALL, units: packet.units };
     let shows = "The cage let down through the floor, from the left side, with the heights that the words above name.";
     flow.put(vec![Mark::figure(shows, side(&packet.found.worked.cage, plan, drawing))], height + 2.0);
-    let told = "Each joint has its photographs on its own sheet. The tool works the plan out from the model; it approves nothing.";
-    flow.words(told, SMALL, Weight::Regular, Ink::Grey);
+    let description = "Each joint has its photographs on its own sheet. The tool works the plan out from the model; it approves nothing.";
+    flow.words(description, SMALL, Weight::Regular, Ink::Grey);
 }

@@ -98,7 +98,7 @@ fn block(flow: &mut Flow, packet: &Packet<'_>, part: Balloon) {
         }
     }
     down += height(PICTURE) + 1.0;
-    for (more, height) in told(packet, part, width - 4.0) {
+    for (more, height) in describe(packet, part, width - 4.0) {
         marks.extend(moved(more, dvec2(2.0, down)));
         down += height;
         marks.push(Mark::Line { from: dvec2(2.0, down), to: dvec2(width - 2.0, down), pen: Pen::Faint });
@@ -135,7 +135,7 @@ fn figures(packet: &Packet<'_>, part: Balloon) -> String {
 }
 
 /// The verdicts of a part, what changed of it, what was asked about it: each a line with its height.
-fn told(packet: &Packet<'_>, part: Balloon, width: f64) -> Vec<(Vec<Mark>, f64)> {
+fn describe(packet: &Packet<'_>, part: Balloon, width: f64) -> Vec<(Vec<Mark>, f64)> {
     let mut lines: Vec<(Vec<Mark>, f64)> =
         packet.found.worked.verdicts_of(part).map(|verdict| judged(packet, verdict, width)).collect();
     for change in packet.changes.iter().filter(|change| change.at == part) {
@@ -152,8 +152,8 @@ fn told(packet: &Packet<'_>, part: Balloon, width: f64) -> Vec<(Vec<Mark>, f64)>
 
 fn judged(packet: &Packet<'_>, verdict: &Verdict, width: f64) -> (Vec<Mark>, f64) {
     let mut marks = sign(verdict.word, dvec2(0.0, 1.0), 2.8);
-    marks.push(line(dvec2(4.4, 3.6), TYPE, Weight::Regular, &verdict.told(packet.units), 40.0));
-    let figure = verdict.figure_told(packet.units);
+    marks.push(line(dvec2(4.4, 3.6), TYPE, Weight::Regular, &verdict.describe(packet.units), 40.0));
+    let figure = verdict.describe_figure(packet.units);
     let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
     let what = verdict.measure.map_or(verdict.words.as_str(), |measure| measure.word());
     let words = format!("{} ({}) {figure} {limit}", what.trim_end_matches('.'), verdict.clause);

@@ -36,7 +36,7 @@ fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
     let find = |sha256: &Fingerprint| packet.facts.photos.iter().rev().find(|photo| photo.sha256 == *sha256);
     let view = shot.view.clone().unwrap_or_else(|| shot.what.trim_end_matches('.').to_owned());
     if !shot.taken() {
-        let since = shot.earlier.as_ref().map(|since| since.told(packet.units));
+        let since = shot.earlier.as_ref().map(|since| since.describe(packet.units));
         let earlier = since.map(|since| format!("; taken only before {since}")).unwrap_or_default();
         return vec![Pictured { view: view + &earlier, photo: None }];
     }
@@ -56,7 +56,7 @@ fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
 pub(super) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
     let photos = walk::unasked(packet.found.worked.every_shot(), packet.facts);
     let view = |photo: &Photo| match packet.found.worked.pieces.photo(photo) {
-        Some(since) => format!("of the earlier piece, before {}", since.told(packet.units)),
+        Some(since) => format!("of the earlier piece, before {}", since.describe(packet.units)),
         None => "not asked for".to_owned(),
     };
     photos.into_iter().map(|photo| Pictured { view: view(photo), photo: Some(photo) }).collect()
@@ -84,7 +84,7 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
         seen.extend(mark_up::marks(&over, corner, shown));
         marks.push(Mark::figure(format!("Photograph. {caption}"), seen));
         marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
-        marks.push(grey(under + dvec2(0.0, 6.6), &told(packet, photo), width));
+        marks.push(grey(under + dvec2(0.0, 6.6), &describe(packet, photo), width));
     } else {
         let word = if pictured.photo.is_some() { "cannot be shown" } else { "NO PHOTO" };
         marks.push(Mark::words(at + dvec2(2.0, 6.0), SMALL, Weight::Bold, word));
@@ -104,11 +104,11 @@ fn grey(at: DVec2, words: &str, room: f64) -> Mark {
 
 /// What stands drawn over a photograph.
 fn drawn_over<'a>(packet: &Packet<'a>, photo: &'a Photo) -> impl Iterator<Item = &'a MarkUp> {
-    packet.facts.mark_ups.iter().filter(|mark| mark.stands() && mark.sha256 == photo.sha256)
+    packet.facts.mark_ups.iter().filter(|mark| mark.is_shown() && mark.sha256 == photo.sha256)
 }
 
 /// When the photograph was kept, by whom, and what there is to say about it.
-fn told(packet: &Packet<'_>, photo: &Photo) -> String {
+fn describe(packet: &Packet<'_>, photo: &Photo) -> String {
     let Some(received) = &photo.received else { return "not received".to_owned() };
     let day = (packet.day_of)(received.at);
     let remarks =

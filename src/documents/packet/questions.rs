@@ -19,8 +19,8 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         flow.words(&format!("asked by {}, {day}", question.by), SMALL, Weight::Regular, Ink::Grey);
         for answer in &question.answers {
             flow.words(&answer.text, TYPE, Weight::Regular, Ink::Black);
-            let told = format!("answered by {}, {}", answer.by, (packet.day_of)(answer.given));
-            flow.words(&told, SMALL, Weight::Regular, Ink::Grey);
+            let description = format!("answered by {}, {}", answer.by, (packet.day_of)(answer.given));
+            flow.words(&description, SMALL, Weight::Regular, Ink::Grey);
         }
     }
     if !packet.facts.rounds.is_empty() {

@@ -11,8 +11,8 @@ use crate::drawing::{Ink, Mark, Pen, Weight};
 /// The reply's page.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.begin("Reply", Some("reply"));
-    let told = "Each joint, gusset and plate has a line of its own on its sheet. For the cage as a whole:";
-    flow.words(told, TYPE, Weight::Regular, Ink::Black);
+    let description = "Each joint, gusset and plate has a line of its own on its sheet. For the cage as a whole:";
+    flow.words(description, TYPE, Weight::Regular, Ink::Black);
     let early = &packet.contents.early;
     let approved = if early.is_empty() {
         "This cage, tacked as shown in this packet, may be fully welded."
@@ -56,10 +56,10 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         Ink::Black,
     );
     let photos: usize = packet.contents.photos.values().map(Vec::len).sum();
-    let told = format!(
+    let description = format!(
         "The contents list names {photos} photographs by the SHA-256 of their original bytes. The shop gives out the list and the originals on request."
     );
-    flow.words(&told, SMALL, Weight::Regular, Ink::Grey);
+    flow.words(&description, SMALL, Weight::Regular, Ink::Grey);
 }
 
 /// A box to tick, so far in, with its label and what ticking it says.

@@ -31,11 +31,11 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         return flow.words(why, TYPE, Weight::Bold, Ink::Black);
     }
     if let Some(book) = packet.found.worked.rules.as_ref().map(|rules| &rules.book) {
-        let told = format!("By {}: {}.", book.told(), in_force::told(book));
-        flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+        let description = format!("By {}: {}.", book.describe(), in_force::describe(book));
+        flow.words(&description, TYPE, Weight::Regular, Ink::Black);
     }
     if let Some(out) = &packet.found.worked.out_of_force {
-        flow.words(&out.told(), TYPE, Weight::Bold, Ink::Black);
+        flow.words(&out.describe(), TYPE, Weight::Bold, Ink::Black);
     }
     for verdicts in packet.found.worked.by_rule() {
         of_one(flow, packet, verdicts);
@@ -102,8 +102,8 @@ fn gathered(verdicts: &[Verdict]) -> Vec<Vec<&Verdict>> {
 fn one_line(packet: &Packet<'_>, alike: &[&Verdict], width: f64) -> (Vec<Mark>, f64) {
     let Some(first) = alike.first() else { return (Vec::new(), 0.0) };
     let mut marks = sign(first.word, dvec2(COLUMNS[1], 0.9), 2.8);
-    let told = first.told(packet.units);
-    marks.push(line(dvec2(COLUMNS[1] + 4.2, 3.4), TYPE, Weight::Bold, &told, COLUMNS[2] - COLUMNS[1] - 5.0));
+    let description = first.describe(packet.units);
+    marks.push(line(dvec2(COLUMNS[1] + 4.2, 3.4), TYPE, Weight::Bold, &description, COLUMNS[2] - COLUMNS[1] - 5.0));
     let room = width - COLUMNS[3];
     let (words, height) = match alike {
         [one] => {
@@ -143,7 +143,7 @@ fn nearest<'a>(verdicts: &[&'a Verdict]) -> Option<&'a Verdict> {
 
 /// Figure against limit, then what the word rests on.
 pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
-    let figure = verdict.figure_told(packet.units);
+    let figure = verdict.describe_figure(packet.units);
     let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
     let figure = match (figure.is_empty(), limit.is_empty()) {
         (true, true) => String::new(),
@@ -152,9 +152,9 @@ pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
         (false, false) => format!("{figure} against {limit}. "),
     };
     let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
-    let margin = match verdict.margin_told(packet.units) {
-        told if told.is_empty() || verdict.word.fails() => String::new(),
-        told => format!("{}. ", capital(&told)),
+    let margin = match verdict.describe_margin(packet.units) {
+        description if description.is_empty() || verdict.word.fails() => String::new(),
+        description => format!("{}. ", capital(&description)),
     };
     format!("{measure}{figure}{margin}{}", verdict.basis())
 }

@@ -23,10 +23,10 @@ fn one(flow: &mut Flow, packet: &Packet<'_>, ruling: &Ruling) {
     let of = ruled.of.map(|of| format!(", {of}")).unwrap_or_default();
     let measure = ruled.measure.map(|measure| format!(", {}", measure.word())).unwrap_or_default();
     flow.subheading(&format!("Ruling {}: {clause}{of}{measure}", ruling.place));
-    flow.words(&ruling.told(), TYPE, Weight::Bold, Ink::Black);
+    flow.words(&ruling.describe(), TYPE, Weight::Bold, Ink::Black);
     if let Some((at, by, why)) = &ruling.taken_back {
-        let told = format!("Taken back by {by}, {}: {why}", (packet.day_of)(*at));
-        flow.words(&told, TYPE, Weight::Bold, Ink::Black);
+        let description = format!("Taken back by {by}, {}: {why}", (packet.day_of)(*at));
+        flow.words(&description, TYPE, Weight::Bold, Ink::Black);
     }
     if ruling.taken_back.is_none() && !ruling.stands_in(&packet.found.worked.verdicts) {
         flow.words(NO_MORE, TYPE, Weight::Regular, Ink::Black);

@@ -34,11 +34,11 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let bars = packet.found.worked.cage.members.iter().map(|bar| bar.balloon);
     let without: Vec<String> = bars.filter(|bar| !cut(bar)).map(|bar| bar.to_string()).collect();
     if !without.is_empty() {
-        let told = format!("No stick is given for: {}.", without.join(", "));
-        flow.words(&told, TYPE, Weight::Bold, Ink::Black);
+        let description = format!("No stick is given for: {}.", without.join(", "));
+        flow.words(&description, TYPE, Weight::Bold, Ink::Black);
     }
-    let told = "A bar's heat is that of the stick it was cut from.";
-    flow.words(told, SMALL, Weight::Regular, Ink::Grey);
+    let description = "A bar's heat is that of the stick it was cut from.";
+    flow.words(description, SMALL, Weight::Regular, Ink::Grey);
     flow.space();
     let numbers = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
     let pictured: Vec<Pictured<'_>> = numbers.flat_map(|stick| of_part(packet, stick)).collect();

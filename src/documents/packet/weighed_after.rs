@@ -17,15 +17,15 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         let shows = "The weight foreseen and the weight weighed, on the line of the classes.";
         flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }
-    flow.words(&format!("{}.", compared.told(units)), TYPE, Weight::Bold, Ink::Black);
-    if let Some(told) = compared.class_told() {
-        flow.words(&format!("{told}."), TYPE, Weight::Bold, Ink::Black);
+    flow.words(&format!("{}.", compared.describe(units)), TYPE, Weight::Bold, Ink::Black);
+    if let Some(description) = compared.describe_class() {
+        flow.words(&format!("{description}."), TYPE, Weight::Bold, Ink::Black);
     }
     for effect in &compared.effects {
-        flow.words(&format!("{}: {}.", effect.named(), effect.told()), TYPE, Weight::Regular, Ink::Black);
+        flow.words(&format!("{}: {}.", effect.named(), effect.describe()), TYPE, Weight::Regular, Ink::Black);
     }
     for explains in &compared.explains {
-        flow.words(&format!("{}.", explains.told(units)), TYPE, Weight::Regular, Ink::Black);
+        flow.words(&format!("{}.", explains.describe(units)), TYPE, Weight::Regular, Ink::Black);
     }
     for (words, at) in &compared.ticked_once {
         flow.words(&format!("Ticked at W{at} alone: {words}"), TYPE, Weight::Regular, Ink::Black);

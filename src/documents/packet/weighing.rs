@@ -25,8 +25,8 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let (reading, units) = (&weigh_in.reading, packet.units);
     let total = reading.total();
     let doubt = reading.doubt() * 2.0;
-    let told = format!("W{}, {}, by {}", weigh_in.number, weigh_in.day, weigh_in.by);
-    flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    let description = format!("W{}, {}, by {}", weigh_in.number, weigh_in.day, weigh_in.by);
+    flow.words(&description, TYPE, Weight::Regular, Ink::Black);
     let mut marks = Vec::new();
     let each = match &reading.loads {
         Loads::Pads(pads) => vec![
@@ -47,8 +47,8 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let shares = reading.shares();
     let share = |at: usize| {
         let shared = shares.as_ref().and_then(|shares| shares.get(at));
-        let told = |shared: &Shared| format!("{} ± {}", shared.told(), shared.doubt_told());
-        shared.map_or_else(|| "not known: weighed as a whole".to_owned(), told)
+        let describe = |shared: &Shared| format!("{} ± {}", shared.describe(), shared.describe_doubt());
+        shared.map_or_else(|| "not known: weighed as a whole".to_owned(), describe)
     };
     let lines = [
         ("Total", format!("{} ± {}", total.show(units), doubt.show(units))),
@@ -63,7 +63,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         marks.push(line(dvec2(92.0, y + 7.0), Length::from_mm(3.7), Weight::Bold, &figure, flow.width() - 92.0));
     }
     flow.put(marks, 40.0);
-    doubt_told(flow, reading, units);
+    describe_doubt(flow, reading, units);
     conditions(flow, packet);
     class(flow, packet);
     super::weighed_after::add(flow, packet);
@@ -76,14 +76,15 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     photographs(flow, packet, Balloon::new(Kind::WeighIn, weigh_in.number));
 }
 
-fn doubt_told(flow: &mut Flow, reading: &Reading, units: Units) {
-    if let Some((each, spread)) = reading.totals_told(units) {
-        let told = format!("The total is the mean of {each}; their spread is {spread} (one standard deviation).");
-        flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+fn describe_doubt(flow: &mut Flow, reading: &Reading, units: Units) {
+    if let Some((each, spread)) = reading.describe_totals(units) {
+        let description =
+            format!("The total is the mean of {each}; their spread is {spread} (one standard deviation).");
+        flow.words(&description, TYPE, Weight::Regular, Ink::Black);
     }
-    for (what, told) in [("Aboard", &reading.stood.aboard), ("Hub or ride heights", &reading.stood.heights)] {
-        if !told.is_empty() {
-            flow.words(&format!("{what}: {told}"), TYPE, Weight::Regular, Ink::Black);
+    for (what, description) in [("Aboard", &reading.stood.aboard), ("Hub or ride heights", &reading.stood.heights)] {
+        if !description.is_empty() {
+            flow.words(&format!("{what}: {description}"), TYPE, Weight::Regular, Ink::Black);
         }
     }
     let from = reading.doubt_from();
@@ -101,7 +102,7 @@ fn scale(flow: &mut Flow, reading: &Reading) {
         flow.words(&format!("Scale: {scale}."), TYPE, Weight::Regular, Ink::Black);
     }
     if let Some(paper) = &reading.paper {
-        flow.words(&format!("The scale's paper: {}.", paper.told()), TYPE, Weight::Regular, Ink::Black);
+        flow.words(&format!("The scale's paper: {}.", paper.describe()), TYPE, Weight::Regular, Ink::Black);
     }
 }
 
@@ -129,10 +130,10 @@ fn class(flow: &mut Flow, packet: &Packet<'_>) {
     flow.subheading(&format!("Class {} by this weighing: {}", now.class, now.edges_in(units)));
     if let Some(edge) = now.edge {
         let close = if now.too_close { ": less than the scale can tell; too close to call" } else { "" };
-        let told = format!("{} inside its nearest edge{close}.", edge.show(units));
-        flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+        let description = format!("{} inside its nearest edge{close}.", edge.show(units));
+        flow.words(&description, TYPE, Weight::Regular, Ink::Black);
     }
-    flow.words(&capital(&format!("{}.", weighed.told(units))), TYPE, Weight::Bold, Ink::Black);
+    flow.words(&capital(&format!("{}.", weighed.describe(units))), TYPE, Weight::Bold, Ink::Black);
     let Some(asks) = weighed.asks() else { return };
     tubes(flow, &format!("Tube asked for, class {}", asks.class), &asks.tubes);
     for near in &asks.neighbours {
@@ -151,11 +152,11 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
         let shows = "The finished weight foreseen, on the line of the classes.";
         flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }
-    let chance = foreseen.chance_told().map(|chance| format!(" The chance of finishing outside it: {chance}."));
-    match foreseen.told(units) {
-        Some(told) => {
-            let told = format!("{told}.{}", chance.unwrap_or_default());
-            flow.words(&told, TYPE, Weight::Bold, Ink::Black);
+    let chance = foreseen.describe_chance().map(|chance| format!(" The chance of finishing outside it: {chance}."));
+    match foreseen.describe(units) {
+        Some(description) => {
+            let description = format!("{description}.{}", chance.unwrap_or_default());
+            flow.words(&description, TYPE, Weight::Bold, Ink::Black);
         }
         None => flow.words(&foreseen.figure(units), TYPE, Weight::Bold, Ink::Black),
     }
@@ -165,8 +166,8 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
         CagePart::Model(mass) => format!("the cage by the model {}", mass.show(units)),
     };
     let (out, goes_in) = (foreseen.comes_out.show(units), foreseen.goes_in.show(units));
-    let told = format!("Weighed {}; comes out {out}; goes in {goes_in}; {cage}.", foreseen.weighed.show(units));
-    flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    let description = format!("Weighed {}; comes out {out}; goes in {goes_in}; {cage}.", foreseen.weighed.show(units));
+    flow.words(&description, TYPE, Weight::Regular, Ink::Black);
     let estimate =
         "An estimate. ± is two standard deviations, the doubts taken together (GUM 5.1.2); the finished car decides.";
     flow.words(estimate, SMALL, Weight::Regular, Ink::Grey);
@@ -174,6 +175,6 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
 
 fn tubes(flow: &mut Flow, begins: &str, tubes: &ClassTubes) {
     let (hoop, other) = (TubeRow::sizes(&tubes.hoop), TubeRow::sizes(&tubes.other));
-    let told = format!("{begins}: main bars {hoop}; other bars {other}.");
-    flow.words(&told, TYPE, Weight::Regular, Ink::Black);
+    let description = format!("{begins}: main bars {hoop}; other bars {other}.");
+    flow.words(&description, TYPE, Weight::Regular, Ink::Black);
 }

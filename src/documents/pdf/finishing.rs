@@ -142,8 +142,8 @@ fn describe(document: &mut Document, about: &About) -> Result<(), Error> {
         "CreationDate" => date.clone(),
         "ModDate" => date,
     };
-    let told = format!("{}\n{}\n{}\n{}", about.id, about.title, about.author, about.date);
-    let id: Vec<u8> = Sha256::digest(told.as_bytes()).iter().copied().take(16).collect();
+    let description = format!("{}\n{}\n{}\n{}", about.id, about.title, about.author, about.date);
+    let id: Vec<u8> = Sha256::digest(description.as_bytes()).iter().copied().take(16).collect();
     let id = Object::String(id, StringFormat::Hexadecimal);
     document.trailer.set("ID", vec![id.clone(), id]);
     Ok(())

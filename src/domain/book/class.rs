@@ -61,7 +61,7 @@ pub struct ClassAnswer {
 impl ClassAnswer {
     /// The class's edges in words, in the reader's units too where the book prints others.
     pub fn edges_in(&self, units: Units) -> String {
-        edges_in_words(self.between.each_ref().map(Option::as_ref), |edge| edge.told(units))
+        edges_in_words(self.between.each_ref().map(Option::as_ref), |edge| edge.describe(units))
     }
 }
 
@@ -184,15 +184,15 @@ mod tests {
             let book = book.as_ref()?;
             book.class(Mass::from_kg(kg), Mass::from_kg(0.4), &all(book)).ok()
         };
-        let told =
+        let describe =
             |kg| class(kg).map(|answer| (answer.class, answer.edge.map(|edge| edge.kg().round()), answer.too_close));
         let wanted = |class: &str, edge: f64, close: bool| Some((class.to_owned(), Some(edge), close));
-        assert_eq!(told(1080.0), wanted("light", 40.0, false));
-        assert_eq!(told(1120.0), wanted("light", 0.0, true));
-        assert_eq!(told(1120.6), wanted("middle", 1.0, true));
-        assert_eq!(told(1200.0), wanted("middle", 80.0, false));
-        assert_eq!(told(1360.0), wanted("middle", 0.0, true));
-        assert_eq!(told(1400.0), wanted("heavy", 40.0, false));
+        assert_eq!(describe(1080.0), wanted("light", 40.0, false));
+        assert_eq!(describe(1120.0), wanted("light", 0.0, true));
+        assert_eq!(describe(1120.6), wanted("middle", 1.0, true));
+        assert_eq!(describe(1200.0), wanted("middle", 80.0, false));
+        assert_eq!(describe(1360.0), wanted("middle", 0.0, true));
+        assert_eq!(describe(1400.0), wanted("heavy", 40.0, false));
         let first = class(1200.0).and_then(|answer| answer.tubes.first());
         assert_eq!(first.map(|tubes| (tubes.hoop.to_string(), tubes.other.to_string())), {
             Some(("42.4 × 3.2 mm".to_owned(), "38 × 2.6 mm".to_owned()))

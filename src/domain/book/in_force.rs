@@ -34,11 +34,11 @@ impl OutOfForce {
         let not_yet = book.valid_from.filter(|from| day < *from).map(Side::NotYet);
         let no_more = book.valid_to.filter(|to| day > *to).map(Side::NoMore);
         let side = not_yet.or(no_more)?;
-        Some(Self { edition: book.told(), day, event: event_day.is_some(), side })
+        Some(Self { edition: book.describe(), day, event: event_day.is_some(), side })
     }
 
     /// In sentences.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let Self { edition, day, event, side } = self;
         let day = if *event {
             format!("the event day, {day}")
@@ -54,7 +54,7 @@ impl OutOfForce {
 }
 
 /// From when to when an edition is in force, in words.
-pub fn told(book: &BookHead) -> String {
+pub fn describe(book: &BookHead) -> String {
     match (book.valid_from, book.valid_to) {
         (Some(from), Some(to)) => format!("in force from {from} to {to}"),
         (Some(from), None) => format!("in force from {from}"),

@@ -11,7 +11,7 @@ mod compared;
 pub mod in_force;
 
 pub use class::{ClassAnswer, ClassTubes, Neighbour, NoClass};
-pub use compared::{Beside, Otherwise, RuleBeside, Sayings, Stands};
+pub use compared::{Beside, Difference, Otherwise, RuleBeside, Sayings};
 pub use forms::faults_of;
 pub use reading::{MOST_RULES, read};
 pub use rule_book::{BookHead, RuleBook};

@@ -36,7 +36,7 @@ impl BookHead {
     }
 
     /// Body, book and edition as one says them.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         format!("{}, {}", self.full_name(), self.edition)
     }
 

@@ -137,7 +137,7 @@ pub struct Member {
 
 impl Member {
     /// Its tube's size, and the grade where it has to be a certain one.
-    pub fn tube_told(&self) -> String {
+    pub fn describe_tube(&self) -> String {
         self.tube.of_grade(self.grade.as_ref())
     }
 
@@ -307,7 +307,7 @@ impl Cage {
     /// The basic structure that its hoops show; none while no bar that tells them apart is there.
     pub fn structure(&self) -> Option<BasicStructure> {
         let has = |role| self.members.iter().any(|member| member.role == role);
-        BasicStructure::ALL.into_iter().find(|structure| has(structure.told_by()))
+        BasicStructure::ALL.into_iter().find(|structure| has(structure.describe_by()))
     }
 
     /// All bars' length, node to node.

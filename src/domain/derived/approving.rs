@@ -60,7 +60,7 @@ fn early_parts(contents: &Contents) -> Vec<Balloon> {
 /// The rules that are not met, by their words.
 fn by_verdict(contents: &Contents, asked_about: &dyn Fn(Balloon) -> bool) -> Vec<String> {
     let lines: Vec<(Balloon, String, &str)> = contents
-        .told()
+        .describe()
         .filter(|(of, _, _)| asked_about(*of))
         .map(|(of, rule, line)| (of, format!("{of}, {rule}"), line))
         .collect();
@@ -72,13 +72,13 @@ fn by_verdict(contents: &Contents, asked_about: &dyn Fn(Balloon) -> bool) -> Vec
     };
     let mut open: Vec<String> = each("Fails", &fails);
     open.extend::<Vec<String>>(each("Too close to call", &|line| begins(line, Word::TooClose)));
-    for (word, told) in
+    for (word, description) in
         [(Word::NotMeasured, "Not measured"), (Word::NoPhoto, "Without the photograph that the rule asks for")]
     {
         let named: Vec<&str> =
             lines.iter().filter(|(_, _, line)| begins(line, word)).map(|(_, name, _)| name.as_str()).collect();
         if !named.is_empty() {
-            open.push(format!("{told}, {}: {}", named.len(), named.join("; ")));
+            open.push(format!("{description}, {}: {}", named.len(), named.join("; ")));
         }
     }
     let left = contents.found_failing().filter(|(of, _)| asked_about(*of));

@@ -20,7 +20,7 @@ pub struct VerdictChange {
     /// What the newer one says; none when it does not ask.
     pub is: Option<Verdict>,
     /// Whether the rule stands in the older edition, and in the newer one, asked of this car or not.
-    pub stands: (bool, bool),
+    pub in_book: (bool, bool),
 }
 
 impl VerdictChange {
@@ -100,7 +100,7 @@ impl EditionChange {
             1 => Some(format!("1 {one}")),
             many => Some(format!("{many} {more}")),
         };
-        let told = [
+        let description = [
             self.unread.then(|| "the book's text does not read".to_owned()),
             self.class.as_ref().map(|(was, is)| format!("class {was}; now {is}")),
             self.tubes.as_ref().map(|_| "other tubes".to_owned()),
@@ -108,8 +108,12 @@ impl EditionChange {
             count(self.shots_new.len(), "photograph more", "photographs more"),
             count(self.shots_gone.len(), "photograph less", "photographs less"),
         ];
-        let told: Vec<String> = told.into_iter().flatten().collect();
-        if told.is_empty() { "No verdict, tube or photograph is another".to_owned() } else { capital(&told.join("; ")) }
+        let description: Vec<String> = description.into_iter().flatten().collect();
+        if description.is_empty() {
+            "No verdict, tube or photograph is another".to_owned()
+        } else {
+            capital(&description.join("; "))
+        }
     }
 }
 
@@ -143,7 +147,7 @@ fn verdicts(before: &Findings, after: &Findings) -> (Vec<VerdictChange>, usize) 
     let (older, newer) = (ids(before), ids(after));
     let change = |was: Option<&Verdict>, is: Option<&Verdict>| {
         let id = is.or(was).map_or("", |verdict| verdict.rule_id.as_str());
-        VerdictChange { was: was.cloned(), is: is.cloned(), stands: (older.contains(id), newer.contains(id)) }
+        VerdictChange { was: was.cloned(), is: is.cloned(), in_book: (older.contains(id), newer.contains(id)) }
     };
     let key = |verdict: &Verdict| -> Key { (verdict.rule_id.clone(), verdict.of, verdict.measure) };
     // A rule may ask the same figure of a part twice, with another limit: such verdicts are paired in their order.

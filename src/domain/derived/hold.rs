@@ -54,7 +54,7 @@ pub struct EarlyRelease {
 
 impl EarlyRelease {
     /// In a sentence.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let (given_by, round) = (&self.given_by, self.round);
         let joints = named(&self.joints);
         format!(
@@ -108,8 +108,8 @@ impl Hold {
     }
 
     /// In a sentence for everybody in the shop; `joints` is what is said of those that were released before the cage.
-    pub fn told(&self, joints: Option<&str>) -> String {
-        let told = match self {
+    pub fn describe(&self, joints: Option<&str>) -> String {
+        let description = match self {
             Self::NothingIssued => {
                 format!("{HELD} No round was issued yet; nothing is fully welded before the scrutineer releases it.")
             }
@@ -135,9 +135,9 @@ impl Hold {
             ),
         };
         match joints {
-            Some(joints) if matches!(self, Self::JointsOnly(_)) => format!("{told} {joints}"),
-            Some(joints) => format!("{told} But {joints}"),
-            None => told,
+            Some(joints) if matches!(self, Self::JointsOnly(_)) => format!("{description} {joints}"),
+            Some(joints) => format!("{description} But {joints}"),
+            None => description,
         }
     }
 

@@ -120,7 +120,7 @@ pub struct Step {
     /// What blocks it; empty when nothing does.
     pub blocked_by: String,
     /// What it rests on and is not done, where it was ticked before its turn.
-    pub lacks: String,
+    pub missing: String,
     /// Whether it was ticked for a plan that has been changed since, so that the tick counts no more.
     pub void: bool,
 }
@@ -133,7 +133,7 @@ enum Ticked {
     /// It was ticked for another plan.
     Void,
     /// It was ticked for this plan.
-    Stands,
+    Current,
 }
 
 impl Plan {
@@ -150,7 +150,7 @@ impl Plan {
     /// The look that says the cage is up again, everything ticked, for this plan.
     pub fn up_again<'l>(&self, looks: &'l [Look]) -> Option<&'l Look> {
         let look = looks.iter().find(|look| look.place == WAY_UP)?;
-        (self.ticked(Task::Up, looks) == Ticked::Stands).then_some(look)
+        (self.ticked(Task::Up, looks) == Ticked::Current).then_some(look)
     }
 
     /// Whether the way back up was ticked for a plan that has been changed since.
@@ -164,7 +164,7 @@ impl Plan {
         let all = if task == Task::Up { UP.iter().all(|(key, _)| has(key)) } else { has(TICK) };
         match (all, look.plan == self.mark()) {
             (false, _) => Ticked::No,
-            (true, true) => Ticked::Stands,
+            (true, true) => Ticked::Current,
             (true, false) => Ticked::Void,
         }
     }
@@ -185,12 +185,12 @@ impl Plan {
                     if release.blocks() {
                         Ticked::No
                     } else {
-                        Ticked::Stands
+                        Ticked::Current
                     }
                 }
                 Task::Look => {
                     if waits.looks.is_empty() {
-                        Ticked::Stands
+                        Ticked::Current
                     } else {
                         Ticked::No
                     }
@@ -198,17 +198,17 @@ impl Plan {
                 ticked => self.ticked(ticked, looks),
             };
             let undone = |on: &&Task| steps.iter().any(|step| step.task == **on && step.state != State::Done);
-            let lacks: Vec<&str> = task.rests_on().iter().filter(undone).map(|task| task.gives()).collect();
-            let lacks = lacks.join(", ");
-            let blocked_by = waits.of_task(task, &lacks);
-            let (state, blocked_by, lacks) = match (evidence, lacks.is_empty(), blocked_by.is_empty()) {
-                (Ticked::Stands, true, _) => (State::Done, String::new(), lacks),
-                (Ticked::Stands, false, _) => (State::OutOfTurn, String::new(), lacks),
+            let missing: Vec<&str> = task.rests_on().iter().filter(undone).map(|task| task.gives()).collect();
+            let missing = missing.join(", ");
+            let blocked_by = waits.of_task(task, &missing);
+            let (state, blocked_by, missing) = match (evidence, missing.is_empty(), blocked_by.is_empty()) {
+                (Ticked::Current, true, _) => (State::Done, String::new(), missing),
+                (Ticked::Current, false, _) => (State::OutOfTurn, String::new(), missing),
                 (_, _, true) => (State::Open, blocked_by, String::new()),
                 (_, _, false) => (State::Blocked, blocked_by, String::new()),
             };
             let (what, parts) = self.step(task, units);
-            steps.push(Step { task, what, parts, state, blocked_by, lacks, void: evidence == Ticked::Void });
+            steps.push(Step { task, what, parts, state, blocked_by, missing, void: evidence == Ticked::Void });
         }
         steps
     }
@@ -284,15 +284,15 @@ impl Plan {
             diagonals: _, // follow from the feet, over which the holes are
         } = self;
         let tenths = |mm: f64| format!("{:.1}", mm + 0.0);
-        let mut told = vec![tenths(drop.mm()), tenths(under.mm())];
+        let mut description = vec![tenths(drop.mm()), tenths(under.mm())];
         for hole in holes {
             let mark: Vec<String> = hole.mark().into_iter().map(tenths).collect();
-            told.push(format!("{} {} {}", hole.plate, hole.bar, mark.join(" ")));
+            description.push(format!("{} {} {}", hole.plate, hole.bar, mark.join(" ")));
         }
-        told.extend([named(&bars(first)), named(&bars(after))]);
-        told.extend(welds.iter().map(|weld| format!("{} {}", weld.joint, weld.told())));
-        told.extend(heights.iter().map(|height| format!("{} {}", height.what, tenths(height.is.mm()))));
-        Fingerprint::of(told.join("\n").as_bytes()).text().to_owned()
+        description.extend([named(&bars(first)), named(&bars(after))]);
+        description.extend(welds.iter().map(|weld| format!("{} {}", weld.joint, weld.describe())));
+        description.extend(heights.iter().map(|height| format!("{} {}", height.what, tenths(height.is.mm()))));
+        Fingerprint::of(description.join("\n").as_bytes()).text().to_owned()
     }
 }
 
@@ -317,13 +317,13 @@ impl Waits {
     }
 
     /// What blocks a step; `lacks` is what it rests on and is not done.
-    fn of_task(&self, task: Task, lacks: &str) -> String {
+    fn of_task(&self, task: Task, missing: &str) -> String {
         match task {
             Task::Tack | Task::Release | Task::Stand | Task::Look | Task::Up => String::new(),
             Task::Cut => both(&self.release, &self.looks),
             Task::Down => both(&both(&self.release, &self.looks), &self.room),
             Task::Weld => self.release.clone(),
-            Task::Fit => lacks.to_owned(),
+            Task::Fit => missing.to_owned(),
         }
     }
 }

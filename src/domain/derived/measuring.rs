@@ -53,7 +53,7 @@ pub struct RuleLimit {
     /// What the rule says of the last figure.
     pub word: Word,
     /// The same with the margin.
-    pub told: String,
+    pub description: String,
 }
 
 /// Everything to be read off the car, measure by measure, parts in order.
@@ -92,8 +92,8 @@ fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> Rule
         Some(own) => (in_units(own, diameter.unwrap_or_default(), units), String::new()),
         None => (printed, String::new()),
     };
-    let (word, told) = (verdict.state(), verdict.state_told(units));
-    RuleLimit { clause: verdict.clause.clone(), limit, printed, word, told }
+    let (word, description) = (verdict.state(), verdict.describe_state(units));
+    RuleLimit { clause: verdict.clause.clone(), limit, printed, word, description }
 }
 
 /// Whether a limit is printed in units that this reader reads.

@@ -27,7 +27,7 @@ pub enum Release {
         /// What was released.
         given: EarlyRelease,
         /// What the plan needs beside it.
-        lacks: Vec<Balloon>,
+        missing: Vec<Balloon>,
     },
     /// What this round's reply released is not as it was shown: nothing is released any more.
     Lapsed {
@@ -65,9 +65,9 @@ impl Release {
     }
 
     /// What the hold says of single joints; none where nothing was released of them by itself.
-    pub fn joints_told(&self) -> Option<String> {
+    pub fn describe_joints(&self) -> Option<String> {
         match self {
-            Self::Partly { given, .. } | Self::Given(given) => Some(given.told()),
+            Self::Partly { given, .. } | Self::Given(given) => Some(given.describe()),
             Self::Lapsed { round, what } => Some(format!(
                 "what round {round} released for welding while the cage is lowered is held again. {}",
                 what.join(" ")
@@ -77,7 +77,7 @@ impl Release {
     }
 
     /// How it stands, in a sentence.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         match self {
             Self::NothingToAsk => "No joint is welded while the cage is down: nothing is to be released.".to_owned(),
             Self::NotAsked => {
@@ -90,8 +90,8 @@ impl Release {
             Self::Unreadable(round) => {
                 format!("BLOCKED: what round {round} asked cannot be read, so that nothing is released by it.")
             }
-            Self::Partly { given, lacks } => {
-                format!("BLOCKED: {} {}", given.told(), lacking(lacks))
+            Self::Partly { given, missing } => {
+                format!("BLOCKED: {} {}", given.describe(), lacking(missing))
             }
             Self::Lapsed { round, what } => {
                 format!("BLOCKED: not as released in round {round}. {}", what.join(" "))
@@ -134,9 +134,9 @@ impl Release {
             return Self::Lapsed { round: number, what };
         }
         let joints = reply.released.clone();
-        let lacks: Vec<Balloon> = asks.keys().copied().filter(|joint| !joints.contains(joint)).collect();
+        let missing: Vec<Balloon> = asks.keys().copied().filter(|joint| !joints.contains(joint)).collect();
         let given = EarlyRelease { round: number, joints, given_by: reply.given_by.clone() };
-        if lacks.is_empty() { Self::Given(given) } else { Self::Partly { given, lacks } }
+        if missing.is_empty() { Self::Given(given) } else { Self::Partly { given, missing } }
     }
 }
 

@@ -32,7 +32,7 @@ pub enum Explains {
 
 impl Explains {
     /// In a sentence.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         match self {
             Self::NotDone(thing, left) => {
                 let how = if thing.way == Way::In { "is not in the car yet" } else { "is still in the car" };
@@ -72,7 +72,7 @@ impl Effect {
     }
 
     /// In a sentence without its bars.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let have = self.cut.map_or_else(|| "not cut yet".to_owned(), |cut| format!("cut from {cut}"));
         let does = match (self.cut, self.word) {
             (None, _) => "to be cut from",
@@ -141,7 +141,7 @@ impl Compared {
     }
 
     /// How far apart they are, in a sentence.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         let (apart, doubt) = (self.difference.abs().show(units), (self.doubt * FITS).show(units));
         let foreseen = format!("{} ± {}", self.forecast.finished.show(units), (self.forecast.doubt * FITS).show(units));
         let more = if self.difference < Mass::default() { "less" } else { "more" };
@@ -153,7 +153,7 @@ impl Compared {
     }
 
     /// What the class is now, in a sentence; none where it is as before.
-    pub fn class_told(&self) -> Option<String> {
+    pub fn describe_class(&self) -> Option<String> {
         let (was, now) = self.changed.as_ref()?;
         let short: usize = self
             .effects
@@ -203,9 +203,9 @@ fn ticked_once(forecast: &Forecast, newest: &WeighIn, worked: &Worked) -> Vec<(S
         let conditions = worked.rules.iter().flat_map(|rules| &rules.weight).flat_map(|weight| &weight.conditions);
         conditions.filter(|condition| condition.key == *key).map(|condition| condition.words.clone()).next()
     };
-    let told = |key: &String, at| (words(key).unwrap_or_else(|| key.clone()), at);
-    let gone = forecast.conditions.iter().filter(|key| !now.contains(key)).map(|key| told(key, forecast.before));
-    let new = now.iter().filter(|key| !forecast.conditions.contains(key)).map(|key| told(key, newest.number));
+    let describe = |key: &String, at| (words(key).unwrap_or_else(|| key.clone()), at);
+    let gone = forecast.conditions.iter().filter(|key| !now.contains(key)).map(|key| describe(key, forecast.before));
+    let new = now.iter().filter(|key| !forecast.conditions.contains(key)).map(|key| describe(key, newest.number));
     gone.chain(new).collect()
 }
 

@@ -6,7 +6,7 @@ use crate::quantity::Units;
 
 /// What has become of a ruling, for one verdict.
 enum Carried {
-    Stands(Ruled),
+    InForce(Ruled),
     Lapsed(Lapsed),
 }
 
@@ -33,8 +33,8 @@ const APART: &str = "; ";
 fn found_of(verdict: &Verdict) -> String {
     let of = verdict.of.map(|of| format!("{of} ")).unwrap_or_default();
     let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
-    let (told, figure) = (verdict.state_told(Units::Metric), verdict.figure_told(Units::Metric));
-    format!("{of}{measure}{told} {figure}").trim().to_owned()
+    let (description, figure) = (verdict.describe_state(Units::Metric), verdict.describe_figure(Units::Metric));
+    format!("{of}{measure}{description} {figure}").trim().to_owned()
 }
 
 impl Ruling {
@@ -48,17 +48,17 @@ impl Ruling {
         let (place, stays) = (self.place, self.ruled.stays);
         let same = self.found.split(APART).any(|was| was == found_of(verdict));
         if same && self.edition == edition {
-            return Carried::Stands(Ruled { place, stays, told: self.told() });
+            return Carried::InForce(Ruled { place, stays, description: self.describe() });
         }
         let of = if same { String::new() } else { format!(" of another figure, {}", self.found) };
         let now = if self.edition == edition { String::new() } else { format!(" It is judged by {edition} now.") };
-        let told = format!(
+        let description = format!(
             "Ruling {place} was{of}: {}, “{}” ({}).{now} Ask the scrutineer again.",
             self.ruled.decided(),
             self.ruled.words,
             self.given()
         );
-        Carried::Lapsed(Lapsed { place, stays, told })
+        Carried::Lapsed(Lapsed { place, stays, description })
     }
 }
 
@@ -69,7 +69,7 @@ pub(in crate::domain) fn apply(rulings: &[Ruling], edition: &str, verdicts: &mut
         let speaks = |ruling: &&Ruling| ruling.taken_back.is_none() && ruling.ruled.speaks_of(verdict);
         if let Some(ruling) = rulings.iter().rfind(speaks) {
             *verdict = match ruling.carried(verdict, edition) {
-                Carried::Stands(ruled) => verdict.clone().ruled(ruled),
+                Carried::InForce(ruled) => verdict.clone().ruled(ruled),
                 Carried::Lapsed(lapsed) => verdict.clone().ruled_before(lapsed),
             };
         }

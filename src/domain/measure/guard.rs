@@ -10,7 +10,7 @@ const BAND: f64 = 2.0;
 
 /// How a figure stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stands {
+pub enum Acceptance {
     /// Inside by the band or more.
     Inside,
     /// Inside, but by less.
@@ -21,7 +21,7 @@ pub enum Stands {
     Outside,
 }
 
-impl Stands {
+impl Acceptance {
     /// By the margin and one standard deviation in one unit; `inside` says on which side of the edge the figure lies.
     pub fn of(margin: f64, deviation: f64, inside: bool) -> Self {
         let clear = margin.abs() >= deviation.abs() * BAND;

@@ -93,8 +93,8 @@ impl BuildFacts {
 
     /// The moments at which the shop was told of what may be evidence: photographs that are not withdrawn, figures read.
     pub fn evidence_moments<'a>(photos: &'a [Photo], measured: &'a [Measured]) -> impl Iterator<Item = Timestamp> + 'a {
-        let told = photos.iter().filter(|photo| photo.withdrawn.is_none()).map(|photo| photo.declared);
-        told.chain(measured.iter().map(|read| read.at))
+        let description = photos.iter().filter(|photo| photo.withdrawn.is_none()).map(|photo| photo.declared);
+        description.chain(measured.iter().map(|read| read.at))
     }
 
     /// The newest cut of a bar: that of the piece there is; none where it was not cut.
@@ -146,7 +146,7 @@ pub struct BookText {
 
 impl BookText {
     /// Book and edition as one says them.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         format!("{}, {}", self.name, self.edition)
     }
 }

@@ -41,7 +41,7 @@ pub struct EndBy {
 
 impl EndBy {
     /// In a sentence: "Made 2024-03: good through 2029-03-31."
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let Self { field, shown, last, coarse } = self;
         let first = if *coarse {
             format!(", counted from its first day, {}, as the day is not known", shown.first_day())

@@ -81,7 +81,7 @@ impl Stay {
     }
 
     /// Where and when, in words: "K1 in Teasel Coupe, from 2026-05-04 to 2026-06-01".
-    pub fn told(&self, day_of: &dyn Fn(Timestamp) -> Date) -> String {
+    pub fn describe(&self, day_of: &dyn Fn(Timestamp) -> Date) -> String {
         let until = self.went.as_ref().map(|(day, _)| format!(" to {day}")).unwrap_or_default();
         format!("K{} in {}, from {}{until}", self.item.number, self.car, self.since(day_of))
     }
@@ -131,7 +131,7 @@ pub struct RunsOut {
 
 impl RunsOut {
     /// In a sentence.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         format!("Runs out on {}, within the season, which ends on {}", self.last, self.season)
     }
 }

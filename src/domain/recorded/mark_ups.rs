@@ -118,14 +118,14 @@ pub struct MarkUp {
 
 impl MarkUp {
     /// Whether it is shown.
-    pub const fn stands(&self) -> bool {
+    pub const fn is_shown(&self) -> bool {
         self.rubbed_out.is_none()
     }
 }
 
 /// What is wrong with one mark more over a photograph that these were drawn over, if anything.
 pub fn room_faults(there: &[MarkUp]) -> Vec<Fault> {
-    if there.iter().filter(|mark| mark.stands()).count() >= MOST_STANDING {
+    if there.iter().filter(|mark| mark.is_shown()).count() >= MOST_STANDING {
         return vec![Fault::new("shape", format!("{MOST_STANDING} marks stand over this photo. Rub one out first."))];
     }
     if there.len() >= MOST_EVER {
@@ -138,5 +138,5 @@ pub fn room_faults(there: &[MarkUp]) -> Vec<Fault> {
 
 /// The version of what stands over a photograph: counts up with each mark drawn and each rubbed out.
 pub fn version(marks: &[&MarkUp]) -> usize {
-    marks.len() + marks.iter().filter(|mark| !mark.stands()).count()
+    marks.len() + marks.iter().filter(|mark| !mark.is_shown()).count()
 }

@@ -78,7 +78,8 @@ pub struct Ruled {
     /// Whether it may stay as it is.
     pub stays: bool,
     /// The ruling in a sentence.
-    pub told: String,
+    #[serde(rename = "told")]
+    pub description: String,
 }
 
 /// A ruling that was given of another figure, or under another edition: told beside its verdict, and of no force there.
@@ -89,7 +90,8 @@ pub struct Lapsed {
     /// Whether it might stay as it was.
     pub stays: bool,
     /// What was ruled, of what, and what has changed since, in sentences.
-    pub told: String,
+    #[serde(rename = "told")]
+    pub description: String,
 }
 
 impl NewRuling {
@@ -118,7 +120,7 @@ impl Ruling {
     }
 
     /// In a sentence: what, by whom, when, with which round or letter, under which edition.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         format!("Scrutineer decides: {}, “{}” ({}).", self.ruled.decided(), self.ruled.words, self.given())
     }
 }

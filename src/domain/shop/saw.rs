@@ -55,8 +55,8 @@ impl Saw {
         ];
         let within = |value: Length, (least, most): (Length, Length)| value >= least && value <= most;
         let wrong = bounds.into_iter().filter(|(_, typed, bounds, _)| !within(typed.value, *bounds));
-        let told = |(least, most)| Length::between(least, most);
-        wrong.map(|(at, _, bounds, why)| Fault::new(at, format!("{why} {}.", told(bounds)))).collect()
+        let describe = |(least, most)| Length::between(least, most);
+        wrong.map(|(at, _, bounds, why)| Fault::new(at, format!("{why} {}.", describe(bounds)))).collect()
     }
 
     /// What is added to a bar's blank before its first long point and after its last: for a cope, and where the straight

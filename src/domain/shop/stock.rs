@@ -38,7 +38,7 @@ pub struct Stick {
 
 impl Stick {
     /// Its heat in words: "heat 48211", or that it has none.
-    pub fn heat_told(&self) -> String {
+    pub fn describe_heat(&self) -> String {
         if self.heat.is_empty() { "no heat number".to_owned() } else { format!("heat {}", self.heat) }
     }
 }

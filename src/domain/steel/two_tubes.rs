@@ -16,8 +16,8 @@ const THICK: Length = Length::from_inches(0.188);
 /// What is wrong with a yield strength that was typed in this field.
 pub fn yield_fault(at: &str, strength: Stress) -> Option<Fault> {
     let (least, most) = YIELDS;
-    let told = |bound: Stress| format!("{:.0} MPa ({:.0} ksi)", bound.mpa(), bound.ksi());
-    let why = || format!("A yield strength is between {} and {}.", told(least), told(most));
+    let describe = |bound: Stress| format!("{:.0} MPa ({:.0} ksi)", bound.mpa(), bound.ksi());
+    let why = || format!("A yield strength is between {} and {}.", describe(least), describe(most));
     (strength < least || strength > most).then(|| Fault::new(at, why()))
 }
 
@@ -125,7 +125,7 @@ pub fn against(first: &Rated, second: &Rated) -> Against {
 }
 
 /// A ratio in figures: one more digit for as long as rounding would make less look like as much, or more.
-pub fn ratio_told(ratio: f64) -> String {
+pub fn describe_ratio(ratio: f64) -> String {
     let digits = (2..=6).find(|digits| {
         let shown: f64 = format!("{ratio:.digits$}").parse().unwrap_or(ratio);
         (ratio - 1.0).abs() < 1e-9 || (shown < 1.0) == (ratio < 1.0) && (shown > 1.0) == (ratio > 1.0)
@@ -160,9 +160,9 @@ mod tests {
 
     #[test]
     fn a_ratio_never_looks_like_as_much_when_it_is_not() {
-        assert_eq!(ratio_told(0.992), "0.99");
-        assert_eq!(ratio_told(0.998), "0.998");
-        assert_eq!(ratio_told(1.0004), "1.0004");
-        assert_eq!(ratio_told(1.0), "1.00");
+        assert_eq!(describe_ratio(0.992), "0.99");
+        assert_eq!(describe_ratio(0.998), "0.998");
+        assert_eq!(describe_ratio(1.0004), "1.0004");
+        assert_eq!(describe_ratio(1.0), "1.00");
     }
 }

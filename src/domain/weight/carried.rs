@@ -134,7 +134,7 @@ impl Thing {
     }
 
     /// In words: "seats goes in, 46 lb".
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         format!("{} {}, {}", self.name, self.way.words(), self.mass.text)
     }
 

@@ -167,43 +167,43 @@ impl Foreseen {
     }
 
     /// How it stands to the class, in a sentence; none where there is no class to stay in, or nothing to tell.
-    pub fn told(&self, units: Units) -> Option<String> {
+    pub fn describe(&self, units: Units) -> Option<String> {
         let Some(Ok(now)) = &self.now else { return None };
         if !self.tells() {
             return None;
         }
         let figure = self.figure(units);
-        let lacks = if self.cage == CagePart::NotLaidOut { ", the cage itself not counted" } else { "" };
+        let missing = if self.cage == CagePart::NotLaidOut { ", the cage itself not counted" } else { "" };
         let edge = |answer: &ClassAnswer| answer.edge.map(|edge| edge.abs().show(units)).unwrap_or_default();
         Some(match (self.outlook, &self.then) {
             (Outlook::Crosses, Some(Ok(then))) => format!(
-                "Foreseen to finish at {figure}{lacks}: in the class “{}”, {} over the edge of “{}” that it was weighed in",
+                "Foreseen to finish at {figure}{missing}: in the class “{}”, {} over the edge of “{}” that it was weighed in",
                 then.class,
                 edge(then),
                 now.class
             ),
             (Outlook::Crosses, _) => {
                 format!(
-                    "Foreseen to finish at {figure}{lacks}: outside the class “{}”, in no class of the book",
+                    "Foreseen to finish at {figure}{missing}: outside the class “{}”, in no class of the book",
                     now.class
                 )
             }
             (Outlook::TooClose, Some(Ok(then))) => format!(
-                "Foreseen to finish at {figure}{lacks}: {} inside the edge of the class “{}”, which is less than the doubt",
+                "Foreseen to finish at {figure}{missing}: {} inside the edge of the class “{}”, which is less than the doubt",
                 edge(then),
                 now.class
             ),
             (_, Some(Ok(then))) if then.edge.is_some() => format!(
-                "Foreseen to finish at {figure}{lacks}: {} inside the edge of the class “{}”",
+                "Foreseen to finish at {figure}{missing}: {} inside the edge of the class “{}”",
                 edge(then),
                 now.class
             ),
-            _ => format!("Foreseen to finish at {figure}{lacks}: in the class “{}”", now.class),
+            _ => format!("Foreseen to finish at {figure}{missing}: in the class “{}”", now.class),
         })
     }
 
     /// The chance of finishing outside the class, in words; none where there is no class to stay in.
-    pub fn chance_told(&self) -> Option<String> {
+    pub fn describe_chance(&self) -> Option<String> {
         let percent = self.chance? * 100.0;
         Some(match percent {
             low if low < 1.0 => "less than 1 %".to_owned(),

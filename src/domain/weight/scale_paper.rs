@@ -47,7 +47,7 @@ impl Accuracy {
     }
 
     /// In words: "class III, in service", "0.1 % of the reading", "± 0.5 kg", "± 0.5 kg (k = 2)".
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         match self {
             Self::Class(class, looked) => format!("class {}, {}", class.word(), looked.word()),
             Self::Share(share) => format!("± {} of each reading", share.text),
@@ -111,10 +111,10 @@ pub struct Paper {
 
 impl Paper {
     /// In a line: scale, certificate, day, accuracy.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let number = if self.number.is_empty() { String::new() } else { format!(", certificate {}", self.number) };
         let checked = self.checked.map(|day| format!(", checked {day}")).unwrap_or_default();
-        format!("{}{number}{checked}: {}", self.name, self.accuracy.told())
+        format!("{}{number}{checked}: {}", self.name, self.accuracy.describe())
     }
 }
 

@@ -11,12 +11,12 @@ pub struct Shared {
 
 impl Shared {
     /// In words: "49.7 %".
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         format!("{:.1} %", self.share * 100.0)
     }
 
     /// Two standard deviations of it in words.
-    pub fn doubt_told(&self) -> String {
+    pub fn describe_doubt(&self) -> String {
         format!("{:.2} %", self.doubt * 200.0)
     }
 

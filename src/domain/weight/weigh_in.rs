@@ -312,7 +312,7 @@ impl Reading {
     }
 
     /// Every total that was read, and their spread, in words; none of a car weighed once.
-    pub fn totals_told(&self, units: Units) -> Option<(String, String)> {
+    pub fn describe_totals(&self, units: Units) -> Option<(String, String)> {
         let each: Vec<String> = self.totals().iter().map(|total| total.show(units)).collect();
         Some((each.join(", "), self.spread()?.show(units)))
     }

@@ -42,7 +42,7 @@ pub struct CutLine {
 
 impl CutLine {
     /// By how much the piece that is there does not fit any more; none where it does, or nobody knows.
-    pub fn misfit_told(&self, units: Units) -> Option<String> {
+    pub fn describe_misfit(&self, units: Units) -> Option<String> {
         let (longer, cut) = (self.longer_now?, self.taken?);
         let figure = |length: Length| match units {
             Units::Inch => format!("{:.3} in", length.inches()),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use jiff::{SignedDuration, Timestamp};
 
-use super::walk::{next, of_part, stands};
+use super::walk::{next, of_part, state_of};
 use crate::domain::judge::shots::Shot;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::photos::Photo;
@@ -80,11 +80,12 @@ fn beside(known: Known<'_>, photo: &Photo, before: bool) -> Option<Guess> {
         other.kept() && other.by == photo.by && known.shots.iter().any(|shot| shot.name() == other.shot)
     });
     // where two times are the same, the order in which the shop was told of them says which was first
-    let told = |of: &Photo| known.facts.photos.iter().position(|photo| photo.capture == of.capture);
+    let describe = |of: &Photo| known.facts.photos.iter().position(|photo| photo.capture == of.capture);
     let timed = placed.filter_map(|other| {
         let (first, second) = if before { (other, photo) } else { (photo, other) };
         let (apart, clock) = between(first, second);
-        let in_order = apart > SignedDuration::ZERO || (apart == SignedDuration::ZERO && told(first) < told(second));
+        let in_order =
+            apart > SignedDuration::ZERO || (apart == SignedDuration::ZERO && describe(first) < describe(second));
         (in_order && apart <= NEAR).then_some((apart, clock, other))
     });
     let (apart, clock, other) = timed.min_by_key(|(apart, ..)| *apart)?;
@@ -96,7 +97,7 @@ fn beside(known: Known<'_>, photo: &Photo, before: bool) -> Option<Guess> {
         return Some(Guess { shot: shot.name(), why });
     }
     let at = known.shots.iter().position(|shot| shot.name() == other.shot)?;
-    let shot = known.shots.get(at.checked_sub(1)?).filter(|shot| stands(shot, known.facts).left())?;
+    let shot = known.shots.get(at.checked_sub(1)?).filter(|shot| state_of(shot, known.facts).left())?;
     let why = format!("{time} before {}, {clock}, by the same person: this comes before it in the walk.", other.shot);
     Some(Guess { shot: shot.name(), why })
 }

@@ -109,18 +109,18 @@ impl Estimate {
     }
 
     /// What a table says of it: seam, overhead, wire, arc, time.
-    pub fn told(&self, units: Units) -> [String; 5] {
+    pub fn describe(&self, units: Units) -> [String; 5] {
         [
             self.seam.by_tape(units),
             format!("{:.0} %", self.overhead() * 100.0),
             self.wire.show_finer(units, 2),
-            self.arc_told(units),
+            self.describe_arc(units),
             self.time.show(units),
         ]
     }
 
     /// How long the arc burns, in words: seconds where it is under two minutes.
-    fn arc_told(&self, units: Units) -> String {
+    fn describe_arc(&self, units: Units) -> String {
         let seconds = self.arc.hours() * 3600.0;
         if seconds < 120.0 { format!("{seconds:.0} s") } else { self.arc.show(units) }
     }

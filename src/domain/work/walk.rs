@@ -7,7 +7,7 @@ use crate::domain::words::ids::Balloon;
 
 /// How a shot stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Stands {
+pub enum ShotState {
     /// A photograph is there.
     Taken,
     /// Somebody said that it cannot be taken; the question of this number waits for an answer.
@@ -27,7 +27,7 @@ pub enum Stands {
     AskedFor,
 }
 
-impl Stands {
+impl ShotState {
     /// The words for it.
     pub const fn word(&self) -> &'static str {
         match self {
@@ -57,26 +57,26 @@ pub fn cannot_be_taken(shot: &str, why: &str) -> String {
 }
 
 /// How a shot stands.
-pub fn stands(shot: &Shot, facts: &BuildFacts) -> Stands {
+pub fn state_of(shot: &Shot, facts: &BuildFacts) -> ShotState {
     if shot.taken() {
-        return Stands::Taken;
+        return ShotState::Taken;
     }
     let name = shot.name();
     let said = facts.questions.iter().filter(|question| question.settled.is_none()).find_map(|question| {
         let why = question.text.strip_prefix(&beginning(&name))?;
-        Some(Stands::Cannot { question: question.number, why: why.to_owned() })
+        Some(ShotState::Cannot { question: question.number, why: why.to_owned() })
     });
     if let Some(said) = said {
         return said;
     }
     let of_it = || facts.photos.iter().filter(|photo| photo.shot == name);
     if of_it().any(Photo::waits) {
-        return Stands::OnAPhone;
+        return ShotState::OnAPhone;
     }
     if shot.earlier.is_some() {
-        return Stands::OfEarlierPiece;
+        return ShotState::OfEarlierPiece;
     }
-    if of_it().any(Photo::kept) { Stands::Unreadable } else { Stands::AskedFor }
+    if of_it().any(Photo::kept) { ShotState::Unreadable } else { ShotState::AskedFor }
 }
 
 /// The shot to take after this one, round and round; the first one without any. None when nothing else is left.
@@ -84,20 +84,20 @@ pub fn next<'s>(shots: &'s [Shot], facts: &BuildFacts, after: Option<&str>) -> O
     let at = after.and_then(|name| shots.iter().position(|shot| shot.name() == name));
     let begin = at.map_or(0, |at| at + 1);
     let round = shots.iter().skip(begin).chain(shots.iter().take(begin.saturating_sub(1)));
-    round.into_iter().find(|shot| stands(shot, facts).left())
+    round.into_iter().find(|shot| state_of(shot, facts).left())
 }
 
 /// The shot to take of a part: the first that is left, else the first there is.
 pub fn of_part<'s>(shots: impl Iterator<Item = &'s Shot>, facts: &BuildFacts, part: Balloon) -> Option<&'s Shot> {
     let mut of_it = shots.filter(|shot| shot.of == part).peekable();
     let first = of_it.peek().copied();
-    of_it.find(|shot| stands(shot, facts).left()).or(first)
+    of_it.find(|shot| state_of(shot, facts).left()).or(first)
 }
 
 /// How many shots are left in each area, in walking order.
 pub fn left(shots: &[Shot], facts: &BuildFacts) -> Vec<(Area, usize)> {
     let mut left: Vec<(Area, usize)> = Vec::new();
-    for shot in shots.iter().filter(|shot| stands(shot, facts).left()) {
+    for shot in shots.iter().filter(|shot| state_of(shot, facts).left()) {
         match left.iter_mut().find(|(area, _)| *area == shot.area) {
             Some((_, count)) => *count += 1,
             None => left.push((shot.area, 1)),

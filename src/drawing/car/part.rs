@@ -37,7 +37,7 @@ pub fn alone(bar: &BarSheet<'_>, frame: (Length, Length), units: Units) -> Vec<M
     let lower = room.y - upper.y;
     // Turned toward the reader about the level line: what faced the reader comes to the upper edge.
     let beside = Seen { up: seen.along.cross(seen.up), ..seen };
-    let mut marks = of_view(bar, &seen, (DVec2::ZERO, upper), Some(units), &seen.told(bar));
+    let mut marks = of_view(bar, &seen, (DVec2::ZERO, upper), Some(units), &seen.describe(bar));
     let at = dvec2(0.0, upper.y);
     let across = dvec2(room.x - DIAL_ROOM, lower);
     marks.extend(of_view(bar, &beside, (at, across), None, "The same from below, toward you is up"));
@@ -77,7 +77,7 @@ impl Seen {
     }
 
     /// Which side it is seen from: a bend that goes to the left for one eye goes to the right for the eye behind the page.
-    fn told(&self, bar: &BarSheet<'_>) -> String {
+    fn describe(&self, bar: &BarSheet<'_>) -> String {
         let line = &bar.member.line;
         let start = line.direction_at_start();
         let turns = line.bends().first().map(|bend| start.cross(line.point_at(bend.start + bend.arc()).1));
@@ -192,8 +192,8 @@ impl<'b> OnPage<'b> {
         for (number, (bend, of)) in (1..).zip(self.bar.bends.iter().zip(line.bends())) {
             let at = self.place(line.point_at(bend.start + bend.arc / 2.0).0);
             let way = (self.place(of.corner) - self.middle.1).try_normalize().unwrap_or(DVec2::NEG_Y);
-            let told = |units| format!("{number}: {}, R {}", bend.angle.to_the_tenth(), bend.radius.by_tape(units));
-            figures.put(at + way * self.radius(), way, &measured.map_or_else(|| number.to_string(), told));
+            let describe = |units| format!("{number}: {}, R {}", bend.angle.to_the_tenth(), bend.radius.by_tape(units));
+            figures.put(at + way * self.radius(), way, &measured.map_or_else(|| number.to_string(), describe));
         }
     }
 

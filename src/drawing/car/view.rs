@@ -355,9 +355,9 @@ mod tests {
         let scene = Scene { bars: &bars, spots: &[], darkened: &[], hidden: false };
         let drawn = draw(&scene, View::Isometric, FRAME, Scale::Given(10));
         assert_eq!(drawn.scale, DrawnScale::NotToScale);
-        let told =
+        let description =
             drawn.marks.iter().any(|mark| matches!(mark, Mark::Text { words, .. } if words.ends_with("not to scale")));
-        assert!(told);
+        assert!(description);
     }
 
     #[test]

@@ -63,7 +63,7 @@ impl Write {
         build: BuildId,
         (from, to): (BookId, BookId),
         reason: &str,
-        said: &Entry,
+        entry: &Entry,
     ) -> Result<(), StoreError> {
         let done = sqlx::query("UPDATE builds SET book = $3, version = version + 1 WHERE id = $1 AND book = $2")
             .bind(build.to_string())
@@ -80,8 +80,8 @@ impl Write {
         .bind(build.to_string())
         .bind(from.to_string())
         .bind(to.to_string())
-        .bind(moment(said.at))
-        .bind(&said.by)
+        .bind(moment(entry.at))
+        .bind(&entry.by)
         .bind(reason)
         .execute(&mut self.connection)
         .await?;

@@ -101,47 +101,53 @@ impl Write {
     }
 
     /// Begins a draft, with the words of its log entry.
-    pub async fn add_draft(&mut self, draft: &Draft, said: &Entry) -> Result<(), StoreError> {
+    pub async fn add_draft(&mut self, draft: &Draft, entry: &Entry) -> Result<(), StoreError> {
         sqlx::query("INSERT INTO book_drafts (id, begun_from, version, toml, at, by) VALUES ($1, $2, 1, $3, $4, $5)")
             .bind(draft.id.to_string())
             .bind(draft.begun_from.map(|book| book.to_string()))
             .bind(&draft.toml)
-            .bind(moment(said.at))
-            .bind(&said.by)
+            .bind(moment(entry.at))
+            .bind(&entry.by)
             .execute(&mut self.connection)
             .await?;
-        self.keep_save(draft.id, 1, &draft.toml, said).await
+        self.keep_save(draft.id, 1, &draft.toml, entry).await
     }
 
     /// Saves a draft's text over the version that was edited, and gives the new version.
-    pub async fn save_draft(&mut self, id: DraftId, version: i64, toml: &str, said: &Entry) -> Result<i64, StoreError> {
+    pub async fn save_draft(
+        &mut self,
+        id: DraftId,
+        version: i64,
+        toml: &str,
+        entry: &Entry,
+    ) -> Result<i64, StoreError> {
         let done = sqlx::query(
             "UPDATE book_drafts SET toml = $3, at = $4, by = $5, version = version + 1 WHERE id = $1 AND version = $2",
         )
         .bind(id.to_string())
         .bind(version)
         .bind(toml)
-        .bind(moment(said.at))
-        .bind(&said.by)
+        .bind(moment(entry.at))
+        .bind(&entry.by)
         .execute(&mut self.connection)
         .await?;
         if done.rows_affected() == 0 {
             return Err(StoreError::Stale { now: self.draft(id).await?.version });
         }
-        self.keep_save(id, version + 1, toml, said).await?;
+        self.keep_save(id, version + 1, toml, entry).await?;
         Ok(version + 1)
     }
 
-    async fn keep_save(&mut self, id: DraftId, version: i64, toml: &str, said: &Entry) -> Result<(), StoreError> {
+    async fn keep_save(&mut self, id: DraftId, version: i64, toml: &str, entry: &Entry) -> Result<(), StoreError> {
         sqlx::query(
             "INSERT INTO book_draft_saves (draft, version, toml, at, by, what) VALUES ($1, $2, $3, $4, $5, $6)",
         )
         .bind(id.to_string())
         .bind(version)
         .bind(toml)
-        .bind(moment(said.at))
-        .bind(&said.by)
-        .bind(&said.what)
+        .bind(moment(entry.at))
+        .bind(&entry.by)
+        .bind(&entry.what)
         .execute(&mut self.connection)
         .await?;
         Ok(())

@@ -103,7 +103,7 @@ impl Write {
         build: BuildId,
         version: i64,
         json: &str,
-        said: &Entry,
+        entry: &Entry,
     ) -> Result<i64, StoreError> {
         let now = of_build(&mut self.connection, build).await?.map_or(0, |cage| cage.version);
         if now != version {
@@ -121,9 +121,9 @@ impl Write {
             .bind(build.to_string())
             .bind(version + 1)
             .bind(json)
-            .bind(moment(said.at))
-            .bind(&said.by)
-            .bind(&said.what)
+            .bind(moment(entry.at))
+            .bind(&entry.by)
+            .bind(&entry.what)
             .execute(&mut self.connection)
             .await?;
         Ok(version + 1)

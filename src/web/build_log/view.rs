@@ -61,7 +61,7 @@ impl Log {
             hours: note.hours.map(|hours| hours.show(units)).unwrap_or_default(),
             cost: note.cost.map(|cost| cost.show(units)).unwrap_or_default(),
             waiting_on: note.waits.as_ref().map(|wait| wait.on.clone()).unwrap_or_default(),
-            over: over_told(seen, note).unwrap_or_default(),
+            over: describe_over(seen, note).unwrap_or_default(),
             by: note.by.clone(),
         };
         let at = |entry: &LogEntry| {
@@ -77,8 +77,8 @@ impl Log {
             waits: notes.iter().rev().filter_map(|note| Waits::of(seen, note, over)).collect(),
             notes: lines.part(notes).iter().map(line).collect(),
             entries: entries.iter().map(at).collect(),
-            pages_of_lines: lines.told("Lines", |number| seen.address(&format!("/log?lines={number}#written"))),
-            pages_of_entries: noted.told("Entries", |number| seen.address(&format!("/log?entries={number}#noted"))),
+            pages_of_lines: lines.describe("Lines", |number| seen.address(&format!("/log?lines={number}#written"))),
+            pages_of_entries: noted.describe("Entries", |number| seen.address(&format!("/log?entries={number}#noted"))),
             fields: vec![
                 form.field("day", "Day").day(),
                 form.field("text", "What was done").area(),
@@ -107,7 +107,7 @@ impl Waits {
 }
 
 /// That a wait is over: by whom, when, what became of it.
-fn over_told(seen: &Seen, note: &Note) -> Option<String> {
+fn describe_over(seen: &Seen, note: &Note) -> Option<String> {
     let ended = note.waits.as_ref()?.ended.as_ref()?;
     let how = if ended.how.is_empty() { String::new() } else { format!(": {}", ended.how) };
     Some(format!("over, said {} on {}{how}", ended.by, seen.who.ctx.clock.day_of(ended.at)))

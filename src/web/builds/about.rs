@@ -49,7 +49,7 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
             .day()
             .hint("Labels and papers must still be good on this day."),
     ];
-    let book = seen.facts.book.as_ref().map(BookText::told).unwrap_or_default();
+    let book = seen.facts.book.as_ref().map(BookText::describe).unwrap_or_default();
     if build.book.is_none() {
         let books = seen.who.ctx.store.books().await?;
         fields.push(form.field("book", "Rule book").choice(book_choices(&books)));

@@ -238,7 +238,7 @@ fn picture(seen: &Seen, found: &Findings) -> Option<Svg> {
 /// How the weight stands to its class's edge, in a few words.
 fn margin(seen: &Seen, found: &Findings) -> String {
     match (&found.worked.weighed, &found.worked.class) {
-        (Some(weighed), _) => weighed.told(seen.who.units),
+        (Some(weighed), _) => weighed.describe(seen.who.units),
         (None, Some(_)) => "no class yet".to_owned(),
         (None, None) => String::new(),
     }
@@ -258,8 +258,8 @@ fn finished(seen: &Seen, found: &Findings) -> Option<((String, String), Option<S
         }
         (Outlook::Stays, None) | (Outlook::NoClass, _) => (None, String::new()),
     };
-    let lacks = if foreseen.cage == CagePart::NotLaidOut { "the cage not counted; " } else { "" };
-    Some((foreseen.figures(seen.who.units), sort, format!("{lacks}{words}")))
+    let missing = if foreseen.cage == CagePart::NotLaidOut { "the cage not counted; " } else { "" };
+    Some((foreseen.figures(seen.who.units), sort, format!("{missing}{words}")))
 }
 
 /// What is open across the shop.

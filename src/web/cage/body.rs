@@ -52,7 +52,7 @@ struct BodySheet {
 struct Line {
     number: u32,
     words: String,
-    told: String,
+    description: String,
     why_not: Option<String>,
 }
 
@@ -195,7 +195,7 @@ impl Line {
     fn of(found: &Findings, place: &BodyPlace) -> Self {
         let key = place.key();
         let why_not = found.worked.around.faults.iter().find(|fault| fault.at == key).map(|fault| fault.why.clone());
-        Self { number: place.number, words: place.part.word().to_owned(), told: place.told(), why_not }
+        Self { number: place.number, words: place.part.word().to_owned(), description: place.describe(), why_not }
     }
 }
 

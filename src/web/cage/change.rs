@@ -28,7 +28,7 @@ pub(super) struct ChangeSheet {
     /// Whether somebody else saved meanwhile.
     pub(super) overtaken: bool,
     /// What there is to know first, in sentences.
-    pub(super) told: Vec<String>,
+    pub(super) lines: Vec<String>,
     /// What would change.
     pub(super) changes: Vec<Changed>,
     /// What the button sends along.
@@ -46,7 +46,7 @@ impl ChangeSheet {
             post,
             faults: Vec::new(),
             overtaken: false,
-            told: Vec::new(),
+            lines: Vec::new(),
             changes: Vec::new(),
             hidden: Vec::new(),
             button: "",
@@ -79,13 +79,13 @@ async fn last_change(seen: &Seen, status: StatusCode) -> Result<Response, Proble
             let [now, then] = [last, before].map(|save| save.cage.record().map_err(Problem::NotMade));
             let (now, then) = (now?, then?);
             let when = seen.who.ctx.clock.minute_of(last.at);
-            sheet.told.push(format!("{}, {when}: {}", last.by, last.what));
+            sheet.lines.push(format!("{}, {when}: {}", last.by, last.what));
             sheet.changes = changed(&now, &then);
             if sheet.changes.is_empty() {
-                sheet.told.push("Nothing of the cage differs from the save before it.".to_owned());
+                sheet.lines.push("Nothing of the cage differs from the save before it.".to_owned());
             } else {
                 let when = seen.who.ctx.clock.minute_of(before.at);
-                sheet.told.push(format!(
+                sheet.lines.push(format!(
                     "Taken back, the cage stands as {} saved it, {when}. It is a new save: nothing is deleted, and the numbers given out stay.",
                     before.by
                 ));
@@ -95,8 +95,8 @@ async fn last_change(seen: &Seen, status: StatusCode) -> Result<Response, Proble
                 sheet.button = "Take back the last change";
             }
         }
-        [_] => sheet.told.push("The cage was saved once: there is nothing before it.".to_owned()),
-        _ => sheet.told.push("No cage was saved yet.".to_owned()),
+        [_] => sheet.lines.push("The cage was saved once: there is nothing before it.".to_owned()),
+        _ => sheet.lines.push("No cage was saved yet.".to_owned()),
     }
     show(status, &sheet)
 }

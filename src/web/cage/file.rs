@@ -36,7 +36,7 @@ pub(super) async fn out(seen: Seen) -> Result<Response, Problem> {
 pub(super) async fn look(seen: Seen, form: Multipart) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     match sent(form).await {
-        Ok(file) => told(&seen, &file, StatusCode::OK).await,
+        Ok(file) => describe(&seen, &file, StatusCode::OK).await,
         Err(why) => show(StatusCode::UNPROCESSABLE_ENTITY, &refused(&seen, &[Fault::new("file", why)])),
     }
 }
@@ -50,7 +50,7 @@ pub(super) async fn take(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
         Ok(_) => Ok(Redirect::to(&seen.address("/cage")).into_response()),
         Err(ActionError::Refused(faults)) => show(StatusCode::UNPROCESSABLE_ENTITY, &refused(&seen, &faults)),
         // What it would change is another thing now: it is shown again before anything is done.
-        Err(ActionError::Stale { .. }) => told(&seen, &file, StatusCode::CONFLICT).await,
+        Err(ActionError::Stale { .. }) => describe(&seen, &file, StatusCode::CONFLICT).await,
         Err(other) => Err(other.into()),
     }
 }
@@ -80,12 +80,12 @@ async fn sent(mut form: Multipart) -> Result<String, String> {
 fn refused(seen: &Seen, faults: &[Fault]) -> ChangeSheet {
     ChangeSheet {
         faults: faults.iter().map(Fault::to_string).collect(),
-        told: vec!["Nothing was changed. The file cannot be taken in as it is.".to_owned()],
+        lines: vec!["Nothing was changed. The file cannot be taken in as it is.".to_owned()],
         ..ChangeSheet::new(seen, "Cage file", "/cage/file/take")
     }
 }
 
-async fn told(seen: &Seen, file: &str, status: StatusCode) -> Result<Response, Problem> {
+async fn describe(seen: &Seen, file: &str, status: StatusCode) -> Result<Response, Problem> {
     let Brought { record, tubes } = match measured(file) {
         Ok(brought) => brought,
         Err(faults) => return show(StatusCode::UNPROCESSABLE_ENTITY, &refused(seen, &faults)),
@@ -94,14 +94,14 @@ async fn told(seen: &Seen, file: &str, status: StatusCode) -> Result<Response, P
     let (before, version) = standing(&facts)?;
     let found = seen.found().await?;
     let taken = record.with_numbers_of(&before).numbered();
-    let mut told = vec![if version == 0 {
+    let mut lines = vec![if version == 0 {
         "No cage was laid out yet: the file's would be the first.".to_owned()
     } else {
         "The file's cage would take the place of the one that stands. That one is kept: the last change can be taken back."
             .to_owned()
     }];
     if let Some(tubes) = tubes.filter(|tubes| *tubes != found.worked.tubes) {
-        told.push(format!(
+        lines.push(format!(
             "The file was made for {} and {}. Here the weighed car and the book decide the tube: {} and {}.",
             tubes.hoop, tubes.other, found.worked.tubes.hoop, found.worked.tubes.other
         ));
@@ -110,11 +110,11 @@ async fn told(seen: &Seen, file: &str, status: StatusCode) -> Result<Response, P
     if !other.is_empty() {
         let list: Vec<String> =
             other.iter().map(|(part, there, here)| format!("{part} {there}, here {here}")).collect();
-        told.push(format!("This build keeps the numbers it gave out. In the file: {}.", list.join("; ")));
+        lines.push(format!("This build keeps the numbers it gave out. In the file: {}.", list.join("; ")));
     }
     let sheet = ChangeSheet {
         overtaken: status == StatusCode::CONFLICT,
-        told,
+        lines,
         changes: changed(&before, &taken),
         hidden: vec![("version", version.to_string()), ("file", file.to_owned())],
         button: "Take this cage in",

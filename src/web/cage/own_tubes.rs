@@ -65,8 +65,8 @@ pub(super) async fn own_tubes(seen: Seen, Query(of): Query<Of>) -> Result<Respon
     let form = Form::filled(seen.who.units, filled.clone());
     if let Some(own) = bar_in(&found, &form, "bar").and_then(|bar| found.worked.record.tubes.get(&bar.key)) {
         let grade = own.grade.clone().unwrap_or_default();
-        let told = [("tube", own.tube.to_string()), ("grade", grade), ("reason", own.reason.clone())];
-        filled.extend(told.map(|(name, text)| (name.to_owned(), text)));
+        let description = [("tube", own.tube.to_string()), ("grade", grade), ("reason", own.reason.clone())];
+        filled.extend(description.map(|(name, text)| (name.to_owned(), text)));
     }
     show(StatusCode::OK, &OwnTubes::of(&seen, &found, &Form::filled(seen.who.units, filled)))
 }
@@ -127,7 +127,7 @@ fn asked(found: &Findings, bar: &Member, units: Units) -> String {
     let mut verdicts = found.worked.verdicts_of(bar.balloon);
     let verdict = verdicts.find(|verdict| rule == Some(verdict.rule_id.as_str()));
     let limit = verdict.and_then(|verdict| verdict.limit.as_ref()).map_or(size.to_string(), |limit| limit.text.clone());
-    let word = verdict.map(|verdict| format!(" Its {}: {}.", bar.tube, verdict.told(units))).unwrap_or_default();
+    let word = verdict.map(|verdict| format!(" Its {}: {}.", bar.tube, verdict.describe(units))).unwrap_or_default();
     format!("The class asks for {limit}.{word}")
 }
 
@@ -157,7 +157,7 @@ impl Own {
         Self {
             remove: seen.address(&format!("/own-tubes/{balloon}/remove")),
             to: bar.map(|bar| seen.address(&part_address(bar.balloon))),
-            words: format!("{}, {}: {}", bar.map_or("not laid out", |bar| bar.role.word()), own.told(), own.reason),
+            words: format!("{}, {}: {}", bar.map_or("not laid out", |bar| bar.role.word()), own.describe(), own.reason),
             asked: bar.map(|bar| asked(found, bar, seen.who.units)).unwrap_or_default(),
             balloon,
         }

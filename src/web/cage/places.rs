@@ -9,26 +9,26 @@ use crate::web::form::Form;
 
 /// Every way to say where on a bar, each with where that is; `except` is a bar that it cannot be told by.
 pub(super) fn places(found: &Findings, bar: &Member, except: Option<Balloon>, units: Units) -> Vec<(String, String)> {
-    let told = |along: Length| {
+    let describe = |along: Length| {
         let at = bar.line.point_at(along).0;
         let up = Length::from_mm(at.z).by_tape(units);
         let out = Length::from_mm(at.y.abs()).by_tape(units);
         let side = if at.y < 0.0 { "right" } else { "left" };
         format!("{up} up, {out} {side} of the centre")
     };
-    let mut lines = vec![("middle".to_owned(), format!("its middle ({})", told(bar.developed / 2.0)))];
+    let mut lines = vec![("middle".to_owned(), format!("its middle ({})", describe(bar.developed / 2.0)))];
     for (number, bend) in (1..).zip(bar.line.bends()) {
         let middle = bend.start + bend.arc() / 2.0;
-        lines.push((format!("bend {number}"), format!("bend {number}, or so far past it ({})", told(middle))));
+        lines.push((format!("bend {number}"), format!("bend {number}, or so far past it ({})", describe(middle))));
     }
     for (toward, end, place) in [("start", &bar.ends[0], Length::default()), ("end", &bar.ends[1], bar.developed)] {
-        let told = told(place);
+        let description = describe(place);
         if matches!(end, End::OnPlate(_)) {
-            lines.push((format!("plate {toward}"), format!("so high over its plate ({told})")));
+            lines.push((format!("plate {toward}"), format!("so high over its plate ({description})")));
         }
-        lines.push((format!("along {toward}"), format!("so far along it from its end ({told})")));
+        lines.push((format!("along {toward}"), format!("so far along it from its end ({description})")));
         for (way, words) in [("up", "so high over the floor"), ("out", "so far left"), ("forward", "so far forward")] {
-            lines.push((format!("{way} {toward}"), format!("{words}, seen from its end ({told})")));
+            lines.push((format!("{way} {toward}"), format!("{words}, seen from its end ({description})")));
         }
     }
     let met = meetings(found, bar, except);
@@ -41,8 +41,13 @@ pub(super) fn places(found: &Findings, bar: &Member, except: Option<Balloon>, un
             (_, _, true) => "last",
             _ => continue,
         };
-        let words =
-            format!("where {} {} meets it, {} ({})", member.balloon, member.role.word(), joint.balloon, told(*along));
+        let words = format!(
+            "where {} {} meets it, {} ({})",
+            member.balloon,
+            member.role.word(),
+            joint.balloon,
+            describe(*along)
+        );
         lines.push((format!("{way} {}", member.key), words));
     }
     lines

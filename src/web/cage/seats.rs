@@ -64,11 +64,11 @@ pub(super) async fn sheet(seen: Seen, Query(typed): Query<Pairs>) -> Result<Resp
     if drawn {
         seat = read(&mut form, &found.worked.record);
         form.refuse(seat.as_ref().map(SeatRecord::faults).unwrap_or_default());
-    } else if let Some(stands) =
+    } else if let Some(there) =
         found.worked.record.seats.iter().find(|seat| seat.number.to_string() == form.text("number"))
     {
-        form = Form::filled(seen.who.units, recorded(stands));
-        seat = Some(stands.clone());
+        form = Form::filled(seen.who.units, recorded(there));
+        seat = Some(there.clone());
     }
     show(StatusCode::OK, &SeatsSheet::of(&seen, &found, &form, seat.as_ref()))
 }
@@ -82,8 +82,8 @@ pub(super) async fn keep(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let seat = read(&mut form, &record);
     if let Some(seat) = &seat {
         form.refuse(seat.faults());
-        match record.seats.iter_mut().find(|stands| stands.number == seat.number) {
-            Some(stands) => *stands = seat.clone(),
+        match record.seats.iter_mut().find(|there| there.number == seat.number) {
+            Some(there) => *there = seat.clone(),
             None => record.seats.push(seat.clone()),
         }
         if !form.is_faulty() {
@@ -116,11 +116,11 @@ pub(super) async fn remove(seen: Seen, Path((_, number)): Path<(String, u32)>) -
 
 fn read(form: &mut Form, record: &CageRecord) -> Option<SeatRecord> {
     let number = form.text("number").parse().ok();
-    let stands = number.filter(|number| record.seats.iter().any(|seat| seat.number == *number));
+    let there = number.filter(|number| record.seats.iter().any(|seat| seat.number == *number));
     // each is read before the first that lacks ends it, so that every fault is told at once
     let figures = FIELDS.map(|(name, ..)| form.read(name));
     let stated = ["helmet_radius", "reach"].map(|name| form.read_if_typed(name));
-    let number = stands.unwrap_or_else(|| next_number(&record.seats));
+    let number = there.unwrap_or_else(|| next_number(&record.seats));
     SeatRecord::of((number, form.text("name").to_owned()), figures, stated)
 }
 
@@ -153,14 +153,14 @@ impl SeatsSheet {
     fn of(seen: &Seen, found: &Findings, form: &Form, seat: Option<&SeatRecord>) -> Self {
         let units = seen.who.units;
         let fields = fields(form, units);
-        let stands = found.worked.record.seats.iter().map(|seat| seat.number);
+        let there = found.worked.record.seats.iter().map(|seat| seat.number);
         let number = form.text("number").parse().ok();
         let drawn = if seat.is_some() { "As typed." } else { "An example, until all is typed." };
         Self {
             sheet: seen.sheet("Seats and helmets"),
             base: seen.address(""),
             seats: seats(seen, found),
-            number: number.filter(|number| stands.clone().any(|stands| stands == *number)),
+            number: number.filter(|number| there.clone().any(|there| there == *number)),
             views: seat.or(example().as_ref()).map(|seat| views(found, seat)).unwrap_or_default(),
             drawn,
             faults: form.other_faults(&fields.iter().collect::<Vec<_>>()),

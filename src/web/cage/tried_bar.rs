@@ -35,6 +35,7 @@ fn drawn(cage: &Cage, bar: &Member, units: Units) -> (Svg, String) {
     let angles = bar.copes.iter().flatten().map(|cope| format!("{:.1}°", cope.angle().degrees()));
     let angles: Vec<String> = angles.collect();
     let length = bar.developed.by_tape(units);
-    let told = format!("{}, {length} from node to node, its ends coped at {}", bar.side.word(), angles.join(" and "));
-    (picture, told)
+    let description =
+        format!("{}, {length} from node to node, its ends coped at {}", bar.side.word(), angles.join(" and "));
+    (picture, description)
 }

@@ -146,7 +146,7 @@ fn offer(structure: BasicStructure) -> Offered {
     let picture = |measure| Svg::of(&measurement(&record, &cage, measure, frame), frame, |_| None);
     let plain = CageRecord { options: Options::default(), gussets: Vec::new(), ..record.clone() };
     let plain = solve(&plain, &TUBES);
-    let own = plain.members.iter().filter(|member| member.role == structure.told_by());
+    let own = plain.members.iter().filter(|member| member.role == structure.describe_by());
     let own: Vec<Balloon> = own.map(|member| member.balloon).collect();
     Offered {
         structure,

@@ -40,7 +40,7 @@ pub(crate) struct Cuts {
 
 struct Size {
     tube: String,
-    told: String,
+    description: String,
     proven: String,
     grades: String,
     to_buy: usize,
@@ -74,9 +74,9 @@ impl Cuts {
             measured: !found.worked.cage.members.is_empty(),
             asked: found.worked.tubes_asked,
             stated,
-            counted: plan.saw.told(),
+            counted: plan.saw.describe(),
             said: CutPlan::SAID,
-            unsure: plan.unsure_told(),
+            unsure: plan.describe_unsure(),
             sizes: plan.sizes.iter().map(|size| Size::of(seen, plan, size)).collect(),
             search_on: if plan.is_proven() { String::new() } else { seen.address("/cuts?search=on") },
             fields,
@@ -94,21 +94,21 @@ impl Size {
         let address = |balloon: &Balloon| Some(seen.address(&part_address(*balloon)));
         let stick = |stick: &CutStick| Stick {
             drawing: Svg::of(&drawn(plan, stick, (WIDE, SIZE), units), (WIDE, height(SIZE)), address),
-            pieces: stick.pieces_told(units),
+            pieces: stick.describe_pieces(units),
         };
         let whole = |free: &crate::domain::work::cut_plan::Free| {
             format!("{}, {}", free.name, free.length.by_tape_at_most(units))
         };
         Self {
             tube: size.tube.to_string(),
-            told: size.told(units),
-            proven: size.proven_told(units),
-            grades: size.grades_told(),
+            description: size.describe(units),
+            proven: size.describe_proven(units),
+            grades: size.describe_grades(),
             to_buy: size.to_buy(),
             buy: plan.saw.buy.text.clone(),
             sticks: size.sticks.iter().map(stick).collect(),
             whole: size.whole.iter().map(whole).collect(),
-            without: size.without_told(units),
+            without: size.describe_without(units),
         }
     }
 }

@@ -26,7 +26,7 @@ pub(crate) struct Dies {
 /// A die that is put away.
 struct Away {
     name: String,
-    told: String,
+    description: String,
     /// Where it is taken back in use.
     to: String,
     /// Why it could not be.
@@ -36,11 +36,11 @@ struct Away {
 struct Shown {
     id: String,
     name: String,
-    told: String,
+    description: String,
     tests: Vec<(usize, String)>,
     walls: Vec<OfWall>,
     /// Why nothing is known of what to set; empty where something is.
-    lacks: String,
+    shortfall: String,
     fields: Vec<Field>,
     bender: Vec<Field>,
     faults: Vec<String>,
@@ -84,11 +84,11 @@ impl Away {
     fn of(die: &Die, form: &Form) -> Self {
         let own = form.text("die") == die.id.to_string();
         let faults = if own { form.other_faults(&[]) } else { Vec::new() };
-        Self { name: die.name.clone(), told: told(die), to: format!("/dies/{}/in-use", die.id), faults }
+        Self { name: die.name.clone(), description: describe(die), to: format!("/dies/{}/in-use", die.id), faults }
     }
 }
 
-fn told(die: &Die) -> String {
+fn describe(die: &Die) -> String {
     format!(
         "tube {} outside, centre-line radius {}, mark {} before the bend",
         die.outside.text, die.radius.text, die.offset.text
@@ -134,10 +134,10 @@ impl Shown {
         Self {
             id: die.id.to_string(),
             name: die.name.clone(),
-            told: told(die),
+            description: describe(die),
             tests: die.tests.iter().enumerate().map(test).collect(),
             walls: die.walls().into_iter().map(|wall| OfWall::of(die, wall, units)).collect(),
-            lacks: lacks(die, units),
+            shortfall: shortfall(die, units),
             fields,
             bender: vec![swing(&stated), plus(&stated)],
             faults,
@@ -146,9 +146,9 @@ impl Shown {
 }
 
 /// Why nothing is known of what to set, where that is so of every wall.
-fn lacks(die: &Die, units: Units) -> String {
+fn shortfall(die: &Die, units: Units) -> String {
     let why = if die.tests.is_empty() { NoSetting::NotTested } else { NoSetting::WallNotSaid };
-    if die.walls().is_empty() { format!("What to set is not known: {}", why.told(units)) } else { String::new() }
+    if die.walls().is_empty() { format!("What to set is not known: {}", why.describe(units)) } else { String::new() }
 }
 
 impl OfWall {
@@ -160,9 +160,9 @@ impl OfWall {
                     let set = springback.set_for(Angle::from_degrees(want)).angle.to_the_tenth();
                     (format!("{want:.0}°"), set)
                 };
-                Self { wall: shown, set_for: WANTED.map(set).to_vec(), rests_on: springback.told() }
+                Self { wall: shown, set_for: WANTED.map(set).to_vec(), rests_on: springback.describe() }
             }
-            Err(why) => Self { wall: shown, set_for: Vec::new(), rests_on: why.told(units) },
+            Err(why) => Self { wall: shown, set_for: Vec::new(), rests_on: why.describe(units) },
         }
     }
 }

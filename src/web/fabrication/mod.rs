@@ -13,7 +13,7 @@ use super::gate::Seen;
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get};
-use super::shown::headed::Told;
+use super::shown::headed::SheetHead;
 use super::shown::plans::planned;
 use super::shown::shop_figures::{rates, saw};
 use crate::documents::fabrication::{Fabrication, make, sheets, sheets_of, sheets_of_blank};
@@ -137,8 +137,8 @@ fn pdf(
     (dies, rates, cuts): (&[Die], &Rates, &CutPlan),
     (only, wall, paper): (Option<Balloon>, Wall, Paper),
 ) -> Result<Vec<u8>, Problem> {
-    let told = Told::of(seen);
-    let of = Fabrication { dies, rates, cuts, wall, paper, ..told.sheets(seen, found) };
+    let description = SheetHead::of(seen);
+    let of = Fabrication { dies, rates, cuts, wall, paper, ..description.sheets(seen, found) };
     let sheets = match only.map(|only| (only, found.worked.cage.member(only))) {
         Some((_, Some(member))) => sheets_of(&of, member),
         Some((blank, None)) => sheets_of_blank(&of, blank),

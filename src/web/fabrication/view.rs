@@ -103,17 +103,17 @@ fn bar(seen: &Seen, sheet: &BarSheet<'_>) -> Bar {
     };
     let end = |(letter, end): (&str, &Option<crate::domain::work::fabrication::EndCut>)| {
         let end = end.as_ref()?;
-        Some(format!("{letter} to {}: {}", end.told(), end.cope.angle().to_the_tenth()))
+        Some(format!("{letter} to {}: {}", end.describe(), end.cope.angle().to_the_tenth()))
     };
     Bar {
         balloon: member.balloon.to_string(),
         to: seen.address(&part_address(member.balloon)),
         pdf: seen.address(&format!("/members/{}/sheets.pdf", member.balloon)),
         role: member.role.word(),
-        tube: member.tube_told(),
+        tube: member.describe_tube(),
         blank: member.cut_length.by_saw(units),
         bends: (1..).zip(&sheet.bends).map(bend).collect(),
-        near: sheet.near.iter().map(|near| near.told(units)).collect(),
+        near: sheet.near.iter().map(|near| near.describe(units)).collect(),
         ends: ["A", "B"].into_iter().zip(&sheet.ends).filter_map(end).collect(),
     }
 }

@@ -33,7 +33,7 @@ pub(super) struct MoveForm {
 
 /// A time in one car as it is read.
 pub(super) struct Was {
-    pub(super) told: String,
+    pub(super) description: String,
     pub(super) to: String,
     pub(super) why: String,
     pub(super) label: String,
@@ -59,7 +59,7 @@ fn was(seen: &Seen, stay: &Stay) -> Was {
     let label = &stay.item.label;
     let shown = [label.standard.clone(), label.serial.clone()].into_iter().filter(|text| !text.is_empty());
     Was {
-        told: stay.told(&day_of),
+        description: stay.describe(&day_of),
         to: format!("/builds/{}/kit/K{}", stay.slug, stay.item.number),
         why: stay.went.as_ref().map(|(_, why)| why.clone()).unwrap_or_default(),
         label: shown.chain(label.dates()).collect::<Vec<_>>().join(", "),
@@ -88,16 +88,16 @@ pub(super) async fn others(seen: &Seen, item: &KitItem) -> Result<Vec<Other>, Pr
         }
         let rules = build.book.and_then(|id| books.get(&id)).and_then(Option::as_ref);
         let verdicts = rules.map(|rules| judge_item(rules, item, build.event_day, today)).unwrap_or_default();
-        let told = |verdict: &Verdict| {
+        let describe = |verdict: &Verdict| {
             let limit = verdict.limit.as_ref().map(|limit| format!("{}, ", limit.text)).unwrap_or_default();
-            format!("{limit}{}. {}", verdict.state_told(seen.who.units), verdict.reasons().join(" "))
+            format!("{limit}{}. {}", verdict.describe_state(seen.who.units), verdict.reasons().join(" "))
         };
         others.push(Other {
             id: build.id.to_string(),
             to: format!("/builds/{}/kit", build.slug),
             event_day: build.event_day.map(|day| day.to_string()).unwrap_or_default(),
-            judged: verdicts.iter().map(|verdict| (verdict.word, told(verdict))).collect(),
-            fails: verdicts.iter().find(|verdict| verdict.state().fails()).map(told),
+            judged: verdicts.iter().map(|verdict| (verdict.word, describe(verdict))).collect(),
+            fails: verdicts.iter().find(|verdict| verdict.state().fails()).map(describe),
             car: build.name,
         });
     }

@@ -161,7 +161,13 @@ impl Item {
                 .map(|verdict| Judged::of(seen, verdict))
                 .collect(),
             photographs: shots.collect(),
-            runs_out: found.worked.runs_out.iter().filter(|out| out.number == item.number).map(RunsOut::told).collect(),
+            runs_out: found
+                .worked
+                .runs_out
+                .iter()
+                .filter(|out| out.number == item.number)
+                .map(RunsOut::describe)
+                .collect(),
             ways: moving::ways(seen, item.id),
         }
     }
@@ -189,7 +195,7 @@ pub(crate) fn rows(seen: &Seen, found: &Findings, item: &KitItem) -> Vec<[String
     let judged: Vec<String> = shown
         .judged
         .iter()
-        .map(|judged| format!("{} {} (clause {})", judged.told, judged.limit, judged.clause))
+        .map(|judged| format!("{} {} (clause {})", judged.description, judged.limit, judged.clause))
         .collect();
     let row = |(number, label): (usize, &Label)| {
         [

@@ -11,7 +11,7 @@ use super::gate::Seen;
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
-use super::shown::headed::Told;
+use super::shown::headed::SheetHead;
 use crate::actions::{self, ActionError};
 use crate::documents::fabrication::{Lowered, lowering_sheets, make};
 use crate::domain::derived::findings::Findings;
@@ -111,8 +111,8 @@ async fn printed(seen: Seen) -> Result<Response, Problem> {
     let (plan, release) = planned(&seen, &found).ok_or(Problem::NotFound)?;
     let name = format!("{}-lowering.pdf", seen.facts.build.slug);
     let work = move || {
-        let told = Told::of(&seen);
-        let of = told.sheets(&seen, &found);
+        let description = SheetHead::of(&seen);
+        let of = description.sheets(&seen, &found);
         let (looks, wanted) = (&seen.facts.looks, found.worked.lowering.is_some());
         let lowered = Lowered { plan: &plan, release: &release, looks, wanted };
         make(&of, &lowering_sheets(&of, &lowered))

@@ -51,8 +51,8 @@ struct Shown {
     gussets: &'static str,
     short_under: String,
     held: String,
-    holes_told: usize,
-    welds_told: usize,
+    hole_count: usize,
+    weld_count: usize,
     lowers: bool,
     roof: String,
     release: String,
@@ -106,7 +106,7 @@ struct HoleShown {
 
 struct Ticks {
     done: bool,
-    told: String,
+    description: String,
     note: Field,
     lines: Vec<(&'static str, &'static str, bool)>,
     why: String,
@@ -119,7 +119,7 @@ struct StepShown {
     word: &'static str,
     blocked_by: String,
     /// What it rests on and is not there, where it was ticked all the same.
-    lacks: String,
+    missing: String,
     /// Whether it was ticked for another plan.
     void: bool,
     /// Its place among the ticks; empty where it has no tick of its own here.
@@ -127,7 +127,7 @@ struct StepShown {
     /// Whether it is ticked for this plan.
     on: bool,
     /// Who ticked it last, and when.
-    told: String,
+    description: String,
 }
 
 impl LoweringSheet {
@@ -193,11 +193,11 @@ impl Shown {
             gussets: GUSSETS,
             held: cautions::held(&cage.mass().show(units)),
             short_under: plan.short_under().map(|by| by.by_tape_at_least(units)).unwrap_or_default(),
-            holes_told: plan.holes.len(),
-            welds_told: plan.welds.len(),
+            hole_count: plan.holes.len(),
+            weld_count: plan.welds.len(),
             lowers: plan.drop > Length::default(),
             roof: plan.roof.map(|roof| roof.by_tape(units)).unwrap_or_default(),
-            release: release.told(),
+            release: release.describe(),
             blocked: release.blocks(),
             drawings: vec![drawn(side, SIDE), drawn(from_above, FRAME)],
             joints: plan.joints.iter().map(|joint| Joint::of(seen, joint, units)).collect(),
@@ -205,9 +205,9 @@ impl Shown {
             left_out: plan
                 .left_out
                 .iter()
-                .map(|left| (part(&left.bar), role(left.bar), left.why.told(units)))
+                .map(|left| (part(&left.bar), role(left.bar), left.why.describe(units)))
                 .collect(),
-            welds: plan.welds.iter().map(|weld| (part(&weld.joint), weld.told(), parts(&weld.later))).collect(),
+            welds: plan.welds.iter().map(|weld| (part(&weld.joint), weld.describe(), parts(&weld.later))).collect(),
             out_of_reach: plan.out_of_reach.iter().map(|(joint, bar)| (part(joint), part(bar))).collect(),
             steps: plan.steps(release, looks, units).iter().map(|step| StepShown::of(seen, step)).collect(),
             heights: plan
@@ -215,7 +215,7 @@ impl Shown {
                 .iter()
                 .map(|height| (height.what.clone(), height.is.by_tape(units), height.typed.clone()))
                 .collect(),
-            diagonals: plan.diagonals.as_ref().map(|across| across.told(units)).unwrap_or_default(),
+            diagonals: plan.diagonals.as_ref().map(|across| across.describe(units)).unwrap_or_default(),
             up,
             up_void,
         }
@@ -289,7 +289,7 @@ impl Ticks {
         let why = own.other_faults(&[&note]).join(" ");
         Self {
             done,
-            told: last.map(|look| format!("{}, {}", look.by, clock.minute_of(look.at))).unwrap_or_default(),
+            description: last.map(|look| format!("{}, {}", look.by, clock.minute_of(look.at))).unwrap_or_default(),
             lines: list.iter().map(|(key, words)| (*key, *words, ticked.iter().any(|one| one == key))).collect(),
             note,
             why,
@@ -315,11 +315,11 @@ impl StepShown {
             sign,
             word,
             blocked_by: step.blocked_by.clone(),
-            lacks: step.lacks.clone(),
+            missing: step.missing.clone(),
             void: step.void,
             place: if own { key } else { "" },
             on: last.is_some() && !step.void,
-            told: last.map(|look| format!("{}, {}", look.by, clock.minute_of(look.at))).unwrap_or_default(),
+            description: last.map(|look| format!("{}, {}", look.by, clock.minute_of(look.at))).unwrap_or_default(),
         }
     }
 }

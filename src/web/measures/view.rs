@@ -55,7 +55,7 @@ struct Row {
 
 struct LimitLine {
     word: Word,
-    told: String,
+    description: String,
     limit: String,
     clause: String,
     printed: String,
@@ -65,12 +65,12 @@ struct LimitLine {
 pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 11] {
     let last = wanted.last.as_ref();
     let limits = wanted.asked.iter().map(|asked| format!("{} (clause {})", asked.limit, asked.clause));
-    let told: Vec<String> = wanted.asked.iter().map(|asked| asked.told.clone()).collect();
+    let sentences: Vec<String> = wanted.asked.iter().map(|asked| asked.description.clone()).collect();
     [
         wanted.of.to_string(),
         wanted.measure.word().to_owned(),
         limits.collect::<Vec<_>>().join("; "),
-        told.join("; "),
+        sentences.join("; "),
         last.map(|last| format!("{:.4}", last.amount.in_base_unit())).unwrap_or_default(),
         last.map(|last| last.amount.dimension().base_unit().to_owned()).unwrap_or_default(),
         last.map(|last| last.text.clone()).unwrap_or_default(),
@@ -83,7 +83,7 @@ pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 11] {
 
 /// That the last figure is of the earlier piece, and since when; empty where it counts, and where there is none.
 fn of_the_earlier_piece(seen: &Seen, wanted: &ToMeasure) -> String {
-    let since = wanted.earlier.as_ref().map(|since| since.told(seen.who.units));
+    let since = wanted.earlier.as_ref().map(|since| since.describe(seen.who.units));
     since
         .map(|since| format!("Of the earlier piece: measured before {since}. It counts for nothing."))
         .unwrap_or_default()
@@ -140,7 +140,7 @@ impl Row {
         let units = seen.who.units;
         let asked = wanted.asked.iter().map(|asked| LimitLine {
             word: asked.word,
-            told: asked.told.clone(),
+            description: asked.description.clone(),
             limit: asked.limit.clone(),
             clause: asked.clause.clone(),
             printed: asked.printed.clone(),

@@ -51,7 +51,7 @@ fn joint(cage: &Cage, joint: &Joint, units: Units) -> Vec<Row> {
     }
     let fitted = cage.fitted_at(joint);
     if fitted.iter().any(|(_, round)| !round.is_empty()) {
-        rows.push(row("Order of fitting", cage.fitted_at_told(joint)));
+        rows.push(row("Order of fitting", cage.describe_fitted_at(joint)));
     }
     rows.push(row("Weld to be laid", joint.seam.show(units)));
     rows.push(row("Faces down", format!("{:.0} % of it", joint.overhead * 100.0)));
@@ -62,10 +62,10 @@ fn joint(cage: &Cage, joint: &Joint, units: Units) -> Vec<Row> {
 }
 
 fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec<Row> {
-    let mut rows = vec![row("Tube", member.tube_told())];
+    let mut rows = vec![row("Tube", member.describe_tube())];
     rows.push(facts.stick_of(member.balloon).map_or_else(
         || row("Cut from", "no stick recorded yet"),
-        |stick| leading("Cut from", stick.heat_told(), Balloon::new(Kind::Stick, stick.number)),
+        |stick| leading("Cut from", stick.describe_heat(), Balloon::new(Kind::Stick, stick.number)),
     ));
     rows.push(row("Developed, node to node", member.developed.by_tape(units)));
     rows.push(row("Blank, long point to long point", member.cut_length.by_saw(units)));

@@ -12,7 +12,7 @@ use crate::domain::shop::people::{Deed, may};
 use crate::domain::steel::dies::Die;
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::fabrication::{BarSheet, Bench};
-use crate::domain::work::walk::{Stands, stands};
+use crate::domain::work::walk::{ShotState, state_of};
 use crate::drawing::car::part;
 use crate::quantity::{Length, Show as _};
 use crate::web::gate::Seen;
@@ -117,7 +117,7 @@ fn earlier(seen: &Seen, found: &Findings, of: Balloon) -> Vec<(String, String, S
         let from = format!(
             "of the earlier piece: measured by {by}, “{}”, before {}. It counts for nothing.",
             read.text,
-            since.told(units)
+            since.describe(units)
         );
         Some((read.measure.word().to_owned(), read.amount.show(units), from))
     };
@@ -144,11 +144,11 @@ impl Line {
 
 impl ShotLine {
     fn of(seen: &Seen, shot: &Shot) -> Self {
-        let stands = stands(shot, &seen.facts);
+        let state = state_of(shot, &seen.facts);
         Self {
-            sign: if stands == Stands::Taken { "full" } else { "open" },
+            sign: if state == ShotState::Taken { "full" } else { "open" },
             words: shot.view.clone().unwrap_or_else(|| shot.what.clone()),
-            state: stands.word(),
+            state: state.word(),
             to: seen.address(&walk_address(&shot.name())),
             pictures: kept_pictures(seen, &shot.name()),
         }

@@ -20,14 +20,14 @@ pub(super) struct Refusal {
     why: String,
     /// How many bytes are on the disk, where that helps.
     offset: Option<u64>,
-    told: Vec<(&'static str, u64)>,
+    members: Vec<(&'static str, u64)>,
     again_after: Option<u32>,
 }
 
 impl Refusal {
     /// With a status and a sentence.
     pub(super) fn new(status: StatusCode, why: impl Into<String>) -> Self {
-        Self { status, kind: "about:blank", why: why.into(), offset: None, told: Vec::new(), again_after: None }
+        Self { status, kind: "about:blank", why: why.into(), offset: None, members: Vec::new(), again_after: None }
     }
 
     /// There is nothing here, or it is not for this person.
@@ -39,7 +39,7 @@ impl Refusal {
     pub(super) fn go_on_from(offset: u64, sent_at: u64) -> Self {
         Self {
             kind: "https://iana.org/assignments/http-problem-types#mismatching-upload-offset",
-            told: vec![("expected-offset", offset), ("provided-offset", sent_at)],
+            members: vec![("expected-offset", offset), ("provided-offset", sent_at)],
             ..Self::new(StatusCode::CONFLICT, format!("Go on from byte {offset}.")).at(offset)
         }
     }
@@ -120,7 +120,7 @@ impl IntoResponse for Refusal {
             "detail": self.why,
         });
         if let Value::Object(members) = &mut problem {
-            members.extend(self.told.into_iter().map(|(name, value)| (name.to_owned(), json!(value))));
+            members.extend(self.members.into_iter().map(|(name, value)| (name.to_owned(), json!(value))));
         }
         let kind = [(header::CONTENT_TYPE, "application/problem+json"), (header::CACHE_CONTROL, "no-store")];
         let mut response = (self.status, kind, problem.to_string()).into_response();

@@ -26,7 +26,7 @@ const MOST_TOLD: usize = 64 << 10;
 
 /// What a phone tells of a photograph it holds.
 #[derive(Debug, Deserialize)]
-struct Told {
+struct TellRequest {
     sha256: Fingerprint,
     size: u64,
     #[serde(rename = "type")]
@@ -55,26 +55,26 @@ pub(super) async fn declare(seen: Seen, Path((_, capture)): Names, body: Bytes) 
     if body.len() > MOST_TOLD {
         return Err(Refusal::new(StatusCode::PAYLOAD_TOO_LARGE, "This is more than is told of a photo."));
     }
-    let told: Told = serde_json::from_slice(&body)
+    let declared: TellRequest = serde_json::from_slice(&body)
         .map_err(|error| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, format!("This does not read: {error}.")))?;
-    if !matches!(told.kind.as_str(), "image/jpeg" | "image/png" | "image/webp") {
+    if !matches!(declared.kind.as_str(), "image/jpeg" | "image/png" | "image/webp") {
         let why = "Photos come as JPEG, PNG or WebP. Set the phone's camera to JPEG.";
         return Err(Refusal::new(StatusCode::UNSUPPORTED_MEDIA_TYPE, why));
     }
-    if told.size > limits::PHOTO_BYTES {
+    if declared.size > limits::PHOTO_BYTES {
         let why = "A photo has at most 64 MiB. Set the phone's camera to a smaller picture.";
         return Err(Refusal::new(StatusCode::PAYLOAD_TOO_LARGE, why));
     }
     let store = &who.ctx.store;
-    let others = store.photos_of_content(build.id, &told.sha256).await?;
-    if let Some(other) = others.iter().find(|other| other.size != told.size) {
+    let others = store.photos_of_content(build.id, &declared.sha256).await?;
+    if let Some(other) = others.iter().find(|other| other.size != declared.size) {
         return Err(Refusal::other_length(format!("This content was told of with {} bytes before.", other.size)));
     }
     let known = store.photo(build.id, capture).await?.is_some();
-    let (sha256, size) = (told.sha256.clone(), told.size);
-    let (shot, note, taken_claim) = (told.shot, told.note, told.taken);
-    let camera_size = told.camera_size;
-    let declaration = Declaration { capture, sha256: told.sha256, size, shot, note, camera_size, taken_claim };
+    let (sha256, size) = (declared.sha256.clone(), declared.size);
+    let (shot, note, taken_claim) = (declared.shot, declared.note, declared.taken);
+    let camera_size = declared.camera_size;
+    let declaration = Declaration { capture, sha256: declared.sha256, size, shot, note, camera_size, taken_claim };
     let standing = actions::recorded::photos::declare(&who.ctx, build.id, declaration).await?;
     let mut headers = headers_of(&standing);
     let upload = format!("/builds/{}/uploads/{sha256}", build.slug);

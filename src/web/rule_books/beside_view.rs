@@ -4,7 +4,7 @@ use askama::Template;
 
 use super::changes_view::Changes;
 use crate::domain::book;
-use crate::domain::book::{Beside, RuleBeside, Stands};
+use crate::domain::book::{Beside, Difference, RuleBeside};
 use crate::domain::recorded::facts::{BookText, BuildFacts};
 use crate::domain::shop::people::{Deed, may};
 use crate::web::form::{Choice, Field, Form};
@@ -78,14 +78,14 @@ impl BuildLine {
 
 impl Line {
     fn of(rule: &RuleBeside) -> Self {
-        let (how, lines) = match &rule.stands {
-            Stands::Added(says) => {
+        let (how, lines) = match &rule.difference {
+            Difference::Added(says) => {
                 ("added", says.iter().map(|(what, is)| (what.clone(), String::new(), is.clone())).collect())
             }
-            Stands::Gone(said) => {
+            Difference::Gone(said) => {
                 ("gone", said.iter().map(|(what, was)| (what.clone(), was.clone(), String::new())).collect())
             }
-            Stands::Changed(lines) => {
+            Difference::Changed(lines) => {
                 ("changed", lines.iter().map(|line| (line.what.clone(), line.was.clone(), line.is.clone())).collect())
             }
         };
@@ -121,19 +121,19 @@ impl BesideSheet {
             form.field("new", "The newer one").choice(choices()),
         ];
         let read = |edition: &Edition| book::read(&edition.text.toml);
-        let (mut cannot, mut told) = (String::new(), None);
+        let (mut cannot, mut description) = (String::new(), None);
         if let (Some(older), Some(newer)) = (older, newer) {
             match (read(older), read(newer)) {
                 _ if older.key == newer.key => "Choose two that differ.".clone_into(&mut cannot),
-                (Ok(one), Ok(other)) => told = Some(Beside::of(&one, &other)),
+                (Ok(one), Ok(other)) => description = Some(Beside::of(&one, &other)),
                 (Err(_), _) => cannot = format!("{} does not read: mend it first.", older.words()),
                 (_, Err(_)) => cannot = format!("{} does not read: mend it first.", newer.words()),
             }
         }
-        let rules: Vec<Line> = told.iter().flat_map(|told| &told.rules).map(Line::of).collect();
+        let rules: Vec<Line> = description.iter().flat_map(|description| &description.rules).map(Line::of).collect();
         let count = |how: &str| rules.iter().filter(|rule| rule.how == how).count();
-        let same = told.as_ref().map(|told| told.same).unwrap_or_default();
-        let head = told.map(|told| told.head).unwrap_or_default();
+        let same = description.as_ref().map(|description| description.same).unwrap_or_default();
+        let head = description.map(|description| description.head).unwrap_or_default();
         Self {
             sheet: Sheet::of_shop(who, "Editions side by side"),
             fields,

@@ -69,21 +69,21 @@ fn rules(changes: &[VerdictChange], units: Units) -> Vec<Rule> {
             let (clause, words) = (verdict.clause.clone(), verdict.words.clone());
             rules.push((verdict.rule_id.clone(), Rule { clause, words, turns: Vec::new() }));
         }
-        let word = |verdict: &Option<Verdict>, stands: bool| {
-            let without = if stands { "not asked of this car" } else { "not in the book" };
+        let word = |verdict: &Option<Verdict>, in_book: bool| {
+            let without = if in_book { "not asked of this car" } else { "not in the book" };
             verdict.as_ref().map_or(without, word_of).to_owned()
         };
-        let (was, is) = (word(&change.was, change.stands.0), word(&change.is, change.stands.1));
+        let (was, is) = (word(&change.was, change.in_book.0), word(&change.is, change.in_book.1));
         let Some((_, rule)) = rules.last_mut() else { continue };
-        let (told, of) = part(change, units);
+        let (lines, of) = part(change, units);
         let at = rule.turns.iter().position(|turn| turn.was == was && turn.is == is).unwrap_or(rule.turns.len());
         if at == rule.turns.len() {
             rule.turns.push(Turn { was, is, breaks: change.breaks(), parts: Vec::new() });
         }
         let Some(turn) = rule.turns.get_mut(at) else { continue };
-        match turn.parts.iter_mut().find(|part| part.0 == told) {
+        match turn.parts.iter_mut().find(|part| part.0 == lines) {
             Some(part) => part.1 = format!("{} {of}", part.1),
-            None => turn.parts.push((told, of)),
+            None => turn.parts.push((lines, of)),
         }
     }
     rules.into_iter().map(|rule| rule.1).collect()
@@ -97,10 +97,10 @@ fn word_of(verdict: &Verdict) -> &'static str {
 fn part(change: &VerdictChange, units: Units) -> (String, String) {
     let Some(verdict) = change.either() else { return Default::default() };
     let of = verdict.of.map_or_else(|| "the car".to_owned(), |of| of.to_string());
-    let figure = verdict.figure_told(units);
+    let figure = verdict.describe_figure(units);
     let limit = verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default();
-    let told: Vec<String> = [figure, limit].into_iter().filter(|word| !word.is_empty()).collect();
-    (told.join(", "), of)
+    let lines: Vec<String> = [figure, limit].into_iter().filter(|word| !word.is_empty()).collect();
+    (lines.join(", "), of)
 }
 
 fn by_key(shots: &[Shot]) -> Vec<(String, usize, String)> {
@@ -114,9 +114,9 @@ fn by_key(shots: &[Shot]) -> Vec<(String, usize, String)> {
             None => keys.push((what, vec![shot.of.to_string()])),
         }
     }
-    let told = |(key, of): (String, Vec<String>)| {
+    let describe = |(key, of): (String, Vec<String>)| {
         let more = if of.len() > NAMED { " …" } else { "" };
         (key, of.len(), format!("{}{more}", of.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ")))
     };
-    keys.into_iter().map(told).collect()
+    keys.into_iter().map(describe).collect()
 }

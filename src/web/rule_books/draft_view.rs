@@ -52,7 +52,7 @@ pub(super) struct DraftSheet {
     ended: Option<(String, String)>,
     /// Where it stands beside the edition it was begun from.
     beside: Option<String>,
-    mistakes: Vec<Told>,
+    mistakes: Vec<MistakeLine>,
     /// Rules by kind: the kind, the rules, and where one is added.
     kinds: Vec<(&'static str, Vec<Line>, Option<String>)>,
     /// Whether its text can be edited by a form.
@@ -64,7 +64,7 @@ pub(super) struct DraftSheet {
 }
 
 /// A mistake, and the form in which it is mended.
-struct Told {
+struct MistakeLine {
     shown: String,
     to: Option<String>,
 }
@@ -86,11 +86,13 @@ impl DraftSheet {
         let editing = Editing::of(&draft.toml);
         let rules = editing.as_ref().map(Editing::rules).unwrap_or_default();
         let to = |place: Place| format!("{}/rules/{place}", super::drafts::address(draft.id));
-        let told = |mistake: &Mistake| {
+        let describe = |mistake: &Mistake| {
             let place = Place::of_field(&mistake.at).filter(|place| rules.iter().any(|line| line.place == *place));
-            Told { shown: mistake.show(&draft.toml, "book.toml"), to: place.filter(|_| may_write).map(to) }
+            MistakeLine { shown: mistake.show(&draft.toml, "book.toml"), to: place.filter(|_| may_write).map(to) }
         };
-        let wrong = |line: &RuleLine| mistakes.iter().filter(|told| line.place.field_of(&told.at).is_some()).count();
+        let wrong = |line: &RuleLine| {
+            mistakes.iter().filter(|description| line.place.field_of(&description.at).is_some()).count()
+        };
         let title = Title::of(draft);
         let words = |rule: &RuleLine| match rule.place.kind {
             RuleKind::Head => format!("{}, {}", title.name, title.edition),
@@ -122,7 +124,7 @@ impl DraftSheet {
             version: draft.version,
             ended,
             beside: draft.begun_from.map(|book| format!("/books/beside?old={book}&new={}", draft.id)),
-            mistakes: mistakes.iter().map(told).collect(),
+            mistakes: mistakes.iter().map(describe).collect(),
             kinds: if editing.is_some() { kinds.collect() } else { Vec::new() },
             by_form: editing.is_some(),
             may_write,

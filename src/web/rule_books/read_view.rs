@@ -75,7 +75,7 @@ impl ReadBook {
             Err(mistakes) => (None, mistakes.iter().map(|mistake| mistake.show(&book.toml, "book.toml")).collect()),
         };
         let head = read.as_ref().map(|read| &read.book);
-        let valid = head.map(in_force::told).unwrap_or_default();
+        let valid = head.map(in_force::describe).unwrap_or_default();
         let source = head.map(|head| head.source_note.lines().map(str::to_owned).collect()).unwrap_or_default();
         let chapters = read.iter().flat_map(RuleBook::chapters);
         let chapters: Vec<_> = chapters

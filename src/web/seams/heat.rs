@@ -21,7 +21,7 @@ struct Heat {
     fields: Vec<Field>,
     faults: Vec<String>,
     /// Heat input, the arc's energy, and the process's efficiency.
-    told: Option<(String, String, f64)>,
+    description: Option<(String, String, f64)>,
 }
 
 /// What was asked, worked out; nothing is recorded.
@@ -35,7 +35,7 @@ pub(super) async fn heat(seen: Seen, Query(asked): Query<Pairs>) -> Result<Respo
     if let Some(arc) = arc {
         form.refuse(arc.faults());
     }
-    let told = arc
+    let description = arc
         .filter(|_| !form.is_faulty())
         .map(|arc| (energy(arc.heat_input(), units), energy(arc.energy(), units), arc.process.efficiency()));
     let processes = Process::ALL.map(|process| (process.key().to_owned(), process.word().to_owned()));
@@ -47,7 +47,7 @@ pub(super) async fn heat(seen: Seen, Query(asked): Query<Pairs>) -> Result<Respo
     ];
     let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
     let status = if form.is_faulty() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
-    show(status, &Heat { sheet: seen.sheet("Heat input"), base: seen.address(""), fields, faults, told })
+    show(status, &Heat { sheet: seen.sheet("Heat input"), base: seen.address(""), fields, faults, description })
 }
 
 fn read(form: &mut Form) -> Option<Arc> {

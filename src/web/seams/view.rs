@@ -50,7 +50,7 @@ struct Figures {
 
 impl Figures {
     fn of(estimate: &Estimate, units: Units) -> Self {
-        let [seam, overhead, wire, arc, time] = estimate.told(units);
+        let [seam, overhead, wire, arc, time] = estimate.describe(units);
         Self { seam, overhead, wire, arc, time }
     }
 }

@@ -25,8 +25,8 @@ impl Looking {
     fn of(who: &SignedIn, form: &Form) -> Self {
         let usual = Bounds::default();
         let share = |share: Share| share.show(who.units);
-        let field = |name, label: &str, told: String, hint: &str| {
-            form.field(name, label).hint(format!("{hint} The program's own: {told}."))
+        let field = |name, label: &str, description: String, hint: &str| {
+            form.field(name, label).hint(format!("{hint} The program's own: {description}."))
         };
         Self {
             sheet: Sheet::of_shop(who, "What is said of a photo"),

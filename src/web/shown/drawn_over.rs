@@ -33,5 +33,5 @@ pub(crate) fn picture(seen: &Seen, photo: &Photo, standing: &[&MarkUp]) -> Optio
 }
 
 pub(crate) fn standing_over<'s>(seen: &'s Seen, photo: &Photo) -> Vec<&'s MarkUp> {
-    seen.facts.mark_ups.iter().filter(|mark| mark.sha256 == photo.sha256 && mark.stands()).collect()
+    seen.facts.mark_ups.iter().filter(|mark| mark.sha256 == photo.sha256 && mark.is_shown()).collect()
 }

@@ -10,18 +10,18 @@ use crate::drawing::wrap::Wall;
 use crate::web::gate::Seen;
 
 /// What every sheet of a build says of its book and its hold point.
-pub(crate) struct Told {
+pub(crate) struct SheetHead {
     book: String,
     hold: String,
     rates: Rates,
     cuts: CutPlan,
 }
 
-impl Told {
+impl SheetHead {
     /// Of a build.
     pub(crate) fn of(seen: &Seen) -> Self {
-        let book = seen.facts.book.as_ref().map(BookText::told).unwrap_or_default();
-        Self { book, hold: seen.hold_told(), rates: Rates::usual(), cuts: CutPlan::default() }
+        let book = seen.facts.book.as_ref().map(BookText::describe).unwrap_or_default();
+        Self { book, hold: seen.describe_hold(), rates: Rates::usual(), cuts: CutPlan::default() }
     }
 
     /// The build's sheets, without a die or a cut plan, at the usual rates, for the outer wall.

@@ -6,7 +6,7 @@ use crate::web::gate::Seen;
 /// One verdict as a part's own sheet shows it.
 pub(crate) struct Judged {
     pub(crate) word: Word,
-    pub(crate) told: String,
+    pub(crate) description: String,
     pub(crate) words: String,
     pub(crate) figure: String,
     pub(crate) limit: String,
@@ -21,11 +21,11 @@ impl Judged {
         let units = seen.who.units;
         Self {
             word: verdict.word,
-            told: verdict.told(units),
+            description: verdict.describe(units),
             words: verdict.words.clone(),
-            figure: verdict.figure_told(units),
+            figure: verdict.describe_figure(units),
             limit: verdict.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default(),
-            margin: verdict.margin_told(units),
+            margin: verdict.describe_margin(units),
             to_do: verdict.to_do(),
             clause: verdict.clause.clone(),
             evidence: verdict.basis(),

@@ -77,7 +77,7 @@ fn of_the_earlier_piece(since: &str) -> String {
 /// Of which piece it is, where that is not the one that is there; what was seen in it, and where the very same picture stands
 /// as well.
 fn remarks(seen: &Seen, photo: &Photo) -> Vec<String> {
-    let since = seen.pieces().photo(photo).map(|since| since.told(seen.who.units));
+    let since = seen.pieces().photo(photo).map(|since| since.describe(seen.who.units));
     let mut remarks: Vec<String> = since.as_deref().map(of_the_earlier_piece).into_iter().collect();
     remarks.extend(photo.received.iter().flat_map(|received| received.remarks.clone()));
     let same = seen.facts.photos.iter().filter(|other| {

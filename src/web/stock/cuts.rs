@@ -86,7 +86,7 @@ fn fit(bar: &CutLine, units: Units) -> (String, String) {
         None => "what it was cut to is not recorded".to_owned(),
         Some(taken) => format!("cut to {}", taken.blank.by_tape_exactly(units)),
     };
-    let misfit = bar.misfit_told(units).map(|how| format!("Does not fit any more: {how}."));
+    let misfit = bar.describe_misfit(units).map(|how| format!("Does not fit any more: {how}."));
     (cut_to, misfit.unwrap_or_default())
 }
 
@@ -144,7 +144,7 @@ impl TubeSheet {
                 .map(|bar| saw.piece(bar) + saw.kerf.value)
                 .sum::<Length>()
                 .by_tape_at_least(units),
-            counted: saw.told(),
+            counted: saw.describe(),
             plan: seen.address("/cuts"),
             bars,
             alike,

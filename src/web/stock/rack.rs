@@ -59,7 +59,7 @@ impl OnRack {
             no: format!("S{}", stick.number),
             id: stick.id.to_string(),
             size: stick.size.value.to_string(),
-            marks: format!("{}, {}", stick.grade, stick.heat_told()),
+            marks: format!("{}, {}", stick.grade, stick.describe_heat()),
             length: stick.length.value.by_tape(units),
             left: left_words(&left, units),
             short: left.short_by().is_some(),

@@ -4,7 +4,7 @@ use askama::Template;
 
 use super::FIELDS;
 use crate::domain::steel::tube::TubeSize;
-use crate::domain::steel::two_tubes::{Rated, STEELS, against, ratio_told};
+use crate::domain::steel::two_tubes::{Rated, STEELS, against, describe_ratio};
 use crate::drawing::two_tubes::sections;
 use crate::quantity::{Length, Show as _, Units};
 use crate::web::form::{Field, Form};
@@ -64,13 +64,13 @@ impl Compared {
             row("Yield strength", &|rated| yields_at(rated, units)),
         ];
         let ratio = against(one, other);
-        let told = |words, value: f64, [less, more]: [&'static str; 2]| {
+        let describe = |words, value: f64, [less, more]: [&'static str; 2]| {
             let word = match value {
                 value if (value - 1.0).abs() < 1e-9 => "as much",
                 value if value < 1.0 => less,
                 _ => more,
             };
-            (words, ratio_told(value), word)
+            (words, describe_ratio(value), word)
         };
         Self {
             picture: Svg::of(&sections([&one.tube, &other.tube], frame, Length::from_mm(5.0)), frame, |_| None),
@@ -78,9 +78,9 @@ impl Compared {
             steels: [one_from.clone(), other_from.clone()],
             rows,
             ratios: vec![
-                told("Bending strength, yield × section modulus", ratio.strength, ["weaker", "stronger"]),
-                told("Stiffness, E × second moment", ratio.stiffness, ["softer", "stiffer"]),
-                told("Mass of the same length", ratio.mass, ["lighter", "heavier"]),
+                describe("Bending strength, yield × section modulus", ratio.strength, ["weaker", "stronger"]),
+                describe("Stiffness, E × second moment", ratio.stiffness, ["softer", "stiffer"]),
+                describe("Mass of the same length", ratio.mass, ["lighter", "heavier"]),
             ],
         }
     }

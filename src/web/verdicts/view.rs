@@ -54,7 +54,7 @@ struct Group {
 
 struct Line {
     word: Word,
-    told: String,
+    description: String,
     of: String,
     to: String,
     figure: String,
@@ -80,8 +80,8 @@ impl Verdicts {
                 .rules
                 .as_ref()
                 .map(|rules| &rules.book)
-                .map_or_else(String::new, |book| format!("{}: {}", book.told(), in_force::told(book))),
-            out_of_force: found.worked.out_of_force.as_ref().map(OutOfForce::told),
+                .map_or_else(String::new, |book| format!("{}: {}", book.describe(), in_force::describe(book))),
+            out_of_force: found.worked.out_of_force.as_ref().map(OutOfForce::describe),
             moving: if may(seen.who.ctx.by.role, Deed::RunShop) { seen.address("/edition") } else { String::new() },
             rule: guard::RULE,
             car: seen.address("/car"),
@@ -125,7 +125,7 @@ fn beside(found: &Findings, verdicts: &[Verdict]) -> Option<String> {
 }
 
 fn line(seen: &Seen, verdict: &Verdict) -> Line {
-    let Judged { word, told, figure, limit, margin, to_do, evidence, .. } = Judged::of(seen, verdict);
+    let Judged { word, description, figure, limit, margin, to_do, evidence, .. } = Judged::of(seen, verdict);
     let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
     let rules = may(seen.who.ctx.by.role, Deed::Reply) && verdict.word != Word::NotAsked;
     let about = |name: &str, value: Option<String>| value.map(|value| format!("&{name}={}", in_address(&value)));
@@ -135,7 +135,7 @@ fn line(seen: &Seen, verdict: &Verdict) -> Line {
     Line {
         rule: if rules { rule } else { String::new() },
         word,
-        told,
+        description,
         of: verdict.of.map(|of| of.to_string()).unwrap_or_default(),
         to: verdict.of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
         figure: format!("{measure}{figure}").trim().to_owned(),

@@ -30,16 +30,16 @@ impl After {
         let compared = found.compared.as_ref()?;
         let rules = found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty());
         let (wide, size) = DRAWN;
-        let effects = compared.effects.iter().map(|effect| (effect.word, effect.named(), effect.told()));
+        let effects = compared.effects.iter().map(|effect| (effect.word, effect.named(), effect.describe()));
         Some(Self {
             apart: compared.difference.abs().show(units),
             doubt: (compared.doubt * 2.0).show(units),
             more: if compared.difference < Mass::default() { "less" } else { "more" },
             fits: compared.fits(),
-            sentence: compared.told(units),
-            class: compared.class_told(),
+            sentence: compared.describe(units),
+            class: compared.describe_class(),
             effects: effects.collect(),
-            explains: compared.explains.iter().map(|explains| explains.told(units)).collect(),
+            explains: compared.explains.iter().map(|explains| explains.describe(units)).collect(),
             ticked: compared.ticked_once.clone(),
             drawn: rules
                 .map(|rules| Svg::of(&compared_line(compared, rules, DRAWN, units), (wide, height(size)), |_| None)),

@@ -11,7 +11,7 @@ use crate::web::svg::Svg;
 
 /// The cage's mass and where it is.
 pub(super) struct Balance {
-    pub(super) told: Option<Told>,
+    pub(super) description: Option<CageMass>,
     pub(super) fields: Vec<Field>,
     /// Whether a field of the form is faulty, so that it is shown.
     pub(super) open: bool,
@@ -19,7 +19,7 @@ pub(super) struct Balance {
 }
 
 /// What is known of it.
-pub(super) struct Told {
+pub(super) struct CageMass {
     pub(super) whole: String,
     /// What, how many, along the centre lines, mass.
     pub(super) rows: Vec<(String, usize, String, String)>,
@@ -63,7 +63,7 @@ impl Balance {
                 .hint("Along the car, from the front axle back to the middle of the hoop's feet."),
         ];
         let open = fields.iter().any(|field| field.fault.is_some());
-        Self { told: told(seen, found), fields, open, to: seen.address("/weigh-in/wheels") }
+        Self { description: describe(seen, found), fields, open, to: seen.address("/weigh-in/wheels") }
     }
 }
 
@@ -78,7 +78,7 @@ pub(super) fn read(form: &mut Form) -> Option<Wheels> {
     })
 }
 
-fn told(seen: &Seen, found: &Findings) -> Option<Told> {
+fn describe(seen: &Seen, found: &Findings) -> Option<CageMass> {
     let (units, masses) = (seen.who.units, Masses::of(&found.worked.cage));
     let centre = masses.centre?;
     let row = |what: String, count: usize, length: String, mass: crate::quantity::Mass| {
@@ -91,7 +91,7 @@ fn told(seen: &Seen, found: &Findings) -> Option<Told> {
     rows.push(row("gussets".to_owned(), masses.gussets.0, String::new(), masses.gussets.1));
     let wheels = seen.facts.wheels.as_ref();
     let drawn = balance(&found.worked.cage, centre, wheels, (FRAME, SIZE));
-    Some(Told {
+    Some(CageMass {
         whole: masses.whole.show(units),
         rows,
         centre: centre.to_array().map(|mm| Length::from_mm(mm).by_tape(units)),

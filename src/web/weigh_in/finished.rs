@@ -14,17 +14,17 @@ use super::view::tubes;
 
 /// The finished weight, how it comes about, and the form for one more thing.
 pub(super) struct Finished {
-    pub(super) told: Option<Told>,
+    pub(super) description: Option<FinishedWeight>,
     pub(super) things: Vec<Line>,
     pub(super) fields: Vec<Field>,
     pub(super) base: String,
 }
 
 /// The finished weight large.
-pub(super) struct Told {
+pub(super) struct FinishedWeight {
     pub(super) figures: (String, String),
     /// A shape and the words that go with it.
-    pub(super) stands: (&'static str, String),
+    pub(super) outlook: (&'static str, String),
     /// Whether it is a warning.
     pub(super) look: bool,
     pub(super) sentence: String,
@@ -33,11 +33,11 @@ pub(super) struct Told {
     /// How it comes about: the words, the mass with its sign, the plus-minus.
     pub(super) sums: Vec<(String, String, String)>,
     pub(super) unspread: usize,
-    pub(super) then: Option<ThenTold>,
+    pub(super) then: Option<OtherClass>,
 }
 
 /// What another class would ask for.
-pub(super) struct ThenTold {
+pub(super) struct OtherClass {
     pub(super) class: String,
     pub(super) tubes: Vec<(&'static str, String)>,
     /// The cage of that tube, and the finished weight with it.
@@ -84,7 +84,7 @@ impl Finished {
                 .choice(choices(&SpreadIs::BOTH.map(|is| (is.key(), is.words())))),
         ];
         Self {
-            told: found.worked.foreseen.as_ref().map(|foreseen| told(foreseen, found, units)),
+            description: found.worked.foreseen.as_ref().map(|foreseen| describe(foreseen, found, units)),
             things: seen.facts.foreseen.iter().map(|listed| line(listed, newest)).collect(),
             fields,
             base: seen.address("/weigh-in/foreseen"),
@@ -133,8 +133,8 @@ fn line(listed: &Listed, newest: Option<&WeighIn>) -> Line {
     }
 }
 
-fn told(foreseen: &Foreseen, found: &Findings, units: Units) -> Told {
-    let stands = match foreseen.outlook {
+fn describe(foreseen: &Foreseen, found: &Findings, units: Units) -> FinishedWeight {
+    let outlook = match foreseen.outlook {
         Outlook::Crosses => ("▲", "over the edge of its class"),
         Outlook::TooClose => ("↔", "too close to call"),
         Outlook::Stays if foreseen.cage == CagePart::NotLaidOut => ("○", "the cage is not counted yet"),
@@ -147,16 +147,16 @@ fn told(foreseen: &Foreseen, found: &Findings, units: Units) -> Told {
         Svg::of(&marks, (wide, height(size)), |_| None)
     });
     let tells = foreseen.tells();
-    Told {
+    FinishedWeight {
         figures: foreseen.figures(units),
-        stands: (stands.0, stands.1.to_owned()),
+        outlook: (outlook.0, outlook.1.to_owned()),
         look: matches!(foreseen.outlook, Outlook::Crosses | Outlook::TooClose),
-        sentence: foreseen.told(units).unwrap_or_default(),
-        chance: foreseen.chance_told().filter(|_| tells).unwrap_or_default(),
+        sentence: foreseen.describe(units).unwrap_or_default(),
+        chance: foreseen.describe_chance().filter(|_| tells).unwrap_or_default(),
         drawn,
         sums: sums(foreseen, units),
         unspread: foreseen.unspread,
-        then: foreseen.other.as_ref().map(|then| ThenTold {
+        then: foreseen.other.as_ref().map(|then| OtherClass {
             class: foreseen
                 .then
                 .as_ref()

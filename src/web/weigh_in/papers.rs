@@ -32,7 +32,7 @@ impl Papers {
         let lines = seen.facts.papers.iter();
         Self {
             lines: lines
-                .map(|filed| (filed.paper.told(), format!("{}, {}", filed.by, clock.day_of(filed.recorded))))
+                .map(|filed| (filed.paper.describe(), format!("{}, {}", filed.by, clock.day_of(filed.recorded))))
                 .collect(),
             fields: vec![
                 form.field("paper_name", "Which scale, and who checked it"),
@@ -48,7 +48,7 @@ impl Papers {
     /// What a weigh-in may go by.
     pub(super) fn choice(seen: &Seen, form: &Form) -> Field {
         let none = (String::new(), "not known".to_owned());
-        let papers = seen.facts.papers.iter().map(|filed| (filed.paper.place.to_string(), filed.paper.told()));
+        let papers = seen.facts.papers.iter().map(|filed| (filed.paper.place.to_string(), filed.paper.describe()));
         form.field("paper", "The scale's class or certificate")
             .choice(std::iter::once(none).chain(papers))
             .hint("It widens the doubt. Record one below first.")

@@ -49,7 +49,7 @@ struct Class {
     margin: String,
     too_close: bool,
     /// How the finished car stands to it.
-    told: String,
+    description: String,
     tubes: Vec<(&'static str, String)>,
     neighbours: Vec<(String, Vec<(&'static str, String)>)>,
 }
@@ -64,7 +64,7 @@ impl Class {
             edges: now.edges_in(units),
             margin: now.edge.map(|edge| edge.show(units)).unwrap_or_default(),
             too_close: now.too_close,
-            told: weighed.told(units),
+            description: weighed.describe(units),
             tubes: asks.map(|asks| tubes(&asks.tubes)).unwrap_or_default(),
             neighbours: near.map(|near| (near.class.clone(), tubes(&near.tubes))).collect(),
         }
@@ -102,8 +102,8 @@ struct Weighed {
 
 /// The totals of a car that was weighed again, with their spread; empty of one weighed once.
 fn totals(reading: &Reading, units: Units) -> String {
-    let told = |(each, spread)| format!("{each}: their mean, with a spread of {spread} (one standard deviation)");
-    reading.totals_told(units).map(told).unwrap_or_default()
+    let describe = |(each, spread)| format!("{each}: their mean, with a spread of {spread} (one standard deviation)");
+    reading.describe_totals(units).map(describe).unwrap_or_default()
 }
 
 impl Weighed {
@@ -116,8 +116,8 @@ impl Weighed {
             by: weigh_in.by.clone(),
             total: reading.total().show(units),
             doubt: (reading.doubt() * 2.0).show(units),
-            shares: shares.map(|shares| shares.map(|shared| (shared.told(), shared.doubt_told()))),
-            other_diagonal: shares.map(|[_, _, diagonal]| diagonal.rest().told()).unwrap_or_default(),
+            shares: shares.map(|shares| shares.map(|shared| (shared.describe(), shared.describe_doubt()))),
+            other_diagonal: shares.map(|[_, _, diagonal]| diagonal.rest().describe()).unwrap_or_default(),
             totals: totals(reading, units),
             aboard: reading.stood.aboard.clone(),
             heights: reading.stood.heights.clone(),
@@ -128,7 +128,7 @@ impl Weighed {
             cage_in: reading.cage_in,
             scale: reading.scale.clone(),
             doubt_from: reading.doubt_from(),
-            paper: reading.paper.as_ref().map(Paper::told),
+            paper: reading.paper.as_ref().map(Paper::describe),
             allowed: ScaleClass::ALL
                 .into_iter()
                 .filter_map(|class| {

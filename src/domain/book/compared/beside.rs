@@ -20,7 +20,7 @@ pub struct Otherwise {
 
 /// How a rule of one edition stands to the other.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Stands {
+pub enum Difference {
     /// Only the newer edition has it; what it says.
     Added(Sayings),
     /// Only the older edition has it; what it said.
@@ -41,7 +41,7 @@ pub struct RuleBeside {
     /// It in our own words, in the newer edition where it is there.
     pub words: String,
     /// How it stands.
-    pub stands: Stands,
+    pub difference: Difference,
 }
 
 /// Two editions side by side.
@@ -62,18 +62,18 @@ impl Beside {
         let before: HashMap<&str, &(RuleKind, &Rule, Sayings)> =
             was.iter().map(|entry| (entry.1.id.as_str(), entry)).collect();
         let now: HashSet<&str> = is.iter().map(|entry| entry.1.id.as_str()).collect();
-        let line = |kind, rule: &Rule, stands| RuleBeside {
+        let line = |kind, rule: &Rule, difference| RuleBeside {
             kind,
             id: rule.id.clone(),
             clause: rule.clause.clone(),
             words: rule.words.clone(),
-            stands,
+            difference,
         };
         let mut rules = Vec::new();
         let mut same = 0;
         for (kind, rule, says) in &is {
             let Some((was_kind, _, said)) = before.get(rule.id.as_str()) else {
-                rules.push(line(*kind, rule, Stands::Added(says.clone())));
+                rules.push(line(*kind, rule, Difference::Added(says.clone())));
                 continue;
             };
             let mut differs = otherwise(said, says);
@@ -84,11 +84,11 @@ impl Beside {
             if differs.is_empty() {
                 same += 1;
             } else {
-                rules.push(line(*kind, rule, Stands::Changed(differs)));
+                rules.push(line(*kind, rule, Difference::Changed(differs)));
             }
         }
         let gone = was.iter().filter(|entry| !now.contains(entry.1.id.as_str()));
-        rules.extend(gone.map(|(kind, rule, said)| line(*kind, rule, Stands::Gone(said.clone()))));
+        rules.extend(gone.map(|(kind, rule, said)| line(*kind, rule, Difference::Gone(said.clone()))));
         rules.sort_by_key(|rule| rule.kind);
         Self { head: otherwise(&older.book.sayings(), &newer.book.sayings()), rules, same }
     }
@@ -175,13 +175,13 @@ mod tests {
                     tried.insert(field);
                     let beside = Beside::of(&book, &newer);
                     let ids: Vec<&str> = beside.rules.iter().map(|rule| rule.id.as_str()).collect();
-                    let told = match kind {
+                    let description = match kind {
                         RuleKind::Head => !beside.head.is_empty() && ids.is_empty(),
                         // Where an edge belongs is the weighing's to say, and each class's to keep to.
                         RuleKind::Weight => ids.contains(&rule.id.as_str()),
                         _ => ids == [rule.id.as_str()],
                     };
-                    assert!(told, "{name} of {}: {ids:?}", rule.id);
+                    assert!(description, "{name} of {}: {ids:?}", rule.id);
                 }
             }
         }
@@ -194,9 +194,9 @@ mod tests {
         let newer = toml.replacen("id = \"bend-radius\"", "id = \"bend-radius-new\"", 1);
         let (Ok(older), Ok(newer)) = (read(toml), read(&newer)) else { return assert!(read(toml).is_ok()) };
         let beside = Beside::of(&older, &newer);
-        let told: Vec<(&str, bool)> = beside.rules.iter().map(|rule| (rule.id.as_str(), matches!(&rule.stands, Stands::Added(says) if says.contains(&("limit".to_owned(), "at least 2.5 diameters".to_owned()))))).collect();
-        assert_eq!(told, [("bend-radius-new", true), ("bend-radius", false)]);
-        assert!(matches!(beside.rules.last().map(|rule| &rule.stands), Some(Stands::Gone(_))));
+        let description: Vec<(&str, bool)> = beside.rules.iter().map(|rule| (rule.id.as_str(), matches!(&rule.difference, Difference::Added(says) if says.contains(&("limit".to_owned(), "at least 2.5 diameters".to_owned()))))).collect();
+        assert_eq!(description, [("bend-radius-new", true), ("bend-radius", false)]);
+        assert!(matches!(beside.rules.last().map(|rule| &rule.difference), Some(Difference::Gone(_))));
         assert_eq!(beside.same + 1, older.rules().count());
     }
 }

@@ -3,5 +3,5 @@
 mod beside;
 mod said;
 
-pub use beside::{Beside, Otherwise, RuleBeside, Stands};
+pub use beside::{Beside, Difference, Otherwise, RuleBeside};
 pub use said::Sayings;

@@ -272,8 +272,8 @@ mod tests {
     /// The fields that the reader asks for, as it says them where it meets one that it does not know.
     fn asked_by_the_reader(toml: &str) -> Vec<String> {
         let mistakes = read(toml).err().unwrap_or_default();
-        let told = mistakes.iter().find(|mistake| mistake.what.contains("“zzzzqqqq”"));
-        let list = told.and_then(|told| told.wanted.strip_prefix("Fields here are ")).unwrap_or_default();
+        let found = mistakes.iter().find(|mistake| mistake.what.contains("“zzzzqqqq”"));
+        let list = found.and_then(|found| found.wanted.strip_prefix("Fields here are ")).unwrap_or_default();
         let mut names: Vec<String> = list.trim_end_matches('.').split(", ").map(str::to_owned).collect();
         names.sort();
         names

@@ -65,14 +65,14 @@ fn as_typed(kind: RuleKind, field: &str, typed: &Pairs) -> String {
 
 /// A sentence with the names of fields as the form calls them.
 fn in_form_words(kind: RuleKind, sentence: &str) -> String {
-    let mut told = sentence.to_owned();
+    let mut found = sentence.to_owned();
     for ask in kind.asks() {
         let inner: &[Ask] = if let Shape::Group(asks) | Shape::Rows(asks) = ask.shape { asks } else { &[] };
         for ask in std::iter::once(ask).chain(inner) {
-            told = told.replace(&format!("“{}”", ask.name), &format!("“{}”", ask.label));
+            found = found.replace(&format!("“{}”", ask.name), &format!("“{}”", ask.label));
         }
     }
-    told
+    found
 }
 
 #[cfg(test)]
@@ -98,17 +98,17 @@ mod tests {
     #[test]
     fn a_mistake_is_told_at_the_field_where_it_was_typed() {
         let limit = Place { kind: RuleKind::Limit, at: 0 };
-        let told = faults(limit, &[("clause", ""), ("least", "about three"), ("claus", "4")]);
+        let found = faults(limit, &[("clause", ""), ("least", "about three"), ("claus", "4")]);
         let wanted = [
             ("clause", "“Clause” is missing from a limit. Fill it in."),
             ("least", "“At least” is a text. Write a number from 0 to 1000000, with a point before the decimals."),
         ];
-        assert_eq!(told, wanted.map(|(at, why)| (at.to_owned(), why.to_owned())));
+        assert_eq!(found, wanted.map(|(at, why)| (at.to_owned(), why.to_owned())));
         let class = Place { kind: RuleKind::WeightClass, at: 1 };
         let empty = ["use", "outside", "wall", "unit", "made"].map(|name| (format!("tube.0.{name}"), ""));
         let mut typed: Vec<(&str, &str)> = empty.iter().map(|(name, text)| (name.as_str(), *text)).collect();
         typed.push(("tube.1.wall", "thick"));
-        let told = faults(class, &typed);
-        assert_eq!(told.iter().map(|told| told.0.as_str()).collect::<Vec<_>>(), ["tube.1.wall"], "{told:?}");
+        let found = faults(class, &typed);
+        assert_eq!(found.iter().map(|found| found.0.as_str()).collect::<Vec<_>>(), ["tube.1.wall"], "{found:?}");
     }
 }

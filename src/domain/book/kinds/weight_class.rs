@@ -46,7 +46,7 @@ pub struct ClassEdge {
 
 impl ClassEdge {
     /// As the book prints it, and in the reader's units beside that where those are others: `1120 kg (2,469.2 lb)`.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         let own = if self.printed.ends_with(Unit::Pound.word()) { Units::Inch } else { Units::Metric };
         if own == units { self.printed.clone() } else { format!("{} ({})", self.printed, self.at.show(units)) }
     }
@@ -55,11 +55,11 @@ impl ClassEdge {
 /// Both edges of a class in words, each as it is told.
 pub(in crate::domain::book) fn edges_in_words(
     [over, upto]: [Option<&ClassEdge>; 2],
-    told: impl Fn(&ClassEdge) -> String,
+    describe: impl Fn(&ClassEdge) -> String,
 ) -> String {
-    let over = over.map(|edge| format!("{} {}", if edge.included { "from" } else { "over" }, told(edge)));
+    let over = over.map(|edge| format!("{} {}", if edge.included { "from" } else { "over" }, describe(edge)));
     let upto =
-        upto.map(|edge| format!("{} {}", if edge.included { "up to and including" } else { "under" }, told(edge)));
+        upto.map(|edge| format!("{} {}", if edge.included { "up to and including" } else { "under" }, describe(edge)));
     match (over, upto) {
         (Some(over), Some(upto)) => format!("{over}, {upto}"),
         (one, other) => one.or(other).unwrap_or_else(|| "any weight".to_owned()),

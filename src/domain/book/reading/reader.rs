@@ -34,7 +34,7 @@ pub fn read(toml: &str) -> Result<RuleBook, Vec<Mistake>> {
             if slips.count() == 0 {
                 slips.add(0..0, "This does not read as a rule book.", "Begin with [book].");
             }
-            Err(slips.told(toml))
+            Err(slips.describe(toml))
         }
     }
 }
@@ -195,33 +195,33 @@ mod tests {
             .replacen("count = 1", "count = 0.5", 1)
             .replacen("id = \"kit-belts\"", "id = \"kit-seat\"", 1);
         let line_of = |part: &str| toml.lines().position(|line| line.contains(part)).map_or(0, |at| at + 1);
-        let told = mistakes(&toml);
+        let found = mistakes(&toml);
         let at = |part: &str| {
-            told.iter().find(|told| told.line == line_of(part)).map(|told| (told.column, told.wanted.clone()))
+            found.iter().find(|found| found.line == line_of(part)).map(|found| (found.column, found.wanted.clone()))
         };
-        assert_eq!(at("claus = "), Some((1, "Did you mean “clause”?".to_owned())), "{told:#?}");
+        assert_eq!(at("claus = "), Some((1, "Did you mean “clause”?".to_owned())), "{found:#?}");
         assert_eq!(at("gusset lag"), Some((11, "Did you mean “gusset leg”?".to_owned())));
         assert_eq!(at("count = 0.5"), Some((9, "Write a whole number from 0 to 50.".to_owned())));
-        let field = |part: &str| told.iter().find(|told| told.line == line_of(part)).map(|told| told.at.as_str());
+        let field = |part: &str| found.iter().find(|found| found.line == line_of(part)).map(|found| found.at.as_str());
         assert_eq!(field("count = 0.5"), Some("member_needed.0.count"));
         assert_eq!(field("claus = "), Some("limit.0.claus"));
-        let twice = told.iter().filter(|told| told.what.contains("“kit-seat”")).count();
-        assert_eq!((twice, told.len()), (1, 5), "the missing clause is the fifth: {told:#?}");
-        assert!(told.is_sorted(), "in the order of the text");
+        let twice = found.iter().filter(|found| found.what.contains("“kit-seat”")).count();
+        assert_eq!((twice, found.len()), (1, 5), "the missing clause is the fifth: {found:#?}");
+        assert!(found.is_sorted(), "in the order of the text");
     }
 
     #[test]
     fn what_is_no_toml_is_told_by_its_line() {
-        let told = mistakes("[book]\nname = \nbody = \"x\"\nbody = \"y\"\n");
-        assert_eq!(told.iter().map(|told| told.line).collect::<Vec<_>>(), [2, 4], "{told:#?}");
+        let found = mistakes("[book]\nname = \nbody = \"x\"\nbody = \"y\"\n");
+        assert_eq!(found.iter().map(|found| found.line).collect::<Vec<_>>(), [2, 4], "{found:#?}");
     }
 
     #[test]
     fn bounds_are_kept() {
         let big = format!("# {}\n{DEMO}", "x".repeat(limits::BOOK_BYTES));
-        assert!(mistakes(&big).iter().any(|told| told.what.contains("bytes")));
+        assert!(mistakes(&big).iter().any(|found| found.what.contains("bytes")));
         let many = "[[limit]]\n".repeat(MOST_RULES + 1);
-        assert!(mistakes(&many).iter().any(|told| told.what.contains("rules")));
+        assert!(mistakes(&many).iter().any(|found| found.what.contains("rules")));
         let few = mistakes(&"[[limit]]\n".repeat(MOST_RULES - 5));
         assert!((100..1000).contains(&few.len()), "{}", few.len());
         assert!(!mistakes("").is_empty());
@@ -233,21 +233,24 @@ mod tests {
         let lines = DEMO.lines().map(|line| if line.starts_with("text_ours") { "text_ours = \"x\"" } else { line });
         let demo = lines.collect::<Vec<_>>().join("\n");
         assert_eq!(mistakes(&demo), []);
-        let told = mistakes(&demo.replacen("over = 1360", "over = 1300", 1));
-        assert!(told.iter().any(|told| told.what.contains("overlap")), "{told:#?}");
+        let found = mistakes(&demo.replacen("over = 1360", "over = 1300", 1));
+        assert!(found.iter().any(|found| found.what.contains("overlap")), "{found:#?}");
         let over = demo.lines().position(|line| line == "over = 1360").map(|at| at + 1);
         assert_eq!(
-            told.iter().map(|told| Some(told.line)).collect::<Vec<_>>(),
+            found.iter().map(|found| Some(found.line)).collect::<Vec<_>>(),
             [over],
             "at the class that begins too soon"
         );
         let gap = demo.replacen("over = 1360", "over = 1361", 1);
-        let told = mistakes(&gap);
+        let found = mistakes(&gap);
         let what = "No class holds a car between 1360 kg, where “middle” ends, and 1361 kg, where “heavy” begins.";
-        assert_eq!(told.iter().map(|told| (Some(told.line), told.what.as_str())).collect::<Vec<_>>(), [(over, what)]);
+        assert_eq!(
+            found.iter().map(|found| (Some(found.line), found.what.as_str())).collect::<Vec<_>>(),
+            [(over, what)]
+        );
         let printed = gap.replacen("edge_belongs_to", "gaps_as_printed = true\nedge_belongs_to", 1);
         assert_eq!(mistakes(&printed), [], "a body's own table may be so");
-        let told = mistakes(&demo.replacen("upto = 1360", "upto = 1360\nupto_included = true", 1));
-        assert!(told.iter().any(|told| told.what.contains("second time")), "{told:#?}");
+        let found = mistakes(&demo.replacen("upto = 1360", "upto = 1360\nupto_included = true", 1));
+        assert!(found.iter().any(|found| found.what.contains("second time")), "{found:#?}");
     }
 }

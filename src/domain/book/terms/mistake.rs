@@ -79,20 +79,20 @@ impl Slips {
     }
 
     /// All of them by line and column, in the order of the text.
-    pub(in crate::domain::book) fn told(self, toml: &str) -> Vec<Mistake> {
+    pub(in crate::domain::book) fn describe(self, toml: &str) -> Vec<Mistake> {
         let lines = Lines::of(toml);
         let slips = self.0.into_inner();
         let more = slips.len() > MOST_TOLD;
-        let mut told: Vec<Mistake> = slips.into_iter().take(MOST_TOLD).map(|slip| lines.mistake(slip)).collect();
-        told.sort();
-        if more && let Some(last) = told.last().cloned() {
-            told.push(Mistake {
+        let mut found: Vec<Mistake> = slips.into_iter().take(MOST_TOLD).map(|slip| lines.mistake(slip)).collect();
+        found.sort();
+        if more && let Some(last) = found.last().cloned() {
+            found.push(Mistake {
                 what: format!("There are more than {MOST_TOLD} mistakes; the rest is not told."),
                 wanted: "Mend these first, then read the book again.".to_owned(),
                 ..last
             });
         }
-        told
+        found
     }
 }
 
@@ -146,8 +146,8 @@ mod tests {
         let at = toml.find('x').unwrap_or(0);
         slips.add(at..at + 1, "What?", "That.");
         slips.add(toml.len()..toml.len() + 9, "End?", "More.");
-        let told = slips.told(toml);
-        let places: Vec<_> = told.iter().map(|told| (told.line, told.column, told.width)).collect();
+        let found = slips.describe(toml);
+        let places: Vec<_> = found.iter().map(|found| (found.line, found.column, found.width)).collect();
         assert_eq!(places, [(2, 7, 1), (3, 6, 1)]);
     }
 

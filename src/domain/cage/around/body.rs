@@ -81,14 +81,14 @@ pub(in crate::domain::cage) fn places(cage: &Cage, places: &[BodyPlace]) -> (Vec
 /// Places that lie within a tube, in words: one of the two was measured wrong.
 pub(in crate::domain::cage) fn faults(cage: &Cage, found: &[BodyAt]) -> Vec<Fault> {
     let within = found.iter().filter(|at| at.gap < Length::default());
-    let told = within.filter_map(|at| {
+    let description = within.filter_map(|at| {
         let bar = cage.member(at.bar)?;
         let (part, role, by) = (at.part.word(), bar.role.word(), (-at.gap).in_both());
         let why =
             format!("This place of the {part} lies {by} within {} {role}; measure it, or the bar, again.", at.bar);
         Some(Fault::new(format!("body/{}", at.number), why))
     });
-    told.collect()
+    description.collect()
 }
 
 fn on_cage(cage: &Cage, place: &BodyPlace) -> Result<BodyAt, String> {
@@ -261,15 +261,15 @@ mod tests {
         let cage = three_bars();
         let (found, _) = places(&cage, &[point([0.0, 200.0, 1010.0])]);
         near(found[0].gap, -10.0);
-        let told = faults(&cage, &found);
-        assert_eq!(told[0].at, "body/1");
+        let description = faults(&cage, &found);
+        assert_eq!(description[0].at, "body/1");
         let wrong = CageRecord { body: vec![point([0.0, 200.0, 1010.0])], ..CageRecord::default() };
         assert_eq!(
             gap_figures(&cage, &Around::of(&wrong, &cage)),
             [],
             "no gap of nothing where one of the two was measured wrong"
         );
-        assert!(told[0].why.contains("lies 10 mm (0.394 in) within M1 main hoop"), "{}", told[0].why);
+        assert!(description[0].why.contains("lies 10 mm (0.394 in) within M1 main hoop"), "{}", description[0].why);
         assert_eq!(next_number(&[]), 1);
         assert_eq!(places(&Cage::default(), &[point([0.0; 3])]), (Vec::new(), Vec::new()));
     }
@@ -282,8 +282,9 @@ mod tests {
             .map(|(number, by)| BodyPlace { number, ..gap(&cage, 1, 100.0 * f64::from(number), by) });
         let (found, _) = places(&cage, &numbered.collect::<Vec<_>>());
         let of_bars = gaps(&found);
-        let told: Vec<_> = of_bars.iter().map(|(on, [narrow, wide])| (*on, narrow.number, wide.number)).collect();
-        assert_eq!(told, [(bar(1), 2, 3)]);
+        let description: Vec<_> =
+            of_bars.iter().map(|(on, [narrow, wide])| (*on, narrow.number, wide.number)).collect();
+        assert_eq!(description, [(bar(1), 2, 3)]);
     }
 
     proptest! {

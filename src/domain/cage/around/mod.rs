@@ -1,7 +1,7 @@
 //! What is round a cage: the body beside its bars, who sits in it, and what follows from both.
 
 pub mod body;
-mod body_told;
+mod describe_body;
 pub mod seats;
 
 use self::body::{BodyAt, OfJoint};

@@ -278,13 +278,13 @@ mod tests {
             [seat([0.0, 700.0], [0.0, 800.0]), SeatRecord { number: 2, ..seat([0.0, 400.0], [-100.0, 700.0]) }];
         let figures = |cage: &Cage, around: &Around| {
             let heads = gap_figures(cage, around).into_iter().filter(|figure| figure.measure == Measure::HeadGap);
-            let told = |figure: Figure| match figure.amount {
+            let describe = |figure: Figure| match figure.amount {
                 Amount::Length(left) => {
                     (figure.of.number, left.mm().round(), figure.from.contains("150 mm (5.906 in) radius"))
                 }
                 _ => (0, f64::NAN, false),
             };
-            heads.map(told).collect::<Vec<_>>()
+            heads.map(describe).collect::<Vec<_>>()
         };
         let round = |cage: &Cage, seats: &[SeatRecord]| {
             Around::of(&CageRecord { seats: seats.to_vec(), ..CageRecord::default() }, cage)

@@ -31,8 +31,8 @@ pub fn gap_figures(cage: &Cage, around: &Around) -> Vec<Figure> {
     }
     let nearest = |seat: &SeatAt| Some((helmet(cage, seat)?, seat.bars.first()?.1));
     let least = around.seats.iter().filter_map(nearest).min_by(|one, next| one.1.mm().total_cmp(&next.1.mm()));
-    if let Some((told, left)) = least {
-        let of = |bar: &Member| figure(cage, Measure::HeadGap, bar.balloon, (left, told.clone(), None));
+    if let Some((description, left)) = least {
+        let of = |bar: &Member| figure(cage, Measure::HeadGap, bar.balloon, (left, description.clone(), None));
         figures.extend(cage.members.iter().filter_map(of));
     }
     figures
@@ -52,8 +52,8 @@ fn helmet(cage: &Cage, seat: &SeatAt) -> Option<String> {
 }
 
 fn of_body(cage: &Cage, bar: Balloon, at: &BodyAt) -> Option<Figure> {
-    let told = format!("the body: {}, place {}", at.part.word(), at.number);
-    figure(cage, Measure::BodyGap, bar, (at.gap, told, at.tool))
+    let description = format!("the body: {}, place {}", at.part.word(), at.number);
+    figure(cage, Measure::BodyGap, bar, (at.gap, description, at.tool))
 }
 
 /// What is less than nothing overlaps: nothing is left.

@@ -74,20 +74,20 @@ fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
 /// The main hoop's plane, a lateral hoop's rear leg seen from the side, or a backstay, against the vertical.
 fn upright(member: &Member) -> Option<Reckoned<Angle>> {
     let (first, last) = (*member.line.points().first()?, *member.line.points().last()?);
-    let told = |angle, path: &str| Some((angle, format!("{path}, against the vertical")));
+    let describe = |angle, path: &str| Some((angle, format!("{path}, against the vertical")));
     match member.role {
-        MemberRole::Backstay => told(angle::from_vertical(last - first), "the line from its foot to its upper end"),
+        MemberRole::Backstay => describe(angle::from_vertical(last - first), "the line from its foot to its upper end"),
         MemberRole::MainHoop => {
             let top = member.line.point_at(member.developed / 2.0).0;
             let normal = (last - first).cross(top - first);
             // A plane leans as far from upright as its normal from level.
             let lean = Angle::from_radians(normal.z.abs().atan2(normal.truncate().length()));
-            told(lean, "the plane through its two feet and the middle of its top")
+            describe(lean, "the plane through its two feet and the middle of its top")
         }
         MemberRole::LateralHoop => {
             let (up, down) = (member.line.direction_at_start(), member.line.direction_at_end());
             let leg = if first.x < last.x { up } else { down };
-            told(Angle::from_radians(leg.x.abs().atan2(leg.z.abs())), "its rear leg seen from the side")
+            describe(Angle::from_radians(leg.x.abs().atan2(leg.z.abs())), "its rear leg seen from the side")
         }
         _ => None,
     }
@@ -210,9 +210,9 @@ fn over_sill(record: &CageRecord, member: &Member) -> Option<Reckoned<Length>> {
 }
 
 fn of_plate(cage: &Cage, plate: &Plate) -> Vec<Figure> {
-    let stands = cage.member(plate.under);
-    let diameter = stands.map_or(Diameter::None, |member| Diameter::Planned(member.tube.outside));
-    let role = stands.map(|member| member.role);
+    let carrier = cage.member(plate.under);
+    let diameter = carrier.map_or(Diameter::None, |member| Diameter::Planned(member.tube.outside));
+    let role = carrier.map(|member| member.role);
     let (one, other) = (plate.sides.0.value, plate.sides.1.value);
     let (short, long) = if one < other { (one, other) } else { (other, one) };
     let amounts = [

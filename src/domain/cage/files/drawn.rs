@@ -7,7 +7,7 @@ use super::drawn_fittings::{gusset_of, plate_of, upward};
 use super::slips::slip;
 use crate::domain::cage::lay::joints::{mean, together};
 use crate::domain::cage::parts::{Cage, End, Joint, Member, Plate, Side, Uncut, weld};
-use crate::domain::cage::solve::fitting::{Fitting, Standing, Stands, into_its_bend};
+use crate::domain::cage::solve::fitting::{EndsOn, Fitting, Standing, into_its_bend};
 use crate::domain::steel::tube::TubeSize;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -79,16 +79,16 @@ fn bar(file: &File, member: &FileMember, faults: &mut Vec<Fault>) -> Option<Bar>
 }
 
 /// Where an end stands, for the cage and for its cut; or why it stands nowhere.
-type Placed = Result<(End, Stands), String>;
+type Placed = Result<(End, EndsOn), String>;
 
 fn members(bars: &[Bar], file: &File, cage: &mut Cage) {
     let placed: Vec<[Placed; 2]> = bars.iter().map(|bar| [0, 1].map(|number| place(bar, bars, file, number))).collect();
-    let stands = |placed: &Placed| placed.as_ref().map_or(Stands::Free, |placed| placed.1.clone());
+    let ends_on = |placed: &Placed| placed.as_ref().map_or(EndsOn::Free, |placed| placed.1.clone());
     let standing = bars.iter().zip(&placed).map(|(bar, placed)| Standing {
         balloon: Some(bar.balloon),
         outside: bar.tube.outside,
         line: &bar.line,
-        ends: placed.each_ref().map(stands),
+        ends: placed.each_ref().map(ends_on),
     });
     let fitting = Fitting::new(standing.collect());
     cage.order = fitting.order();
@@ -98,8 +98,8 @@ fn members(bars: &[Bar], file: &File, cage: &mut Cage) {
         let mut ends = [End::Free, End::Free];
         let all = copes.iter_mut().zip(&mut round).zip(&mut ends).zip(placed).enumerate();
         for (number, (((cope, round), end), placed)) in all {
-            let found = placed.and_then(|(stands, _)| {
-                let cut = match (fitting.cut(at, number), stands) {
+            let found = placed.and_then(|(ends_on, _)| {
+                let cut = match (fitting.cut(at, number), ends_on) {
                     (Some(cut), _) => cut.map(|cut| {
                         round.extend(cut.round().filter_map(|other| bars.get(other)).map(|other| other.balloon));
                         Some(cut.fitted.cope)
@@ -110,7 +110,7 @@ fn members(bars: &[Bar], file: &File, cage: &mut Cage) {
                     }
                     (None, _) => Ok(None),
                 };
-                Ok((stands, cut.map_err(|fault| fault.to_string())?))
+                Ok((ends_on, cut.map_err(|fault| fault.to_string())?))
             });
             match found {
                 Ok(found) => {
@@ -134,10 +134,10 @@ fn place(bar: &Bar, bars: &[Bar], file: &File, number: usize) -> Placed {
     let point = if number == 0 { bar.line.points().first() } else { bar.line.points().last() };
     let (branch, point) = (bar.line.into_bar(number), *point.ok_or("It has no points.")?);
     if let Some(plate) = said.plate {
-        return Ok((End::OnPlate(plate), Stands::OnPlate));
+        return Ok((End::OnPlate(plate), EndsOn::OnPlate));
     }
     let carriers = match &said.onto {
-        None => return Ok((End::Free, Stands::Free)),
+        None => return Ok((End::Free, EndsOn::Free)),
         Some(Onto::One(carrier)) => vec![*carrier],
         Some(Onto::Corner(carriers)) => carriers.clone(),
     };
@@ -145,7 +145,7 @@ fn place(bar: &Bar, bars: &[Bar], file: &File, number: usize) -> Placed {
     let corner = carriers.len() > 1;
     let beside = if corner { Length::default() } else { file.unit.length(said.offset) };
     let mut places = Vec::new();
-    let mut stands = None;
+    let mut ends_on = None;
     for balloon in carriers {
         let found = bars.iter().position(|other| other.balloon == balloon);
         let (index, carrier) =
@@ -163,12 +163,12 @@ fn place(bar: &Bar, bars: &[Bar], file: &File, number: usize) -> Placed {
             return Err(format!("Its offset from {balloon} has the wrong sign: positive is along carrier × bar."));
         }
         // What is written is rounded: the end is cut where its offset says it is.
-        stands.get_or_insert((balloon, along, if corner { point } else { at + aside * beside.mm() }));
+        ends_on.get_or_insert((balloon, along, if corner { point } else { at + aside * beside.mm() }));
         places.push(index);
     }
-    let (carrier, along, node) = stands.ok_or("It names no carrier.")?;
+    let (carrier, along, node) = ends_on.ok_or("It names no carrier.")?;
     let may_miss = if corner { OFF } else { SAME_POINT };
-    Ok((End::Onto { carrier, along, offset: beside }, Stands::Onto { carriers: places, along, node, may_miss }))
+    Ok((End::Onto { carrier, along, offset: beside }, EndsOn::Onto { carriers: places, along, node, may_miss }))
 }
 
 /// Ends that land on the same carrier within one carrier diameter of each other are one joint.

@@ -15,11 +15,11 @@ use crate::quantity::{Length, Mass, Typed};
 pub(in crate::domain::cage) fn plate_of(file: &File, cage: &Cage, plate: &FilePlate) -> Option<Plate> {
     let [along, across] = plate.sides?.map(|side| typed(file.unit, side));
     let thickness = typed(file.unit, plate.thickness?);
-    let stands = End::OnPlate(plate.balloon);
-    let bar = cage.members.iter().find(|member| member.ends.contains(&stands))?;
+    let ends_on = End::OnPlate(plate.balloon);
+    let bar = cage.members.iter().find(|member| member.ends.contains(&ends_on))?;
     let [first, _] = bar.ends;
     let (start, finish) = (bar.line.points().first()?, bar.line.points().last()?);
-    let (centre, other) = if first == stands { (start, finish) } else { (finish, start) };
+    let (centre, other) = if first == ends_on { (start, finish) } else { (finish, start) };
     let holes: Vec<(DVec2, Length)> = plate
         .holes
         .iter()

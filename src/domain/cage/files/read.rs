@@ -145,7 +145,7 @@ mod tests {
     }
 
     /// Everything of a cage that is cut, bent and welded, to a thousandth of a millimetre.
-    fn told(cage: &Cage) -> Vec<String> {
+    fn describe(cage: &Cage) -> Vec<String> {
         let bars = cage.members.iter().map(|bar| {
             let (cut, [one, other]) = (bar.cut_length.mm(), bar.seams.map(Length::mm));
             format!("{} {} {} {cut:.3} {one:.3} {other:.3} {:.6}", bar.balloon, bar.key, bar.tube, bar.mass.kg())
@@ -180,12 +180,12 @@ mod tests {
     fn the_example_that_is_shown_is_what_is_written() {
         let shown = include_str!("../../../../static/cage-file-measured.json");
         assert_eq!(shown, written(&example_record(), &TUBES));
-        assert_eq!(told(&solved(shown).unwrap()), told(&solve(&example_record(), &TUBES)));
+        assert_eq!(describe(&solved(shown).unwrap()), describe(&solve(&example_record(), &TUBES)));
         let by_hand = include_str!("../../../../static/cage-file-by-hand.json");
         let record = with_bars_by_hand();
         assert_eq!(by_hand, written(&record, &TUBES));
         let cage = solved(by_hand).unwrap();
-        assert_eq!(told(&cage), told(&solve(&record, &TUBES)));
+        assert_eq!(describe(&cage), describe(&solve(&record, &TUBES)));
         assert_eq!(cage.faults, solve(&example_record(), &TUBES).faults, "every bar by hand is laid out");
         let drawn = solved(include_str!("../../../../static/cage-file-drawn.json")).unwrap();
         assert_eq!((drawn.members.len(), drawn.faults.len()), (2, 0));
@@ -216,13 +216,13 @@ mod tests {
         let mut file: Value = serde_json::from_str(&written(&example_record(), &TUBES)).unwrap();
         file["measurements"]["hoop_roof_height"] = json!(43.625);
         file["measurements"]["hoop_lean"] = json!({ "typed": "38.1", "unit": "mm" });
-        assert_eq!(told(&solved(&file.to_string()).unwrap()), told(&solve(&example_record(), &TUBES)));
+        assert_eq!(describe(&solved(&file.to_string()).unwrap()), describe(&solve(&example_record(), &TUBES)));
     }
 
     #[test]
     fn what_does_not_read_is_told_by_line_and_name_and_near_word() {
         let good = written(&example_record(), &TUBES);
-        let told = |from: &str, to: &str| {
+        let describe = |from: &str, to: &str| {
             assert!(good.contains(from), "{from}");
             let faults = solved(&good.replacen(from, to, 1)).unwrap_err();
             faults.iter().map(Fault::to_string).collect::<Vec<_>>().join(" ")
@@ -240,7 +240,7 @@ mod tests {
             ("\"hoop_lean\"", "\"hoop_roof_width\"", "hoop_roof_width is given twice", line("\"hoop_lean\"")),
             ("\"1 1/2 in\"", "true", "expected a length", line("\"hoop_lean\"")),
         ] {
-            let said = told(from, to);
+            let said = describe(from, to);
             assert!(said.contains(near) && said.contains(&at), "{from}: {said} {at}");
         }
         for (from, to, words) in [
@@ -250,7 +250,7 @@ mod tests {
             ("\"outside\": 1.625", "\"outside\": 16.25", "tubes, hoop: An outside diameter"),
             ("\"tubes\": {", "\"members\": [], \"tubes\": {", "leave one of the two out"),
         ] {
-            let said = told(from, to);
+            let said = describe(from, to);
             assert!(said.contains(words), "{from}: {said}");
         }
         let mut bare: Value = serde_json::from_str(&good).unwrap();

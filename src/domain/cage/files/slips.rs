@@ -23,10 +23,10 @@ pub(in crate::domain) fn slip(error: &serde_json::Error) -> Fault {
     let at = format!("line {}, column {}", error.line(), error.column());
     let said = error.to_string();
     let said = said.rsplit_once(" at line ").map_or(said.as_str(), |(said, _)| said);
-    Fault::new(at, told(said))
+    Fault::new(at, describe(said))
 }
 
-fn told(said: &str) -> String {
+fn describe(said: &str) -> String {
     let known: Vec<&str> = said.split('`').skip(1).step_by(2).collect();
     if let Some((typed, known)) = known.split_first() {
         if said.starts_with("missing field") {

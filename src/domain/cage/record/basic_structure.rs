@@ -61,7 +61,7 @@ impl BasicStructure {
     }
 
     /// The bar by which it is told from the others.
-    pub const fn told_by(self) -> MemberRole {
+    pub const fn describe_by(self) -> MemberRole {
         match self {
             Self::FrontHoop => MemberRole::FrontHoop,
             Self::HalfHoops => MemberRole::LateralHalfHoop,

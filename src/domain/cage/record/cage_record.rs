@@ -265,10 +265,10 @@ mod tests {
                 record.faults().into_iter().map(|fault| format!("{}: {}", fault.at, fault.why)).collect()
             };
             let has = |changes: &[(TapeMeasure, f64)], at: &str, words: &str| {
-                let told = why(changes);
+                let description = why(changes);
                 assert!(
-                    told.iter().any(|line| line.starts_with(at) && line.contains(words)),
-                    "{structure:?}: {told:?}"
+                    description.iter().any(|line| line.starts_with(at) && line.contains(words)),
+                    "{structure:?}: {description:?}"
                 );
             };
             assert_eq!(why(&[]), Vec::<String>::new(), "{structure:?}");

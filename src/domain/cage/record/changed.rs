@@ -25,7 +25,7 @@ pub struct Changed {
 
 /// What differs, in the order of the cage's sheet. The numbers given out are no difference: they only grow.
 pub fn changed(was: &CageRecord, is: &CageRecord) -> Vec<Changed> {
-    let (was, is) = (told(was), told(is));
+    let (was, is) = (describe(was), describe(is));
     let find = |list: &[(String, String)], what: &str| {
         list.iter().find(|(name, _)| name == what).map(|(_, text)| text.clone()).unwrap_or_default()
     };
@@ -45,36 +45,36 @@ pub fn renumbered(there: &CageRecord, here: &CageRecord) -> Vec<(String, String,
 }
 
 /// Everything of a record but its numbers, each with its text.
-fn told(record: &CageRecord) -> Vec<(String, String)> {
-    let mut told = vec![("Basic structure".to_owned(), record.structure.word().to_owned())];
+fn describe(record: &CageRecord) -> Vec<(String, String)> {
+    let mut lines = vec![("Basic structure".to_owned(), record.structure.word().to_owned())];
     for measure in ORDER_OF_MEASURING {
-        told.extend(record.measures.get(measure).map(|typed| (capital(&measure.word()), typed.text.clone())));
+        lines.extend(record.measures.get(measure).map(|typed| (capital(&measure.word()), typed.text.clone())));
     }
     for (role, radius) in &record.bend_radius {
-        told.push((format!("Die, {}", role.word()), radius.text.clone()));
+        lines.push((format!("Die, {}", role.word()), radius.text.clone()));
     }
     for (foot, plate) in &record.plates {
         // One word for a foot on both sides of the comparison, whatever stands on it.
-        told.push((format!("Plate under the {}", foot.word(BasicStructure::default())), of_plate(plate)));
+        lines.push((format!("Plate under the {}", foot.word(BasicStructure::default())), of_plate(plate)));
     }
     for bar in &record.hand_bars {
-        told.push((format!("Bar by hand, “{}”", bar.name), bar.told()));
+        lines.push((format!("Bar by hand, “{}”", bar.name), bar.describe()));
     }
     for place in &record.body {
-        told.push((format!("Place {} of the body, {}", place.number, place.part.word()), place.told()));
+        lines.push((format!("Place {} of the body, {}", place.number, place.part.word()), place.describe()));
     }
-    told.extend(
+    lines.extend(
         record.torch_radius.as_ref().map(|torch| ("Radius of the torch's head".to_owned(), torch.text.clone())),
     );
     for seat in &record.seats {
-        told.push((format!("Seat, “{}”", seat.name), seat.told()));
+        lines.push((format!("Seat, “{}”", seat.name), seat.describe()));
     }
     for gusset in &record.gussets {
         let [one, other] = gusset.between.each_ref().map(|arm| words(&arm.member));
-        told.push((format!("Gusset between {one} and {other}, {}", words(&gusset.joint)), of_gusset(gusset)));
+        lines.push((format!("Gusset between {one} and {other}, {}", words(&gusset.joint)), of_gusset(gusset)));
     }
     for (key, own) in &record.tubes {
-        told.push((format!("Tube of the {}", words(key)), format!("{}: {}", own.told(), own.reason)));
+        lines.push((format!("Tube of the {}", words(key)), format!("{}: {}", own.describe(), own.reason)));
     }
     // What a record holds beside these is told as its JSON has it, so that nothing can change unseen.
     let apart = [
@@ -93,12 +93,12 @@ fn told(record: &CageRecord) -> Vec<(String, String)> {
     if let Ok(Value::Object(fields)) = serde_json::to_value(record) {
         for (name, value) in fields.into_iter().filter(|(name, _)| !apart.contains(&name.as_str())) {
             match value {
-                Value::Object(parts) => told.extend(parts.iter().map(|(part, value)| (spoken(part), plain(value)))),
-                other => told.push((spoken(&name), plain(&other))),
+                Value::Object(parts) => lines.extend(parts.iter().map(|(part, value)| (spoken(part), plain(value)))),
+                other => lines.push((spoken(&name), plain(&other))),
             }
         }
     }
-    numbered_alike(told)
+    numbered_alike(lines)
 }
 
 fn of_plate(plate: &PlateRecord) -> String {
@@ -127,14 +127,14 @@ fn plain(value: &Value) -> String {
 }
 
 /// Names given to two things get a count, so that each is compared with its own.
-fn numbered_alike(told: Vec<(String, String)>) -> Vec<(String, String)> {
+fn numbered_alike(lines: Vec<(String, String)>) -> Vec<(String, String)> {
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     let number = |(name, text): (String, String)| {
         let count = seen.entry(name.clone()).or_insert(0);
         *count += 1;
         (if *count == 1 { name } else { format!("{name} ({count})") }, text)
     };
-    told.into_iter().map(number).collect()
+    lines.into_iter().map(number).collect()
 }
 
 #[cfg(test)]
@@ -183,9 +183,9 @@ mod tests {
             "Radius of the torch's head||43 1/2 in",
             "Bar by hand, “stay”||other bar, from the header, its middle to the main hoop, 43 1/2 in along it from its last end",
         ] {
-            assert!(lines.iter().any(|told| told == line), "{line}: {lines:?}");
+            assert!(lines.iter().any(|lines| lines == line), "{line}: {lines:?}");
         }
-        assert!(lines.iter().any(|told| told.starts_with("Gusset between") && told.ends_with('|')), "{lines:?}");
+        assert!(lines.iter().any(|lines| lines.starts_with("Gusset between") && lines.ends_with('|')), "{lines:?}");
     }
 
     #[test]

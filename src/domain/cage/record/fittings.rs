@@ -300,7 +300,7 @@ pub struct TubeOverride {
 
 impl TubeOverride {
     /// Its size, and its grade where that was said.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         self.tube.of_grade(self.grade.as_ref())
     }
 }

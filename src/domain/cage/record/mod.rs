@@ -6,7 +6,7 @@ pub mod measures;
 pub mod options;
 pub mod fittings;
 pub mod by_hand;
-mod hand_bars_told;
+mod describe_hand_bars;
 pub mod body;
 pub mod seats;
 pub(in crate::domain::cage) mod cage_record;

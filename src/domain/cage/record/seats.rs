@@ -139,7 +139,7 @@ impl SeatRecord {
     }
 
     /// Where it stands, every length as typed.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let place = |forward: &Typed<Length>, up: &Typed<Length>| format!("{} forward, {} up", forward.text, up.text);
         let stated =
             |typed: &Option<Typed<Length>>| typed.as_ref().map_or("as usual", |typed| typed.text.as_str()).to_owned();

@@ -63,7 +63,7 @@ pub(in crate::domain::cage) fn clashes(
             let missing = -nearest.gap(later.bar.tube.outside, earlier.bar.tube.outside);
             if missing > FITTED {
                 let reach = (later.bar.tube.outside + earlier.bar.tube.outside) / 2.0;
-                let out = clearing::told(&later.chords, &earlier.chords, reach);
+                let out = clearing::describe(&later.chords, &earlier.chords, reach);
                 let why = format!("It runs into the {} by {}. {out}", words(other), missing.in_both());
                 faults.push(Fault::new(one.clone(), why));
             }

@@ -60,7 +60,7 @@ fn far_enough(moved: &[DVec3], other: &[DVec3], reach: Length, toward: DVec3) ->
 }
 
 /// Which way to move it, in a sentence: the shortest way, and the shortest along another axis.
-pub(in crate::domain::cage) fn told(moved: &[DVec3], other: &[DVec3], reach: Length) -> String {
+pub(in crate::domain::cage) fn describe(moved: &[DVec3], other: &[DVec3], reach: Length) -> String {
     let ways = ways(moved, other, reach);
     let Some(first) = ways.first() else {
         return "Neither up, down nor sideways clears it within 150 mm (5.9 in): give one of them another place."
@@ -107,7 +107,7 @@ mod tests {
         for word in ["up", "down", "forward", "rearward"] {
             assert!((way(&found, word).unwrap() - 20.0 * 2.0_f64.sqrt()).abs() < 0.1, "{word} {found:?}");
         }
-        assert!(told(&rising, &across, Length::from_mm(20.0)).contains("29 mm (1 1/8 in), or "));
+        assert!(describe(&rising, &across, Length::from_mm(20.0)).contains("29 mm (1 1/8 in), or "));
         let beside = |y: f64| [DVec3::new(-500.0, y, 0.0), DVec3::new(500.0, y, 0.0)];
         let upright = [DVec3::new(0.0, 0.0, -300.0), DVec3::new(0.0, 0.0, 300.0)];
         let (left, right) =

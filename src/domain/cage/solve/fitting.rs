@@ -17,7 +17,7 @@ tube goes in first, then the lower number; the later one is coped round the earl
 
 /// What an end stands on.
 #[derive(Debug, Clone, PartialEq)]
-pub(in crate::domain::cage) enum Stands {
+pub(in crate::domain::cage) enum EndsOn {
     /// A plate, or nothing that is a bar.
     OnPlate,
     /// Other bars, by their places in the list: the carrier first.
@@ -39,15 +39,15 @@ pub(in crate::domain::cage) struct Standing<'a> {
     pub(in crate::domain::cage) balloon: Option<Balloon>,
     pub(in crate::domain::cage) outside: Length,
     pub(in crate::domain::cage) line: &'a CentreLine,
-    pub(in crate::domain::cage) ends: [Stands; 2],
+    pub(in crate::domain::cage) ends: [EndsOn; 2],
 }
 
 impl Standing<'_> {
     fn in_the_way(&self) -> InTheWay<'_> {
         let ends = self.ends.each_ref().map(|end| match end {
-            Stands::OnPlate => TubeEnd::RunsOn,
-            Stands::Onto { .. } => TubeEnd::Joined,
-            Stands::Free => TubeEnd::Square,
+            EndsOn::OnPlate => TubeEnd::RunsOn,
+            EndsOn::Onto { .. } => TubeEnd::Joined,
+            EndsOn::Free => TubeEnd::Square,
         });
         InTheWay { line: self.line, outside: self.outside, ends }
     }
@@ -57,8 +57,8 @@ impl Standing<'_> {
         self.ends
             .iter()
             .flat_map(|end| match end {
-                Stands::Onto { carriers, .. } => carriers.as_slice(),
-                Stands::OnPlate | Stands::Free => &[],
+                EndsOn::Onto { carriers, .. } => carriers.as_slice(),
+                EndsOn::OnPlate | EndsOn::Free => &[],
             })
             .copied()
     }
@@ -133,7 +133,7 @@ impl<'a> Fitting<'a> {
     /// The cut of a bar's end that stands on others; none of one that does not.
     pub(in crate::domain::cage) fn cut(&self, at: usize, end: usize) -> Option<Result<EndFitted, CopeFault>> {
         let bar = self.bars.get(at)?;
-        let Stands::Onto { carriers, along, node, may_miss } = bar.ends.get(end)? else { return None };
+        let EndsOn::Onto { carriers, along, node, may_miss } = bar.ends.get(end)? else { return None };
         let carrier = self.bars.get(*carriers.first()?)?;
         let branch = BranchEnd {
             node: *node,
@@ -163,13 +163,13 @@ impl<'a> Fitting<'a> {
     /// carrier's diameter, or the carrier itself ends on it so near that this end reaches it.
     fn stands_beside(&self, other: usize, at: usize, end: usize) -> bool {
         let (Some(bar), Some(beside)) = (self.bars.get(at), self.bars.get(other)) else { return false };
-        let Some(Stands::Onto { carriers, along, node, .. }) = bar.ends.get(end) else { return false };
+        let Some(EndsOn::Onto { carriers, along, node, .. }) = bar.ends.get(end) else { return false };
         let Some(carrier) = carriers.first().and_then(|carrier| self.bars.get(*carrier)) else { return false };
         let same = beside.ends.iter().any(|its| match its {
-            Stands::Onto { carriers: on, along: there, .. } => {
+            EndsOn::Onto { carriers: on, along: there, .. } => {
                 on.first() == carriers.first() && (*there - *along).abs() <= carrier.outside
             }
-            Stands::OnPlate | Stands::Free => false,
+            EndsOn::OnPlate | EndsOn::Free => false,
         });
         let reached = || beside.line.nearest(*node).2 < (beside.outside + bar.outside) / 2.0;
         same || (carrier.on().any(|on| on == other) && reached())
@@ -193,7 +193,7 @@ impl Cage {
     }
 
     /// The same in words, `M2, M5 round M2`.
-    pub fn fitted_at_told(&self, joint: &Joint) -> String {
+    pub fn describe_fitted_at(&self, joint: &Joint) -> String {
         let bars = self.fitted_at(joint).into_iter().map(|(bar, round)| {
             if round.is_empty() { bar.to_string() } else { format!("{bar} round {}", listed(round)) }
         });
@@ -211,14 +211,14 @@ mod tests {
     }
 
     fn bar(line: &CentreLine, number: u32, outside: f64, onto: Option<(usize, f64)>) -> Standing<'_> {
-        let first = onto.map_or(Stands::OnPlate, |(carrier, along)| Stands::Onto {
+        let first = onto.map_or(EndsOn::OnPlate, |(carrier, along)| EndsOn::Onto {
             carriers: vec![carrier],
             along: Length::from_mm(along),
             node: line.points()[0],
             may_miss: Length::from_mm(0.01),
         });
         let balloon = Some(Balloon::new(Kind::Member, number));
-        Standing { balloon, outside: Length::from_mm(outside), line, ends: [first, Stands::OnPlate] }
+        Standing { balloon, outside: Length::from_mm(outside), line, ends: [first, EndsOn::OnPlate] }
     }
 
     fn order(fitting: &Fitting<'_>) -> Vec<u32> {

@@ -3,7 +3,7 @@
 use glam::DVec3;
 
 use super::ends::end_of;
-use super::fitting::{Fitting, Standing, Stands, into_its_bend};
+use super::fitting::{EndsOn, Fitting, Standing, into_its_bend};
 use crate::domain::cage::lay::draft::{Bar, Draft, Label, Landing};
 use crate::domain::cage::lay::numbers::Numbers;
 use crate::domain::cage::parts::{Member, Uncut};
@@ -29,12 +29,12 @@ pub(in crate::domain::cage) struct Cut {
 pub(in crate::domain::cage) fn members(draft: &Draft<'_>, numbers: &Numbers, faults: &mut Vec<Fault>) -> Cut {
     let place_of = |key: &str| draft.bars.iter().position(|bar| bar.label.key == key);
     let standing = |bar: &'_ Bar, end: usize| match bar.ends.get(end) {
-        None => Stands::Free,
-        Some(Landing::Plate(..)) => Stands::OnPlate,
+        None => EndsOn::Free,
+        Some(Landing::Plate(..)) => EndsOn::OnPlate,
         Some(Landing::Onto(place)) => {
             let carriers = std::iter::once(&place.carrier).chain(&place.corner_with);
             let carriers = carriers.filter_map(|key| place_of(key)).collect();
-            Stands::Onto { carriers, along: place.along, node: place.point, may_miss: SAME_POINT }
+            EndsOn::Onto { carriers, along: place.along, node: place.point, may_miss: SAME_POINT }
         }
     };
     let bars = draft.bars.iter().map(|bar| Standing {

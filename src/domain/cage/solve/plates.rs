@@ -42,8 +42,8 @@ pub(in crate::domain::cage) fn feet(draft: &Draft<'_>, numbers: &Numbers, plates
     }
     let all = Foot::ALL.into_iter().flat_map(|foot| Hand::BOTH.map(|hand| (foot, hand)));
     let of = |(foot, hand)| {
-        let stands = Landing::Plate(foot, hand);
-        let bar = draft.bars.iter().find(|bar| bar.ends.contains(&stands));
+        let landing = Landing::Plate(foot, hand);
+        let bar = draft.bars.iter().find(|bar| bar.ends.contains(&landing));
         let plate = plates.iter().find(|plate| (plate.foot, plate.hand) == (foot, hand));
         FootAt {
             foot,
@@ -57,10 +57,10 @@ pub(in crate::domain::cage) fn feet(draft: &Draft<'_>, numbers: &Numbers, plates
 
 fn plate(record: &CageRecord, draft: &Draft<'_>, numbers: &Numbers, (foot, hand): (Foot, Hand)) -> Option<Plate> {
     let plate = record.plates.get(&foot)?;
-    let stands = Landing::Plate(foot, hand);
+    let landing = Landing::Plate(foot, hand);
     let (bar, first) = draft.bars.iter().find_map(|bar| {
         let [first, last] = &bar.ends;
-        (*first == stands || *last == stands).then(|| (bar, *first == stands))
+        (*first == landing || *last == landing).then(|| (bar, *first == landing))
     })?;
     let points = bar.line.points();
     let centre = if first { points.first() } else { points.last() }?;

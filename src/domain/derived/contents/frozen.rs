@@ -183,7 +183,7 @@ fn pictures(kept: &mut Kept, facts: &BuildFacts) {
     for photo in facts.photos.iter().filter(|photo| photo.kept()) {
         kept.put(of_shot(photo), Sort::Photo, photo.capture, photo);
     }
-    for mark in facts.mark_ups.iter().filter(|mark| mark.stands()) {
+    for mark in facts.mark_ups.iter().filter(|mark| mark.is_shown()) {
         let of_it = |photo: &&crate::domain::recorded::photos::Photo| photo.kept() && photo.sha256 == mark.sha256;
         let Some(photo) = facts.photos.iter().find(of_it) else { continue };
         kept.put(of_shot(photo), Sort::Mark, format!("{} {}", mark.sha256, mark.number), mark);

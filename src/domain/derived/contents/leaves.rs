@@ -25,7 +25,7 @@ impl Leaf {
     }
 
     /// How it is read.
-    pub fn told(&self) -> &str {
+    pub fn describe(&self) -> &str {
         match self {
             Self::Plain(text) | Self::Typed([_, text]) => text,
         }
@@ -52,8 +52,8 @@ fn flatten(at: &str, value: &Value, leaves: &mut Leaves) {
             if let (2, Some(value), Some(Value::String(text))) = (fields.len(), fields.get("value"), fields.get("text"))
             {
                 let is = plain(value);
-                let told = if text.is_empty() { is.clone() } else { text.clone() };
-                leaves.insert(at.to_owned(), Leaf::Typed([is, told]));
+                let description = if text.is_empty() { is.clone() } else { text.clone() };
+                leaves.insert(at.to_owned(), Leaf::Typed([is, description]));
             } else {
                 for (name, value) in fields {
                     flatten(&under(name), value, leaves);
@@ -109,7 +109,7 @@ mod tests {
             "leg": {"value": 25.4, "text": "1 in"}, "arms": [{"on": "a"}, {"on": "b"}], "keys": ["x", "y"],
             "none": null, "empty": "", "yes": true, "count": 3,
         }));
-        let paths: Vec<(&str, &str)> = inch.iter().map(|(path, leaf)| (path.as_str(), leaf.told())).collect();
+        let paths: Vec<(&str, &str)> = inch.iter().map(|(path, leaf)| (path.as_str(), leaf.describe())).collect();
         let wanted =
             [("arms/1/on", "a"), ("arms/2/on", "b"), ("count", "3"), ("keys", "x, y"), ("leg", "1 in"), ("yes", "yes")];
         assert_eq!(paths, wanted);

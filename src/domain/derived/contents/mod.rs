@@ -4,7 +4,7 @@ mod frozen;
 mod leaves;
 mod since;
 mod sorts;
-mod told;
+mod describe;
 
 use std::collections::BTreeMap;
 
@@ -186,7 +186,7 @@ fn parts(facts: &BuildFacts, worked: &Worked) -> BTreeMap<String, Vec<String>> {
     }
     for bar in &worked.cage.members {
         let mut lines = vec![
-            format!("{} of {}", bar.role.word(), bar.tube_told()),
+            format!("{} of {}", bar.role.word(), bar.describe_tube()),
             format!("{} from node to node", bar.developed.show(metric)),
             ends(&worked.cage, &bar.ends),
         ];
@@ -215,8 +215,8 @@ fn parts(facts: &BuildFacts, worked: &Worked) -> BTreeMap<String, Vec<String>> {
         let way = facts.kit_ways.iter().find(|way| way.item == item.id);
         let came = way.and_then(|way| Some((way.before().last()?, way.here()?.came?)));
         let came = came.map(|(before, day)| format!("came from {} on {day}", before.car));
-        let told: Vec<String> = std::iter::once(named).chain(label.dates()).chain(came).collect();
-        say(Balloon::new(Kind::Kit, item.number), vec![told.join(", ")]);
+        let description: Vec<String> = std::iter::once(named).chain(label.dates()).chain(came).collect();
+        say(Balloon::new(Kind::Kit, item.number), vec![description.join(", ")]);
     }
     for measured in worked.standing(facts).measured() {
         say(measured.of, vec![format!("{} {}", measured.measure.word(), measured.amount.show(metric))]);
@@ -225,7 +225,7 @@ fn parts(facts: &BuildFacts, worked: &Worked) -> BTreeMap<String, Vec<String>> {
 }
 
 fn ends(cage: &Cage, ends: &[End; 2]) -> String {
-    let told = ends.map(|end| match end {
+    let description = ends.map(|end| match end {
         End::OnPlate(plate) => format!("on {plate}"),
         End::Onto { carrier, along, .. } => {
             let at = cage.member(carrier).map_or_else(String::new, |_| format!(" at {}", along.show(Units::Metric)));
@@ -233,7 +233,7 @@ fn ends(cage: &Cage, ends: &[End; 2]) -> String {
         }
         End::Free => "free".to_owned(),
     });
-    told.join(", ")
+    description.join(", ")
 }
 
 /// The part that a photograph is of; the car, where it answers no shot.
@@ -272,7 +272,7 @@ fn missing(worked: &Worked) -> BTreeMap<String, Vec<String>> {
 /// What stands drawn over the photographs that count, by the part they are of.
 fn drawn(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
     let mut drawn: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for mark in facts.mark_ups.iter().filter(|mark| mark.stands()) {
+    for mark in facts.mark_ups.iter().filter(|mark| mark.is_shown()) {
         let of_it = |photo: &&Photo| photo.kept() && photo.sha256 == mark.sha256;
         let Some(photo) = facts.photos.iter().find(of_it) else { continue };
         let line = format!("{} {}: {}", mark.sha256, mark.number, mark.drawn.words());
@@ -282,7 +282,7 @@ fn drawn(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
 }
 
 /// Every verdict by rule, part and measure, as it is told here; two of one name are both kept.
-fn judged<T>(worked: &Worked, told: impl Fn(&Verdict) -> T) -> BTreeMap<String, T> {
+fn judged<T>(worked: &Worked, describe: impl Fn(&Verdict) -> T) -> BTreeMap<String, T> {
     let mut judged = BTreeMap::new();
     for verdict in &worked.verdicts {
         let of = verdict.of.unwrap_or(CAR);
@@ -291,16 +291,16 @@ fn judged<T>(worked: &Worked, told: impl Fn(&Verdict) -> T) -> BTreeMap<String, 
         while judged.contains_key(&key) {
             key.push_str(", again");
         }
-        judged.insert(key, told(verdict));
+        judged.insert(key, describe(verdict));
     }
     judged
 }
 
 /// A verdict's word with its figure and its ruling.
 fn line(verdict: &Verdict) -> String {
-    let figure = verdict.figure_told(Units::Metric);
+    let figure = verdict.describe_figure(Units::Metric);
     let ruled = verdict.ruling.as_ref().map(|ruled| format!(", ruling {}", ruled.place)).unwrap_or_default();
-    format!("{} {figure}{ruled}", verdict.told(Units::Metric)).trim().to_owned()
+    format!("{} {figure}{ruled}", verdict.describe(Units::Metric)).trim().to_owned()
 }
 
 /// A verdict whole, but for what is made of the rest of it.

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::frozen::Thing;
 use super::leaves::Leaves;
-use super::{CAR, Change, Contents, FORMAT, told};
+use super::{CAR, Change, Contents, FORMAT, describe};
 use crate::domain::judge::verdicts::Word;
 use crate::domain::words::ids::Balloon;
 
@@ -17,20 +17,20 @@ impl Contents {
     pub fn changes_since(&self, before: &Self) -> Vec<Change> {
         let unknown = before.unknown();
         let whole = unknown.is_none();
-        let mut changes = if whole { told::changes(&before.record, &self.record) } else { Vec::new() };
+        let mut changes = if whole { describe::changes(&before.record, &self.record) } else { Vec::new() };
         changes.extend(unknown);
         if self.book != before.book {
             changes.push(Change::otherwise(CAR, "judged by another rule book or edition"));
         }
         changes.extend(self.words_since(before));
-        let told: BTreeSet<Balloon> = changes.iter().map(|change| change.at).collect();
+        let description: BTreeSet<Balloon> = changes.iter().map(|change| change.at).collect();
         // What follows is told where nothing that it follows from is told of the same part.
-        let silent = |change: &Change| change.at == CAR || !told.contains(&change.at);
+        let silent = |change: &Change| change.at == CAR || !description.contains(&change.at);
         changes.extend(self.parts_since(before).into_iter().filter(silent));
         changes.extend(self.photos_since(before));
         if whole {
-            let told: BTreeSet<Balloon> = changes.iter().map(|change| change.at).collect();
-            changes.extend(self.rests_since(before).into_iter().filter(|change| !told.contains(&change.at)));
+            let description: BTreeSet<Balloon> = changes.iter().map(|change| change.at).collect();
+            changes.extend(self.rests_since(before).into_iter().filter(|change| !description.contains(&change.at)));
         }
         changes.sort_by_key(|change| change.at);
         changes
@@ -121,7 +121,7 @@ impl Contents {
     }
 
     /// Each verdict's part, its rule, and its word with its figure.
-    pub fn told(&self) -> impl Iterator<Item = (Balloon, String, &str)> {
+    pub fn describe(&self) -> impl Iterator<Item = (Balloon, String, &str)> {
         self.verdicts.iter().map(|(key, line)| {
             let (of, rule) = self.rule_of(self, key);
             (of, rule, line.as_str())
@@ -139,7 +139,7 @@ impl Contents {
         let named = |name: &str| name.parse() == Ok(part);
         part == CAR
             || self.parts.keys().chain(self.questions.keys()).any(|name| named(name))
-            || self.told().any(|(of, _, _)| of == part)
+            || self.describe().any(|(of, _, _)| of == part)
             || self.record.keys().filter_map(|key| Thing::of(key)).any(|thing| thing.at == part && thing.sort.is_part())
     }
 
@@ -148,7 +148,7 @@ impl Contents {
         let (rule, rest) = key.split_once(' ').unwrap_or((key, ""));
         let (of, measure) = rest.split_once(", ").unwrap_or((rest, ""));
         let judged = self.judged.get(key).or_else(|| before.judged.get(key));
-        let clause = judged.and_then(|leaves| leaves.get("clause")).map(|clause| format!("{} ", clause.told()));
+        let clause = judged.and_then(|leaves| leaves.get("clause")).map(|clause| format!("{} ", clause.describe()));
         let measure = if measure.is_empty() { String::new() } else { format!(", {measure}") };
         (at(of), format!("clause {}{rule}{measure}", clause.unwrap_or_default()))
     }
@@ -156,11 +156,11 @@ impl Contents {
     /// The verdicts that have the same word and rest on something else.
     fn rests_since(&self, before: &Self) -> Vec<Change> {
         let both = self.judged.iter().filter_map(|(key, is)| Some((key, before.judged.get(key)?, is)));
-        let otherwise = both.filter(|(_, was, is)| turns(was) == turns(is) && told::differ(was, is));
+        let otherwise = both.filter(|(_, was, is)| turns(was) == turns(is) && describe::differ(was, is));
         otherwise
             .map(|(key, was, is)| {
                 let (at, rule) = self.rule_of(before, key);
-                Change::otherwise(at, format!("{rule}: {}", told::leaf_by_leaf(was, is)))
+                Change::otherwise(at, format!("{rule}: {}", describe::leaf_by_leaf(was, is)))
             })
             .collect()
     }

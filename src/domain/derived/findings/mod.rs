@@ -44,8 +44,8 @@ impl Findings {
     }
 
     /// How the hold point stands, in a sentence: the one that every sheet, paper and list says.
-    pub fn hold_told(&self) -> String {
-        self.hold.told(self.release.joints_told().as_deref())
+    pub fn describe_hold(&self) -> String {
+        self.hold.describe(self.release.describe_joints().as_deref())
     }
 
     /// The same in few words.

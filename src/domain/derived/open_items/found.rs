@@ -93,7 +93,7 @@ pub(super) fn cut_otherwise(facts: &BuildFacts, found: &Findings) -> Vec<OpenIte
 /// Bars whose model has changed since they were cut: by how much the piece that is there does not fit any more.
 pub(super) fn fits_no_more(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<OpenItem> {
     let item = |line: CutLine| {
-        let what = format!("{} does not fit any more: {}", line.member, line.misfit_told(units)?);
+        let what = format!("{} does not fit any more: {}", line.member, line.describe_misfit(units)?);
         Some(OpenItem::missing(what, Waits::Fabricator, Place::Tube).sort(Sort::Fails).at(line.member))
     };
     cut_list(facts, &found.worked.cage).into_iter().filter_map(item).collect()
@@ -121,8 +121,9 @@ pub(super) fn verdicts(found: &Findings, units: Units) -> Vec<OpenItem> {
                 .zip(verdict.of)
                 .is_some_and(|(measure, of)| found.worked.pieces.figure(measure, of).is_some())
         };
-        let lacks = |verdict: &&Verdict| verdict.state() == Word::NotMeasured && !verdict.uncut && !of_earlier(verdict);
-        let unmeasured: Vec<&Verdict> = of_rule().filter(lacks).collect();
+        let missing =
+            |verdict: &&Verdict| verdict.state() == Word::NotMeasured && !verdict.uncut && !of_earlier(verdict);
+        let unmeasured: Vec<&Verdict> = of_rule().filter(missing).collect();
         open.extend(without_figure(&unmeasured));
         let unasked = of_rule().filter(|verdict| verdict.state() == Word::NoPhoto && verdict.of.is_none());
         let shotless =
@@ -148,7 +149,7 @@ fn to_be_changed(verdicts: &[Verdict], units: Units) -> Vec<OpenItem> {
             (None, None) => return None,
         };
         let what = verdict.measure.map_or_else(String::new, |measure| {
-            format!("{} {}. ", capital(measure.word()), verdict.figure_told(units))
+            format!("{} {}. ", capital(measure.word()), verdict.describe_figure(units))
         });
         let what = format!("{what}{ruled} {}{}", verdict.to_do(), clause(verdict));
         let item = OpenItem::missing(what, waits, Place::Rulings).sort(Sort::Fails);
@@ -196,10 +197,10 @@ fn broken(verdict: &Verdict, units: Units) -> OpenItem {
     let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
     let what = match (verdict.measure, verdict.of) {
         (Some(measure), _) => {
-            let told = verdict.state_told(units);
+            let description = verdict.describe_state(units);
             let again = if verdict.lapsed.is_some() { ". What was ruled no longer holds: ask again" } else { "" };
-            let figure = verdict.figure_told(units);
-            format!("{} {figure}, {limit}: {told}{again}{}", capital(measure.word()), clause(verdict))
+            let figure = verdict.describe_figure(units);
+            format!("{} {figure}, {limit}: {description}{again}{}", capital(measure.word()), clause(verdict))
         }
         (None, None) if !limit.is_empty() => format!("{}: {}{}", capital(limit), because(verdict), clause(verdict)),
         _ if !limit.is_empty() => format!("{}. {}{}", capital(limit), because(verdict), clause(verdict)),
@@ -213,9 +214,9 @@ fn broken(verdict: &Verdict, units: Units) -> OpenItem {
 fn unclear(verdict: &Verdict, units: Units) -> OpenItem {
     if let Some(measure) = verdict.measure {
         let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
-        let (figure, margin) = (verdict.figure_told(units), verdict.margin_told(units));
-        let told = format!("{} {figure}, {limit}: too close to call, {margin}", capital(measure.word()));
-        let what = format!("{told}. {}{}", verdict.to_do(), clause(verdict));
+        let (figure, margin) = (verdict.describe_figure(units), verdict.describe_margin(units));
+        let description = format!("{} {figure}, {limit}: too close to call, {margin}", capital(measure.word()));
+        let what = format!("{description}. {}{}", verdict.to_do(), clause(verdict));
         let item = OpenItem::missing(what, Waits::Fabricator, Place::Measures).sort(Sort::TooClose);
         return OpenItem { at: verdict.of, ..item };
     }

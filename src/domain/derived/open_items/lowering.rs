@@ -78,11 +78,11 @@ fn of_release(plan: &Plan, release: &Release) -> Option<OpenItem> {
             Waits::Office,
             Place::Rounds,
         ),
-        Release::Partly { given, lacks } => (
+        Release::Partly { given, missing } => (
             format!(
                 "Lowering is blocked: round {} released less than is welded then; {} waits",
                 given.round,
-                named(lacks)
+                named(missing)
             ),
             Waits::Office,
             Place::Rounds,
@@ -101,7 +101,7 @@ fn of_release(plan: &Plan, release: &Release) -> Option<OpenItem> {
 fn of_steps(steps: &[Step]) -> Vec<OpenItem> {
     let item = |what: String| OpenItem::missing(what, Waits::Fabricator, Place::Lowering);
     let early = steps.iter().filter(|step| step.state == State::OutOfTurn).map(|step| {
-        item(format!("Lowering: {} is ticked, and this is not there: {}", step.task.gives(), step.lacks))
+        item(format!("Lowering: {} is ticked, and this is not there: {}", step.task.gives(), step.missing))
             .sort(Sort::Fails)
     });
     let void = steps.iter().filter(|step| step.void).map(|step| {

@@ -38,7 +38,7 @@ pub(super) fn photographed(found: &Findings, units: Units) -> Vec<OpenItem> {
     let one = |(of, since, shots): (Balloon, &Since, Vec<&Shot>)| {
         let views: Vec<&str> = shots.iter().filter_map(|shot| shot.view.as_deref()).collect();
         let views = if views.is_empty() { String::new() } else { format!(" ({})", views.join(", ")) };
-        let what = format!("{of} was photographed before {}: photograph it again{views}", since.told(units));
+        let what = format!("{of} was photographed before {}: photograph it again{views}", since.describe(units));
         item(what, &shots).at(of)
     };
     parts.into_iter().map(one).collect()
@@ -71,7 +71,7 @@ pub(super) fn measured(facts: &BuildFacts, found: &Findings, units: Units) -> Ve
             return vec![item(what)];
         }
         let one = |(of, since): (Balloon, &Since)| {
-            let since = since.told(units);
+            let since = since.describe(units);
             item(format!("{of}: its {word} was measured on the earlier piece, before {since}: measure it again")).at(of)
         };
         parts.into_iter().map(one).collect()

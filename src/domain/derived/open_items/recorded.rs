@@ -31,8 +31,8 @@ pub(super) fn book(found: &Findings) -> Option<OpenItem> {
 
 /// An edition that is not in force on the day of the event.
 pub(super) fn out_of_force(found: &Findings) -> Option<OpenItem> {
-    let told = found.worked.out_of_force.as_ref()?.told();
-    let what = format!("{told} Move the build to the edition that is, or ask the scrutineer which one counts");
+    let description = found.worked.out_of_force.as_ref()?.describe();
+    let what = format!("{description} Move the build to the edition that is, or ask the scrutineer which one counts");
     Some(OpenItem::missing(what, Waits::Office, Place::Verdicts).sort(Sort::Fails))
 }
 
@@ -82,7 +82,7 @@ fn foreseen(newest: &WeighIn, found: &Findings, units: Units) -> Option<OpenItem
         Outlook::Stays | Outlook::NoClass => return None,
     };
     let settle = if newest.reading.cage_in { "it with the scrutineer" } else { "it before tube is bought" };
-    let what = format!("{}. Settle {settle}", foreseen.told(units)?);
+    let what = format!("{}. Settle {settle}", foreseen.describe(units)?);
     let at = Balloon::new(Kind::WeighIn, newest.number);
     Some(OpenItem::missing(what, Waits::Office, Place::WeighIn).at(at).since(newest.day).sort(sort))
 }
@@ -91,10 +91,12 @@ fn foreseen(newest: &WeighIn, found: &Findings, units: Units) -> Option<OpenItem
 fn weighed_after(compared: &Compared, units: Units) -> Option<OpenItem> {
     let at = Balloon::new(Kind::WeighIn, compared.number);
     let item = |what: String| OpenItem::missing(what, Waits::Office, Place::WeighIn).at(at);
-    match compared.class_told() {
-        Some(told) => Some(item(format!("{told}. Ask the scrutineer")).sort(Sort::Fails)),
+    match compared.describe_class() {
+        Some(description) => Some(item(format!("{description}. Ask the scrutineer")).sort(Sort::Fails)),
         None if compared.fits() => None,
-        None => Some(item(format!("{}. Find out which figure was wrong", compared.told(units))).sort(Sort::TooClose)),
+        None => {
+            Some(item(format!("{}. Find out which figure was wrong", compared.describe(units))).sort(Sort::TooClose))
+        }
     }
 }
 
@@ -104,7 +106,7 @@ pub(super) fn running_out(found: &Findings) -> Vec<OpenItem> {
         let what = format!(
             "{}: {}. Plan its successor (clause {})",
             capital(&out.item),
-            out.told().to_lowercase(),
+            out.describe().to_lowercase(),
             out.clause
         );
         OpenItem::missing(what, Waits::Office, Place::Kit).at(Balloon::new(Kind::Kit, out.number))

@@ -166,7 +166,7 @@ fn of_earlier_piece(verdict: &mut Verdict, standing: Standing<'_>, shots: &[Shot
             let (what, text) = (read.measure.word(), &read.text);
             format!(
                 "Of the earlier piece and not counted: {what} of {of}, “{text}”, measured before {}.",
-                since.told_in_both()
+                since.describe_in_both()
             )
         })
         .collect();
@@ -178,7 +178,10 @@ fn of_earlier_piece(verdict: &mut Verdict, standing: Standing<'_>, shots: &[Shot
         .filter_map(|shot| Some((shot, shot.earlier.as_ref()?)))
         .map(|(shot, since)| {
             let view = shot.view.as_ref().map(|view| format!(", {view}")).unwrap_or_default();
-            format!("Of the earlier piece and not counted: a photograph{view}, taken before {}.", since.told_in_both())
+            format!(
+                "Of the earlier piece and not counted: a photograph{view}, taken before {}.",
+                since.describe_in_both()
+            )
         })
         .collect();
     for sentence in figures.into_iter().chain(photos) {

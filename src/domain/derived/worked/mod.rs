@@ -91,7 +91,7 @@ impl Worked {
             doubts::doubts(rules, &record, &tubes, &mut figures);
             (verdicts, all_shots) =
                 judged(rules, known, (&built, record.structure), &figures, (weighed.as_ref(), today));
-            ruled::apply(&facts.rulings, &rules.book.told(), &mut verdicts);
+            ruled::apply(&facts.rulings, &rules.book.describe(), &mut verdicts);
         }
         let wanted = facts.lowering.as_ref().filter(|lowering| lowering.wanted);
         let lowering = wanted.and_then(|lowering| Plan::of(&record, &cage, &lowering.settings));

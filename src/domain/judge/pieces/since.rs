@@ -48,16 +48,16 @@ pub enum Said {
 
 impl Since {
     /// What became of it, to be said after “before” or “since then”, in the reader's units: "it moved by 12 mm".
-    pub fn told(&self, units: Units) -> String {
-        self.told_by(&|length| length.show(units))
+    pub fn describe(&self, units: Units) -> String {
+        self.describe_by(&|length| length.show(units))
     }
 
     /// The same in both units, for a sentence that is kept for all readers.
-    pub fn told_in_both(&self) -> String {
-        self.told_by(&|length| format!("{} ({})", length.show(Units::Metric), length.show(Units::Inch)))
+    pub fn describe_in_both(&self) -> String {
+        self.describe_by(&|length| format!("{} ({})", length.show(Units::Metric), length.show(Units::Inch)))
     }
 
-    fn told_by(&self, show: &dyn Fn(Length) -> String) -> String {
+    fn describe_by(&self, show: &dyn Fn(Length) -> String) -> String {
         let said = |said: &Said| match said {
             Said::Word(word) => (*word).to_owned(),
             Said::Size(length) => show(*length),

@@ -56,7 +56,7 @@ fn photographed(facts: &BuildFacts, part: Balloon, at: u32) -> Option<String> {
         withdrawn: None,
     };
     facts.photos.push(photo.clone());
-    pieces(&facts).photo(&photo).map(|since| since.told(Units::Metric))
+    pieces(&facts).photo(&photo).map(|since| since.describe(Units::Metric))
 }
 
 /// What became of a part since that was read off it in that hour.
@@ -65,7 +65,7 @@ fn measured(facts: &BuildFacts, (measure, part): (Measure, Balloon), at: u32) ->
     let amount = measure.dimension().of_base_unit(1.0);
     let (text, by) = ("1".to_owned(), "fabricator".to_owned());
     facts.measured.push(Measured { measure, of: part, amount, text, at: hour(at), by, tool: None });
-    pieces(&facts).figure(measure, part).map(|since| since.told(Units::Metric))
+    pieces(&facts).figure(measure, part).map(|since| since.describe(Units::Metric))
 }
 
 fn number(key: &str) -> Balloon {
@@ -92,12 +92,12 @@ fn a_gusset_is_another_by_its_kind_and_sizes() {
     check(|gusset| gusset.leg = Typed::written(gusset.leg.value), None);
     let kind = format!("its kind was changed from {} to {}", first.kind.word(), GussetKind::Tube.word());
     check(|gusset| gusset.kind = GussetKind::Tube, Some(&kind));
-    let told = |what: &str, was: &str, is: &str| format!("its {what} was changed from {was} to {is}");
+    let describe = |what: &str, was: &str, is: &str| format!("its {what} was changed from {was} to {is}");
     let leg = first.leg.value.show(Units::Metric);
-    check(|gusset| gusset.leg = typed(61.0), Some(&told("leg", &leg, "61 mm")));
+    check(|gusset| gusset.leg = typed(61.0), Some(&describe("leg", &leg, "61 mm")));
     let sheet = first.thickness.value.show(Units::Metric);
-    check(|gusset| gusset.thickness = typed(7.0), Some(&told("thickness", &sheet, "7 mm")));
-    check(|gusset| gusset.hole = Some(typed(33.0)), Some(&told("hole", &hole(&first), "33 mm")));
+    check(|gusset| gusset.thickness = typed(7.0), Some(&describe("thickness", &sheet, "7 mm")));
+    check(|gusset| gusset.hole = Some(typed(33.0)), Some(&describe("hole", &hole(&first), "33 mm")));
 }
 
 fn hole(gusset: &GussetRecord) -> String {
@@ -132,12 +132,16 @@ fn a_joint_that_moved_by_a_millimetre_is_another() {
         let (mut moved, mut stayed) = (0, 0);
         for joint in &before.joints {
             let far = after.joint(joint.balloon).unwrap().at.distance(joint.at);
-            let told = photographed(&facts, joint.balloon, 9);
+            let description = photographed(&facts, joint.balloon, 9);
             if far >= 1.0 {
                 moved += 1;
-                assert!(told.unwrap().starts_with("it moved by "), "{} by {far}", joint.balloon);
-            } else if let Some(told) = told {
-                assert!(told.ends_with("was turned to another angle") && by > 1.0, "{}: {told}", joint.balloon);
+                assert!(description.unwrap().starts_with("it moved by "), "{} by {far}", joint.balloon);
+            } else if let Some(description) = description {
+                assert!(
+                    description.ends_with("was turned to another angle") && by > 1.0,
+                    "{}: {description}",
+                    joint.balloon
+                );
             } else {
                 stayed += 1;
             }
@@ -164,8 +168,11 @@ fn a_joint_at_which_another_bar_lands_is_another() {
         assert_eq!(photographed(&facts, joint.balloon, 9).unwrap(), "other bars came to meet there");
     }
     let own = cage.joints.iter().find(|joint| joint.incoming.first().is_some_and(|(bar, _)| *bar == strut)).unwrap();
-    let told = photographed(&facts, own.balloon, 9).unwrap();
-    assert!(told == "it stood in the cage's record" || told == "other bars came to meet there", "{told}");
+    let description = photographed(&facts, own.balloon, 9).unwrap();
+    assert!(
+        description == "it stood in the cage's record" || description == "other bars came to meet there",
+        "{description}"
+    );
     assert_eq!(photographed(&facts, strut, 9).unwrap(), "it stood in the cage's record");
 }
 

@@ -7,7 +7,7 @@ use crate::domain::book::{Compare, NeededIf, Of, Rule};
 use crate::domain::measure::amounts::Amount;
 use crate::domain::measure::figures::Figure;
 use crate::domain::measure::guard;
-use crate::domain::measure::guard::Stands;
+use crate::domain::measure::guard::Acceptance;
 use crate::domain::measure::measures::Measure;
 use crate::domain::words::ids::Balloon;
 
@@ -78,7 +78,7 @@ fn held(figure: &Figure, (compare, value): (Compare, Value), known: &Known<'_>) 
     };
     let doubt = figure.doubt().filter(|doubt| *doubt > 0.0);
     let apart = figure.amount.apart(edge).map(Amount::in_base_unit);
-    let close = doubt.zip(apart).is_some_and(|(doubt, apart)| Stands::of(apart, doubt, holds).too_close());
+    let close = doubt.zip(apart).is_some_and(|(doubt, apart)| Acceptance::of(apart, doubt, holds).too_close());
     Some((holds, close))
 }
 
@@ -95,14 +95,14 @@ pub(super) fn unasked(rule: &Rule, known: &Known<'_>) -> Option<Verdict> {
                 return not_asked(format!("It is asked of cars {}; this one has {date}.", when.text()));
             }
             (_, date) => {
-                let told = date.map_or_else(
+                let description = date.map_or_else(
                     || format!("“{}” is not recorded for this car.", when.car.asked()),
                     |date| {
                         let why = if to_come.is_some() { "is still to come" } else { "does not say" };
                         format!("“{}” is recorded as {date}, which {why}.", when.car.asked())
                     },
                 );
-                let asked = format!("It is asked of cars {}. {told}", when.text());
+                let asked = format!("It is asked of cars {}. {description}", when.text());
                 let verdict = Verdict::new(rule, None, Answer::NotMeasured).because(asked);
                 return Some(Verdict { car_date: Some(when.car), ..verdict });
             }

@@ -74,19 +74,19 @@ pub(super) fn section(rule: &Rule, share: &SectionShare, part: Balloon, known: &
     }
     let edge = greatest * share.share;
     let answer = if own >= edge { Answer::Meets(Basis::Recorded) } else { Answer::ShortBy };
-    let mut told = verdict(answer);
-    told.figure = Some(Amount::Area(own));
-    told.margin = Some(Amount::Area((own - edge).abs()));
-    if let Some(limit) = &mut told.limit {
+    let mut description = verdict(answer);
+    description.figure = Some(Amount::Area(own));
+    description.margin = Some(Amount::Area((own - edge).abs()));
+    if let Some(limit) = &mut description.limit {
         limit.amount = Some(Amount::Area(edge));
     }
-    let told = told.because("The section is that of the bolts' nominal diameters.");
-    let told = if answer == Answer::ShortBy && twice {
-        told.because(
+    let description = description.because("The section is that of the bolts' nominal diameters.");
+    let description = if answer == Answer::ShortBy && twice {
+        description.because(
             "A bolt in double shear through a welded bush counts twice: say so under “shear planes of each bolt”.",
         )
     } else {
-        told
+        description
     };
-    told.settled(rule, known)
+    description.settled(rule, known)
 }

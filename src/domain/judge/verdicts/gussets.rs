@@ -51,12 +51,12 @@ fn of_joint(gusset: &GussetRule, joint: &JointOf, known: &Known<'_>) -> Verdict 
     let mut verdict = Verdict::new(&gusset.rule, Some(joint.balloon), answer).limited(limit);
     verdict.figure = Some(Amount::Count(found));
     verdict.margin = Some(Amount::Count(found.abs_diff(edge)));
-    let told = if there.is_empty() {
+    let description = if there.is_empty() {
         "No gusset that does is recorded here.".to_owned()
     } else {
         format!("Here: {}.", there.join(", "))
     };
-    let mut verdict = verdict.because(told).looked_for(looks.then(|| gusset.rule.id.clone()), joint.balloon);
+    let mut verdict = verdict.because(description).looked_for(looks.then(|| gusset.rule.id.clone()), joint.balloon);
     if !others.is_empty() {
         let others: Vec<String> = others.iter().map(|at| of_other(at.balloon, at.between, at.kind)).collect();
         verdict = verdict.because(format!("Not what is asked for: {}.", others.join("; ")));

@@ -25,8 +25,8 @@ pub fn judge(book: &RuleBook, known: &Known<'_>) -> Judged {
     let rules = OfKind::all(book);
     let (stand_ins, met) = stand_ins(&rules, known);
     let mut verdicts = tubes::judge(book, known);
-    let told = rules.iter().zip(stand_ins);
-    verdicts.extend(told.flat_map(|(rule, told)| told.unwrap_or_else(|| rule.judge(known, &met))));
+    let description = rules.iter().zip(stand_ins);
+    verdicts.extend(description.flat_map(|(rule, description)| description.unwrap_or_else(|| rule.judge(known, &met))));
     let mut seen = HashSet::new();
     let looked_for = verdicts.iter().flat_map(|verdict| &verdict.looked_for).filter(|one| seen.insert(*one)).cloned();
     let looked_for = looked_for.collect();
@@ -89,9 +89,9 @@ impl<'b> OfKind<'b> {
 fn stand_ins(rules: &[OfKind<'_>], known: &Known<'_>) -> (Vec<Option<Vec<Verdict>>>, HashSet<String>) {
     let mut met = HashSet::new();
     let named: HashSet<&str> = rules.iter().flat_map(|one| &one.rule().exempt_with).map(String::as_str).collect();
-    let mut told: Vec<Option<Vec<Verdict>>> = rules.iter().map(|_| None).collect();
+    let mut description: Vec<Option<Vec<Verdict>>> = rules.iter().map(|_| None).collect();
     let mut left: Vec<(&OfKind<'_>, &mut Option<Vec<Verdict>>)> =
-        rules.iter().zip(&mut told).filter(|(one, _)| named.contains(one.rule().id.as_str())).collect();
+        rules.iter().zip(&mut description).filter(|(one, _)| named.contains(one.rule().id.as_str())).collect();
     while !left.is_empty() {
         let waits: HashSet<&str> = left.iter().map(|(one, _)| one.rule().id.as_str()).collect();
         let (ready, rest): (Vec<_>, Vec<_>) = left
@@ -109,5 +109,5 @@ fn stand_ins(rules: &[OfKind<'_>], known: &Known<'_>) -> (Vec<Option<Vec<Verdict
         }
         left = rest;
     }
-    (told, met)
+    (description, met)
 }

@@ -97,7 +97,7 @@ fn by_day(
     (kit, item, standard): (&KitRule, &KitItem, &str),
     known: &Known<'_>,
 ) -> Verdict {
-    let (day, told) = match known.event_day {
+    let (day, description) = match known.event_day {
         Some(day) => (day, format!("The event ends on {day}.")),
         // What is over today is over on any event to come; what is good today need not be.
         None => (known.today, "No event day is set: say it, and it is judged for that day.".to_owned()),
@@ -108,7 +108,11 @@ fn by_day(
     };
     let through = |last: Date, answer: Answer| {
         let ended = verdict(answer).limited(LimitText::words(format!("good through {last}")));
-        which_ends(kit, item).into_iter().fold(ended, Verdict::because).because(told.clone()).because(days(last, day))
+        which_ends(kit, item)
+            .into_iter()
+            .fold(ended, Verdict::because)
+            .because(description.clone())
+            .because(days(last, day))
     };
     match good_through(kit, item) {
         Good::Always => {
@@ -122,7 +126,7 @@ fn by_day(
         Good::Through(last) => through(last, dated(last, day)),
         Good::TwoEnds(first, second) if dated(first, day) != dated(second, day) => verdict(Answer::ScrutineerDecides)
             .limited(LimitText::words(format!("good through {first} or {second}")))
-            .because(told)
+            .because(description)
             .because("Its two labels end on different days, and the book does not say which counts."),
         Good::TwoEnds(first, second) => {
             let last = if day <= first { first } else { second };
@@ -136,7 +140,7 @@ fn which_ends(kit: &KitRule, item: &KitItem) -> Vec<String> {
     let labels = std::iter::once(&item.label).chain(&item.second_label).filter(|label| label.accepted(kit));
     let ends: Vec<EndBy> = labels.flat_map(|label| ends_of(kit, label)).collect();
     let worth = ends.len() > 1 || ends.iter().any(|end| end.coarse);
-    if worth { ends.iter().map(EndBy::told).collect() } else { Vec::new() }
+    if worth { ends.iter().map(EndBy::describe).collect() } else { Vec::new() }
 }
 
 fn dated(last: Date, day: Date) -> Answer {

@@ -8,7 +8,7 @@ use crate::domain::book::{Of, Rule};
 use crate::domain::measure::amounts::Amount;
 use crate::domain::measure::figures::Figure;
 use crate::domain::measure::guard;
-use crate::domain::measure::guard::Stands;
+use crate::domain::measure::guard::Acceptance;
 use crate::domain::measure::measures::Measure;
 use crate::domain::measure::tools::Tool;
 use crate::domain::words::basis::{Basis, Diameter};
@@ -146,10 +146,10 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure, known: &Known<'_>)
     if edges.in_diameters() && matches!(figure.diameter, Diameter::Planned(_)) {
         return by_drawing(verdict(Answer::NotMeasured, bound), answer, known);
     }
-    let told = verdict(answer, bound);
+    let description = verdict(answer, bound);
     match bound.and_then(|bound| deviation(bound, figure, known)) {
-        Some(deviation) => guarded(told, deviation, figure),
-        None => told,
+        Some(deviation) => guarded(description, deviation, figure),
+        None => description,
     }
 }
 
@@ -158,8 +158,8 @@ fn by_drawing(mut verdict: Verdict, answer: Answer, known: &Known<'_>) -> Verdic
     let would = if matches!(answer, Answer::Meets(_)) { "inside" } else { "outside" };
     let uncut = verdict.of.map(|part| known.uncut(part)).unwrap_or_default();
     verdict.margin = None;
-    let told = format!("The limit goes by the tube's diameter. {uncut} By the drawing it would be {would}.");
-    verdict.uncut(told)
+    let description = format!("The limit goes by the tube's diameter. {uncut} By the drawing it would be {would}.");
+    verdict.uncut(description)
 }
 
 /// One standard deviation of a figure against an edge, in the figure's base unit: where the edge is a share of another
@@ -176,16 +176,16 @@ fn guarded(mut verdict: Verdict, deviation: f64, figure: &Figure) -> Verdict {
     let Some(margin) = verdict.margin.map(Amount::in_base_unit).filter(|_| deviation > 0.0) else { return verdict };
     verdict.doubt = Some(figure.measure.dimension().of_base_unit(deviation));
     let inside = verdict.word == Word::Meets;
-    if !Stands::of(margin, deviation, inside).too_close() {
+    if !Acceptance::of(margin, deviation, inside).too_close() {
         return verdict;
     }
     verdict.word = Word::TooClose;
     let side = if inside { "Inside" } else { "Outside" };
     let tool = figure.taken_as().map_or("tape measurements it follows from", Tool::word);
     let unsaid = figure.tool.is_none() && figure.basis == Basis::Measured;
-    let told = verdict.because(format!("{side} the limit by less than the {tool} can tell."));
+    let description = verdict.because(format!("{side} the limit by less than the {tool} can tell."));
     let unsaid = unsaid.then_some("Nobody said what it was read with, so the coarsest tool is taken.");
-    unsaid.into_iter().fold(told, Verdict::because).because(guard::RULE)
+    unsaid.into_iter().fold(description, Verdict::because).because(guard::RULE)
 }
 
 /// The edge that a figure inside is nearer to.

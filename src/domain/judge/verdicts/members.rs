@@ -38,10 +38,10 @@ pub(super) fn judge(needed: &MemberNeeded, known: &Known<'_>) -> Verdict {
     let mut verdict = Verdict::new(rule, None, answer).limited(limit);
     verdict.figure = Some(Amount::Count(found));
     verdict.margin = Some(Amount::Count(found.abs_diff(needed.count)));
-    let names: Vec<String> = runs.values().map(Run::told).collect();
-    let told =
+    let names: Vec<String> = runs.values().map(Run::describe).collect();
+    let description =
         if names.is_empty() { "No bar does.".to_owned() } else { format!("In the model: {}.", names.join(", ")) };
-    let mut verdict = verdict.because(told);
+    let mut verdict = verdict.because(description);
     if answer == Answer::NotMeasured && unplaced {
         verdict = verdict.because("Of some bars the side is not known.");
     }
@@ -59,7 +59,7 @@ struct Run {
 
 impl Run {
     /// Its number, with those of its further pieces: "M9", "M10 with M11".
-    fn told(&self) -> String {
+    fn describe(&self) -> String {
         let pieces: Vec<String> = self.pieces.iter().map(ToString::to_string).collect();
         pieces.join(" with ")
     }

@@ -49,24 +49,24 @@ fn of_class(rule: &Rule, known: &Known<'_>) -> Verdict {
         return Verdict::new(rule, None, Answer::NotMeasured).because("No weigh-in gives a class yet.");
     };
     let now = &weighed.now;
-    let told = format!("The car weighed in the class “{}”.", now.class);
+    let description = format!("The car weighed in the class “{}”.", now.class);
     match &weighed.finished {
         Finished::OnTheScale => {
-            let verdict = by_scale(rule, now).because(told);
+            let verdict = by_scale(rule, now).because(description);
             if now.too_close {
                 verdict.because("The edge is within the doubt of the scale; the body's own scale decides.")
             } else {
                 verdict
             }
         }
-        Finished::Foreseen(then) => foreseen(rule, now, then, told),
+        Finished::Foreseen(then) => foreseen(rule, now, then, description),
         Finished::InNoClass(why) => {
-            let verdict = Verdict::new(rule, None, Answer::ScrutineerDecides).on(Basis::Drawn).because(told);
+            let verdict = Verdict::new(rule, None, Answer::ScrutineerDecides).on(Basis::Drawn).because(description);
             verdict.because(UNFINISHED).because(format!("The finished car would be in no class: {why}"))
         }
         Finished::NotKnown => {
             let verdict = Verdict::new(rule, None, Answer::NotMeasured).on(Basis::Measured);
-            let verdict = verdict.limited(LimitText::words(now.edges.clone())).because(told);
+            let verdict = verdict.limited(LimitText::words(now.edges.clone())).because(description);
             verdict.because(UNFINISHED).because("How much the cage adds is not known before it is wholly laid out.")
         }
     }
@@ -83,7 +83,7 @@ fn by_scale(rule: &Rule, now: &ClassAnswer) -> Verdict {
 }
 
 /// The class of a car that was weighed without its cage: what it finishes at, against the class it weighed in.
-fn foreseen(rule: &Rule, now: &ClassAnswer, then: &ClassAnswer, told: String) -> Verdict {
+fn foreseen(rule: &Rule, now: &ClassAnswer, then: &ClassAnswer, description: String) -> Verdict {
     let (answer, because) = if then.too_close {
         let because = format!(
             "By the finished weight foreseen it is in the class “{}”, nearer to the edge than can be told before it is \
@@ -100,7 +100,7 @@ fn foreseen(rule: &Rule, now: &ClassAnswer, then: &ClassAnswer, told: String) ->
     let mut verdict = Verdict::new(rule, None, answer).on(Basis::Measured).on(Basis::Drawn);
     verdict.figure = Some(Amount::Mass(then.total));
     verdict.margin = then.edge.map(|edge| Amount::Mass(edge.abs()));
-    verdict.limited(LimitText::words(now.edges.clone())).because(told).because(UNFINISHED).because(because)
+    verdict.limited(LimitText::words(now.edges.clone())).because(description).because(UNFINISHED).because(because)
 }
 
 fn rows(tubes: &ClassTubes, hoop: bool) -> &[TubeRow] {
@@ -110,24 +110,25 @@ fn rows(tubes: &ClassTubes, hoop: bool) -> &[TubeRow] {
 /// The tube of a bar that is cut, by its stick; one that is only planned may fall short by its plan, and never meets.
 fn of_bar(rule: &Rule, asks: &ClassAnswer, bar: &Bar, hoop: bool) -> Verdict {
     let wanted = rows(&asks.tubes, hoop);
-    let (tube, answer, told) = match bar.tube {
+    let (tube, answer, description) = match bar.tube {
         BarTube::OfStick(size, stick) => {
-            let told = format!("{} is {} of {size}, cut from {stick}.", bar.balloon, bar.role.word());
-            (size, Answer::Meets(Basis::Recorded), told)
+            let description = format!("{} is {} of {size}, cut from {stick}.", bar.balloon, bar.role.word());
+            (size, Answer::Meets(Basis::Recorded), description)
         }
         BarTube::Planned(size) => {
-            let told = format!(
+            let description = format!(
                 "{} is {}, planned in {size}; no stick is recorded that it is cut from.",
                 bar.balloon,
                 bar.role.word()
             );
-            (size, Answer::NotMeasured, told)
+            (size, Answer::NotMeasured, description)
         }
     };
     let basis = if matches!(bar.tube, BarTube::OfStick(..)) { Basis::Recorded } else { Basis::Drawn };
     let limit = LimitText::words(format!("at least {}", TubeRow::sizes(wanted)));
-    let verdict =
-        |answer| Verdict::new(rule, Some(bar.balloon), answer).on(basis).limited(limit.clone()).because(told.clone());
+    let verdict = |answer| {
+        Verdict::new(rule, Some(bar.balloon), answer).on(basis).limited(limit.clone()).because(description.clone())
+    };
     let reaches = |rows: &[TubeRow]| rows.iter().any(|row| row.reached_by(&tube));
     let here = reaches(wanted);
     // within the doubt the car may be in the class beside: the tube must do in both, or in neither

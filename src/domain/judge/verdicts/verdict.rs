@@ -312,17 +312,17 @@ impl Verdict {
     /// The same in words: "Drawn and seen."; empty where nothing is known.
     pub fn rests_on_words(&self) -> String {
         let words: Vec<&str> = self.rests_on.iter().map(|basis| basis.word()).collect();
-        let told = words.join(" and ");
-        let mut letters = told.chars();
+        let description = words.join(" and ");
+        let mut letters = description.chars();
         letters.next().map(|first| format!("{}{}.", first.to_uppercase(), letters.as_str())).unwrap_or_default()
     }
 
     /// What it rests on as one text: a ruling that stands first, then by what kind of evidence, then each sentence, and last a
     /// ruling that holds no more.
     pub fn basis(&self) -> String {
-        let (ruling, rests) = (self.ruling.iter().map(|ruling| ruling.told.clone()), self.rests_on_words());
+        let (ruling, rests) = (self.ruling.iter().map(|ruling| ruling.description.clone()), self.rests_on_words());
         let rests = (!rests.is_empty()).then_some(rests);
-        let lapsed = self.lapsed.iter().map(|lapsed| lapsed.told.clone());
+        let lapsed = self.lapsed.iter().map(|lapsed| lapsed.description.clone());
         ruling.chain(rests).chain(self.evidence.iter().cloned()).chain(lapsed).collect::<Vec<_>>().join(" ")
     }
 
@@ -332,16 +332,16 @@ impl Verdict {
     }
 
     /// The word with its margin, as it is read: "short by 18 mm", "meets".
-    pub fn told(&self, units: Units) -> String {
-        self.told_as(self.word, units)
+    pub fn describe(&self, units: Units) -> String {
+        self.describe_as(self.word, units)
     }
 
     /// The same of what was found.
-    pub fn state_told(&self, units: Units) -> String {
-        self.told_as(self.state(), units)
+    pub fn describe_state(&self, units: Units) -> String {
+        self.describe_as(self.state(), units)
     }
 
-    fn told_as(&self, word: Word, units: Units) -> String {
+    fn describe_as(&self, word: Word, units: Units) -> String {
         match (word.fails(), self.margin) {
             (true, Some(margin)) => format!("{word} {}", margin.show(units)),
             (true, None) => "does not meet".to_owned(),
@@ -351,7 +351,7 @@ impl Verdict {
 
     /// How far inside or outside the figure is, in its own unit and in standard deviations of what it was read with; empty
     /// without a margin, and for what is only counted.
-    pub fn margin_told(&self, units: Units) -> String {
+    pub fn describe_margin(&self, units: Units) -> String {
         let Some(margin) = self.margin.filter(|margin| !matches!(margin, Amount::Count(_))) else {
             return String::new();
         };
@@ -389,7 +389,7 @@ impl Verdict {
     }
 
     /// The figure as it is read beside its limit; empty without one.
-    pub fn figure_told(&self, units: Units) -> String {
+    pub fn describe_figure(&self, units: Units) -> String {
         let edge = self.limit.as_ref().and_then(|limit| limit.amount);
         match (self.figure, edge) {
             (Some(figure), Some(edge)) => figure.show_against(&edge, units),

@@ -75,7 +75,7 @@ impl Weighed {
     }
 
     /// How the car stands to its class, in a few words: of one that was weighed without its cage, what it finishes at.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         let edge = |answer: &ClassAnswer| answer.edge.map(|edge| edge.abs().show(units));
         let inside =
             |answer: &ClassAnswer| edge(answer).map(|edge| format!(", {edge} from its edge")).unwrap_or_default();

@@ -63,7 +63,7 @@ impl Made {
     }
 
     /// What is in the marks, in a sentence.
-    pub fn marks_told(&self, units: Units) -> String {
+    pub fn describe_marks(&self, units: Units) -> String {
         const BARE: &str = "the marks are where the bends begin";
         match self {
             Self::NoDie => format!("no die of the shop is for this tube and radius: {BARE}."),
@@ -84,18 +84,18 @@ impl Made {
     }
 
     /// What the set angle rests on or lacks, in a sentence.
-    pub fn set_told(&self, units: Units) -> String {
+    pub fn describe_set(&self, units: Units) -> String {
         match self {
             Self::NoDie | Self::Several(_) => "not known.".to_owned(),
-            Self::Over(OverDie { set: Ok(set), .. }) => format!("{}.", set.told()),
-            Self::Over(OverDie { set: Err(why), .. }) => format!("not known: {}", why.told(units)),
+            Self::Over(OverDie { set: Ok(set), .. }) => format!("{}.", set.describe()),
+            Self::Over(OverDie { set: Err(why), .. }) => format!("not known: {}", why.describe(units)),
         }
     }
 }
 
 impl NoSetting {
     /// Why, and what to do, in a sentence.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         match self {
             Self::NotTested => "no test bend of this die is recorded.".to_owned(),
             Self::OtherWall { tested, asked } => {

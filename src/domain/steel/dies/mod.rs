@@ -106,7 +106,7 @@ impl Die {
     pub fn beside(&self, others: &[Self]) -> Vec<Fault> {
         let same =
             |other: &&Self| other.in_use && other.id != self.id && other.fits(self.outside.value, self.radius.value);
-        let told = |other: &Self| {
+        let describe = |other: &Self| {
             let name = &other.name;
             Fault::new(
                 "radius",
@@ -115,7 +115,7 @@ impl Die {
                 ),
             )
         };
-        others.iter().find(same).map(told).into_iter().collect()
+        others.iter().find(same).map(describe).into_iter().collect()
     }
 
     /// What its test bends with tube of this wall show, or why they show nothing.
@@ -236,8 +236,8 @@ mod tests {
     fn one_test_bend_gives_its_share() {
         let one = die(&[(90.0, 87.3)]);
         assert!((set(&one, 60.0) - 61.855_670_103_1).abs() < 1e-8);
-        let told = one.springback(WALL).unwrap().set_for(Angle::from_degrees(60.0)).told();
-        assert!(told.contains("one test bend"), "{told}");
+        let description = one.springback(WALL).unwrap().set_for(Angle::from_degrees(60.0)).describe();
+        assert!(description.contains("one test bend"), "{description}");
         // Far from it the share says nothing: a bend of 10 degrees keeps the springback of 57.3, the edge of its reach.
         assert!((set(&one, 10.0) - 10.0 - 57.3 * (1.0 / 0.97 - 1.0)).abs() < 1e-9);
         assert_eq!(die(&[]).springback(WALL), Err(NoSetting::NotTested));
@@ -253,8 +253,8 @@ mod tests {
         assert!((set(&steep, 45.4) - bare(45.4)).abs() < 1e-9, "five degrees beyond");
         assert!((set(&steep, 16.7) - (16.7 + bare(45.4) - 45.4)).abs() < 1e-9, "further");
         let of = |want: f64| steep.springback(WALL).unwrap().set_for(Angle::from_degrees(want));
-        assert!(of(16.7).is_beyond() && of(16.7).told().contains("outside the angles tested"));
-        assert!(!of(60.0).is_beyond() && !of(60.0).told().contains("outside"));
+        assert!(of(16.7).is_beyond() && of(16.7).describe().contains("outside the angles tested"));
+        assert!(!of(60.0).is_beyond() && !of(60.0).describe().contains("outside"));
     }
 
     proptest::proptest! {
@@ -285,15 +285,15 @@ mod tests {
         assert!(made(&one, 2.413).setting().is_some());
         let thick = made(&one, 3.048);
         assert!(thick.setting().is_none());
-        let (marks, set) = (thick.marks_told(Units::Metric), thick.set_told(Units::Metric));
+        let (marks, set) = (thick.describe_marks(Units::Metric), thick.describe_set(Units::Metric));
         assert!(marks.contains("stand 12.7 mm before"), "{marks}");
         assert!(set.contains("not known") && set.contains("2.4 mm") && set.contains("3 mm"), "{set}");
         one.tests = vec![test(90.0, 87.3, None)];
-        assert!(made(&one, 2.413).set_told(Units::Metric).contains("nobody wrote which wall"));
+        assert!(made(&one, 2.413).describe_set(Units::Metric).contains("nobody wrote which wall"));
         // The offset is the die's, tested or not: the marks have it, and the sentence says so.
         one.tests.clear();
         assert!((made(&one, 2.413).offset().mm() - 12.7).abs() < 1e-12);
-        assert!(made(&one, 2.413).marks_told(Units::Metric).contains("stand 12.7 mm before"));
+        assert!(made(&one, 2.413).describe_marks(Units::Metric).contains("stand 12.7 mm before"));
         one.in_use = false;
         assert_eq!(made(&one, 2.413), Made::NoDie);
         assert!(made(&one, 2.413).offset() == Length::default());
@@ -311,7 +311,7 @@ mod tests {
         let tube = crate::domain::steel::tube::TubeSize::metric(38.1, 2.413);
         let made = Made::of(&both, &tube, Length::from_mm(114.3), Angle::from_degrees(60.0));
         assert!(matches!(&made, Made::Several(names) if names.len() == 2));
-        assert!(made.marks_told(Units::Metric).contains("“the old one”") && made.offset() == Length::default());
+        assert!(made.describe_marks(Units::Metric).contains("“the old one”") && made.offset() == Length::default());
     }
 
     #[test]

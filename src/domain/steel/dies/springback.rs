@@ -100,7 +100,7 @@ impl Springback {
     }
 
     /// What it rests on, and for which angles it was tested, in a few words.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let (least, most) = (self.tested.0.to_the_tenth(), self.tested.1.to_the_tenth());
         match self.rests_on {
             RestsOn::Line { .. } => format!(
@@ -115,7 +115,7 @@ impl Springback {
 
 impl Setting {
     /// What it rests on, in a few words.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let (least, most) = (self.tested.0.to_the_tenth(), self.tested.1.to_the_tenth());
         match (self.rests_on, self.beyond) {
             (RestsOn::Line { .. }, false) => format!("by a line through the test bends from {least} to {most}"),

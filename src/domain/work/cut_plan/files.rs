@@ -156,9 +156,10 @@ mod tests {
         let text = "name,length,tube,count\nM1,72 3/8\",1.5 x .120 in,2\n\"M2, left\",\"72 3/8\"\"\",1.5 x .120 in,\n\
                     M3,1840,45 x 2.5,1\n";
         let pieces = pieces_of(text).unwrap();
-        let told: Vec<(&str, f64)> = pieces.iter().map(|piece| (piece.name.as_str(), piece.length.mm())).collect();
+        let description: Vec<(&str, f64)> =
+            pieces.iter().map(|piece| (piece.name.as_str(), piece.length.mm())).collect();
         let inch = 1838.325;
-        assert_eq!(told, [("M1", inch), ("M1", inch), ("M2, left", inch), ("M3", 1840.0)]);
+        assert_eq!(description, [("M1", inch), ("M1", inch), ("M2, left", inch), ("M3", 1840.0)]);
         assert_eq!(pieces[3].tube, TubeSize::metric(45.0, 2.5));
         let sticks = stock_of("heat,stick,tube,length,price\n48211,S1,45 x 2.5,6 m,70.00").unwrap();
         assert_eq!((sticks[0].heat.as_str(), sticks[0].length.mm()), ("48211", 6000.0));

@@ -4,7 +4,7 @@ mod files;
 mod numbers;
 mod of_build;
 mod search;
-mod told;
+mod describe;
 
 use search::{Alike, Source, Sticks, pack};
 

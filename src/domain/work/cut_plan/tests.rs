@@ -86,20 +86,20 @@ fn what_was_not_searched_for_is_not_proven() {
     let lengths = [4000.0, 3000.0, 3000.0, 2000.0, 2000.0, 2000.0];
     let pieces: Vec<Piece> =
         plan(&lengths, &[], &saw(0.0, 0.0, 8000.0)).sticks.into_iter().flat_map(|stick| stick.pieces).collect();
-    let told = |steps: usize| {
+    let describe = |steps: usize| {
         let plan = CutPlan::of(&pieces, &[], &saw(0.0, 0.0, 8000.0), &mut Effort::steps(steps));
         let [size] = plan.sizes.as_slice() else { panic!("{plan:?}") };
         (
             size.to_buy(),
             plan.is_proven(),
             as_json(&plan)["proven"].clone(),
-            size.proven_told(crate::quantity::Units::Metric),
+            size.describe_proven(crate::quantity::Units::Metric),
         )
     };
-    let (to_buy, proven, json, words) = told(0);
+    let (to_buy, proven, json, words) = describe(0);
     assert_eq!((to_buy, proven, json), (3, false, serde_json::Value::Bool(false)));
     assert!(words.starts_with("Not proven") && words.contains("16000 mm must be bought"), "{words}");
-    let (to_buy, proven, json, words) = told(Effort::USUAL);
+    let (to_buy, proven, json, words) = describe(Effort::USUAL);
     assert_eq!((to_buy, proven, json), (2, true, serde_json::Value::Bool(true)));
     assert!(words.starts_with("Proven"), "{words}");
 }

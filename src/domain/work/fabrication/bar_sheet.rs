@@ -124,16 +124,16 @@ impl<'a> BarSheet<'a> {
     }
 
     /// What is in the marks and what the set angles rest on, in sentences that name their bends where these differ.
-    pub fn made_told(&self, units: Units) -> Vec<String> {
-        let marks = self.told_of_bends("Marks", |bend| bend.made.marks_told(units));
-        let set = self.told_of_bends("Set", |bend| bend.made.set_told(units));
+    pub fn describe_making(&self, units: Units) -> Vec<String> {
+        let marks = self.describe_bends("Marks", |bend| bend.made.describe_marks(units));
+        let set = self.describe_bends("Set", |bend| bend.made.describe_set(units));
         marks.into_iter().chain(set).collect()
     }
 
-    fn told_of_bends(&self, what: &str, told: impl Fn(&BendStep) -> String) -> Vec<String> {
+    fn describe_bends(&self, what: &str, describe: impl Fn(&BendStep) -> String) -> Vec<String> {
         let mut each: Vec<(String, Vec<String>)> = Vec::new();
         for (number, bend) in (1_u32..).zip(&self.bends) {
-            let words = told(bend);
+            let words = describe(bend);
             match each.iter_mut().find(|known| known.0 == words) {
                 Some(known) => known.1.push(number.to_string()),
                 None => each.push((words, vec![number.to_string()])),
@@ -161,7 +161,7 @@ fn near(member: &Member, least: Length) -> Vec<NearBends> {
 
 impl NearBends {
     /// What is wrong and what helps.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         format!(
             "Between bends {} and {} the tube is straight for {}; the bender holds {}. It needs {} more: move the corners apart, or \
 take a die that holds less.",
@@ -190,7 +190,7 @@ fn end_cut(cage: &Cage, member: &Member, number: usize) -> Option<EndCut> {
 
 impl EndCut {
     /// What it is cut to, in words: the carrier, and what is fitted before it.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         if self.round.is_empty() {
             self.onto.clone()
         } else {

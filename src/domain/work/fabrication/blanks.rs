@@ -139,7 +139,7 @@ impl Blank {
                         "LOOK: the hole breaks out of the blank. Choose a smaller hole.".to_owned()
                     });
                 }
-                notes.extend(self.wings_told(units));
+                notes.extend(self.describe_wings(units));
                 if let Some(bend) = self.bend {
                     notes.push(format!(
                         "Bend square along both dashed lines, inside radius {}; each bend takes {} of the flat \
@@ -181,7 +181,7 @@ of it as each template shows."
 
 impl Blank {
     /// How far the wings stand off the thinner tube; a weld does not close a gap wider than the sheet is thick.
-    fn wings_told(&self, units: Units) -> Option<String> {
+    fn describe_wings(&self, units: Units) -> Option<String> {
         let (bar, off) = self.wings_off?;
         let look = if off > self.thickness { "LOOK: " } else { "" };
         Some(format!(
@@ -247,7 +247,7 @@ mod tests {
         let cage = solve(&example_record(), &TUBES);
         let gusset = cage.gussets.iter().find(|gusset| gusset.kind == GussetKind::Saddle).unwrap();
         let wide = TubeSize::inch(1.625, 0.095);
-        let told = |other: TubeSize, thick: f64| {
+        let describe = |other: TubeSize, thick: f64| {
             let mut cage = cage.clone();
             for bar in &mut cage.members {
                 bar.tube = if bar.balloon == gusset.between.1 { other } else { wide };
@@ -257,11 +257,11 @@ mod tests {
             blank.notes(Units::Metric).into_iter().find(|note| note.contains("wings lie"))
         };
         let thin = TubeSize::inch(1.5, 0.083);
-        let note = told(thin, 2.0).unwrap();
+        let note = describe(thin, 2.0).unwrap();
         assert!(note.starts_with("The wings") && note.contains(&format!("Off {}", gusset.between.1)), "{note}");
         assert!(note.contains("stand 1.6 mm on each side"), "{note}");
-        assert!(told(thin, 1.0).unwrap().starts_with("LOOK"));
-        assert_eq!(told(wide, 2.0), None);
+        assert!(describe(thin, 1.0).unwrap().starts_with("LOOK"));
+        assert_eq!(describe(wide, 2.0), None);
     }
 
     /// The footprint is the ellipse of a tube cut by the plate: its area is the tube's over the cosine of its lean.

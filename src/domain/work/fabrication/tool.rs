@@ -76,7 +76,7 @@ impl Tool {
     }
 
     /// What to cut with, in words that follow the angle's.
-    pub fn told(&self, tilt: Angle, units: Units) -> String {
+    pub fn describe(&self, tilt: Angle, units: Units) -> String {
         let tilt = tilt.degrees();
         match self {
             Self::Flat => format!("flat cut, tilted {tilt:.1}° from square"),

@@ -24,7 +24,7 @@ pub enum Why {
 
 impl Why {
     /// In a sentence.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         match self {
             Self::NoHole(plate) => format!("stands on {plate}, where no hole is made"),
             Self::Floor(by) => format!("would be {} under the floor, tying two feet", by.by_tape(units)),

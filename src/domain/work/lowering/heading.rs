@@ -31,7 +31,7 @@ impl Heading {
     }
 
     /// In a plain sentence's part: "forward and to the left, 35.2° round from straight ahead".
-    pub fn told(self) -> String {
+    pub fn describe(self) -> String {
         let (turn, around) = (self.0.abs(), Angle::from_radians(PI));
         let side = if self.0 > Angle::default() { "to the left" } else { "to the right" };
         let across = (turn - around / 2.0).abs() < STRAIGHT;
@@ -106,7 +106,7 @@ impl Diagonals {
     }
 
     /// Both figures and by how much they differ.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         let Self([one, other]) = self;
         let each = |of: &Diagonal| format!("{} to {} {}", of.feet[0], of.feet[1], of.is.show(units));
         let off = (one.is - other.is).abs();
@@ -141,7 +141,7 @@ mod tests {
             (dvec2(0.0, 2.0), "straight to the left"),
             (dvec2(0.0, -2.0), "straight to the right"),
         ] {
-            assert_eq!(Heading::of(toward).unwrap().told(), wanted);
+            assert_eq!(Heading::of(toward).unwrap().describe(), wanted);
         }
         assert_eq!(Heading::of(DVec2::ZERO), None);
     }
@@ -168,9 +168,9 @@ mod tests {
             assert!((diagonal.is.mm() - by_hand).abs() < 1e-9);
         }
         assert!(
-            feet.told(Units::Metric).ends_with("mm: alike, their difference is 0 mm"),
+            feet.describe(Units::Metric).ends_with("mm: alike, their difference is 0 mm"),
             "{}",
-            feet.told(Units::Metric)
+            feet.describe(Units::Metric)
         );
         let mut record = example_record();
         let higher = record.measure(TapeMeasure::FrontPlateHeight(Hand::Left)).unwrap() + Length::from_mm(120.0);
@@ -179,8 +179,8 @@ mod tests {
         let feet = Diagonals::of(&cage).unwrap();
         let [one, other] = feet.0.map(|diagonal| diagonal.is);
         assert!((one - other).abs() > Length::from_mm(1.0), "{one:?} {other:?}");
-        let told = feet.told(Units::Metric);
+        let description = feet.describe(Units::Metric);
         let words = format!("not alike in the model, their difference is {}", (one - other).abs().show(Units::Metric));
-        assert!(told.ends_with(&words) && told.contains(&one.show(Units::Metric)), "{told}");
+        assert!(description.ends_with(&words) && description.contains(&one.show(Units::Metric)), "{description}");
     }
 }

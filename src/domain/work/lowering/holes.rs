@@ -72,7 +72,7 @@ impl Hole {
                 format!(
                     "The leg leans {} from upright, {}; the hole is longest that way.",
                     self.lean.show(units),
-                    way.told()
+                    way.describe()
                 )
             }
             None => "The leg stands upright: the hole is round.".to_owned(),
@@ -206,7 +206,7 @@ mod tests {
         record.measures.retain(|measure, _| !measure.key().ends_with("_right"));
         let cage = solve(&record, &TUBES);
         let (drop, over) = (Length::from_mm(150.0), Length::from_mm(6.0));
-        let mut told = Vec::new();
+        let mut description = Vec::new();
         for hole in holes(&cage, drop, over) {
             let plate = cage.plate(hole.plate).unwrap();
             let bar = cage.member(plate.under).unwrap();
@@ -220,7 +220,7 @@ mod tests {
             let leg = next - foot;
             let flat = (leg.x * leg.x + leg.y * leg.y).sqrt();
             let says = hole.lies(plate, Units::Metric);
-            told.push((plate.hand, plate.foot, says.clone()));
+            description.push((plate.hand, plate.foot, says.clone()));
             if flat / leg.z.abs() < 1e-3 || hole.sway > SWAYS {
                 continue;
             }
@@ -245,11 +245,11 @@ mod tests {
                 assert!(says.contains(&Length::from_mm(mm).by_tape(Units::Metric)), "{mm} {says}");
             }
         }
-        let both = told.iter().filter(|(_, _, says)| says.contains(" and to the "));
-        assert!(both.count() >= 2, "{told:?}");
+        let both = description.iter().filter(|(_, _, says)| says.contains(" and to the "));
+        assert!(both.count() >= 2, "{description:?}");
         // The mirror picture says the same with left for right.
-        for (hand, foot, says) in &told {
-            let there = told.iter().find(|(other, kind, _)| other != hand && kind == foot).unwrap();
+        for (hand, foot, says) in &description {
+            let there = description.iter().find(|(other, kind, _)| other != hand && kind == foot).unwrap();
             let swapped = says.replace(" left", " LEFT").replace(" right", " left").replace(" LEFT", " right");
             assert_eq!(there.2, swapped);
         }

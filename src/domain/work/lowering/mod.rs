@@ -57,7 +57,7 @@ pub struct Weld {
 
 impl Weld {
     /// What is welded, as it is asked and frozen: "M2 onto M1".
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         let bars: Vec<String> = self.now.iter().map(ToString::to_string).collect();
         format!("{} onto {}", bars.join(" and "), self.carrier)
     }
@@ -147,7 +147,7 @@ impl Plan {
 
     /// What is asked of the scrutineer: each joint and the ends welded there.
     pub fn asks(&self) -> crate::domain::recorded::rounds::Early {
-        self.welds.iter().map(|weld| (weld.joint, weld.told())).collect()
+        self.welds.iter().map(|weld| (weld.joint, weld.describe())).collect()
     }
 
     /// By how much the stated room under the car is too little; none where it is enough, or not stated.
@@ -265,7 +265,7 @@ mod tests {
         let out = |bar: &Balloon| plan.left_out.iter().any(|left| left.bar == *bar);
         for weld in &plan.welds {
             assert!(!weld.now.iter().any(out) && weld.later.iter().all(out) && !out(&weld.carrier), "{weld:?}");
-            assert_eq!(plan.asks().get(&weld.joint), Some(&weld.told()));
+            assert_eq!(plan.asks().get(&weld.joint), Some(&weld.describe()));
         }
         assert!(plan.out_of_reach.iter().all(|(_, bar)| out(bar)));
     }

@@ -10,7 +10,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
 use crate::domain::recorded::photos::Photo;
 use crate::domain::shop::people::{Deed, may};
-use crate::domain::work::walk::{Stands, stands, unasked};
+use crate::domain::work::walk::{ShotState, state_of, unasked};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
@@ -60,7 +60,7 @@ impl Listed {
         Some(Self {
             all: photos.len(),
             pictures: page.part(photos).iter().map(|photo| Picture::of(seen, photo)).collect(),
-            pages: page.told(what, |number| seen.address(&format!("/photos?{name}={number}#{name}"))),
+            pages: page.describe(what, |number| seen.address(&format!("/photos?{name}={number}#{name}"))),
         })
     }
 }
@@ -133,20 +133,20 @@ impl Desk {
 
 impl Line {
     fn of(seen: &Seen, shot: &Shot) -> Self {
-        let stands = stands(shot, &seen.facts);
+        let state = state_of(shot, &seen.facts);
         Self {
             view: shot.view.clone().unwrap_or_else(|| shot.what.clone()),
             before: before(shot.before),
             to: seen.address(&walk_address(&shot.name())),
-            sign: match stands {
-                Stands::Taken => "full",
-                Stands::OnAPhone => "half",
-                Stands::Cannot { .. } => "cross",
-                Stands::Unreadable | Stands::OfEarlierPiece => "bar",
-                Stands::AskedFor => "open",
+            sign: match state {
+                ShotState::Taken => "full",
+                ShotState::OnAPhone => "half",
+                ShotState::Cannot { .. } => "cross",
+                ShotState::Unreadable | ShotState::OfEarlierPiece => "bar",
+                ShotState::AskedFor => "open",
             },
-            state: match &stands {
-                Stands::Cannot { question, why } => format!("{}, Q{question}: {why}", stands.word()),
+            state: match &state {
+                ShotState::Cannot { question, why } => format!("{}, Q{question}: {why}", state.word()),
                 other => other.word().to_owned(),
             },
             pictures: kept_pictures(seen, &shot.name()),

@@ -11,7 +11,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
-use crate::domain::work::walk::stands;
+use crate::domain::work::walk::state_of;
 use crate::drawing::car::cage::locate;
 use crate::drawing::paper::svg::Svg;
 use crate::web::gate::Seen;
@@ -19,14 +19,14 @@ use crate::web::gate::Seen;
 /// The shots in their order, how the hold point stands, and which drawings belong to them.
 pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
     let shot = |(at, shot): (usize, &Shot)| {
-        let stands = stands(shot, &seen.facts);
+        let state = state_of(shot, &seen.facts);
         let force = if shot.force == Force::Should { "Recommended" } else { "WalkQuery for" };
         let asked = format!("{force} {}, clause {}.", before(shot.before), shot.clause);
         json!({
             "name": shot.name(), "number": at + 1, "balloon": shot.of.to_string(), "part": shot.part,
             "view": shot.view, "what": shot.what, "must_show": shot.must_show.join(", "), "asked": asked, "caution": caution(shot),
-            "area": shot.area.word(), "left": stands.left(),
-            "state": if stands.left() { "" } else { stands.word() },
+            "area": shot.area.word(), "left": state.left(),
+            "state": if state.left() { "" } else { state.word() },
         })
     };
     let hold = match (&seen.facts.build.book, seen.held()) {

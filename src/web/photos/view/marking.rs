@@ -45,7 +45,7 @@ impl Marking {
     pub(crate) fn of(seen: &Seen, sha256: &Fingerprint, form: &Form) -> Option<Self> {
         let photo = seen.facts.photos.iter().find(|photo| photo.sha256 == *sha256 && photo.shows())?;
         let marks: Vec<&MarkUp> = seen.facts.mark_ups.iter().filter(|mark| mark.sha256 == *sha256).collect();
-        let (standing, gone): (Vec<&MarkUp>, Vec<&MarkUp>) = marks.iter().partition(|mark| mark.stands());
+        let (standing, gone): (Vec<&MarkUp>, Vec<&MarkUp>) = marks.iter().partition(|mark| mark.is_shown());
         let of = form.field("of", "The part a balloon names");
         let of = if of.value.is_empty() { Field { value: part_of(photo), ..of } } else { of };
         let shapes = Shape::ALL.map(|shape| (shape.word().to_owned(), shape.word().to_owned()));

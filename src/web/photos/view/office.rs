@@ -61,7 +61,7 @@ impl Days {
             .collect();
         kept.sort_by_key(|(_, at)| std::cmp::Reverse(*at));
         let page = Page::of(page, kept.len())?;
-        let pages = page.told("Photographs", |number| {
+        let pages = page.describe("Photographs", |number| {
             let chosen = beside.as_ref().map(|(one, _)| format!("&beside={}", one.sha256)).unwrap_or_default();
             seen.address(&format!("/photos/days?page={number}{chosen}"))
         });
@@ -89,11 +89,11 @@ fn by_day(seen: &Seen, kept: &[(&Photo, jiff::Timestamp)], page: &Page) -> Vec<(
             pictures.push(Picture::of(seen, photo));
         }
     }
-    let told = |(day, pictures): (jiff::civil::Date, Vec<Picture>)| {
+    let describe = |(day, pictures): (jiff::civil::Date, Vec<Picture>)| {
         let (here, all) = (pictures.len(), all.get(&day).copied().unwrap_or_default());
         (if here == all { format!("{day}: {all}") } else { format!("{day}: {here} of {all}") }, pictures)
     };
-    days.into_iter().map(told).collect()
+    days.into_iter().map(describe).collect()
 }
 
 /// The photographs that answer no shot, each with guesses where it may belong.
@@ -144,7 +144,7 @@ impl Unplaced {
             contact: contact(seen),
             may_place: may(seen.who.ctx.by.role, Deed::RecordWork),
             photos: page.part(&all).iter().map(|photo| homeless(photo)).collect(),
-            pages: page.told("Photographs", |number| seen.address(&format!("/photos/unplaced?page={number}"))),
+            pages: page.describe("Photographs", |number| seen.address(&format!("/photos/unplaced?page={number}"))),
             shots: found.worked.every_shot().map(|shot| (shot.name(), shot.words())).collect(),
         })
     }
@@ -195,7 +195,7 @@ impl History {
         let page = Page::of(page, steps.len())?;
         let named_so = in_address(name);
         let pages =
-            page.told("Steps", |number| seen.address(&format!("/photos/shot?name={named_so}&page={number}#steps")));
+            page.describe("Steps", |number| seen.address(&format!("/photos/shot?name={named_so}&page={number}#steps")));
         let (here, gone): (Vec<&Photo>, Vec<&Photo>) =
             photos.iter().rev().partition(|photo| photo.shot == name && photo.kept());
         let pictures = |photos: &[&Photo]| photos.iter().map(|photo| Picture::of(seen, photo)).collect();

@@ -8,7 +8,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
 use crate::domain::words::cautions;
 use crate::domain::words::ids::{CaptureId, Kind};
-use crate::domain::work::walk::{Stands, left, next, stands};
+use crate::domain::work::walk::{ShotState, left, next, state_of};
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -87,7 +87,8 @@ impl Walk {
         let left: Vec<(&'static str, usize)> =
             left(shots, facts).into_iter().map(|(area, count)| (area.word(), count)).collect();
         let last = asked.last.and_then(|last| facts.photos.iter().find(|photo| photo.capture == last));
-        let standing = |wanted: fn(&Stands) -> bool| shots.iter().filter(|shot| wanted(&stands(shot, facts))).count();
+        let standing =
+            |wanted: fn(&ShotState) -> bool| shots.iter().filter(|shot| wanted(&state_of(shot, facts))).count();
         Self {
             sheet: seen.sheet("Walk"),
             base: seen.address(""),
@@ -100,7 +101,7 @@ impl Walk {
             total: shots.len(),
             taken: found.worked.taken(),
             unsent: facts.photos.iter().filter(|photo| photo.waits()).count(),
-            cannot: standing(|stands| matches!(stands, Stands::Cannot { .. })),
+            cannot: standing(|state| matches!(state, ShotState::Cannot { .. })),
             left_in_all: left.iter().map(|(_, count)| count).sum(),
             left,
             faults: asked.faults,
@@ -113,7 +114,7 @@ impl Walk {
 impl AskedFor {
     fn of(seen: &Seen, shot: &Shot, all: &[Shot]) -> Self {
         let name = shot.name();
-        let stands = stands(shot, &seen.facts);
+        let state = state_of(shot, &seen.facts);
         Self {
             number: all.iter().position(|other| other == shot).map_or(0, |at| at + 1),
             balloon: shot.of.to_string(),
@@ -126,9 +127,9 @@ impl AskedFor {
             recommended: shot.force == Force::Should,
             clause: shot.clause.clone(),
             caution: caution(shot),
-            state: match &stands {
-                Stands::AskedFor | Stands::Taken => String::new(),
-                Stands::Cannot { question, why } => format!("Q{question}, {}: {why}", stands.word()),
+            state: match &state {
+                ShotState::AskedFor | ShotState::Taken => String::new(),
+                ShotState::Cannot { question, why } => format!("Q{question}, {}: {why}", state.word()),
                 other => other.word().to_owned(),
             },
             pictures: kept_pictures(seen, &name),

@@ -99,7 +99,7 @@ mod tests {
     use crate::domain::book::read as read_book;
 
     /// A book with one rule of a kind.
-    fn told(kind: &str, words: &str, fields: &str) -> Vec<String> {
+    fn describe(kind: &str, words: &str, fields: &str) -> Vec<String> {
         let weight = "[weight]\nid = \"w\"\nclause = \"1\"\ntext_ours = \"x\"\nforce = \"must\"\nevidence = \"figure\"\n\
                       sure = \"from memory\"\nedge_belongs_to = \"lighter\"\n";
         let weight = if kind == "weight_class" { weight } else { "" };
@@ -126,7 +126,7 @@ mod tests {
     #[test]
     fn words_and_limit_that_contradict_each_other_are_a_mistake_at_their_line() {
         let what = "The words say “at least 30”; the fields of this rule hold at least 55 degrees.";
-        assert_eq!(told("limit", "A backstay stands at least 30 off the vertical.", LEAN), [what]);
+        assert_eq!(describe("limit", "A backstay stands at least 30 off the vertical.", LEAN), [what]);
         for (kind, fields, wrong) in [
             ("limit", LEAN, "At most 55 degrees."),
             ("limit", LEAN, "At least 55 mm."),
@@ -147,7 +147,7 @@ mod tests {
             ("steel", "carbon_upto = 0.24", "At most 0.24 % carbon and 1.5 % manganese."),
             ("kit", "item = \"belts\"\nlife_years = 4\ncounts_from = \"made\"", "Belts last five years."),
         ] {
-            assert_eq!(told(kind, wrong, fields).len(), 1, "{wrong}");
+            assert_eq!(describe(kind, wrong, fields).len(), 1, "{wrong}");
         }
     }
 
@@ -196,7 +196,7 @@ mod tests {
             ),
             ("shot", "what = \"x\"\nper = \"joint\"\nbefore = \"paint\"", "From at least 2 m away."),
         ] {
-            assert_eq!(told(kind, right, fields), Vec::<String>::new(), "{right}");
+            assert_eq!(describe(kind, right, fields), Vec::<String>::new(), "{right}");
         }
     }
 
@@ -208,8 +208,11 @@ mod tests {
     fn a_condition_of_the_rule_may_stand_in_its_words() {
         let only = "role = \"pillar strut\"\ncount = 1\nneeded_if = { measure = \"pillar dimension A\", of = \"front hoop\", \
                     compare = \"more than\", value = 200, unit = \"mm\" }";
-        assert_eq!(told("member_needed", "A strut where dimension A is more than 200 mm.", only), Vec::<String>::new());
-        let other = told("member_needed", "A strut where dimension A is more than 180 mm.", only);
+        assert_eq!(
+            describe("member_needed", "A strut where dimension A is more than 200 mm.", only),
+            Vec::<String>::new()
+        );
+        let other = describe("member_needed", "A strut where dimension A is more than 180 mm.", only);
         let what = "The words say “more than 180 mm”; the fields of this rule hold at least 1; more than 200 mm.";
         assert_eq!(other, [what]);
     }

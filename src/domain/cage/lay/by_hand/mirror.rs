@@ -24,8 +24,8 @@ impl HandBar {
 /// The bar with this key's other side, or that there is none.
 fn there<'c>(key: &str, cage: &'c Cage) -> Result<&'c Member, String> {
     let other = other_side(key);
-    let lacks = || format!("The other side has no {} for it; keep it on this side alone.", words(&other));
-    cage.member_called(&other).ok_or_else(lacks)
+    let missing = || format!("The other side has no {} for it; keep it on this side alone.", words(&other));
+    cage.member_called(&other).ok_or_else(missing)
 }
 
 impl At {

@@ -44,11 +44,11 @@ impl At {
             Self::FromEnd { end, by } => from(*end, by.value),
             Self::OverPlate { end, by } => {
                 let [first, last] = on.on_plate;
-                let (stands, foot) = match end {
+                let (is_foot, foot) = match end {
                     Toward::Start => (first, line.points().first()),
                     Toward::End => (last, line.points().last()),
                 };
-                if !stands {
+                if !is_foot {
                     return Err(format!("The {name} does not stand on a plate there."));
                 }
                 let height = foot.map_or(0.0, |foot| foot.z) + by.value.mm();

@@ -7,9 +7,9 @@ use crate::domain::cage::record::key_words::words;
 
 impl BodyPlace {
     /// How it was taken, every length as typed.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         match &self.taken {
-            Taken::Gap { on, at, gap } => format!("{} from the {}, {}", gap.text, words(on), at.told()),
+            Taken::Gap { on, at, gap } => format!("{} from the {}, {}", gap.text, words(on), at.describe()),
             Taken::Point { forward, left, up } => {
                 format!("{} forward, {} left of the centre, {} up", forward.text, left.text, up.text)
             }

@@ -43,7 +43,7 @@ fn of_thing(key: &str, was: Option<&Leaves>, is: Option<&Leaves>) -> Vec<Change>
             let (was, is) = (was.unwrap_or(&empty), is.unwrap_or(&empty));
             let paths: BTreeSet<&String> = was.keys().chain(is.keys()).collect();
             let differs = |path: &&String| was.get(*path).map(Leaf::is) != is.get(*path).map(Leaf::is);
-            let told = paths.into_iter().filter(differs).map(|path| {
+            let description = paths.into_iter().filter(differs).map(|path| {
                 let text = |leaves: &Leaves| {
                     leaves.get(path).map_or_else(|| "not set".to_owned(), |leaf| thing.value(path, leaf))
                 };
@@ -52,7 +52,7 @@ fn of_thing(key: &str, was: Option<&Leaves>, is: Option<&Leaves>) -> Vec<Change>
                 let what = format!("{begins}{words}was {}; now {}", text(was), text(is));
                 Change { at: thing.at, what, adds: !was.contains_key(path) }
             });
-            told.collect()
+            description.collect()
         }
     }
 }
@@ -105,7 +105,7 @@ impl Thing {
 
     /// A value as it is read: the trade's word where there is one.
     fn value(&self, path: &str, leaf: &Leaf) -> String {
-        let text = leaf.told();
+        let text = leaf.describe();
         match (self.sort, path) {
             (Sort::Gusset, "kind") => match text {
                 "saddle" => "bent-sheet saddle".to_owned(),
@@ -180,9 +180,10 @@ pub(super) fn differ(was: &Leaves, is: &Leaves) -> bool {
 /// The values that differ, by their names.
 pub(super) fn leaf_by_leaf(was: &Leaves, is: &Leaves) -> String {
     let paths: BTreeSet<&String> = was.keys().chain(is.keys()).collect();
-    let text = |leaves: &Leaves, path: &String| leaves.get(path).map_or("not set", Leaf::told).to_owned();
+    let text = |leaves: &Leaves, path: &String| leaves.get(path).map_or("not set", Leaf::describe).to_owned();
     let differs = |path: &&String| was.get(*path).map(Leaf::is) != is.get(*path).map(Leaf::is);
-    let told = paths.into_iter().filter(differs);
-    let told = told.map(|path| format!("{}: was {}; now {}", spoken(path), text(was, path), text(is, path)));
-    told.collect::<Vec<_>>().join(", ")
+    let description = paths.into_iter().filter(differs);
+    let description =
+        description.map(|path| format!("{}: was {}; now {}", spoken(path), text(was, path), text(is, path)));
+    description.collect::<Vec<_>>().join(", ")
 }

@@ -6,7 +6,7 @@ use crate::quantity::{Length, Units};
 
 impl Saw {
     /// What is counted, in sentences.
-    pub fn told(&self) -> String {
+    pub fn describe(&self) -> String {
         format!(
             "Counted: {} of kerf for each cut; {} trimmed at each end of a stick that is not sawn yet; {} added to a blank for each cope; \
              {} of straight tube beyond a bend for the bender to hold, what a blank lacks of it added. To buy are sticks \
@@ -22,7 +22,7 @@ fn counted(count: usize, one: &str, many: &str) -> String {
 
 impl SizePlan {
     /// How much is cut into, bought and lost, with the sum shown.
-    pub fn told(&self, units: Units) -> String {
+    pub fn describe(&self, units: Units) -> String {
         let bars = self.sticks.iter().map(|stick| stick.pieces.len()).sum();
         format!(
             "{} from {}, {} of them to buy. {} of tube is cut into, {} of it in the bars; {} is offcuts worth keeping, {} \
@@ -38,7 +38,7 @@ impl SizePlan {
     }
 
     /// Whether it can be bettered, and by how much at most where that is not known.
-    pub fn proven_told(&self, units: Units) -> String {
+    pub fn describe_proven(&self, units: Units) -> String {
         let standing = &self.standing;
         if standing.is_proven() {
             return "Proven: no plan buys less, and of those that buy as little none cuts into less of the tube. All were \
@@ -57,25 +57,27 @@ impl SizePlan {
     }
 
     /// Which pieces get no stick, and why.
-    pub fn without_told(&self, units: Units) -> Vec<(String, String)> {
-        let told = |piece: &super::Piece, why: &str| {
+    pub fn describe_without(&self, units: Units) -> Vec<(String, String)> {
+        let describe = |piece: &super::Piece, why: &str| {
             (piece.name.clone(), format!("takes {}: {why}", piece.length.by_tape_at_least(units)))
         };
-        let long =
-            self.too_long.iter().map(|piece| told(piece, "longer than every stick there is, and than those you buy."));
+        let long = self
+            .too_long
+            .iter()
+            .map(|piece| describe(piece, "longer than every stick there is, and than those you buy."));
         let least = if self.standing.is_proven() {
             "longer than a stick you buy, and the shop's longer sticks cannot hold all such pieces."
         } else {
             "longer than a stick you buy, and no way was found to cut it from the shop's longer sticks; whether there is one is \
              not known."
         };
-        long.chain(self.no_stick.iter().map(|piece| told(piece, least))).collect()
+        long.chain(self.no_stick.iter().map(|piece| describe(piece, least))).collect()
     }
 }
 
 impl super::Piece {
     /// Its name, its length, and where A is marked on it.
-    fn told(&self, units: Units) -> String {
+    fn describe(&self, units: Units) -> String {
         let [before, _] = self.more;
         let a = if before > Length::default() {
             format!(", A at {}", before.by_tape_exactly(units))
@@ -95,7 +97,7 @@ and every offcut before the saw parts it from the stick's marking. Measure befor
 car.";
 
     /// Which sticks were left out, and why; empty where none was.
-    pub fn unsure_told(&self) -> String {
+    pub fn describe_unsure(&self) -> String {
         if self.unsure.is_empty() {
             return String::new();
         }
@@ -108,7 +110,7 @@ car.";
 
 impl SizePlan {
     /// That the sticks cut into are of several grades; empty where they are not.
-    pub fn grades_told(&self) -> String {
+    pub fn describe_grades(&self) -> String {
         let grades = self.grades();
         if grades.len() < 2 {
             return String::new();
@@ -132,8 +134,8 @@ impl CutStick {
     }
 
     /// Its pieces, in the order in which they are cut.
-    pub fn pieces_told(&self, units: Units) -> Vec<String> {
-        self.pieces.iter().map(|piece| piece.told(units)).collect()
+    pub fn describe_pieces(&self, units: Units) -> Vec<String> {
+        self.pieces.iter().map(|piece| piece.describe(units)).collect()
     }
 
     /// What is left of it.

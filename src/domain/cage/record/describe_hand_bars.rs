@@ -6,25 +6,25 @@ use super::key_words::words;
 
 impl HandBar {
     /// What it is and where its ends stand, every length as typed.
-    pub fn told(&self) -> String {
-        let [first, last] = self.ends.each_ref().map(Stand::told);
+    pub fn describe(&self) -> String {
+        let [first, last] = self.ends.each_ref().map(Stand::describe);
         let cut = if self.cut_at_crossings { ", cut where straight bars stand in its way" } else { "" };
         format!("{}, from {first} to {last}{cut}", self.role.word())
     }
 }
 
 impl Stand {
-    fn told(&self) -> String {
+    fn describe(&self) -> String {
         let corner = self.corner_with.as_deref().map(|other| format!(", into the corner with the {}", words(other)));
         let offset = self.offset.as_ref().map(|offset| format!(", {} beside its centre line", offset.text));
         let (corner, offset) = (corner.unwrap_or_default(), offset.unwrap_or_default());
-        format!("the {}, {}{corner}{offset}", words(&self.on), self.at.told())
+        format!("the {}, {}{corner}{offset}", words(&self.on), self.at.describe())
     }
 }
 
 impl At {
     /// Where on a bar, the length as typed.
-    pub(in crate::domain::cage) fn told(&self) -> String {
+    pub(in crate::domain::cage) fn describe(&self) -> String {
         match self {
             Self::Middle => "its middle".to_owned(),
             Self::FromEnd { end, by } => format!("{} along it from its {} end", by.text, which(*end)),
