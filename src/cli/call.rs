@@ -7,7 +7,8 @@ use clap::{Parser, Subcommand};
 
 use super::exits::WRONG_CALL;
 use super::{
-    backup, book_check, builds, certificate, cuts, demo, judge, look_at_photo, packet, person, serve, sheets, verify,
+    backup, book_check, builds, certificate, cut_plan, demo, judge, look_at_photo, packet, person, serve, sheets,
+    verify,
 };
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
@@ -136,7 +137,7 @@ enum Call {
         json: bool,
     },
     /// Plan which piece is cut from which stick: of a cage file, or of a table of pieces. Needs no shop.
-    Cuts(Box<cuts::Wanted>),
+    Cuts(Box<cut_plan::Wanted>),
     /// Work with a rule book's file.
     Book {
         #[command(subcommand)]
@@ -216,7 +217,7 @@ pub async fn run() -> ExitCode {
         Call::Judge { book, build, day, metric, json } => {
             judge::judge(&book, &build, day, if metric { Units::Metric } else { Units::Inch }, json)
         }
-        Call::Cuts(wanted) => cuts::write(&wanted),
+        Call::Cuts(wanted) => cut_plan::write(&wanted),
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto => Ok(look_at_photo::look()),
         Call::Person { folder, deed } => person::act(&folder, &deed).await,

@@ -2,7 +2,7 @@
 
 mod exits;
 mod call;
-mod cuts;
+mod cut_plan;
 mod certificate;
 mod demo;
 mod serve;

@@ -14,9 +14,9 @@ use crate::actions::{self, ActionError, Context, Memory};
 use crate::clock::Clock;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
-use crate::domain::recorded::build_log::NewNote;
-use crate::domain::recorded::build_log::Note;
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::recorded::notes::NewNote;
+use crate::domain::recorded::notes::Note;
 use crate::domain::shop::people::{Person, Role};
 use crate::domain::words::ids::{BookId, BuildId, CaptureId};
 use crate::imaging::ImageError;
@@ -84,7 +84,7 @@ impl<'a> House<'a> {
         }
         let office = people.first().cloned().ok_or_else(nobody)?;
         let ctx = Context { store: store.clone(), clock: then, by: office, memory: Memory::default() };
-        let book = actions::book::books::add(&ctx, include_str!("book.toml").to_owned()).await?.id;
+        let book = actions::book::rule_books::add(&ctx, include_str!("book.toml").to_owned()).await?.id;
         let (store, look) = (store.clone(), look.clone());
         Ok(Self { store, look, now, today: clock.today(), people, book, most_photos, progress })
     }

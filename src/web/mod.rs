@@ -35,7 +35,7 @@ mod routing;
 mod rounds;
 mod rule_books;
 mod rulings;
-mod cuts;
+mod cut_plan;
 mod seams;
 mod shop;
 mod stickers;

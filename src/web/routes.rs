@@ -18,9 +18,9 @@ use super::app::App;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use super::{
-    assets, build_log, builds, cage, car_dates, certificate, cuts, dies, fabrication, headers, kit, lowering, measures,
-    parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes, verdicts,
-    weigh_in,
+    assets, build_log, builds, cage, car_dates, certificate, cut_plan, dies, fabrication, headers, kit, lowering,
+    measures, parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes,
+    verdicts, weigh_in,
 };
 use crate::domain::words::limits;
 
@@ -43,7 +43,7 @@ fn pages() -> Routes {
         .merge(dies::routes())
         .merge(two_tubes::routes())
         .merge(fabrication::routes())
-        .merge(cuts::routes())
+        .merge(cut_plan::routes())
         .merge(seams::routes())
         .merge(lowering::routes())
         .merge(stock::routes())

@@ -56,7 +56,7 @@ impl Shop {
             let by = office.unwrap().person;
             let office = Context { store, clock, by, memory: Memory::default() };
             let toml = include_str!("../../src/demo/book.toml").to_owned();
-            actions::book::books::add(&office, toml).await.unwrap();
+            actions::book::rule_books::add(&office, toml).await.unwrap();
             office
         });
         Self { office, runtime, _folder: folder }

@@ -1,7 +1,7 @@
 //! Settings, the version floor, the folder's lock, restarts, and commits shared by many.
 
 use tackbook::actions::{self, Context};
-use tackbook::domain::recorded::build_log::NewNote;
+use tackbook::domain::recorded::notes::NewNote;
 use tackbook::domain::shop::people::Role;
 use tackbook::store::vault::Item;
 use tackbook::store::{Store, StoreError, version_is_safe};

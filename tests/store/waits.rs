@@ -2,8 +2,8 @@
 
 use tackbook::actions::recorded::notes;
 use tackbook::actions::{self, ActionError};
-use tackbook::domain::recorded::build_log::NewNote;
-use tackbook::domain::recorded::build_log::Note;
+use tackbook::domain::recorded::notes::NewNote;
+use tackbook::domain::recorded::notes::Note;
 use tackbook::domain::shop::people::Role;
 use tackbook::domain::words::ids::BuildId;
 

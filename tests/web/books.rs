@@ -8,7 +8,7 @@ use tackbook::domain::judge::verdicts::Word;
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::weight::foreseen::Outlook;
 use tackbook::store::StoreError;
-use tackbook::store::book::books::Book;
+use tackbook::store::book::rule_books::Book;
 
 use crate::cage::{save, typed};
 use crate::house::House;

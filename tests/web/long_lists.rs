@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::http::StatusCode;
 use tackbook::actions::recorded::photos::{Declaration, Look, Looked, Whole};
 use tackbook::actions::{self, Context};
-use tackbook::domain::recorded::build_log::NewNote;
+use tackbook::domain::recorded::notes::NewNote;
 use tackbook::domain::shop::builds::NewBuild;
 use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::domain::words::ids::BuildId;

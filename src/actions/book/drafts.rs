@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::books;
+use super::rule_books;
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::book;
@@ -13,8 +13,8 @@ use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{BookId, DraftId};
 use crate::domain::words::limits;
-use crate::store::book::books::Book;
 use crate::store::book::drafts::Draft;
+use crate::store::book::rule_books::Book;
 
 const ROOM: &str = "books";
 
@@ -84,7 +84,7 @@ pub async fn save_text(
     ctx.allow(Deed::RunShop)?;
     refuse(size_faults(&toml))?;
     if let (false, Err(mistakes)) = (with_mistakes, book::read(&toml)) {
-        return Err(books::by_line(&toml, &mistakes));
+        return Err(rule_books::by_line(&toml, &mistakes));
     }
     save(ctx, (id, version), toml, ("The text of a draft was changed.".to_owned(), Value::Null)).await
 }
@@ -142,7 +142,7 @@ pub async fn put_in_use(ctx: &Context, id: DraftId, version: i64) -> Result<Book
     if draft.version != version {
         return Err(ActionError::Stale { now: draft.version });
     }
-    let book = books::read(ctx, draft.toml)?;
+    let book = rule_books::read(ctx, draft.toml)?;
     let detail = json!({ "draft": id, "name": book.name, "edition": book.edition,
         "sha256": Fingerprint::of(book.toml.as_bytes()) });
     let what = format!("The rule book {}, {}, may be used.", book.name, book.edition);
@@ -162,7 +162,7 @@ pub async fn put_in_use(ctx: &Context, id: DraftId, version: i64) -> Result<Book
             })
         })
         .await;
-    added.map_err(books::edition_taken)
+    added.map_err(rule_books::edition_taken)
 }
 
 /// Sets a draft aside; its text and its saves stay.

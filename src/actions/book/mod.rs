@@ -1,5 +1,5 @@
 //! Rule books, their drafts and editions: what people do with it.
 
-pub mod books;
+pub mod rule_books;
 pub mod drafts;
 pub mod editions;

@@ -4,7 +4,7 @@ use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
-use crate::domain::derived::measuring::NewMeasured;
+use crate::domain::derived::measures::NewMeasured;
 use crate::domain::measure::figures::Measured;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::BuildId;

@@ -4,8 +4,8 @@ use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
-use crate::domain::recorded::build_log::NewNote;
-use crate::domain::recorded::build_log::{Ended, Note, Wait};
+use crate::domain::recorded::notes::NewNote;
+use crate::domain::recorded::notes::{Ended, Note, Wait};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::{BuildId, NoteId};
 use crate::domain::words::limits;

@@ -9,6 +9,6 @@ pub mod weighed_after;
 pub mod findings;
 pub mod approving;
 pub mod editions;
-pub mod measuring;
+pub mod measures;
 pub mod build_file;
 pub mod open_items;

@@ -3,11 +3,11 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
-use super::build_log::Note;
 use super::kit::KitItem;
 use super::kit_moves::Way;
 use super::lowering::{Look, Lowering};
 use super::mark_ups::MarkUp;
+use super::notes::Note;
 use super::photos::Photo;
 use super::questions::Question;
 use super::rounds::{Reply, Round};

@@ -6,7 +6,7 @@ pub mod kit_moves;
 pub mod photos;
 pub mod mark_ups;
 pub mod questions;
-pub mod build_log;
+pub mod notes;
 pub mod rounds;
 pub mod rulings;
 pub mod lowering;

@@ -1,5 +1,5 @@
 //! Rule books, their drafts and editions: rows and queries.
 
-pub mod books;
+pub mod rule_books;
 pub mod drafts;
 pub mod book_moves;

@@ -7,8 +7,8 @@ use super::{
 };
 use crate::domain::recorded::facts::{BookText, BuildFacts};
 use crate::domain::words::ids::BuildId;
-use crate::store::book::books;
-use crate::store::book::books::Book;
+use crate::store::book::rule_books;
+use crate::store::book::rule_books::Book;
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
 use crate::store::shop::{builds, stock};
@@ -21,13 +21,12 @@ impl Store {
         let mut at_once = self.readers().begin().await?;
         let on = &mut *at_once;
         let build = builds::by_id(&mut *on, id).await?.ok_or(StoreError::NotFound("build"))?;
-        let book =
-            match build.book {
-                Some(book) => books::by_id(&mut *on, book)
-                    .await?
-                    .map(|Book { id, name, edition, toml, .. }| BookText { id, name, edition, toml }),
-                None => None,
-            };
+        let book = match build.book {
+            Some(book) => rule_books::by_id(&mut *on, book)
+                .await?
+                .map(|Book { id, name, edition, toml, .. }| BookText { id, name, edition, toml }),
+            None => None,
+        };
         let photos = photos::of_build(&mut *on, id).await?;
         let measured = measures::of_build(&mut *on, id).await?;
         let moments: Vec<Timestamp> = BuildFacts::evidence_moments(&photos, &measured).collect();

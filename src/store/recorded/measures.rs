@@ -2,7 +2,7 @@
 
 use sqlx::FromRow;
 
-use crate::domain::derived::measuring::ReadOff;
+use crate::domain::derived::measures::ReadOff;
 use crate::domain::measure::figures::Measured;
 use crate::domain::measure::measures::Measure;
 use crate::domain::measure::tools::Tool;

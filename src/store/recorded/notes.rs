@@ -2,7 +2,7 @@
 
 use sqlx::FromRow;
 
-use crate::domain::recorded::build_log::{Ended, Note, Wait};
+use crate::domain::recorded::notes::{Ended, Note, Wait};
 use crate::domain::words::ids::{BuildId, NoteId};
 use crate::quantity::{Hours, Money};
 use crate::store::engine::Executor;

@@ -15,7 +15,7 @@ use super::paging::{ON_A_PAGE, Page};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
-use crate::domain::recorded::build_log::NewNote;
+use crate::domain::recorded::notes::NewNote;
 use crate::domain::words::ids::NoteId;
 
 /// The room's addresses.

@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use crate::domain::recorded::build_log::Note;
+use crate::domain::recorded::notes::Note;
 use crate::domain::words::ids::NoteId;
 use crate::quantity::{Hours, Money, Show};
 use crate::store::recorded::build_log::LogEntry;

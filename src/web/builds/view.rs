@@ -17,7 +17,7 @@ use crate::drawing::car::beside::beside;
 use crate::drawing::car::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::car::view::View;
 use crate::quantity::{Length, Show};
-use crate::store::book::books::Book;
+use crate::store::book::rule_books::Book;
 use crate::web::form::{Field, Form};
 use crate::web::gate::{Seen, SignedIn};
 use crate::web::page::{Sheet, part_address, walk_address};

@@ -14,9 +14,9 @@ use super::problem::Problem;
 use super::routing::{Routes, get};
 use crate::actions;
 use crate::domain::derived::findings::Findings;
-use crate::domain::derived::measuring;
-use crate::domain::derived::measuring::NewMeasured;
-use crate::domain::derived::measuring::{ReadOff, ToMeasure};
+use crate::domain::derived::measures;
+use crate::domain::derived::measures::NewMeasured;
+use crate::domain::derived::measures::{ReadOff, ToMeasure};
 use crate::domain::measure::measures::Measure;
 use crate::domain::measure::tools::Tool;
 
@@ -52,7 +52,7 @@ async fn table(seen: Seen) -> Result<Response, Problem> {
         "read with",
         "of the earlier piece",
     ];
-    let all = measuring::to_measure(&seen.facts, &found, seen.who.units);
+    let all = measures::to_measure(&seen.facts, &found, seen.who.units);
     let rows = all.iter().map(|wanted| view::row(&seen, wanted));
     csv::table(&format!("{}-measures.csv", seen.facts.build.slug), head, rows)
 }
@@ -72,7 +72,7 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
     let (found, units) = (seen.found().await?, seen.who.units);
     let mut form = Form::of(units, typed);
     let mut read: Vec<NewMeasured> = Vec::new();
-    for wanted in measuring::to_measure(&seen.facts, &found, units) {
+    for wanted in measures::to_measure(&seen.facts, &found, units) {
         let at = field_of(&wanted);
         let text = form.text(&at).to_owned();
         if text.is_empty() {

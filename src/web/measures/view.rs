@@ -4,7 +4,7 @@ use askama::Template;
 
 use super::{field_of, tool_of};
 use crate::domain::derived::findings::Findings;
-use crate::domain::derived::measuring::{ToMeasure, example, how, to_measure};
+use crate::domain::derived::measures::{ToMeasure, example, how, to_measure};
 use crate::domain::judge::shots::part;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::measure::guard;

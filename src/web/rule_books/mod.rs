@@ -70,7 +70,7 @@ async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
     let who = who.who_may(Deed::RunShop)?;
     let mut form = Form::of(who.units, typed);
     let toml = form.raw("toml").replace("\r\n", "\n");
-    let mistakes: Vec<String> = match actions::book::books::add(&who.ctx, toml).await {
+    let mistakes: Vec<String> = match actions::book::rule_books::add(&who.ctx, toml).await {
         Ok(_) => return Ok(Redirect::to("/books").into_response()),
         Err(ActionError::Refused(faults)) => faults.into_iter().map(|fault| fault.why).collect(),
         Err(other) => return Err(other.into()),
@@ -82,7 +82,7 @@ async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
 async fn add_shipped(who: SignedIn, Path(key): Path<String>) -> Result<Response, Problem> {
     let who = who.who_may(Deed::RunShop)?;
     let shipped = SHIPPED.iter().find(|shipped| shipped.key == key).ok_or(Problem::NotFound)?;
-    match actions::book::books::add(&who.ctx, shipped.toml.to_owned()).await {
+    match actions::book::rule_books::add(&who.ctx, shipped.toml.to_owned()).await {
         Ok(book) => Ok(Redirect::to(&format!("/books/{}", book.id)).into_response()),
         Err(ActionError::Refused(faults)) => {
             let why: Vec<String> = faults.into_iter().map(|fault| fault.why).collect();

@@ -14,7 +14,7 @@ use crate::actions::book::editions::Move;
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::facts::BookText;
 use crate::domain::shop::people::Deed;
-use crate::store::book::books::Book;
+use crate::store::book::rule_books::Book;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::show;

@@ -6,7 +6,7 @@ use super::changes_view::Changes;
 use crate::domain::recorded::rounds::Decision;
 use crate::domain::words::ids::BookId;
 use crate::store::book::book_moves::BookMove;
-use crate::store::book::books::Book;
+use crate::store::book::rule_books::Book;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;

@@ -6,7 +6,7 @@ use crate::domain::book;
 use crate::domain::book::in_force;
 use crate::domain::book::{Evidence, Force, Rule, RuleBook};
 use crate::domain::shop::people::{Deed, may};
-use crate::store::book::books::Book;
+use crate::store::book::rule_books::Book;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use crate::domain::derived::measuring::ReadOff;
+use crate::domain::derived::measures::ReadOff;
 use crate::domain::measure::figures::Measured;
 use crate::domain::measure::measures::Measure;
 use crate::domain::measure::tools::Tool;

@@ -19,7 +19,7 @@ const SIZE: Length = Length::from_mm(4.2);
 
 /// Which bar is cut from which stick.
 #[derive(Template)]
-#[template(path = "cuts/cuts.html")]
+#[template(path = "cut_plan/cut_plan.html")]
 pub(crate) struct Cuts {
     sheet: Sheet,
     measured: bool,

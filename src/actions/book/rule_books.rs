@@ -11,7 +11,7 @@ use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::limits;
 use crate::store::StoreError;
-use crate::store::book::books::Book;
+use crate::store::book::rule_books::Book;
 
 /// Adds one edition of a rule book; its name and edition are those that its text gives. A text with mistakes is refused with
 /// every one of them, by line.
