@@ -129,7 +129,7 @@ impl CutLine {
             // Several carriers make several hollows, some between the steps: each is searched.
             if here < before && here <= after {
                 keep(*phi, here);
-                let refined = integral::least_between(phi - step, phi + step, Near::Exact, &of);
+                let refined = integral::least_between(phi - step, phi + step, &of);
                 keep(refined, of(refined));
             }
         }

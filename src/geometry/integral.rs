@@ -63,24 +63,16 @@ fn by_both_rules(from: f64, to: f64, of: &impl Fn(f64) -> f64) -> (f64, f64) {
     (better * half, worse * half)
 }
 
-/// How near a place is closed in on.
+/// How near a change is closed in on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Near {
-    /// A least place as well as its value can tell, a change to a few parts in 10¹¹ of a round.
+    /// To a few parts in 10¹¹ of a round.
     Exact,
     /// To a millionth of the step that it is looked for in: where each value costs much.
     Step,
 }
 
 impl Near {
-    /// Golden sections after which a least place is known.
-    const fn sections(self) -> u32 {
-        match self {
-            Self::Exact => 44,
-            Self::Step => 28,
-        }
-    }
-
     /// Halvings after which a change is known.
     const fn halvings(self) -> u32 {
         match self {
@@ -90,12 +82,15 @@ impl Near {
     }
 }
 
+/// After so many golden sections a least place is known as well as its value can tell.
+const GOLDEN_SECTIONS: u32 = 44;
+
 /// Where `of` is least between two places, by golden sections; it falls and then rises there.
-pub(crate) fn least_between(mut from: f64, mut to: f64, near: Near, of: &impl Fn(f64) -> f64) -> f64 {
+pub(crate) fn least_between(mut from: f64, mut to: f64, of: &impl Fn(f64) -> f64) -> f64 {
     let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
     let (mut left, mut right) = (to - golden * (to - from), from + golden * (to - from));
     let (mut at_left, mut at_right) = (of(left), of(right));
-    for _ in 0..near.sections() {
+    for _ in 0..GOLDEN_SECTIONS {
         if at_left < at_right {
             (to, right, at_right) = (right, left, at_left);
             left = to - golden * (to - from);
@@ -107,6 +102,22 @@ pub(crate) fn least_between(mut from: f64, mut to: f64, near: Near, of: &impl Fn
         }
     }
     f64::midpoint(from, to)
+}
+
+/// Places that are looked at in each closing in, and how often it is closed in on.
+const PLACES: u32 = 8;
+const CLOSINGS: u32 = 16;
+
+/// Where `of` is least between two places, of which it need be smooth in neither: it may fall and then leap up.
+pub(crate) fn least_with_leaps(mut from: f64, mut to: f64, of: &impl Fn(f64) -> f64) -> f64 {
+    let mut best = (f64::midpoint(from, to), f64::INFINITY);
+    for _ in 0..CLOSINGS {
+        let step = (to - from) / f64::from(PLACES);
+        let places = (0..=PLACES).map(|place| from + step * f64::from(place)).map(|place| (place, of(place)));
+        best = places.chain([best]).min_by(|one, other| one.1.total_cmp(&other.1)).unwrap_or(best);
+        (from, to) = (best.0 - step, best.0 + step);
+    }
+    best.0
 }
 
 /// Where `which` changes between neighbouring places, by halving; one change at most is found in each step. What it is at
@@ -154,6 +165,17 @@ mod tests {
         let steep = over(0.0, 1.0, 1e-9, &|x: f64| 0.5 / x.sqrt());
         assert!((steep - 1.0).abs() < 1e-5, "{steep}");
         assert!(over(0.0, 1.0, 1e-9, &|_| f64::NAN).is_nan());
+    }
+
+    /// A ramp that leaps up at its end: the least is the last place before the leap.
+    #[test]
+    fn the_least_before_a_leap_is_found() {
+        for end in [0.1, 0.500_1, 0.73, 0.99] {
+            let ramp = |x: f64| if x <= end { 1.0 - x } else { 9.0 - 2.0 * x };
+            let least = least_with_leaps(0.0, 1.0, &ramp);
+            assert!(least <= end && end - least < 1e-9, "{least} {end}");
+        }
+        assert!((least_with_leaps(0.0, 1.0, &|x: f64| (x - 0.3).powi(2)) - 0.3).abs() < 1e-6);
     }
 
     /// What is another at every place is left when it was looked at often enough: each panel that is halved, and the two that

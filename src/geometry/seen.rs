@@ -165,12 +165,11 @@ impl Path {
             if !(step >= 0.0 && step.is_finite()) {
                 break;
             }
-            s -= step;
-            if s < low {
-                return None;
-            }
+            // A touch without a cut is known to the root of rounding only: past the piece's end by that much it is at the end.
+            let ended = s - step < low;
+            s = if ended { low } else { s - step };
             (over, slope) = self.over(s);
-            if over <= 0.0 || step < KNOWN * radius {
+            if ended || over <= 0.0 || step < KNOWN * radius {
                 break;
             }
         }

@@ -147,7 +147,7 @@ impl TrueLine {
                 let looks =
                     (0..=NEAREST_STEPS).map(|step_at| low + step * f64::from(step_at)).map(|cut| (cut, off(cut)));
                 let Some((near, _)) = looks.min_by(|one, other| one.1.total_cmp(&other.1)) else { continue };
-                let cut = integral::least_between(near - step, near + step, Near::Exact, &off);
+                let cut = integral::least_between(near - step, near + step, &off);
                 if off(cut) < best.missed {
                     best = Touch { by: (number, at), cut, face: Face::Wall, missed: off(cut) };
                 }
@@ -182,7 +182,7 @@ impl TrueLine {
                 continue;
             }
             let phi = place_of(look);
-            let refined = integral::least_between(phi - step, phi + step, Near::Step, &of);
+            let refined = integral::least_with_leaps(phi - step, phi + step, &of);
             for (phi, cut) in [(phi, *here), (refined, of(refined))] {
                 // A tie within rounding stays with the first place, so that the answer does not hop.
                 if cut < best.cut - TIE {

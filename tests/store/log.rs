@@ -121,7 +121,8 @@ async fn evidence_is_only_added_to() {
 
 async fn full_of_evidence(house: &House, build: tackbook::domain::words::ids::BuildId) {
     let office = &house.office;
-    let book = actions::book::rule_books::add(office, include_str!("../../src/demo/book.toml").to_owned()).await.unwrap();
+    let book =
+        actions::book::rule_books::add(office, include_str!("../../src/demo/book.toml").to_owned()).await.unwrap();
     actions::book::drafts::begin(office, book.id, "fourth").await.unwrap();
     crate::records::weigh(office, build).await;
     crate::records::cut(office, build, "M1").await;
