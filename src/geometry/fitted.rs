@@ -157,19 +157,28 @@ impl BranchEnd {
     /// The pieces of a tube that may be met, near a place on it.
     fn pieces(&self, frame: &Frame, other: &InTheWay<'_>, along: Length) -> Vec<Seen> {
         let aside = ASIDE * self.both(other);
-        let last = other.line.pieces.len().saturating_sub(1);
+        let [begins, ends] = other.ends;
         let mut before = 0.0;
-        let mut seen = Vec::new();
-        for (at, piece) in other.line.pieces.iter().enumerate() {
-            let [begins, ends] = other.ends;
-            let ends =
-                [if at == 0 { begins } else { TubeEnd::Joined }, if at == last { ends } else { TubeEnd::Joined }];
-            if before <= along.mm() + aside && before + piece.length() >= along.mm() - aside {
-                seen.push(Seen::new(frame, *piece, other.outside.mm() / 2.0, ends));
-            }
+        let starts = other.line.pieces.iter().map(|piece| {
             before += piece.length();
-        }
-        seen
+            before - piece.length()
+        });
+        let looked_at =
+            |start: f64, piece: &Piece| start <= along.mm() + aside && start + piece.length() >= along.mm() - aside;
+        let all: Vec<(bool, &Piece)> =
+            starts.zip(&other.line.pieces).map(|(start, piece)| (looked_at(start, piece), piece)).collect();
+        // A piece is joined to its neighbours where they are looked at as well.
+        let joint = |neighbour: Option<&(bool, &Piece)>, end: TubeEnd| match neighbour {
+            None => end,
+            Some((true, _)) => TubeEnd::Joined,
+            Some((false, _)) => TubeEnd::Unseen,
+        };
+        let seen = |(at, (_, piece)): (usize, &(bool, &Piece))| {
+            let before = at.checked_sub(1).and_then(|before| all.get(before));
+            let ends = [joint(before, begins), joint(all.get(at + 1), ends)];
+            Seen::new(frame, **piece, other.outside.mm() / 2.0, ends)
+        };
+        all.iter().enumerate().filter(|(_, (looked_at, _))| *looked_at).map(seen).collect()
     }
 
     /// The cut in closed form; none where the carrier is not straight as far as the branch's wall reaches along it, or

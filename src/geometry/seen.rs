@@ -80,6 +80,8 @@ pub enum TubeEnd {
     Square,
     /// On another tube that is looked at as well, and wide enough to have the whole end within.
     Joined,
+    /// It goes on where nobody looks: a line that comes from there within the tube runs along it.
+    Unseen,
 }
 
 /// What a line touches.
@@ -235,7 +237,11 @@ impl Seen {
         let faces = self.ends.iter().zip([Face::Start, Face::End]);
         for (gate, (end, face_of_end)) in self.gates.iter().zip(faces) {
             let Some(gate) = gate else { continue };
-            let end = (*end == TubeEnd::Square).then_some(face_of_end);
+            let end = match end {
+                TubeEnd::Square => Some(face_of_end),
+                TubeEnd::Unseen => Some(Face::Within),
+                TubeEnd::RunsOn | TubeEnd::Joined => None,
+            };
             let over = gate.at(place, reach);
             if gate.along.abs() < f64::EPSILON {
                 if over > 0.0 {

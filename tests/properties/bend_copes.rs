@@ -110,7 +110,7 @@ proptest! {
             prop_assert!(off.abs() < 1e-6, "{off} at {phi:?}");
             for beyond in 1..200 {
                 let off = case.off(wall + case.end.into * (cut + f64::from(beyond)), asked);
-                prop_assert!(off > -filed || cut + f64::from(beyond) > 300.0, "{off} at {phi:?}, {beyond} mm on");
+                prop_assert!(off > -filed || cut + f64::from(beyond) > 300.0, "{off} at {phi:?}, {beyond} mm on from {cut}");
             }
             prop_assert!(cope.long_point().mm() <= cut + 1e-5 && cut <= cope.short_point().mm() + 1e-5);
         }
