@@ -72,8 +72,14 @@ const WAYS: [Way; 11] = [
     way("Log", "/log", Needs::Nothing, &[]),
 ];
 
-const PHOTOGRAPHS: &[(&str, &str)] =
-    &[("Photos", ""), ("Photo", ""), ("Walk", ""), ("Photos at no shot", ""), ("A shot's history", ""), ("Marks over a photo", "")];
+const PHOTOGRAPHS: &[(&str, &str)] = &[
+    ("Photos", ""),
+    ("Photo", ""),
+    ("Walk", ""),
+    ("Photos at no shot", ""),
+    ("A shot's history", ""),
+    ("Marks over a photo", ""),
+];
 
 impl Sheet {
     /// A sheet about the shop as a whole.
