@@ -77,13 +77,14 @@ export const draw = async (address, here) => {
   const named = walk.shots.find((shot) => shot.name === to.searchParams.get("shot"));
   const at = walk.shots.findIndex((shot) => shot.name === to.searchParams.get("after"));
   const shot = named || next(walk, at, here);
-  document.querySelector("nav[aria-label=Sheets]")?.remove();
   const svg = shot && await whereIs(walk.build, shot.balloon).catch(() => "");
   document.querySelector("main").replaceChildren(...sheet(walk, shot, here, svg));
   const count = shot ? `${walk.shots.indexOf(shot) + 1} of ${walk.shots.length}` : "";
-  const strip = make("div", { class: "strip" },
-    make("span", {}, make("small", {}, walk.name), walk.hold),
-    make("span", { class: "count" }, make("small", {}, shot ? "shot" : ""), count));
+  const strip = make("header", { class: "strip" },
+    make("details", {}, make("summary", {}, walk.name)), make("span", { class: "name" }, walk.name), make("span", { class: "hold" }, walk.hold),
+    make("span", { class: "count" }, make("small", {}, shot ? "shot" : ""), count),
+    make("nav", { "aria-label": "Sheets" }, make("ul", {}, make("li", {}, make("a", { href: `/builds/${walk.build}` }, "Next")),
+      make("li", {}, make("a", { href: `/builds/${walk.build}/photos` }, "Photographs")))));
   document.querySelector(".strip")?.remove();
   document.querySelector(".sheet").prepend(strip);
   document.title = `${walk.name}: Walk · Tackbook`;

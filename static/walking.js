@@ -33,14 +33,10 @@ const drawInstead = async (address, keep) => {
 
 // Walking on without leaving the page, so that sending goes on.
 const swap = (page, address, keep) => {
-  const ways = "nav[aria-label=Sheets]";
-  document.querySelector(ways)?.remove();
   for (const name of ["main", ".strip", "footer"]) {
     const [old, fresh] = [document.querySelector(name), page.querySelector(name)];
     if (old && fresh) old.replaceWith(document.importNode(fresh, true));
   }
-  const fresh = page.querySelector(ways);
-  if (fresh) document.querySelector("main").before(document.importNode(fresh, true));
   document.title = page.title;
   if (!keep) history.pushState({}, "", address);
   place();

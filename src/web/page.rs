@@ -24,6 +24,8 @@ pub(crate) struct Sheet {
     pub(crate) build: Option<Head>,
     /// The ways on.
     pub(crate) links: Vec<Link>,
+    /// The sheets beside this one under the same way on; none where it stands alone.
+    pub(crate) within: Vec<Link>,
     /// Whether inches are shown.
     pub(crate) inch: bool,
     /// Whether photographs may wait on this reader's phone to be sent.
@@ -35,8 +37,10 @@ pub(crate) struct Sheet {
 pub(crate) struct Head {
     /// The build's name.
     pub(crate) name: String,
-    /// Its address.
+    /// Its address's last part.
     pub(crate) slug: String,
+    /// Where this reader's way to the build leads: its open items, or its rounds for a scrutineer.
+    pub(crate) to: String,
     /// The rule book and edition, or that there is none.
     pub(crate) book: String,
     /// Whether the rule book's text can be read; without a book it is.
@@ -70,6 +74,7 @@ impl Sheet {
             date: String::new(),
             build: None,
             links: Vec::new(),
+            within: Vec::new(),
             inch: true,
             phone: true,
         }

@@ -6,6 +6,81 @@ use crate::domain::recorded::facts::BookText;
 use crate::domain::shop::people::{Deed, may};
 use crate::quantity::Units;
 
+/// What must be there for a way on to be one.
+enum Needs {
+    Nothing,
+    Book,
+    NoBook,
+    /// The book alone: a scrutineer, who sees no other sheet of a build, goes this way too.
+    BookAlone,
+}
+
+/// A way on from any sheet of a build.
+struct Way {
+    words: &'static str,
+    last: &'static str,
+    needs: Needs,
+    /// The sheets under it: their titles, and their addresses where they are linked beside each other.
+    beside: &'static [(&'static str, &'static str)],
+}
+
+impl Way {
+    /// Whether the sheet of this title is it, or one under it.
+    fn holds(&self, title: &str) -> bool {
+        self.words == title || self.beside.iter().any(|(words, _)| *words == title)
+    }
+}
+
+const fn way(
+    words: &'static str,
+    last: &'static str,
+    needs: Needs,
+    beside: &'static [(&'static str, &'static str)],
+) -> Way {
+    Way { words, last, needs, beside }
+}
+
+/// In the order in which a build goes through them.
+const WAYS: [Way; 11] = [
+    way("Next", "", Needs::Nothing, &[("Open", ""), ("What it is", ""), ("Edition", "")]),
+    way("Weigh-in", "/weigh-in", Needs::Book, &[]),
+    way(
+        "Cage",
+        "/cage",
+        Needs::Book,
+        &[
+            ("Body beside the bars", ""),
+            ("Seats and helmets", ""),
+            ("Gussets", ""),
+            ("Bars by hand", ""),
+            ("Tubes of single bars", ""),
+            ("Measures", "/measures"),
+        ],
+    ),
+    way("Tube", "/tube", Needs::Book, &[("Cut plan", "/cuts")]),
+    way(
+        "Sheets",
+        "/sheets",
+        Needs::Book,
+        &[("Lowering", "/lowering"), ("Seams", "/seams"), ("Heat input", ""), ("Stickers", "/stickers")],
+    ),
+    way("Photographs", "/photos", Needs::Nothing, PHOTOGRAPHS),
+    way("Kit", "/kit", Needs::Nothing, &[]),
+    way("Verdicts", "/verdicts", Needs::Book, &[("Rulings", "/rulings"), ("Car's dates", "/car")]),
+    way("Questions", "/questions", Needs::NoBook, &[]),
+    way("Rounds", "/rounds", Needs::BookAlone, &[("Questions", "/questions")]),
+    way("Log", "/log", Needs::Nothing, &[]),
+];
+
+const PHOTOGRAPHS: &[(&str, &str)] = &[
+    ("Photos", ""),
+    ("Photo", ""),
+    ("Walk", ""),
+    ("Photos at no shot", ""),
+    ("A shot's history", ""),
+    ("Marks over a photo", ""),
+];
+
 impl Sheet {
     /// A sheet about the shop as a whole.
     pub(crate) fn of_shop(who: &SignedIn, title: &str) -> Self {
@@ -31,6 +106,7 @@ impl Sheet {
             date: who.ctx.clock.today().to_string(),
             build: None,
             links,
+            within: Vec::new(),
             inch: who.units == Units::Inch,
             phone: may(role, Deed::RecordWork),
         }
@@ -38,35 +114,26 @@ impl Sheet {
 
     /// A sheet about one build.
     pub(crate) fn of_build(who: &SignedIn, title: &str, head: Head) -> Self {
-        let link = |words, last: &str| {
-            let to = format!("/builds/{}{last}", head.slug);
-            Link { words, to, here: words == title }
-        };
-        let mut links = vec![Link { words: "Builds", to: "/".to_owned(), here: false }];
-        if may(who.ctx.by.role, Deed::SeeBuilds) {
-            links.push(link("Open", ""));
-            if !head.book.is_empty() {
-                links.extend([
-                    link("Weigh-in", "/weigh-in"),
-                    link("Cage", "/cage"),
-                    link("Sheets", "/sheets"),
-                    link("Lowering", "/lowering"),
-                    link("Tube", "/tube"),
-                    link("Measures", "/measures"),
-                    link("Verdicts", "/verdicts"),
-                ]);
+        let (sees, ruled) = (may(who.ctx.by.role, Deed::SeeBuilds), !head.book.is_empty());
+        let stands = |way: &&Way| {
+            let Way { needs, .. } = way;
+            match needs {
+                Needs::Nothing => sees,
+                Needs::Book => sees && ruled,
+                Needs::NoBook => sees && !ruled,
+                Needs::BookAlone => ruled,
             }
-            links.extend([
-                link("Photos", "/photos"),
-                link("Kit", "/kit"),
-                link("Questions", "/questions"),
-                link("Log", "/log"),
-            ]);
-        }
-        if !head.book.is_empty() {
-            links.push(link("Rounds", "/rounds"));
-        }
-        Self { links, build: Some(head), ..Self::of_shop(who, title) }
+        };
+        let link = |words, last: &str, here| Link { words, to: format!("/builds/{}{last}", head.slug), here };
+        let ways = || WAYS.iter().filter(stands);
+        let links = ways().map(|way| link(way.words, way.last, way.holds(title))).collect();
+        let around = ways().find(|way| way.holds(title) && sees && way.beside.iter().any(|(_, last)| !last.is_empty()));
+        let within = around.map(|way| {
+            let own = link(way.words, way.last, way.words == title);
+            let beside = way.beside.iter().filter(|(_, last)| !last.is_empty());
+            std::iter::once(own).chain(beside.map(|(words, last)| link(words, last, *words == title))).collect()
+        });
+        Self { links, within: within.unwrap_or_default(), build: Some(head), ..Self::of_shop(who, title) }
     }
 
     /// The title as the browser's tab shows it.
@@ -81,7 +148,9 @@ impl Sheet {
 impl Seen {
     /// A sheet about this build.
     pub(crate) fn sheet(&self, title: &str) -> Sheet {
+        let sees = may(self.who.ctx.by.role, Deed::SeeBuilds);
         let head = Head {
+            to: self.address(if sees { "" } else { "/rounds" }),
             name: self.facts.build.name.clone(),
             slug: self.facts.build.slug.clone(),
             book: self.facts.book.as_ref().map(BookText::describe).unwrap_or_default(),

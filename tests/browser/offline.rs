@@ -92,6 +92,7 @@ fn the_walk_opens_without_the_shop_takes_photographs_and_sends_them_when_it_is_b
         |path: &&Value| path.as_str().unwrap() != "/offline" && !path.as_str().unwrap().starts_with("/static/");
     assert_eq!(shell.iter().find(of_build), None);
     phone.go("/builds/teasel-coupe/photos");
+    phone.press("footer a[href^='/people/']");
     phone.eval("document.querySelector('form[action=\"/sign-out\"] button').click()");
     phone.until("location.pathname === '/sign-in'");
     let begun = std::time::Instant::now();

@@ -230,11 +230,13 @@ fn signing_out_with_unsent_photographs_asks_first() {
     phone.call("Network.setBlockedURLs", &json!({ "urls": [NO_CAPTURES] }));
     phone.give(CAMERA, &files[0]);
     phone.until(&waiting(1));
+    phone.press("footer a[href^='/people/']");
+    phone.until(&waiting(1));
     let press = "document.querySelector('form[action=\"/sign-out\"] button').click()";
     phone.eval(press);
     phone.until("/One photograph is only on this phone/.test(document.body.innerText)");
     phone.keep("phone-sign-out-asks");
-    assert_eq!(phone.text("location.pathname"), PHOTOS);
+    assert!(phone.text("location.pathname").starts_with("/people/"));
     phone.eval(press);
     phone.until("location.pathname === '/sign-in'");
     phone.until(&waiting(1));

@@ -245,7 +245,7 @@ async fn a_build_is_shown_in_its_books_units_until_its_reader_chooses() {
     let house = House::new().await;
     laid_out(&house).await;
     let page = format!("{BUILD}/cage");
-    let metric = |text: &str| text.contains("metric <button class=\"plain\" name=\"units\" value=\"inch\"");
+    let metric = |text: &str| text.contains("#units\">metric</a>");
     let unchosen = house.browser_reading("office", None).await;
     // The demo's book is metric; the shop reads inches.
     assert!(metric(&unchosen.get(&page).await.text));

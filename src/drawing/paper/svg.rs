@@ -75,8 +75,8 @@ fn address(text: &str) -> Option<String> {
 
 const fn ink(ink: Ink) -> (&'static str, &'static str) {
     match ink {
-        Ink::Black => ("ink-black", "#16202b"),
-        Ink::Grey => ("ink-grey", "#4a525b"),
+        Ink::Black => ("ink-black", "#14202b"),
+        Ink::Grey => ("ink-grey", "#4a5560"),
         Ink::Accent => ("ink-accent", "#b3341a"),
         Ink::White => ("ink-white", "#fdfcf9"),
     }
