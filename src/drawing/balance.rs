@@ -49,10 +49,16 @@ pub fn balance(
     let ends = axles.iter().flatten().flat_map(|(_, x)| [corner(*x, 0.0), corner(*x, top)]);
     let spots: Vec<Spot> = ends.chain([corner(0.0, 0.0)]).collect();
     let room = dvec2(frame.0.mm(), frame.1.mm() - size.mm() * 2.8);
-    let fit =
-        Fit::of(&Scene { bars: &bars, spots: &spots, darkened: &[], hidden: false }, View::Side, room, Scale::Fit, 0.0);
+    let fit = Fit::of(
+        &Scene { bars: &bars, spots: &spots, darkened: &[], pale: &[], hidden: false },
+        View::Side,
+        room,
+        Scale::Fit,
+        0.0,
+    );
     let page = |x: f64, z: f64| fit.on_page(View::Side, DVec3::new(x, 0.0, z));
-    let mut marks = draw_bars(&Scene { bars: &bars, spots: &[], darkened: &[], hidden: false }, View::Side, &fit);
+    let mut marks =
+        draw_bars(&Scene { bars: &bars, spots: &[], darkened: &[], pale: &[], hidden: false }, View::Side, &fit);
     let floor = page(0.0, 0.0).y;
     marks.push(Mark::Line { from: dvec2(0.0, floor), to: dvec2(room.x, floor), pen: Pen::Narrow });
     let said = |at: DVec2, words: &str, ink: Ink| Mark::Text {

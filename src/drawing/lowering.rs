@@ -76,10 +76,10 @@ pub fn side(cage: &Cage, plan: &Plan, drawing: Drawing) -> Vec<Mark> {
     let levels = Levels::of(plan, &lowered, drawing);
     let spots: Vec<Spot> = welded.iter().copied().chain(levels.corners()).collect();
     let (room, radius) = (drawing.room(), balloon_radius(&welded));
-    let whole = Scene { bars: &lowered, spots: &spots, darkened: &[], hidden: false };
+    let whole = Scene { bars: &lowered, spots: &spots, darkened: &[], pale: &[], hidden: false };
     let fit = Fit::of(&whole, View::Side, room, Scale::Fit, radius);
     let page = |x: f64, z: f64| fit.on_page(View::Side, DVec3::new(x, 0.0, z));
-    let scene = Scene { bars: &lowered, spots: &welded, darkened: &[], hidden: false };
+    let scene = Scene { bars: &lowered, spots: &welded, darkened: &[], pale: &[], hidden: false };
     let standing = |bar: &Bar| Mark::Path {
         points: bar.polyline.iter().map(|at| fit.on_page(View::Side, *at + down)).collect(),
         closed: false,
@@ -164,7 +164,7 @@ pub fn from_above(cage: &Cage, plan: &Plan, drawing: Drawing) -> Vec<Mark> {
     let bars = bars_of(cage);
     let spots: Vec<Spot> = plan.holes.iter().map(|hole| Spot { balloon: hole.plate, at: hole.foot }).collect();
     let (room, radius) = (drawing.room(), balloon_radius(&spots));
-    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], hidden: false };
+    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], pale: &[], hidden: false };
     let fit = Fit::of(&scene, View::Plan, room, Scale::Fit, radius);
     let page = |at: DVec2| fit.on_page(View::Plan, at.extend(0.0));
     let line = |bar: &Bar| Mark::Path {

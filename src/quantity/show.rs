@@ -85,6 +85,14 @@ impl Length {
         if units == Units::Inch { self.show_fraction(16) } else { self.show(units) }
     }
 
+    /// A long run: whole feet, or metres to a tenth. `212 ft`, `64.6 m`.
+    pub fn by_run(self, units: Units) -> String {
+        match units {
+            Units::Inch => format!("{:.0} ft", self.inches() / 12.0),
+            Units::Metric => format!("{:.1} m", self.mm() / 1000.0),
+        }
+    }
+
     /// The same for a bench: inches to the sixteenth with what is left over, or millimetres to a tenth.
     pub fn by_tape_exactly(self, units: Units) -> String {
         match units {

@@ -130,7 +130,7 @@ fn view_sheet() -> Sheet {
     let down = size.y - foot.mm();
     sheet.marks.extend(title.marks(at + dvec2(0.0, down), mm(size.x)));
     let darkened = [Balloon::new(Kind::Member, 4)];
-    let scene = Scene { bars: &bars, spots: &spots, darkened: &darkened, hidden: true };
+    let scene = Scene { bars: &bars, spots: &spots, darkened: &darkened, pale: &[], hidden: true };
     let plain = Scene { spots: &[], ..scene };
     let half = size.x / 2.0 - 2.0;
     let (upper, lower) = (down - 14.0 - 62.0, 58.0);

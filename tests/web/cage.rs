@@ -48,11 +48,22 @@ async fn a_measured_cage_is_drawn_with_its_balloons_and_bars() {
     let house = House::new().await;
     let browser = house.browser("fabricator").await;
     browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
-    assert!(browser.get("/builds/pine-coupe/cage").await.text.contains("still to take"));
+    // A cage is drawn before anything is measured, as a guess, with nothing claimed of it.
+    let empty = browser.get("/builds/pine-coupe/cage").await.text;
+    assert!(empty.contains("0 of 22 measured") && empty.contains("drawn as guesses"), "{empty}");
+    assert!(empty.contains("pen-faint") && empty.contains("Pale: drawn by typical measures"));
+    assert_eq!(empty.matches("not known").count(), 3, "neither tube nor cage nor finished weight is known by a guess");
     let saved = save(&browser, &typed("0")).await;
     assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.text);
-    let sheet = browser.get("/builds/pine-coupe/cage").await.text;
-    assert_eq!(sheet.matches("<figure class=\"scroll\"><svg").count(), 4);
+    for (view, caption) in
+        [("", "From front left"), ("front", "Front,"), ("side", "Left side,"), ("top", "From above,")]
+    {
+        let seen = browser.get(&format!("/builds/pine-coupe/cage?view={view}")).await.text;
+        assert!(seen.contains(caption), "{view}");
+    }
+    let sheet = browser.get("/builds/pine-coupe/cage?numbers=joints").await.text;
+    assert!(!sheet.contains("drawn as guesses"));
+    assert_eq!(sheet.matches("not known</b>").count(), 1, "tube and cage are known; the car was not weighed");
     assert!(!sheet.contains("Still to be given"));
     for words in [
         "main hoop",
@@ -66,6 +77,83 @@ async fn a_measured_cage_is_drawn_with_its_balloons_and_bars() {
     ] {
         assert!(sheet.contains(words), "{words}");
     }
+}
+
+/// Six figures of a hoop are drawn as typed before anything is kept; the rest is pale, and nothing is claimed by it. What is
+/// measured later moves what is drawn, and what is taken away becomes a guess again.
+#[tokio::test]
+async fn a_cage_is_drawn_as_one_types_and_a_guess_claims_nothing() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    let hoop = [
+        ("hoop_feet_width", "48"),
+        ("hoop_shoulder_width", "50 1/4"),
+        ("hoop_shoulder_height", "19 1/2"),
+        ("hoop_roof_width", "38 3/4"),
+        ("hoop_roof_height", "43 5/8"),
+        ("hoop_lean", "1 1/2"),
+        ("hoop_plate_height_left", "1/4"),
+        ("bend_radius_hoop", "4 1/2"),
+    ];
+    let as_typed = async |pairs: &[(&str, &str)]| {
+        let pairs = [pairs, &[("version", "0"), ("alike", "yes"), ("harness_bar", "yes")]].concat();
+        office.post("/builds/pine-coupe/cage/drawn", &pairs).await
+    };
+    let drawn = as_typed(&hoop).await;
+    assert_eq!(drawn.status, StatusCode::OK);
+    assert!(drawn.text.contains("value=\"43 5/8 in\"") && drawn.text.contains("7 of 20 measured"), "{}", drawn.text);
+    assert!(
+        drawn.text.contains("<td>main hoop</td>") && !drawn.text.contains("<td>backstay</td>"),
+        "only what is measured"
+    );
+    assert!(drawn.text.contains(">43 5/8 in<") && drawn.text.contains("id=\"d-hoop_roof_height\""));
+    let wider = [("hoop_roof_height", "45"), hoop[0], hoop[1], hoop[2], hoop[3], hoop[5], hoop[6], hoop[7]];
+    assert_ne!(picture(&as_typed(&wider).await.text), picture(&drawn.text), "a figure moves the drawing");
+    let fewer = as_typed(&[&hoop[..5], &hoop[7..]].concat()).await.text;
+    assert!(!fewer.contains("<td>main hoop</td>") && fewer.contains("5 of 20 measured"), "taken away, it is a guess");
+    // Nothing of it was kept, and nothing is judged, cut or put in a packet by it.
+    assert!(house.store.facts(house.store.builds().await.unwrap().remove(0).id).await.unwrap().cage.is_none());
+    let wrong = as_typed(&[("hoop_roof_height", "about so")]).await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.text.contains("value=\"about so\"") && wrong.text.contains("does not read as a length"));
+    // Saved in part, the draft stands, with what is missing named and drawn.
+    let part = [hoop.as_slice(), &[("version", "0"), ("alike", "yes"), ("harness_bar", "yes")]].concat();
+    assert_eq!(office.post("/builds/pine-coupe/cage", &part).await.status, StatusCode::SEE_OTHER);
+    let kept = office.get("/builds/pine-coupe/cage").await.text;
+    assert!(
+        kept.contains("7 of 20 measured") && kept.contains("drawn as guesses") && kept.contains("value=\"43 5/8 in\"")
+    );
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
+    assert!(!found.worked.cage.whole);
+    assert_eq!(found.worked.cage.members.len(), 1, "the record has the hoop alone");
+}
+
+/// The right side follows the left while it is said to; said otherwise, its own figures stand.
+#[tokio::test]
+async fn both_sides_are_alike_by_one_tick() {
+    let house = House::new().await;
+    let office = house.browser("office").await;
+    office.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    assert_eq!(save(&office, &typed("0")).await.status, StatusCode::SEE_OTHER);
+    let apart = office.get("/builds/pine-coupe/cage").await.text;
+    assert!(!apart.contains("name=\"alike\" value=\"yes\" checked"), "the example's floor is uneven");
+    let mut pairs = typed("1");
+    pairs.push(("alike".to_owned(), "yes".to_owned()));
+    assert_eq!(save(&office, &pairs).await.status, StatusCode::SEE_OTHER);
+    let alike = office.get("/builds/pine-coupe/cage").await.text;
+    assert!(alike.contains("name=\"alike\" value=\"yes\" checked"));
+    assert!(alike.contains("name=\"front_foot_forward_right\" type=\"text\" value=\"\""));
+    // What stood on the right is in the save before, and can be taken back.
+    assert!(office.get("/builds/pine-coupe/cage/last").await.text.contains("45 1/8 in"));
+}
+
+/// The cage as it is drawn.
+fn picture(sheet: &str) -> &str {
+    let begins = sheet.find("class=\"cage-drawing").unwrap();
+    let ends = sheet[begins..].find("</svg>").unwrap();
+    &sheet[begins..begins + ends]
 }
 
 /// A basic structure: its name in the form, its bars, the rules of it alone, the plates asked for and on how many feet.
@@ -161,9 +249,9 @@ async fn by_the_articles_own_lists(house: &House, office: &Browser<'_>, build: t
     assert_eq!(doors(&found().await), (Some(Word::NotAsked), Some(Word::Meets)));
 }
 
-/// Four views, a picture beside each choice with this one chosen, nothing in the way, its own bars and no other's.
+/// Drawn, a picture beside each structure with this one chosen, nothing in the way, its own bars and no other's.
 fn drawn(sheet: &str, picked: &Picked) {
-    assert_eq!(sheet.matches("<figure class=\"scroll\"><svg").count(), 4);
+    assert!(sheet.contains("29 bars") || sheet.contains(" bars, "), "{}", picked.key);
     let chosen = format!("value=\"{}\" checked><span><svg", picked.key);
     assert!(sheet.contains(&chosen) && sheet.matches("name=\"structure\"").count() == 3, "{}", picked.key);
     assert!(!sheet.contains("note look"), "{}: something stands in the way", picked.key);

@@ -11,6 +11,7 @@ pub mod files;
 pub use around::Around;
 pub use figures::{gap_figures, spreads};
 pub use lay::numbers::other_side;
+pub use lay::typical::{Guessed, guessed, usual_bars};
 pub use parts::{Cage, End, FootAt, Gusset, Joint, Member, Plate, Side};
 pub use record::fittings::{
     Arm, Fixing, Foot, GussetKind, GussetRecord, MainBars, PlateRecord, Toward, TubeOverride, TubeRole, Tubes,

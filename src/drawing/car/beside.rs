@@ -3,7 +3,7 @@
 use glam::{DVec2, DVec3, dvec2};
 
 use super::fit::Fit;
-use super::view::View;
+use super::scene::View;
 use crate::domain::cage::around::body::BodyAt;
 use crate::domain::cage::around::seats::SeatAt;
 use crate::domain::cage::{Around, Cage};

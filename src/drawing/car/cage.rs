@@ -1,12 +1,15 @@
 //! Views of a whole cage, with the balloons and the part that a reader is to look at.
 
+use glam::{DVec2, DVec3, dvec2};
+
 use super::beside::{Beside, beside, parted};
-use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_with, locator, measured, small_with};
+use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_fitted, draw_with, locator, measured, small_with};
 use crate::domain::cage::record::where_measured;
 use crate::domain::cage::{Around, Cage, CageRecord, Member, TapeMeasure};
 use crate::domain::judge::shots::place;
 use crate::domain::words::ids::{Balloon, Kind};
-use crate::drawing::Mark;
+use crate::drawing::paper::text::width;
+use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
 use crate::quantity::Length;
 
 /// How far a drawn bend may be from the true one: less than a pen's width at any scale used.
@@ -35,7 +38,7 @@ pub fn measurement(example: &CageRecord, cage: &Cage, measure: TapeMeasure, fram
 
 /// The cage small and without a number, for a choice between cages: what tells them apart stands out.
 pub fn small(cage: &Cage, apart: &[Balloon], frame: (Length, Length)) -> Vec<Mark> {
-    locator(&Scene { bars: &bars_of(cage), spots: &[], darkened: apart, hidden: false }, None, frame)
+    locator(&Scene { bars: &bars_of(cage), spots: &[], darkened: apart, pale: &[], hidden: false }, None, frame)
 }
 
 /// How a whole cage is shown.
@@ -51,8 +54,13 @@ pub struct Shown {
 
 /// The cage, and this beside its bars, in a frame of this width and height.
 pub fn draw_cage(cage: &Cage, beside: &[Beside], shown: Shown, frame: (Length, Length)) -> Drawn {
-    let bars = bars_of(cage);
-    let wanted: Vec<Balloon> = match shown.numbers {
+    let (bars, spots) = (bars_of(cage), spots_of(cage, shown.numbers));
+    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], pale: &[], hidden: shown.hidden };
+    draw_with(&scene, beside, shown.view, frame, Scale::Fit)
+}
+
+fn spots_of(cage: &Cage, numbers: Numbers) -> Vec<Spot> {
+    let wanted: Vec<Balloon> = match numbers {
         Numbers::Of(Kind::Joint) => cage.joints.iter().map(|joint| joint.balloon).collect(),
         Numbers::Of(Kind::Gusset) => cage.gussets.iter().map(|gusset| gusset.balloon).collect(),
         Numbers::Of(Kind::Plate) => cage.plates.iter().map(|plate| plate.balloon).collect(),
@@ -60,10 +68,72 @@ pub fn draw_cage(cage: &Cage, beside: &[Beside], shown: Shown, frame: (Length, L
         Numbers::Without => Vec::new(),
     };
     let spot = |balloon: Balloon| Some(Spot { balloon, at: place(cage, balloon)? });
-    let spots: Vec<Spot> = wanted.into_iter().filter_map(spot).collect();
-    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], hidden: shown.hidden };
-    draw_with(&scene, beside, shown.view, frame, Scale::Fit)
+    wanted.into_iter().filter_map(spot).collect()
 }
+
+/// A cage that is being measured: its bars, those that rest on guesses pale, and each measurement's dimension as marks of
+/// its own over the same place.
+pub struct Measuring<'a> {
+    /// The cage, with its guesses.
+    pub cage: &'a Cage,
+    /// The bars that rest on one.
+    pub guessed: &'a [Balloon],
+    /// Where each measurement is taken, and its figure as it is read; empty where nobody took it.
+    pub dimensions: &'a [((DVec3, DVec3), String)],
+}
+
+/// The cage in a frame of this width and height, and over it each dimension, in their order.
+pub fn draw_measuring(
+    of: &Measuring<'_>,
+    beside: &[Beside],
+    shown: Shown,
+    frame: (Length, Length),
+) -> (Drawn, Vec<Vec<Mark>>) {
+    let bars = bars_of(of.cage);
+    let spots = spots_of(of.cage, shown.numbers);
+    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], pale: of.guessed, hidden: shown.hidden };
+    let (drawn, fit) = draw_fitted(&scene, beside, shown.view, frame, Scale::Fit);
+    let page = |at: DVec3| fit.on_page(shown.view, at);
+    let dimensions = of.dimensions.iter().map(|((from, to), words)| dimension(page(*from), page(*to), words, frame));
+    (drawn, dimensions.collect())
+}
+
+/// A dimension between two points of the page: an arrow at each end and the figure beside its middle (ISO 129-1).
+fn dimension(from: DVec2, to: DVec2, words: &str, frame: (Length, Length)) -> Vec<Mark> {
+    let along = (to - from).normalize_or(DVec2::X);
+    let aside = along.perp();
+    let arrow = |tip: DVec2, way: DVec2| Mark::Path {
+        points: vec![tip, tip - way * ARROW.0 + aside * ARROW.1, tip - way * ARROW.0 - aside * ARROW.1],
+        closed: true,
+        pen: None,
+        fill: Some(Ink::Accent),
+    };
+    let mut marks = vec![Mark::Line { from, to, pen: Pen::Marked }, arrow(from, -along), arrow(to, along)];
+    if !words.is_empty() {
+        let half = width(words, FIGURE, Weight::Bold).mm() / 2.0;
+        let middle = (from + to) / 2.0;
+        // Beside a line that rises, over one that lies; within the frame.
+        let at = if along.y.abs() > along.x.abs() { middle + dvec2(half + 3.0, 2.0) } else { middle - dvec2(0.0, 3.0) };
+        let room = dvec2(frame.0.mm(), frame.1.mm());
+        let at = at
+            .clamp(dvec2(half + 1.0, FIGURE.mm()), (room - dvec2(half + 1.0, 1.0)).max(dvec2(half + 1.0, FIGURE.mm())));
+        let (low, high) = (at - dvec2(half + 0.8, FIGURE.mm() * 0.85), at + dvec2(half + 0.8, FIGURE.mm() * 0.25));
+        marks.push(Mark::rectangle(low, high - low, None, Some(Ink::White)));
+        marks.push(Mark::Text {
+            at,
+            size: FIGURE,
+            words: words.to_owned(),
+            weight: Weight::Bold,
+            anchor: Anchor::Middle,
+            ink: Ink::Accent,
+        });
+    }
+    marks
+}
+
+/// Length and half the width of a dimension's arrow, and the size of its figure, mm.
+const ARROW: (f64, f64) = (3.2, 0.9);
+const FIGURE: Length = Length::from_mm(6.0);
 
 /// The cage from one side without balloons, every place of the body with its number.
 pub fn draw_with_body(cage: &Cage, around: &Around, view: View, frame: (Length, Length)) -> Vec<Mark> {
@@ -72,19 +142,19 @@ pub fn draw_with_body(cage: &Cage, around: &Around, view: View, frame: (Length, 
 
 /// The cage from one side without balloons, with this beside its bars.
 pub fn view_beside(cage: &Cage, beside: &[Beside], view: View, frame: (Length, Length)) -> Vec<Mark> {
-    let scene = Scene { bars: &bars_of(cage), spots: &[], darkened: &[], hidden: false };
+    let scene = Scene { bars: &bars_of(cage), spots: &[], darkened: &[], pale: &[], hidden: false };
     draw_with(&scene, beside, view, frame, Scale::Fit).marks
 }
 
 /// The cage small, some bars standing out, with this beside them.
 pub fn small_beside(cage: &Cage, darkened: &[Balloon], beside: &[Beside], frame: (Length, Length)) -> Vec<Mark> {
-    small_with(&Scene { bars: &bars_of(cage), spots: &[], darkened, hidden: false }, beside, frame)
+    small_with(&Scene { bars: &bars_of(cage), spots: &[], darkened, pale: &[], hidden: false }, beside, frame)
 }
 
 /// Where on the car a part is: the cage small, what belongs to the part standing out.
 pub fn locate(cage: &Cage, part: Balloon, frame: (Length, Length)) -> Vec<Mark> {
     let (bars, darkened) = (bars_of(cage), belonging(cage, part));
-    let scene = Scene { bars: &bars, spots: &[], darkened: &darkened, hidden: false };
+    let scene = Scene { bars: &bars, spots: &[], darkened: &darkened, pale: &[], hidden: false };
     locator(&scene, place(cage, part).map(|at| Spot { balloon: part, at }), frame)
 }
 

@@ -6,7 +6,7 @@ use glam::{DVec2, DVec3, dvec2};
 
 use super::beside::Beside;
 use super::hiding::bounds;
-use super::view::{Scene, View};
+use super::scene::{Scene, View};
 
 /// The scale asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -84,7 +84,7 @@ impl Fit {
         let free = (room - 2.0 * edge).max(DVec2::splat(1.0));
         let largest = (free / object).min_element();
         let (factor, scale) = match (view, wanted) {
-            (View::Isometric, _) => (largest, DrawnScale::NotToScale),
+            (View::Isometric | View::Turned(_), _) => (largest, DrawnScale::NotToScale),
             (_, Scale::Given(many)) => (1.0 / f64::from(many.max(1)), DrawnScale::OneTo(many.max(1))),
             (_, Scale::Fit) => fitting(object, free)
                 .map_or((largest, DrawnScale::NotToScale), |many| (1.0 / f64::from(many), DrawnScale::OneTo(many))),

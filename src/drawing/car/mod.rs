@@ -3,6 +3,7 @@
 pub(in crate::drawing) mod fit;
 pub(in crate::drawing) mod hiding;
 pub(in crate::drawing) mod placing;
+pub mod scene;
 pub mod view;
 pub mod beside;
 pub mod cage;

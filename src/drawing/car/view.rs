@@ -7,87 +7,10 @@ use super::fit::Fit;
 pub use super::fit::{DrawnScale, SCALES, Scale, fitting};
 use super::hiding::{Strip, edges, stretches};
 use super::placing::Room;
+pub use super::scene::{Bar, Scene, Spot, View};
 use crate::domain::words::ids::Balloon;
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
 use crate::quantity::Length;
-
-/// Where the cage is looked at from. Points are x forward, y left, z up (ISO 8855).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum View {
-    /// At the nose: the car's left is at the right of the page.
-    Front,
-    /// From the car's left, nose to the left of the page.
-    Side,
-    /// From above, nose to the left of the page.
-    Plan,
-    /// From the front left above (ISO 5456-3), nose to the lower right. No scale may be taken from it.
-    Isometric,
-}
-
-impl View {
-    /// A point on the page, x to the right and **y up**, in the point's own units.
-    pub fn project(self, at: DVec3) -> DVec2 {
-        match self {
-            Self::Front => dvec2(at.y, at.z),
-            Self::Side => dvec2(-at.x, at.z),
-            Self::Plan => dvec2(-at.x, -at.y),
-            Self::Isometric => dvec2((at.x - at.y) / 2.0_f64.sqrt(), (at.z * 2.0 - at.x - at.y) / 6.0_f64.sqrt()),
-        }
-    }
-
-    /// How near a point is to who looks: larger is nearer, in the point's own units.
-    pub fn nearness(self, at: DVec3) -> f64 {
-        match self {
-            Self::Front => at.x,
-            Self::Side => at.y,
-            Self::Plan => at.z,
-            Self::Isometric => (at.x + at.y + at.z) / 3.0_f64.sqrt(),
-        }
-    }
-
-    /// Its name under the drawing.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Front => "Front",
-            Self::Side => "Left side",
-            Self::Plan => "From above",
-            Self::Isometric => "From front left, above",
-        }
-    }
-}
-
-/// A bar of the cage.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Bar {
-    /// Its number.
-    pub balloon: Balloon,
-    /// Its axis, in millimetres on the car's axes; bends as short chords.
-    pub polyline: Vec<DVec3>,
-    /// Its outside diameter.
-    pub outside: Length,
-}
-
-/// A point that carries a balloon.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spot {
-    /// The number.
-    pub balloon: Balloon,
-    /// Where, in millimetres on the car's axes.
-    pub at: DVec3,
-}
-
-/// What is looked at.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Scene<'a> {
-    /// The bars.
-    pub bars: &'a [Bar],
-    /// The points with balloons.
-    pub spots: &'a [Spot],
-    /// The bars and spots to stand out in the accent.
-    pub darkened: &'a [Balloon],
-    /// Whether covered edges are dashed or left out.
-    pub hidden: bool,
-}
 
 /// A drawn view.
 #[derive(Debug, Clone, PartialEq)]
@@ -112,6 +35,17 @@ pub fn draw(scene: &Scene, view: View, frame: (Length, Length), scale: Scale) ->
 
 /// The same with what is beside the bars.
 pub fn draw_with(scene: &Scene, beside: &[Beside], view: View, frame: (Length, Length), scale: Scale) -> Drawn {
+    draw_fitted(scene, beside, view, frame, scale).0
+}
+
+/// The same, and how the car became the page, for what is drawn over it.
+pub(in crate::drawing) fn draw_fitted(
+    scene: &Scene,
+    beside: &[Beside],
+    view: View,
+    frame: (Length, Length),
+    scale: Scale,
+) -> (Drawn, Fit) {
     let room = dvec2(frame.0.mm(), frame.1.mm() - CAPTION);
     let radius = balloon_radius(scene.spots);
     let fit = Fit::of_all(scene, beside, (view, room), scale, radius);
@@ -129,7 +63,8 @@ pub fn draw_with(scene: &Scene, beside: &[Beside], view: View, frame: (Length, L
         ink: Ink::Grey,
     });
     let left_out = scene.spots.iter().zip(&seats).filter(|(_, seat)| seat.is_none()).map(|(spot, _)| spot.balloon);
-    Drawn { marks, scale: fit.scale, left_out: left_out.collect() }
+    let left_out = left_out.collect();
+    (Drawn { marks, scale: fit.scale, left_out }, fit)
 }
 
 /// A small isometric view without a caption, one point's balloon beside it: it says where on the car something is.
@@ -164,8 +99,13 @@ pub fn small_with(scene: &Scene, beside: &[Beside], frame: (Length, Length)) -> 
 pub fn measured(bars: &[Bar], (from, to): (DVec3, DVec3), frame: (Length, Length)) -> Vec<Mark> {
     let room = dvec2(frame.0.mm(), frame.1.mm());
     let ends = [from, to].map(|at| Spot { balloon: Balloon::new(crate::domain::words::ids::Kind::Car, 1), at });
-    let fit =
-        Fit::of(&Scene { bars, spots: &ends, darkened: &[], hidden: false }, View::Isometric, room, Scale::Fit, 0.0);
+    let fit = Fit::of(
+        &Scene { bars, spots: &ends, darkened: &[], pale: &[], hidden: false },
+        View::Isometric,
+        room,
+        Scale::Fit,
+        0.0,
+    );
     let page = |at: DVec3| fit.on_page(View::Isometric, at);
     let line = |bar: &Bar| Mark::Path {
         points: bar.polyline.iter().map(|at| page(*at)).collect(),
@@ -234,7 +174,8 @@ pub(in crate::drawing) fn draw_bars(scene: &Scene, view: View, fit: &Fit) -> Vec
         }
         let mut lines = Vec::new();
         for run in [left, right, vec![(start, other_start, *first)], vec![(end, other_end, *last)]] {
-            lines.extend(outline(run, &strips, scene.hidden));
+            let pen = if scene.pale.contains(&bar.balloon) { Pen::Faint } else { Pen::Narrow };
+            lines.extend(outline(run, &strips, scene.hidden, pen));
         }
         marks.push(Mark::Group { balloon: Some(bar.balloon), marks: lines });
     }
@@ -242,7 +183,7 @@ pub(in crate::drawing) fn draw_bars(scene: &Scene, view: View, fit: &Fit) -> Vec
 }
 
 /// One edge of a bar as few paths as may be: seen parts drawn, covered parts dashed or left out.
-fn outline(run: Vec<(DVec2, DVec2, &Strip)>, strips: &[Strip], dashed: bool) -> Vec<Mark> {
+fn outline(run: Vec<(DVec2, DVec2, &Strip)>, strips: &[Strip], dashed: bool, seen: Pen) -> Vec<Mark> {
     let mut paths: Vec<(bool, Vec<DVec2>)> = Vec::new();
     for (from, to, own) in run {
         for part in stretches(from, to, own, strips) {
@@ -260,7 +201,7 @@ fn outline(run: Vec<(DVec2, DVec2, &Strip)>, strips: &[Strip], dashed: bool) -> 
         }
     }
     let drawn = paths.into_iter().map(|(hidden, points)| {
-        let pen = if hidden { Pen::HiddenDashed } else { Pen::Narrow };
+        let pen = if hidden { Pen::HiddenDashed } else { seen };
         Mark::Path { points, closed: false, pen: Some(pen), fill: None }
     });
     drawn.collect()
@@ -326,7 +267,7 @@ mod tests {
     #[test]
     fn a_bar_is_two_lines_its_diameter_apart_at_scale() {
         let bars = [bar(1, DVec3::ZERO, DVec3::new(0.0, 1000.0, 0.0))];
-        let scene = Scene { bars: &bars, spots: &[], darkened: &[], hidden: false };
+        let scene = Scene { bars: &bars, spots: &[], darkened: &[], pale: &[], hidden: false };
         let drawn = draw(&scene, View::Front, FRAME, Scale::Fit);
         assert_eq!(drawn.scale, DrawnScale::OneTo(10));
         let heights: Vec<f64> = drawn
@@ -352,7 +293,7 @@ mod tests {
     #[test]
     fn the_isometric_view_says_it_has_no_scale() {
         let bars = [bar(1, DVec3::ZERO, DVec3::new(0.0, 1000.0, 0.0))];
-        let scene = Scene { bars: &bars, spots: &[], darkened: &[], hidden: false };
+        let scene = Scene { bars: &bars, spots: &[], darkened: &[], pale: &[], hidden: false };
         let drawn = draw(&scene, View::Isometric, FRAME, Scale::Given(10));
         assert_eq!(drawn.scale, DrawnScale::NotToScale);
         let description =
@@ -362,7 +303,7 @@ mod tests {
 
     #[test]
     fn nothing_to_draw_is_an_empty_frame_with_its_caption() {
-        let scene = Scene { bars: &[], spots: &[], darkened: &[], hidden: true };
+        let scene = Scene { bars: &[], spots: &[], darkened: &[], pale: &[], hidden: true };
         assert!(draw(&scene, View::Plan, FRAME, Scale::Fit).left_out.is_empty());
     }
 
@@ -375,7 +316,7 @@ mod tests {
                 .zip(at)
                 .map(|(number, (x, y, z))| Spot { balloon: Balloon::new(Kind::Joint, number), at: DVec3::new(x, y, z) })
                 .collect();
-            let scene = Scene { bars: &[], spots: &spots, darkened: &[], hidden: false };
+            let scene = Scene { bars: &[], spots: &spots, darkened: &[], pale: &[], hidden: false };
             for view in [View::Front, View::Side, View::Plan, View::Isometric] {
                 let drawn = draw(&scene, view, FRAME, Scale::Fit);
                 let found = circles(&drawn.marks);

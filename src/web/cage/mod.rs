@@ -5,7 +5,9 @@ mod beside;
 mod body;
 mod change;
 mod choices;
+mod drawn;
 mod file;
+mod groups;
 mod gussets;
 mod own_tubes;
 mod places;
@@ -23,7 +25,9 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
-use crate::domain::cage::{CageRecord, Fixing, Foot, Member, ORDER_OF_MEASURING, PlateRecord, TubeRole};
+use crate::domain::cage::{
+    CageRecord, Fixing, Foot, Hand, Member, ORDER_OF_MEASURING, PlateRecord, TubeRole, usual_bars,
+};
 use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::people::Deed;
@@ -33,6 +37,7 @@ use crate::domain::words::ids::Balloon;
 pub(crate) fn routes() -> Routes {
     Routes::new()
         .route("/builds/{build}/cage", get(cage).post(save))
+        .route("/builds/{build}/cage/drawn", post(as_typed))
         .route("/builds/{build}/cage.json", get(file::out))
         .route("/builds/{build}/cage/file", post(file::look))
         .route("/builds/{build}/cage/file/take", post(file::take))
@@ -68,11 +73,51 @@ async fn store(seen: &Seen, record: &CageRecord, found: &Findings, version: i64)
     actions::recorded::cage::save(&seen.who.ctx, seen.build(), version, &numbered).await.map(|_| ())
 }
 
-async fn cage(seen: Seen) -> Result<Response, Problem> {
-    let (record, version) = standing(&seen.facts)?;
-    let found = seen.found().await?;
+async fn cage(seen: Seen, looked: drawn::InAddress) -> Result<Response, Problem> {
+    let (mut record, version) = standing(&seen.facts)?;
+    if version == 0 {
+        record.options = usual_bars();
+    }
     let form = Form::filled(seen.who.units, recorded(&record, version));
-    show(StatusCode::OK, &view::CageSheet::of(&seen, &found, &record, &form))
+    sheet(&seen, &record, &looked, (StatusCode::OK, &form)).await
+}
+
+/// The sheet with a record that is stored or only typed.
+async fn sheet(
+    seen: &Seen,
+    record: &CageRecord,
+    looked: &drawn::Looked,
+    (status, form): (StatusCode, &Form),
+) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let saves = seen.who.ctx.store.cage_saves(seen.build(), 2).await?;
+    let looking = view::Looking { record, looked, saves: &saves };
+    show(status, &view::CageSheet::of(seen, &found, &looking, form)?)
+}
+
+/// Draws what is typed and keeps nothing of it.
+async fn as_typed(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
+    let (before, _) = standing(&seen.facts)?;
+    let (form, record) = typed_in(&seen, typed, &before);
+    // What does not read is told at its field; where nothing can be drawn of it, the cage stays as it stood.
+    let status = if form.is_faulty() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
+    let record = if record.faults().is_empty() { record } else { before };
+    sheet(&seen, &record, &looked, (status, &form)).await
+}
+
+/// What was typed, and the record that it makes of the one before.
+fn typed_in(seen: &Seen, mut typed: Pairs, before: &CageRecord) -> (Form, CageRecord) {
+    // A sheet from before there was a choice does not name it.
+    for (name, stands) in stood(before) {
+        if !typed.iter().any(|(typed, _)| *typed == name) {
+            typed.push((name, stands));
+        }
+    }
+    let mut form = Form::of(seen.who.units, typed);
+    let record = read(&mut form, before);
+    form.refuse(record.faults());
+    (form, record)
 }
 
 /// A record as the form's pairs, with its version.
@@ -86,6 +131,9 @@ fn recorded(record: &CageRecord, version: i64) -> Pairs {
         typed.extend(named.map(|((key, _), figure)| (format!("plate_{}_{key}", foot.key()), figure.text.clone())));
     }
     typed.extend(stood(record));
+    if !record.measures.keys().any(|measure| measure.hand() == Some(Hand::Right)) {
+        typed.push(("alike".to_owned(), "yes".to_owned()));
+    }
     typed.push(("version".to_owned(), version.to_string()));
     typed
 }
@@ -97,23 +145,17 @@ fn stood(record: &CageRecord) -> Pairs {
     pairs
 }
 
-async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, Problem> {
+async fn save(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let (before, _) = standing(&seen.facts)?;
-    // A sheet from before there was a choice does not name it.
-    for (name, stands) in stood(&before) {
-        if !typed.iter().any(|(typed, _)| *typed == name) {
-            typed.push((name, stands));
-        }
-    }
-    let mut form = Form::of(seen.who.units, typed);
+    let (mut form, record) = typed_in(&seen, typed, &before);
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
-    let record = read(&mut form, &before);
-    form.refuse(record.faults());
     if !form.is_faulty() {
         let version = form.text("version").parse().unwrap_or_default();
         match actions::recorded::cage::save(&seen.who.ctx, seen.build(), version, &record.numbered()).await {
-            Ok(_) => return Ok(Redirect::to(&seen.address("/cage")).into_response()),
+            Ok(_) => {
+                return Ok(Redirect::to(&looked.address(&seen.address("/cage"))).into_response());
+            }
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(ActionError::Stale { .. }) => {
                 let (theirs, version) = standing(&seen.who.ctx.store.facts(seen.build()).await?)?;
@@ -123,8 +165,7 @@ async fn save(seen: Seen, Posted(mut typed): Posted<Pairs>) -> Result<Response, 
             Err(other) => return Err(other.into()),
         }
     }
-    let found = seen.found().await?;
-    show(status, &view::CageSheet::of(&seen, &found, &before, &form))
+    sheet(&seen, &before, &looked, (status, &form)).await
 }
 
 /// The bar whose number stands in a field; none while none does.
@@ -171,7 +212,12 @@ fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
         record.structure = structure;
     }
     record.measures.clear();
+    // With both sides alike the right one follows the left, whatever stood there.
+    let alike = form.text("alike") == "yes";
     for measure in ORDER_OF_MEASURING.iter().copied() {
+        if alike && measure.hand() == Some(Hand::Right) {
+            continue;
+        }
         if let Some(length) = form.read_if_typed(&measure.key()) {
             record.measures.insert(measure, length);
         }

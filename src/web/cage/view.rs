@@ -1,25 +1,25 @@
-//! What the cage's sheet shows: four views, what is missing, what cannot be built, the tape measurements.
+//! What the cage's sheet shows: the drawing, the groups of its form, what the last save changed, the bars laid out.
 
 use std::sync::OnceLock;
 
 use askama::Template;
 
 use super::beside::{Gaps, SeatLine, seats};
-use super::choices;
+use super::drawn::{Drawing, Looked};
+use super::groups::{Group, all_taken, groups};
+use crate::domain::cage::record::changed::changed;
 use crate::domain::cage::record::example::{TUBES, example_on};
-use crate::domain::cage::solve;
-use crate::domain::cage::{
-    BasicStructure, CageRecord, Foot, Hand, Member, ORDER_OF_MEASURING, Options, TapeMeasure, TubeRole,
-};
+use crate::domain::cage::{BasicStructure, CageRecord, Member, Options, TapeMeasure, solve};
 use crate::domain::derived::findings::Findings;
-use crate::domain::words::ids::{Balloon, Kind};
-use crate::drawing::car::beside::beside;
-use crate::drawing::car::cage::{Numbers, Shown, draw_cage, measurement, small};
-use crate::drawing::car::view::View;
-use crate::quantity::{Length, Units};
+use crate::domain::recorded::facts::CageSave;
+use crate::domain::words::ids::Balloon;
+use crate::drawing::car::cage::small;
+use crate::quantity::{Length, Show, Units};
+
 use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, part_address};
+use crate::web::page::Sheet;
+use crate::web::problem::Problem;
 use crate::web::svg::Svg;
 
 /// The cage's sheet.
@@ -28,25 +28,50 @@ use crate::web::svg::Svg;
 pub(crate) struct CageSheet {
     sheet: Sheet,
     slug: String,
-    views: Vec<Svg>,
+    drawing: Drawing,
+    /// Taken, and how many there are.
+    taken: (usize, usize),
+    figures: Vec<Figure>,
+    last: Option<LastSave>,
     bars: Vec<BarLine>,
-    missing: usize,
     faults: Vec<(String, String)>,
+    /// What is wrong with the form and stands at none of its fields.
+    wrong: Vec<String>,
     keeping: Keeping,
     /// The fields on which two people differ, by their place on the sheet.
     differ: Vec<(String, String)>,
-    dies: Vec<Field>,
-    plates: Vec<Field>,
-    measures: Vec<(Field, Svg)>,
-    structure: Field,
-    on: BasicStructure,
-    structures: &'static [Offered],
-    choices: Vec<(Field, Svg)>,
+    groups: Vec<Group>,
+    alike: Field,
     asked: bool,
     drawn_with: String,
-    saved: bool,
+    /// What is drawn was typed and is not saved.
+    unsaved: bool,
+    counts: Counts,
     gaps: Option<Gaps>,
     seats: Vec<SeatLine>,
+}
+
+/// A large figure: what it is, the figure, its unit, what it means.
+pub(crate) struct Figure {
+    label: &'static str,
+    figure: String,
+    means: String,
+}
+
+/// Who saved last, and what of it is other than before: what, was, is.
+pub(crate) struct LastSave {
+    by: String,
+    lines: Vec<(String, String, String)>,
+    more: usize,
+}
+
+/// How many of each are recorded.
+pub(crate) struct Counts {
+    by_hand: usize,
+    gussets: usize,
+    own_tubes: usize,
+    body: usize,
+    seats: usize,
 }
 
 /// A bar's line in the table.
@@ -72,115 +97,123 @@ impl BarLine {
     }
 }
 
+/// What is looked at: the record, stored or only typed, and from where.
+pub(super) struct Looking<'a> {
+    pub(super) record: &'a CageRecord,
+    pub(super) looked: &'a Looked,
+    /// The last saves, the newest first.
+    pub(super) saves: &'a [CageSave],
+}
+
 impl CageSheet {
-    /// From the record as it stands and what was typed so far.
-    pub(crate) fn of(seen: &Seen, found: &Findings, record: &CageRecord, form: &Form) -> Self {
-        let (tubes, cage) = (&found.worked.tubes, &found.worked.cage);
-        let units = seen.who.units;
-        let on = form.text("structure").parse().unwrap_or(record.structure);
-        let pictures = offered().iter().find(|offered| offered.structure == on).map_or(&[][..], |on| &on.measures);
-        let measures = ORDER_OF_MEASURING.iter().zip(pictures).map(|(measure, picture)| {
-            let field = form.field_named(measure.key(), measure.word_in(on)).hint(measure.where_to_hold());
-            (field, picture.clone())
-        });
-        let die = |role: TubeRole| {
-            let name = format!("bend_radius_{}", role.key());
-            form.field_named(name, format!("Die, {}", role.word()))
-                .hint("Centre-line radius of its bends: 4 1/2, or 135 mm.")
+    /// From the record as it stands or was typed so far.
+    pub(super) fn of(seen: &Seen, found: &Findings, of: &Looking<'_>, form: &Form) -> Result<Self, Problem> {
+        let (tubes, units, record) = (&found.worked.tubes, seen.who.units, of.record);
+        let drawing = Drawing::of(seen, found, record, of.looked);
+        let groups = groups(form, record, &of.looked.open);
+        let alike = ALIKE.map(|(key, words)| (key.to_owned(), words.to_owned()));
+        let alike = form.field("alike", "Right side as the left").choice(alike);
+        let fields: Vec<&Field> =
+            groups.iter().flat_map(|group| &group.rows).map(|row| &row.field).chain([&alike]).collect();
+        let differ =
+            fields.iter().filter(|field| field.differs()).map(|field| (field.name.clone(), field.label.clone()));
+        let (differ, wrong) = (differ.collect(), form.other_faults(&fields));
+        let unsaved = *record != found.worked.record;
+        let faults: Vec<_> =
+            if unsaved { drawing.certain.faults.iter().collect() } else { found.worked.cage_faults().collect() };
+        // What is still to measure is counted and drawn; it is no fault of the cage.
+        let missing: Vec<String> = record.missing().into_iter().map(TapeMeasure::key).collect();
+        let faults = faults.into_iter().filter(|fault| !missing.contains(&fault.at));
+        let counts = Counts {
+            by_hand: record.hand_bars.len(),
+            gussets: record.gussets.len(),
+            own_tubes: record.tubes.len(),
+            body: record.body.len(),
+            seats: record.seats.len(),
         };
-        let measures: Vec<(Field, Svg)> = measures.collect();
-        let (plates, dies) = (plates(form, on), TubeRole::BOTH.map(die).to_vec());
-        let choices = choices::fields(form, on);
-        let named = BasicStructure::ALL.map(|structure| (structure.key().to_owned(), structure.word().to_owned()));
-        let structure = form.field("structure", "Basic structure").choice(named);
-        let pictured = choices.iter().chain(&measures).map(|(field, _)| field);
-        let all = std::iter::once(&structure).chain(pictured).chain(&dies).chain(&plates);
-        let differ = all.filter(|field| field.differs()).map(|field| (field.name.clone(), field.label.clone()));
-        Self {
+        Ok(Self {
             sheet: seen.sheet("Cage"),
             slug: seen.facts.build.slug.clone(),
-            views: views(seen, found),
-            bars: cage.members.iter().map(|member| BarLine::of(found, member, units)).collect(),
-            missing: record.missing().len(),
-            faults: found.worked.cage_faults().map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
+            taken: all_taken(record),
+            figures: figures(&drawing, found, (unsaved, units)),
+            last: last_save(of.saves)?,
+            bars: drawing.certain.members.iter().map(|member| BarLine::of(found, member, units)).collect(),
+            faults: faults.map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
+            wrong,
             keeping: form.keeping(),
-            differ: differ.collect(),
-            plates,
-            dies,
-            measures,
-            structure,
-            on,
-            structures: offered(),
-            choices,
+            differ,
+            groups,
+            alike,
             asked: found.worked.tubes_asked,
             drawn_with: format!("{} for the main bars and {} for the others", tubes.hoop, tubes.other),
-            saved: seen.facts.cage.is_some(),
-            gaps: Gaps::of(seen, cage, &found.worked.around),
+            unsaved,
+            counts,
+            gaps: Gaps::of(seen, &drawing.certain, &found.worked.around),
             seats: seats(seen, found),
-        }
+            drawing,
+        })
     }
 }
 
-/// A basic structure as it is offered, and the pictures of its measurements; they are the same for every car.
-pub(crate) struct Offered {
-    structure: BasicStructure,
-    /// The structure alone, without what braces it.
-    picture: Svg,
-    /// Where to hold the tape, in the order of measuring.
-    measures: Vec<Svg>,
+/// Whether the right side is as the left, as sent and as read.
+const ALIKE: [(&str, &str); 2] = [("yes", "as the left"), ("", "measured on its own")];
+
+/// Tube, cage and finished car. While anything is drawn by a guess there is no figure.
+fn figures(drawing: &Drawing, found: &Findings, (unsaved, units): (bool, Units)) -> Vec<Figure> {
+    let cage = &drawing.certain;
+    let figure = |label, figure: String, means: String| Figure { label, figure, means };
+    let not_yet = || "not known".to_owned();
+    let whole = drawing.guesses == 0 && cage.whole;
+    let open = || format!("{} measurements open", drawing.guesses);
+    let (tube, mass) = if whole {
+        let bars = format!("{} bars, node to node", cage.members.len());
+        let parts = "tube, gussets and plates".to_owned();
+        ((cage.tube_length().by_run(units), bars), (cage.mass().show(units), parts))
+    } else {
+        ((not_yet(), open()), (not_yet(), open()))
+    };
+    let finished = found.worked.foreseen.as_ref().filter(|_| !unsaved);
+    let of_finished = if unsaved { "after saving" } else { "predicted finished weight" };
+    vec![
+        figure("Tube", tube.0, tube.1),
+        figure("Cage", mass.0, mass.1),
+        figure("Finished", finished.map_or_else(not_yet, |foreseen| foreseen.figure(units)), of_finished.to_owned()),
+    ]
 }
 
-fn offered() -> &'static [Offered] {
+/// So many lines of the last save stand on the sheet.
+const LINES: usize = 3;
+
+fn last_save(saves: &[CageSave]) -> Result<Option<LastSave>, Problem> {
+    let Some((last, before)) = saves.first().map(|last| (last, saves.get(1))) else { return Ok(None) };
+    let was = before.map(|save| save.cage.record()).transpose().map_err(Problem::NotMade)?.unwrap_or_default();
+    let changes = changed(&was, &last.cage.record().map_err(Problem::NotMade)?);
+    let more = changes.len().saturating_sub(LINES);
+    let lines = changes.into_iter().take(LINES).map(|change| (change.what, change.was, change.is)).collect();
+    Ok(Some(LastSave { by: last.by.clone(), lines, more }))
+}
+
+/// A basic structure as it is offered; its picture is the same for every car.
+pub(crate) struct Offered {
+    pub(super) structure: BasicStructure,
+    /// The structure alone, without what braces it.
+    pub(super) picture: Svg,
+}
+
+pub(super) fn offered() -> &'static [Offered] {
     static OFFERED: OnceLock<[Offered; 3]> = OnceLock::new();
     OFFERED.get_or_init(|| BasicStructure::ALL.map(offer))
 }
 
 fn offer(structure: BasicStructure) -> Offered {
-    let mut record = example_on(structure);
-    // The example's dash bar stays at the knees; the picture shows that height.
-    if let Some(knee) = record.measures.get(&TapeMeasure::KneeUp(Hand::Left)).cloned() {
-        record.measures.entry(TapeMeasure::DashBarHeight).or_insert(knee);
-    }
-    let cage = solve(&record, &TUBES);
     let frame = (Length::from_mm(96.0), Length::from_mm(66.0));
-    let picture = |measure| Svg::of(&measurement(&record, &cage, measure, frame), frame, |_| None);
-    let plain = CageRecord { options: Options::default(), gussets: Vec::new(), ..record.clone() };
+    let plain = CageRecord { options: Options::default(), gussets: Vec::new(), ..example_on(structure) };
     let plain = solve(&plain, &TUBES);
     let own = plain.members.iter().filter(|member| member.role == structure.describe_by());
     let own: Vec<Balloon> = own.map(|member| member.balloon).collect();
-    Offered {
-        structure,
-        picture: Svg::of(&small(&plain, &own, frame), frame, |_| None),
-        measures: ORDER_OF_MEASURING.iter().copied().map(picture).collect(),
-    }
-}
-
-fn plates(form: &Form, structure: BasicStructure) -> Vec<Field> {
-    let part = |foot: Foot, (key, words): (&str, &str)| {
-        form.field_named(
-            format!("plate_{}_{key}", foot.key()),
-            format!("Plate under the {}, {words}", foot.word(structure)),
-        )
-    };
-    Foot::ALL.into_iter().flat_map(|foot| PLATE.map(|figure| part(foot, figure))).collect()
+    Offered { structure, picture: Svg::of(&small(&plain, &own, frame), frame, |_| None) }
 }
 
 /// The figures of a plate, as named in the form and as read.
 pub(crate) const PLATE: [(&str, &str); 3] =
     [("side_a", "along the car"), ("side_b", "across the car"), ("thickness", "thickness")];
-
-/// Front, side, plan and isometric, with the joints' balloons, each leading to its joint.
-fn views(seen: &Seen, found: &Findings) -> Vec<Svg> {
-    let cage = &found.worked.cage;
-    if cage.members.is_empty() {
-        return Vec::new();
-    }
-    let frame = (Length::from_mm(230.0), Length::from_mm(180.0));
-    let sides = [View::Isometric, View::Front, View::Side, View::Plan];
-    let beside = beside(cage, &found.worked.around, false);
-    let drawn = |view| {
-        let shown = Shown { view, numbers: Numbers::Of(Kind::Joint), hidden: false };
-        draw_cage(cage, &beside, shown, frame).marks
-    };
-    sides.map(|view| Svg::of(&drawn(view), frame, |part| Some(seen.address(&part_address(*part))))).to_vec()
-}

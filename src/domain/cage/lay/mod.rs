@@ -8,3 +8,4 @@ pub(in crate::domain::cage) mod by_hand;
 pub(in crate::domain::cage) mod joints;
 pub(in crate::domain::cage) mod laid_out;
 pub(in crate::domain::cage) mod numbers;
+pub(in crate::domain::cage) mod typical;

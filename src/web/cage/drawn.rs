@@ -1,0 +1,200 @@
+//! The drawing of the cage's sheet: the cage with its guesses, from where one looks, each measurement's dimension over it.
+
+use std::fmt::Write as _;
+
+use axum::extract::Query;
+use serde::Deserialize;
+
+use super::groups::all_taken;
+use crate::domain::cage::record::where_measured;
+use crate::domain::cage::{Cage, CageRecord, Guessed, ORDER_OF_MEASURING, TapeMeasure, Tubes, guessed, solve};
+use crate::domain::derived::findings::Findings;
+use crate::domain::words::ids::{Balloon, Kind};
+use crate::drawing::car::beside::beside;
+use crate::drawing::car::cage::{Measuring, Numbers, Shown, draw_measuring};
+use crate::drawing::car::view::View;
+use crate::quantity::Length;
+use crate::web::gate::Seen;
+use crate::web::page::part_address;
+use crate::web::svg::Svg;
+
+/// The drawing's frame: four pixels to the millimetre at the desk.
+const FRAME: (Length, Length) = (Length::from_mm(226.0), Length::from_mm(128.0));
+/// By so many degrees one step turns the car.
+const STEP: i16 = 15;
+
+/// From where one looks, and what is open: the sheet's address says it, so that it can be kept and sent.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct Looked {
+    view: String,
+    turn: i16,
+    numbers: String,
+    /// The group that is open.
+    pub(super) open: String,
+}
+
+/// The same, as the address gives it.
+pub(super) type InAddress = Query<Looked>;
+
+impl Looked {
+    fn view(&self) -> View {
+        match self.view.as_str() {
+            "front" => View::Front,
+            "side" => View::Side,
+            "top" => View::Plan,
+            _ if self.turned() == 0 => View::Isometric,
+            _ => View::Turned(self.turned()),
+        }
+    }
+
+    /// Within one turn.
+    fn turned(&self) -> i16 {
+        self.turn.rem_euclid(360)
+    }
+
+    fn numbers(&self) -> Numbers {
+        match self.numbers.as_str() {
+            "bars" => Numbers::Of(Kind::Member),
+            "joints" => Numbers::Of(Kind::Joint),
+            _ => Numbers::Without,
+        }
+    }
+
+    /// The sheet's address as one looks.
+    pub(super) fn address(&self, base: &str) -> String {
+        self.at(base, |_| ())
+    }
+
+    /// The same with this of it other.
+    fn at(&self, base: &str, change: impl Fn(&mut Self)) -> String {
+        let mut other = self.clone();
+        change(&mut other);
+        let mut address = String::new();
+        for (name, value) in [("view", &other.view), ("numbers", &other.numbers), ("open", &other.open)] {
+            // What is in none of the lists is left out: nothing sent comes back in an address.
+            let known =
+                value.chars().all(|letter| letter.is_ascii_lowercase()) && value.len() < 12 && !value.is_empty();
+            if known {
+                let _ = write!(address, "&{name}={value}");
+            }
+        }
+        if other.turned() != 0 {
+            let _ = write!(address, "&turn={}", other.turned());
+        }
+        format!("{base}{}", address.replacen('&', "?", 1))
+    }
+}
+
+/// A way to look otherwise.
+pub(super) struct Way {
+    pub(super) words: &'static str,
+    pub(super) to: String,
+    pub(super) here: bool,
+}
+
+/// A measurement's dimension, over the drawing where its field has the focus.
+pub(super) struct Dimension {
+    pub(super) key: String,
+    pub(super) where_to_hold: &'static str,
+    pub(super) drawn: Svg,
+}
+
+/// What is drawn.
+pub(super) struct Drawing {
+    /// The cage with its guesses.
+    pub(super) cage: Cage,
+    /// The record as it is, without guesses.
+    pub(super) certain: Cage,
+    pub(super) main: Svg,
+    pub(super) dimensions: Vec<Dimension>,
+    pub(super) views: Vec<Way>,
+    pub(super) numbers: Vec<Way>,
+    pub(super) turns: [Way; 2],
+    /// How many measurements are guesses.
+    pub(super) guesses: usize,
+}
+
+impl Drawing {
+    /// Of a record as it is stored, or as it was typed and not yet stored.
+    pub(super) fn of(seen: &Seen, found: &Findings, record: &CageRecord, looked: &Looked) -> Self {
+        let tubes = &found.worked.tubes;
+        let (taken_so_far, all) = all_taken(record);
+        let certain = certain(found, record, tubes);
+        let Guessed { record: whole, measures } = guessed(record, tubes);
+        let open = !measures.is_empty() || whole.bend_radius.len() != record.bend_radius.len();
+        let cage = if open { solve(&whole, tubes) } else { certain.clone() };
+        let pale: Vec<Balloon> = cage
+            .members
+            .iter()
+            .filter(|member| certain.member_called(&member.key).is_none())
+            .map(|member| member.balloon)
+            .collect();
+        let taken: Vec<_> = ORDER_OF_MEASURING
+            .iter()
+            .filter_map(|measure| Some((*measure, where_measured::drawn(*measure, &whole)?, typed(record, *measure))))
+            .collect();
+        let dimensions: Vec<_> = taken.iter().map(|(_, points, words)| (*points, words.clone())).collect();
+        let of = Measuring { cage: &cage, guessed: &pale, dimensions: &dimensions };
+        let numbers = if pale.is_empty() { looked.numbers() } else { Numbers::Without };
+        let shown = Shown { view: looked.view(), numbers, hidden: false };
+        let around = beside(&certain, &found.worked.around, false);
+        let (drawn, over) = draw_measuring(&of, &around, shown, FRAME);
+        let base = seen.address("/cage");
+        let address = |part: &Balloon| Some(seen.address(&part_address(*part)));
+        let dimension = |((measure, ..), marks): (&(TapeMeasure, _, _), Vec<_>)| Dimension {
+            key: measure.key(),
+            where_to_hold: measure.where_to_hold(),
+            drawn: Svg::of(&marks, FRAME, |_| None),
+        };
+        Self {
+            main: Svg::of(&drawn.marks, FRAME, address),
+            dimensions: taken.iter().zip(over).map(dimension).collect(),
+            views: views(looked, &base),
+            numbers: if pale.is_empty() { numbered(looked, &base) } else { Vec::new() },
+            turns: [("Turn left", -STEP), ("Turn right", STEP)].map(|(words, by)| Way {
+                words,
+                to: looked.at(&base, |other| {
+                    other.view.clear();
+                    other.turn = other.turned() + by;
+                }),
+                here: false,
+            }),
+            guesses: all - taken_so_far,
+            cage,
+            certain,
+        }
+    }
+}
+
+/// The cage of what was measured alone; the one that is stored was worked out already.
+fn certain(found: &Findings, record: &CageRecord, tubes: &Tubes) -> Cage {
+    if *record == found.worked.record { found.worked.cage.clone() } else { solve(record, tubes) }
+}
+
+/// A measurement as it was typed; empty where nobody took it.
+fn typed(record: &CageRecord, measure: TapeMeasure) -> String {
+    let own = record.measures.get(&measure).or_else(|| record.measures.get(&measure.mirrored()));
+    own.map(|typed| typed.text.clone()).unwrap_or_default()
+}
+
+fn views(looked: &Looked, base: &str) -> Vec<Way> {
+    let way = |(words, key): (&'static str, &str)| Way {
+        words,
+        to: looked.at(base, |other| {
+            key.clone_into(&mut other.view);
+            other.turn = 0;
+        }),
+        here: looked.view == key && looked.turned() == 0,
+    };
+    [("Corner", ""), ("Front", "front"), ("Side", "side"), ("Top", "top")].map(way).into()
+}
+
+fn numbered(looked: &Looked, base: &str) -> Vec<Way> {
+    let way = |(words, key): (&'static str, &str)| Way {
+        words,
+        to: looked.at(base, |other| key.clone_into(&mut other.numbers)),
+        here: looked.numbers == key,
+    };
+    [("none", ""), ("joints", "joints"), ("bars", "bars")].map(way).into()
+}

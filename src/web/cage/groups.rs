@@ -1,0 +1,219 @@
+//! The groups of the cage's form: what is measured where on the car, one of them open.
+
+use super::choices;
+use super::view::{Offered, PLATE, offered};
+use crate::domain::cage::{BasicStructure, CageRecord, Foot, Hand, ORDER_OF_MEASURING, TapeMeasure, TubeRole};
+use crate::web::form::{Field, Form};
+
+/// A part of the form.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Part {
+    Shape,
+    Bars,
+    Hoop,
+    Pillars,
+    Doors,
+    Across,
+    Backstays,
+    Feet,
+}
+
+/// In the order in which one chooses, then walks round the car.
+const ORDER: [Part; 8] =
+    [Part::Shape, Part::Bars, Part::Hoop, Part::Pillars, Part::Doors, Part::Across, Part::Backstays, Part::Feet];
+
+impl Part {
+    /// Its name in the sheet's address.
+    pub(super) const fn key(self) -> &'static str {
+        match self {
+            Self::Shape => "shape",
+            Self::Bars => "bars",
+            Self::Hoop => "hoop",
+            Self::Pillars => "pillars",
+            Self::Doors => "doors",
+            Self::Across => "across",
+            Self::Backstays => "backstays",
+            Self::Feet => "feet",
+        }
+    }
+
+    const fn name(self, on: BasicStructure) -> &'static str {
+        match self {
+            Self::Shape => "Shape",
+            Self::Bars => "Bars",
+            Self::Hoop if on.has_main_hoop() => "Main hoop",
+            Self::Hoop => "Rear legs and roof",
+            Self::Pillars => "Screen and pillars",
+            Self::Doors => "Doors",
+            Self::Across => "Harness and dash bar",
+            Self::Backstays => "Backstay feet",
+            Self::Feet => "Plates and dies",
+        }
+    }
+
+    /// Where a measurement is asked for.
+    const fn of(measure: TapeMeasure) -> Self {
+        use TapeMeasure as T;
+        match measure {
+            T::HoopFeetWidth
+            | T::HoopShoulderWidth
+            | T::HoopShoulderHeight
+            | T::HoopRoofWidth
+            | T::HoopRoofHeight
+            | T::HoopLean
+            | T::RoofInside
+            | T::HoopPlateHeight(_) => Self::Hoop,
+            T::FrontFootForward(_)
+            | T::FrontFootOut(_)
+            | T::FrontPlateHeight(_)
+            | T::KneeForward(_)
+            | T::KneeOut(_)
+            | T::KneeUp(_)
+            | T::ScreenCornerForward(_)
+            | T::ScreenCornerOut(_)
+            | T::ScreenCornerUp(_) => Self::Pillars,
+            T::SillHeight(_) | T::SillBarTop(_) | T::DoorOpeningLength(_) | T::DoorOpeningHeight(_) => Self::Doors,
+            T::HarnessBarHeight | T::DashBarHeight => Self::Across,
+            T::BackstayFootBack(_) | T::BackstayFootOut(_) | T::BackstayFootUp(_) => Self::Backstays,
+        }
+    }
+}
+
+/// A field of a group.
+pub(super) struct Row {
+    pub(super) field: Field,
+    /// The side it is taken on, where it is taken on both.
+    pub(super) hand: Option<Hand>,
+    /// No bar that is chosen needs it.
+    pub(super) spare: bool,
+}
+
+impl Row {
+    pub(super) fn is_right(&self) -> bool {
+        self.hand == Some(Hand::Right)
+    }
+}
+
+/// A group as the form shows it.
+pub(super) struct Group {
+    pub(super) key: &'static str,
+    pub(super) name: &'static str,
+    /// What stands beside the name, shut.
+    pub(super) count: String,
+    pub(super) open: bool,
+    pub(super) rows: Vec<Row>,
+    /// The pictures to choose the structure from; in the first group alone.
+    pub(super) structures: &'static [Offered],
+}
+
+/// The measurements that count: those that the bars chosen need, a right one where it is not as the left.
+pub(super) fn asked_for(record: &CageRecord) -> impl Iterator<Item = TapeMeasure> {
+    let on_its_own =
+        |measure: &TapeMeasure| measure.hand() != Some(Hand::Right) || record.measures.contains_key(measure);
+    ORDER_OF_MEASURING.iter().copied().filter(|measure| record.options.needs(*measure)).filter(on_its_own)
+}
+
+/// How many of these there are, and how many were taken.
+fn taken(record: &CageRecord, wanted: impl Iterator<Item = TapeMeasure>) -> (usize, usize) {
+    wanted.fold((0, 0), |(taken, all), measure| (taken + usize::from(record.measures.contains_key(&measure)), all + 1))
+}
+
+/// How many measurements were taken, and how many there are to take.
+pub(super) fn all_taken(record: &CageRecord) -> (usize, usize) {
+    taken(record, asked_for(record))
+}
+
+/// The groups as typed. Open is the one with a fault, else the one wanted, else the first with something left to measure.
+pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str) -> Vec<Group> {
+    let on = form.text("structure").parse().unwrap_or(record.structure);
+    let mut groups: Vec<Group> = ORDER.into_iter().map(|part| group(part, form, record, on)).collect();
+    let faulty = |group: &Group| group.rows.iter().any(|row| row.field.fault.is_some() || row.field.differs());
+    let left = |part: Part| {
+        let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
+        taken < all
+    };
+    let open = groups.iter().position(faulty).or_else(|| ORDER.iter().position(|part| part.key() == wanted));
+    let open = open.or_else(|| ORDER.iter().position(|part| left(*part))).unwrap_or(2);
+    if let Some(group) = groups.get_mut(open) {
+        group.open = true;
+    }
+    groups
+}
+
+fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Group {
+    let plain = |field| Row { field, hand: None, spare: false };
+    let (rows, count): (Vec<Row>, String) = match part {
+        Part::Shape => (vec![plain(structure(form))], on.word().to_owned()),
+        Part::Bars => {
+            let fields = choices::fields(form);
+            let chosen = fields.iter().filter(|field| !matches!(field.value.as_str(), "no" | "none" | "0" | ""));
+            let which = ["through", "door_through"];
+            let count = chosen.filter(|field| !which.contains(&field.name.as_str())).count();
+            (fields.into_iter().map(plain).collect(), format!("{count} chosen"))
+        }
+        Part::Feet => {
+            let (taken, all) = plates_taken(record);
+            (dies(form).into_iter().chain(plates(form, on)).map(plain).collect(), format!("{taken} of {all} given"))
+        }
+        _ => {
+            let here = || ORDER_OF_MEASURING.iter().copied().filter(|measure| Part::of(*measure) == part);
+            let row = |measure: TapeMeasure| Row {
+                field: form.field_named(measure.key(), label(measure, on)).hint(measure.where_to_hold()),
+                hand: measure.hand(),
+                spare: !record.options.needs(measure),
+            };
+            let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
+            let count = if all == 0 { "not asked".to_owned() } else { format!("{taken} of {all} measured") };
+            let mut rows: Vec<(String, Row)> = here().map(|measure| (measure.key(), row(measure))).collect();
+            // The right one stands under its left one.
+            let stem = |key: &str| {
+                here().position(|one| {
+                    key.strip_suffix("_right")
+                        .map_or_else(|| one.key() == key, |stem| one.key() == format!("{stem}_left"))
+                })
+            };
+            rows.sort_by_key(|(key, _)| stem(key));
+            (rows.into_iter().map(|(_, row)| row).collect(), count)
+        }
+    };
+    let structures = if part == Part::Shape { offered() } else { &[] };
+    Group { key: part.key(), name: part.name(on), count, open: false, rows, structures }
+}
+
+/// The words of a measurement within its group: what the group's name says already is left out.
+fn label(measure: TapeMeasure, on: BasicStructure) -> String {
+    let words = measure.word_in(on);
+    let hand = measure.hand().map(|hand| format!(", {}", hand.word()));
+    let words = hand.as_deref().and_then(|hand| words.strip_suffix(hand)).unwrap_or(&words);
+    let short = match Part::of(measure) {
+        Part::Hoop => words.strip_prefix("main hoop: ").or_else(|| words.strip_prefix("rear legs: ")),
+        Part::Doors => words.strip_prefix("door: "),
+        Part::Backstays => words.strip_prefix("backstay foot: "),
+        _ => None,
+    };
+    crate::domain::words::wording::capital(&short.unwrap_or(words).replacen(": ", ", ", 1))
+}
+
+pub(super) fn structure(form: &Form) -> Field {
+    let named = BasicStructure::ALL.map(|structure| (structure.key().to_owned(), structure.word().to_owned()));
+    form.field("structure", "Basic structure").choice(named)
+}
+
+fn dies(form: &Form) -> Vec<Field> {
+    let die = |role: TubeRole| {
+        form.field_named(format!("bend_radius_{}", role.key()), format!("Die, {}", role.word()))
+            .hint("Centre-line radius of its bends: 4 1/2, or 135 mm.")
+    };
+    TubeRole::BOTH.map(die).to_vec()
+}
+
+fn plates(form: &Form, on: BasicStructure) -> Vec<Field> {
+    let part = |foot: Foot, (key, words): (&str, &str)| {
+        form.field_named(format!("plate_{}_{key}", foot.key()), format!("Plate under the {}, {words}", foot.word(on)))
+    };
+    Foot::ALL.into_iter().flat_map(|foot| PLATE.map(|figure| part(foot, figure))).collect()
+}
+
+fn plates_taken(record: &CageRecord) -> (usize, usize) {
+    (record.bend_radius.len() + record.plates.len(), TubeRole::BOTH.len() + Foot::ALL.len())
+}
