@@ -1,21 +1,28 @@
 //! Weighing a car: four pads in, or the total alone, the total, the shares and the doubt out.
 
 mod after;
+mod asked;
 mod balance;
+mod figures;
 mod finished;
+mod newest;
 mod papers;
 mod view;
 
-use axum::extract::{Form as Posted, Path};
+use axum::extract::{Form as Posted, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use serde::Deserialize;
 
+use self::view::{About, So};
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
+use crate::domain::derived::findings::Findings;
+use crate::domain::derived::if_weighed::IfWeighed;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::weight::weigh_in::{Loads, Pads, Reading, Stood};
 use crate::quantity::Mass;
@@ -24,6 +31,7 @@ use crate::quantity::Mass;
 pub(crate) fn routes() -> Routes {
     Routes::new()
         .route("/builds/{build}/weigh-in", get(weigh_in).post(record))
+        .route("/builds/{build}/weigh-in/as-typed", post(as_typed))
         .route("/builds/{build}/weigh-in/wheels", post(wheels))
         .route("/builds/{build}/weigh-in/papers", post(file))
         .route("/builds/{build}/weigh-in/foreseen", post(list))
@@ -31,13 +39,49 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/weigh-in/foreseen/take-back-weighed", post(take_back_weighed))
 }
 
-async fn weigh_in(seen: Seen) -> Result<Response, Problem> {
-    sheet(&seen, StatusCode::OK, &Form::empty(seen.who.units)).await
+/// What an address of the sheet asks for: anything in `new` the form for another weighing.
+#[derive(Debug, Deserialize)]
+struct Wanted {
+    new: Option<String>,
 }
 
-async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+async fn weigh_in(seen: Seen, Query(wanted): Query<Wanted>) -> Result<Response, Problem> {
+    let Some(newest) = seen.facts.weigh_ins.first() else {
+        return sheet(&seen, StatusCode::OK, (&Form::empty(seen.who.units), true)).await;
+    };
+    let reading = &newest.reading;
+    let asks = wanted.new.is_some();
+    // the scale is the same one as last time until somebody says otherwise; what is ticked is ticked anew
+    let paper = reading.paper.as_ref().map(|paper| paper.place.to_string()).unwrap_or_default();
+    let same = [("resolution", &reading.resolution.text), ("scale", &reading.scale), ("paper", &paper)];
+    let same = same.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
+    let form = if asks { Form::filled(seen.who.units, same) } else { Form::empty(seen.who.units) };
+    sheet(&seen, StatusCode::OK, (&form, asks)).await
+}
+
+/// The sheet as it would stand were the form recorded; nothing is, and nothing is at fault while it is being typed.
+async fn as_typed(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    sheet(&seen, StatusCode::OK, (&Form::of(seen.who.units, typed), true)).await
+}
+
+async fn sheet(seen: &Seen, status: StatusCode, (form, asks): (&Form, bool)) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    show(status, &view::WeighInSheet::of(seen, &found, form))
+    let about = if asks { About::Typed(so_far(form, seen, &found)) } else { About::Recorded };
+    show(status, &view::WeighInSheet::of(seen, &found, form, &about))
+}
+
+/// The sheet after a form beside the weighing was refused: the weighing as recorded, or the form for the first.
+async fn refused_beside(seen: &Seen, form: &Form) -> Result<Response, Problem> {
+    sheet(seen, StatusCode::UNPROCESSABLE_ENTITY, (form, seen.facts.weigh_ins.is_empty())).await
+}
+
+/// How far what is typed can be read by now.
+fn so_far(form: &Form, seen: &Seen, found: &Findings) -> So {
+    let mut tried = form.clone();
+    match reading(&mut tried, &seen.facts).filter(|reading| reading.faults().is_empty()) {
+        Some(reading) => So::Reading(Box::new(IfWeighed::of(&seen.facts, &found.worked, reading))),
+        None => loads(&mut form.clone()).map_or(So::Nothing, So::Loads),
+    }
 }
 
 fn back(seen: &Seen) -> Response {
@@ -53,7 +97,7 @@ async fn list(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Prob
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    refused_beside(&seen, &form).await
 }
 
 async fn take_back(seen: Seen, Path((_, place)): Path<(String, String)>) -> Result<Response, Problem> {
@@ -76,7 +120,7 @@ async fn file(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Prob
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    refused_beside(&seen, &form).await
 }
 
 async fn wheels(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -88,7 +132,7 @@ async fn wheels(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    refused_beside(&seen, &form).await
 }
 
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -100,12 +144,23 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, (&form, true)).await
 }
 
 const PADS: [&str; 4] = ["left_front", "right_front", "left_rear", "right_rear"];
 
+/// What was typed, where it reads and is not asked about.
 fn read(form: &mut Form, facts: &BuildFacts) -> Option<Reading> {
+    let reading = reading(form, facts)?;
+    let asked = form.text("sure") != "yes" && reading.faults().is_empty();
+    if let Some(why) = reading.doubtful(facts.weigh_ins.first()).filter(|_| asked) {
+        form.fault("sure", why);
+        return None;
+    }
+    Some(reading)
+}
+
+fn reading(form: &mut Form, facts: &BuildFacts) -> Option<Reading> {
     let loads = loads(form);
     let (resolution, again) = (form.read("resolution"), form.read_each("again"));
     let (conditions, note) = (form.chosen("condition"), form.text("note").to_owned());
@@ -116,7 +171,7 @@ fn read(form: &mut Form, facts: &BuildFacts) -> Option<Reading> {
         form.fault("paper", "Choose a paper of the list.");
         return None;
     }
-    let reading = Reading {
+    Some(Reading {
         loads: loads?,
         resolution: resolution?,
         conditions,
@@ -126,13 +181,7 @@ fn read(form: &mut Form, facts: &BuildFacts) -> Option<Reading> {
         again: again?,
         stood: Stood { aboard, heights },
         note,
-    };
-    let asked = form.text("sure") != "yes" && reading.faults().is_empty();
-    if let Some(why) = reading.doubtful(facts.weigh_ins.first()).filter(|_| asked) {
-        form.fault("sure", why);
-        return None;
-    }
-    Some(reading)
+    })
 }
 
 /// Four pads, or the total alone.
@@ -143,7 +192,7 @@ fn loads(form: &mut Form) -> Option<Loads> {
         return total.map(Loads::Whole);
     }
     if padless {
-        form.fault("left_front", "Type the four pads, or below them the total alone.");
+        form.fault("left_front", "Type the four pads, or beside them the total alone.");
         return None;
     }
     if !form.text("total").is_empty() {
