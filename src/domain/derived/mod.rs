@@ -6,7 +6,6 @@ pub mod hold;
 pub mod release;
 pub mod lowering_steps;
 pub mod weighed_after;
-pub mod if_weighed;
 pub mod findings;
 pub mod approving;
 pub mod editions;

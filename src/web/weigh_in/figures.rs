@@ -4,7 +4,7 @@ use super::finished::FinishedWeight;
 use crate::domain::book::kinds::TubeRow;
 use crate::domain::book::{ClassAnswer, ClassTubes, NoClass, RuleBook};
 use crate::domain::derived::findings::Findings;
-use crate::domain::derived::if_weighed::IfWeighed;
+use crate::domain::derived::worked::if_weighed::IfWeighed;
 use crate::domain::judge::verdicts::Weighed as ClassOf;
 use crate::domain::weight::foreseen::Foreseen;
 use crate::domain::weight::weigh_in::{Loads, Pads, Reading};

@@ -22,7 +22,7 @@ use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::derived::findings::Findings;
-use crate::domain::derived::if_weighed::IfWeighed;
+use crate::domain::derived::worked::if_weighed::IfWeighed;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::weight::weigh_in::{Loads, Pads, Reading, Stood};
 use crate::quantity::Mass;
@@ -47,32 +47,42 @@ struct Wanted {
 
 async fn weigh_in(seen: Seen, Query(wanted): Query<Wanted>) -> Result<Response, Problem> {
     let Some(newest) = seen.facts.weigh_ins.first() else {
-        return sheet(&seen, StatusCode::OK, (&Form::empty(seen.who.units), true)).await;
+        return asked(&seen, StatusCode::OK, &Form::empty(seen.who.units)).await;
     };
     let reading = &newest.reading;
-    let asks = wanted.new.is_some();
+    if wanted.new.is_none() {
+        return recorded(&seen, StatusCode::OK, &Form::empty(seen.who.units)).await;
+    }
     // the scale is the same one as last time until somebody says otherwise; what is ticked is ticked anew
     let paper = reading.paper.as_ref().map(|paper| paper.place.to_string()).unwrap_or_default();
     let same = [("resolution", &reading.resolution.text), ("scale", &reading.scale), ("paper", &paper)];
     let same = same.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
-    let form = if asks { Form::filled(seen.who.units, same) } else { Form::empty(seen.who.units) };
-    sheet(&seen, StatusCode::OK, (&form, asks)).await
+    asked(&seen, StatusCode::OK, &Form::filled(seen.who.units, same)).await
 }
 
 /// The sheet as it would stand were the form recorded; nothing is, and nothing is at fault while it is being typed.
 async fn as_typed(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
-    sheet(&seen, StatusCode::OK, (&Form::of(seen.who.units, typed), true)).await
+    asked(&seen, StatusCode::OK, &Form::of(seen.who.units, typed)).await
 }
 
-async fn sheet(seen: &Seen, status: StatusCode, (form, asks): (&Form, bool)) -> Result<Response, Problem> {
+/// The sheet with the form of a weighing.
+async fn asked(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let about = if asks { About::Typed(so_far(form, seen, &found)) } else { About::Recorded };
+    let about = About::Typed(so_far(form, seen, &found));
     show(status, &view::WeighInSheet::of(seen, &found, form, &about))
+}
+
+/// The sheet of the newest weighing; `form` is of what stands beside it.
+async fn recorded(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    show(status, &view::WeighInSheet::of(seen, &found, form, &About::Recorded))
 }
 
 /// The sheet after a form beside the weighing was refused: the weighing as recorded, or the form for the first.
 async fn refused_beside(seen: &Seen, form: &Form) -> Result<Response, Problem> {
-    sheet(seen, StatusCode::UNPROCESSABLE_ENTITY, (form, seen.facts.weigh_ins.is_empty())).await
+    let first = seen.facts.weigh_ins.is_empty();
+    let status = StatusCode::UNPROCESSABLE_ENTITY;
+    if first { asked(seen, status, form).await } else { recorded(seen, status, form).await }
 }
 
 /// How far what is typed can be read by now.
@@ -144,7 +154,7 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, (&form, true)).await
+    asked(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
 }
 
 const PADS: [&str; 4] = ["left_front", "right_front", "left_rear", "right_rear"];

@@ -10,7 +10,7 @@ use super::finished::{Finished, FinishedWeight};
 use super::newest::Weighed;
 use super::papers::Papers;
 use crate::domain::derived::findings::Findings;
-use crate::domain::derived::if_weighed::IfWeighed;
+use crate::domain::derived::worked::if_weighed::IfWeighed;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::weight::weigh_in::{Loads, Reading, WeighIn};
 use crate::domain::words::cautions;

@@ -2,7 +2,7 @@
 
 use uuid::Uuid;
 
-use super::worked::Worked;
+use super::Worked;
 use crate::domain::book::{ClassAnswer, NoClass};
 use crate::domain::judge::verdicts::Weighed;
 use crate::domain::recorded::facts::BuildFacts;
