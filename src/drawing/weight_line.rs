@@ -27,11 +27,11 @@ pub fn weight_line(foreseen: &Foreseen, rules: &RuleBook, (wide, size): (Length,
     let cars = [(foreseen.weighed, foreseen.weighed_doubt), (foreseen.finished, foreseen.doubt)];
     let line = Line::around(&cars, rules, (wide, size), units);
     let mut marks = line.classes(rules);
-    let now = format!("now {}", foreseen.weighed.show(units));
+    let now = format!("weighed {}", foreseen.weighed.show(units));
     marks.extend(line.car((foreseen.weighed, foreseen.weighed_doubt), true, &now));
     if foreseen.tells() {
         let missing = if foreseen.cage == CagePart::NotLaidOut { ", cage not counted" } else { "" };
-        let finished = format!("finished {}{missing}", foreseen.figure(units));
+        let finished = format!("finished, predicted {}{missing}", foreseen.figure(units));
         marks.extend(line.car((foreseen.finished, foreseen.doubt), false, &finished));
     }
     marks
@@ -45,7 +45,7 @@ pub fn compared_line(compared: &Compared, rules: &RuleBook, (wide, size): (Lengt
     let mut marks = line.classes(rules);
     let spread = |(mass, doubt): (Mass, Mass)| format!("{} ± {}", mass.show(units), (doubt * SPREAD).show(units));
     marks.extend(line.car(weighed, true, &format!("weighed {}", spread(weighed))));
-    marks.extend(line.car(foreseen, false, &format!("foreseen {}", spread(foreseen))));
+    marks.extend(line.car(foreseen, false, &format!("predicted {}", spread(foreseen))));
     marks
 }
 

@@ -111,9 +111,9 @@ async fn what_goes_in_puts_a_car_over_the_edge_and_it_is_told_everywhere() {
     let foreseen = found().await.worked.foreseen.unwrap();
     assert!((foreseen.finished.lb() - 3_031.0).abs() < 1e-6 && foreseen.unspread == 2, "{foreseen:?}");
     let open = office.get("/builds/pine-coupe").await.text;
-    assert!(open.contains("Foreseen to finish at 3,031") && open.contains("Settle it with the scrutineer"), "{open}");
+    assert!(open.contains("Predicted to finish at 3,031") && open.contains("Settle it with the scrutineer"), "{open}");
     let packet = paper::words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);
-    assert!(packet.contains("Foreseen to finish at 3,031") && packet.contains("goes in 87 lb"), "{packet}");
+    assert!(packet.contains("Predicted to finish at 3,031") && packet.contains("goes in 87 lb"), "{packet}");
 }
 
 #[tokio::test]
@@ -182,11 +182,11 @@ async fn the_finished_car_is_told_beside_what_was_foreseen() {
     assert!(!compared.fits());
     let sheet = office.get(SHEET).await.text;
     for words in [
-        "The finished car beside what was foreseen",
+        "The finished car beside its prediction",
         "W2 weighs 46 lb less than the",
         "more than the doubt of both",
         "If both seats with rails (46 lb) is not in the car yet, all but",
-        "foreseen from W1",
+        "predicted from W1",
     ] {
         assert!(sheet.contains(words), "{words}: {sheet}");
     }

@@ -193,6 +193,7 @@ async fn no_form_breaks_runs_or_loses_what_was_typed() {
         "/stock",
         "/dies",
         "/builds/pine-coupe/weigh-in",
+        "/builds/pine-coupe/weigh-in?new=1",
         "/builds/pine-coupe/cage",
         "/builds/pine-coupe/gussets?joint=J1",
         "/builds/pine-coupe/tube",

@@ -41,7 +41,7 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
     assert_eq!(head_gap(&house).await.word, Word::ShortBy);
     let open = "Helmet to the nearest bar 1 1/2 in";
     assert!(office.get("/builds/pine-coupe").await.text.contains(open));
-    let verdicts = office.get("/builds/pine-coupe/verdicts").await.text;
+    let verdicts = office.get("/builds/pine-coupe/verdicts?rule=helmet-gap").await.text;
     assert!(
         verdicts.contains("/rulings?rule=helmet-gap&#38;of=M1")
             || verdicts.contains("/rulings?rule=helmet-gap&amp;of=M1")
@@ -55,7 +55,7 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
     let by = format!("(scrutineer, 2026-05-04, in the letter of 3 May, under {EDITION})");
     let told = format!("Scrutineer decides: it may stay, “Padded there; it may stay <so>.” {by}.");
     assert!(verdict.basis().starts_with(&told), "{}", verdict.basis());
-    for page in ["/builds/pine-coupe/verdicts", "/builds/pine-coupe/members/M1"] {
+    for page in ["/builds/pine-coupe/verdicts?rule=helmet-gap", "/builds/pine-coupe/members/M1"] {
         let sheet = office.get(page).await.text;
         assert!(sheet.contains("it may stay, “Padded there; it may stay &#60;so&#62;.”"), "{page}: {sheet}");
     }

@@ -170,7 +170,7 @@ async fn a_refused_form_keeps_its_units_for_whoever_sends_it_again() {
     assert_eq!(asked.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(asked.text.contains("value=\"300 kg\"") && asked.text.contains("value=\"29.5 kg\""), "{}", asked.text);
     let inch = house.browser_reading("office", Some("inch")).await;
-    let sent = send(&inch, &asked.text, ("", &page), &[("right_front", "296 kg")]).await;
+    let sent = send(&inch, &asked.text, (&page, &page), &[("right_front", "296 kg")]).await;
     assert_eq!(sent.status, StatusCode::SEE_OTHER, "{}", sent.text);
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
     let reading = house.store.weigh_ins(build).await.unwrap().remove(0).reading;

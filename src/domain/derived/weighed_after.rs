@@ -147,7 +147,7 @@ impl Compared {
         let more = if self.difference < Mass::default() { "less" } else { "more" };
         let fits = if self.fits() { "within the doubt of both" } else { "more than the doubt of both" };
         format!(
-            "W{} weighs {apart} {more} than the {foreseen} foreseen from W{}: {fits}, ± {doubt}",
+            "W{} weighs {apart} {more} than the {foreseen} predicted from W{}: {fits}, ± {doubt}",
             self.number, self.forecast.before
         )
     }

@@ -177,28 +177,28 @@ impl Foreseen {
         let edge = |answer: &ClassAnswer| answer.edge.map(|edge| edge.abs().show(units)).unwrap_or_default();
         Some(match (self.outlook, &self.then) {
             (Outlook::Crosses, Some(Ok(then))) => format!(
-                "Foreseen to finish at {figure}{missing}: in the class “{}”, {} over the edge of “{}” that it was weighed in",
+                "Predicted to finish at {figure}{missing}: in the class “{}”, {} over the edge of “{}” that it was weighed in",
                 then.class,
                 edge(then),
                 now.class
             ),
             (Outlook::Crosses, _) => {
                 format!(
-                    "Foreseen to finish at {figure}{missing}: outside the class “{}”, in no class of the book",
+                    "Predicted to finish at {figure}{missing}: outside the class “{}”, in no class of the book",
                     now.class
                 )
             }
             (Outlook::TooClose, Some(Ok(then))) => format!(
-                "Foreseen to finish at {figure}{missing}: {} inside the edge of the class “{}”, which is less than the doubt",
+                "Predicted to finish at {figure}{missing}: {} inside the edge of the class “{}”, which is less than the doubt",
                 edge(then),
                 now.class
             ),
             (_, Some(Ok(then))) if then.edge.is_some() => format!(
-                "Foreseen to finish at {figure}{missing}: {} inside the edge of the class “{}”",
+                "Predicted to finish at {figure}{missing}: {} inside the edge of the class “{}”",
                 edge(then),
                 now.class
             ),
-            _ => format!("Foreseen to finish at {figure}{missing}: in the class “{}”", now.class),
+            _ => format!("Predicted to finish at {figure}{missing}: in the class “{}”", now.class),
         })
     }
 

@@ -2,7 +2,8 @@
 
 use askama::Template;
 
-use crate::domain::book::Force;
+use super::Wanted;
+use super::chosen::{Chosen, force};
 use crate::domain::book::in_force;
 use crate::domain::book::in_force::OutOfForce;
 use crate::domain::derived::findings::Findings;
@@ -10,19 +11,43 @@ use crate::domain::judge::verdicts::{Verdict, Word};
 use crate::domain::measure::guard;
 use crate::domain::shop::people::{Deed, may};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, in_address, part_address, two_tubes_address};
+use crate::web::page::{Sheet, in_address};
 use crate::web::shown::judged::Judged;
 
-/// More verdicts of one rule alike in their word than this are folded into one line that opens.
-const ALIKE: usize = 3;
+/// So many parts are named on a rule's line; of more their number is told.
+const NAMED: usize = 3;
 
-/// Every rule by its clause, what it says of which part.
+/// The words, the one that wants most first.
+const WORST_FIRST: [Word; 8] = [
+    Word::OverBy,
+    Word::ShortBy,
+    Word::TooClose,
+    Word::NotMeasured,
+    Word::NoPhoto,
+    Word::ScrutineerDecides,
+    Word::Meets,
+    Word::NotAsked,
+];
+
+/// A word as it stands in an address.
+fn key(word: Word) -> String {
+    word.word().replace(' ', "-")
+}
+
+/// One line a rule, the worst first, and one of them beside it.
 #[derive(Template)]
 #[template(path = "verdicts/verdicts.html")]
 pub(crate) struct Verdicts {
     sheet: Sheet,
-    counts: Vec<(Word, usize)>,
-    rules: Vec<Ruled>,
+    filters: Vec<Filter>,
+    /// How many rules there are in all.
+    rules: usize,
+    /// The lines that stand open, and those of a word that are folded.
+    rows: Vec<Row>,
+    folded: Vec<Folded>,
+    chosen: Option<Chosen>,
+    /// Whether the rule beside was chosen; else it is the worst.
+    picked: bool,
     book: bool,
     /// The edition and from when to when it is in force; empty without one that reads.
     edition: String,
@@ -36,51 +61,71 @@ pub(crate) struct Verdicts {
     file: String,
 }
 
-struct Ruled {
-    clause: String,
-    words: String,
-    force: &'static str,
-    /// Where the book's tube stands beside the bar's; empty for other rules.
-    beside: String,
-    groups: Vec<Group>,
+/// A state, with how many verdicts are in it.
+struct Filter {
+    /// None for all of them.
+    word: Option<Word>,
+    words: &'static str,
+    count: usize,
+    to: String,
+    here: bool,
 }
 
-struct Group {
-    word: Word,
-    /// Alike verdicts that are folded; empty when it is one.
-    folded: String,
-    lines: Vec<Line>,
-}
-
-struct Line {
+/// One rule: what its worst part says.
+struct Row {
     word: Word,
     description: String,
-    of: String,
-    to: String,
+    clause: String,
+    words: String,
+    parts: String,
     figure: String,
     limit: String,
-    margin: String,
-    evidence: String,
-    to_do: &'static str,
-    /// Where a ruling on it is recorded; empty for who may not.
-    rule: String,
+    to: String,
+    here: bool,
+}
+
+/// Rules that ask for nothing now.
+struct Folded {
+    words: String,
+    rows: Vec<Row>,
+    open: bool,
 }
 
 impl Verdicts {
-    /// From what follows from the build.
-    pub(crate) fn of(seen: &Seen, found: &Findings) -> Self {
-        let count = |word: Word| (word, found.worked.verdicts.iter().filter(|verdict| verdict.word == word).count());
+    /// From what follows from the build, and which state and rule are asked for.
+    pub(crate) fn of(seen: &Seen, found: &Findings, wanted: &Wanted) -> Self {
+        let state = Word::ALL.into_iter().find(|word| wanted.state.as_deref() == Some(key(*word).as_str()));
+        let mut lines = worst(found, state);
+        lines.sort_by_key(|line| WORST_FIRST.iter().position(|word| *word == line.0.word));
+        let asked = lines.iter().find(|line| wanted.rule.as_deref() == Some(line.0.rule_id.as_str()));
+        let (picked, first) = (asked.is_some(), asked.or(lines.first()));
+        let chosen = first.map(|line| Chosen::of(seen, found, line.0, line.1));
+        let here = first.map(|line| line.0.rule_id.clone());
+        let base = seen.address("/verdicts");
+        let kept = state.map(|word| format!("state={}&", key(word))).unwrap_or_default();
+        let row = |(verdict, of_rule): &(&Verdict, &[Verdict])| Row {
+            to: format!("{base}?{kept}rule={}", in_address(&verdict.rule_id)),
+            here: here.as_deref() == Some(verdict.rule_id.as_str()),
+            ..line(seen, verdict, of_rule)
+        };
+        let quiet = |word: Word| state.is_none() && matches!(word, Word::Meets | Word::NotAsked);
+        let fold = |word: Word| {
+            let rows: Vec<Row> = lines.iter().filter(|line| quiet(word) && line.0.word == word).map(row).collect();
+            let words =
+                format!("{} {}", rows.len(), if word == Word::Meets { "that meet" } else { "not asked of this car" });
+            Folded { words, open: rows.iter().any(|row| row.here && picked), rows }
+        };
+        let folded = [Word::Meets, Word::NotAsked].map(fold);
         Self {
             sheet: seen.sheet("Verdicts"),
-            counts: Word::ALL.map(count).into_iter().filter(|entry| entry.1 > 0).collect(),
-            rules: found.worked.by_rule().filter_map(|verdicts| ruled(seen, found, verdicts)).collect(),
+            filters: filters(found, &base, state),
+            rules: found.worked.by_rule().count(),
+            rows: lines.iter().filter(|line| !quiet(line.0.word)).map(row).collect(),
+            folded: folded.into_iter().filter(|folded| !folded.rows.is_empty()).collect(),
+            chosen,
+            picked,
             book: found.worked.rules.is_some(),
-            edition: found
-                .worked
-                .rules
-                .as_ref()
-                .map(|rules| &rules.book)
-                .map_or_else(String::new, |book| format!("{}: {}", book.describe(), in_force::describe(book))),
+            edition: edition(found),
             out_of_force: found.worked.out_of_force.as_ref().map(OutOfForce::describe),
             moving: if may(seen.who.ctx.by.role, Deed::RunShop) { seen.address("/edition") } else { String::new() },
             rule: guard::RULE,
@@ -91,57 +136,50 @@ impl Verdicts {
     }
 }
 
-fn ruled(seen: &Seen, found: &Findings, verdicts: &[Verdict]) -> Option<Ruled> {
-    let first = verdicts.first()?;
-    let mut groups = Vec::new();
-    for word in Word::ALL {
-        let alike: Vec<Line> =
-            verdicts.iter().filter(|verdict| verdict.word == word).map(|verdict| line(seen, verdict)).collect();
-        if alike.len() > ALIKE {
-            let folded = format!("{} parts: {}", alike.len(), word);
-            groups.push(Group { word, folded, lines: alike });
-        } else if !alike.is_empty() {
-            groups.push(Group { word, folded: String::new(), lines: alike });
-        }
-    }
-    let force = match first.force {
-        Force::Must => "",
-        Force::Should => "recommended",
-        Force::May => "allowed",
-        Force::Scrutineer => "the scrutineer decides",
+fn edition(found: &Findings) -> String {
+    let book = found.worked.rules.as_ref().map(|rules| &rules.book);
+    book.map_or_else(String::new, |book| format!("{}: {}", book.describe(), in_force::describe(book)))
+}
+
+/// Of each rule its worst verdict, or of a state its first in it; with all of the rule's.
+fn worst(found: &Findings, state: Option<Word>) -> Vec<(&Verdict, &[Verdict])> {
+    let of_rule = |verdicts| {
+        let of = |word: Word| move |verdict: &&Verdict| verdict.word == word;
+        let all: &[Verdict] = verdicts;
+        let worst = match state {
+            Some(word) => all.iter().find(of(word)),
+            None => WORST_FIRST.into_iter().find_map(|word| all.iter().find(of(word))),
+        };
+        Some((worst?, all))
     };
-    let beside = beside(found, verdicts).unwrap_or_default();
-    Some(Ruled { clause: first.clause.clone(), words: first.words.clone(), force, beside, groups })
+    found.worked.by_rule().filter_map(of_rule).collect()
 }
 
-/// The book's tube beside that of a bar, the first that does not reach it where there is one.
-fn beside(found: &Findings, verdicts: &[Verdict]) -> Option<String> {
-    let of_class =
-        |rule: &str| found.worked.rules.iter().flat_map(|rules| &rules.weight_classes).any(|c| c.rule.id == rule);
-    let bars = || verdicts.iter().filter(|verdict| found.worked.tubes_asked && of_class(&verdict.rule_id));
-    let worst = bars().find(|verdict| verdict.of.is_some() && verdict.word != Word::Meets);
-    let bar = found.worked.cage.member(worst.or_else(|| bars().find(|verdict| verdict.of.is_some()))?.of?)?;
-    Some(two_tubes_address(&found.worked.tubes.of(bar.role), Some(&bar.tube)))
+fn filters(found: &Findings, base: &str, state: Option<Word>) -> Vec<Filter> {
+    let count = |word: Word| found.worked.verdicts.iter().filter(|verdict| verdict.word == word).count();
+    let all = Filter {
+        word: None,
+        words: "all",
+        count: found.worked.verdicts.len(),
+        to: base.to_owned(),
+        here: state.is_none(),
+    };
+    let of = |word: Word| Filter {
+        word: Some(word),
+        words: word.word(),
+        count: count(word),
+        to: format!("{base}?state={}", key(word)),
+        here: state == Some(word),
+    };
+    std::iter::once(all).chain(WORST_FIRST.map(of).into_iter().filter(|filter| filter.count > 0)).collect()
 }
 
-fn line(seen: &Seen, verdict: &Verdict) -> Line {
-    let Judged { word, description, figure, limit, margin, to_do, evidence, .. } = Judged::of(seen, verdict);
-    let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
-    let rules = may(seen.who.ctx.by.role, Deed::Reply) && verdict.word != Word::NotAsked;
-    let about = |name: &str, value: Option<String>| value.map(|value| format!("&{name}={}", in_address(&value)));
-    let of = about("of", verdict.of.map(|of| of.to_string())).unwrap_or_default();
-    let kind = about("measure", verdict.measure.map(|measure| measure.word().to_owned())).unwrap_or_default();
-    let rule = seen.address(&format!("/rulings?rule={}{of}{kind}", in_address(&verdict.rule_id)));
-    Line {
-        rule: if rules { rule } else { String::new() },
-        word,
-        description,
-        of: verdict.of.map(|of| of.to_string()).unwrap_or_default(),
-        to: verdict.of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
-        figure: format!("{measure}{figure}").trim().to_owned(),
-        limit,
-        margin,
-        evidence,
-        to_do,
-    }
+fn line(seen: &Seen, verdict: &Verdict, of_rule: &[Verdict]) -> Row {
+    let Judged { word, description, words, figure, limit, clause, .. } = Judged::of(seen, verdict);
+    let alike: Vec<_> = of_rule.iter().filter(|other| other.word == word).collect();
+    let named: Vec<String> = alike.iter().filter_map(|other| other.of).map(|of| of.to_string()).collect();
+    let parts = if alike.len() > NAMED { format!("{} of {}", alike.len(), of_rule.len()) } else { named.join(", ") };
+    let binds = force(verdict.force);
+    let words = if binds.is_empty() { words } else { format!("{words} ({binds})") };
+    Row { word, description, clause, words, parts, figure, limit, to: String::new(), here: false }
 }

@@ -1,4 +1,4 @@
-//! What the weigh-in sheet shows of the finished car beside what was foreseen.
+//! What the weigh-in sheet shows of the finished car beside its prediction.
 
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::verdicts::Word;
@@ -7,9 +7,9 @@ use crate::quantity::{Length, Mass, Show as _, Units};
 use crate::web::svg::Svg;
 
 /// The drawing's width and its type, in millimetres of its own: on a phone its words stay readable.
-const DRAWN: (Length, Length) = (Length::from_mm(130.0), Length::from_mm(5.0));
+const DRAWN: (Length, Length) = (Length::from_mm(110.0), Length::from_mm(4.6));
 
-/// The finished car beside what was foreseen.
+/// The finished car beside its prediction.
 pub(super) struct After {
     pub(super) apart: String,
     pub(super) doubt: String,

@@ -13,8 +13,8 @@ use crate::web::svg::Svg;
 pub(super) struct Balance {
     pub(super) description: Option<CageMass>,
     pub(super) fields: Vec<Field>,
-    /// Whether a field of the form is faulty, so that it is shown.
-    pub(super) open: bool,
+    /// What is known of where the wheels stand, in two words.
+    pub(super) told: String,
     pub(super) to: String,
 }
 
@@ -62,8 +62,8 @@ impl Balance {
             form.field("hoop_behind", "Main hoop's feet behind the front axle")
                 .hint("Along the car, from the front axle back to the middle of the hoop's feet."),
         ];
-        let open = fields.iter().any(|field| field.fault.is_some());
-        Self { description: describe(seen, found), fields, open, to: seen.address("/weigh-in/wheels") }
+        let told = wheels.map_or_else(|| "not measured".to_owned(), |wheels| wheels.wheelbase.text.clone());
+        Self { description: describe(seen, found), fields, told, to: seen.address("/weigh-in/wheels") }
     }
 }
 

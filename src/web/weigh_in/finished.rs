@@ -1,20 +1,19 @@
-//! What the weigh-in sheet shows of the finished weight foreseen, and what is typed into its list.
+//! What the weigh-in sheet shows of the predicted finished weight, and what is typed into its list.
 
-use crate::domain::derived::findings::Findings;
+use crate::domain::book::RuleBook;
 use crate::domain::weight::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use crate::domain::weight::foreseen::{CAGE_OFF, CagePart, Foreseen, Outlook, still_counts};
 use crate::domain::weight::weigh_in::WeighIn;
 use crate::drawing::weight_line::{height, weight_line};
-use crate::quantity::{Length, Show as _, Units};
+use crate::quantity::{Length, Mass, Show as _, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::svg::Svg;
 
-use super::view::tubes;
+use super::figures::tubes;
 
-/// The finished weight, how it comes about, and the form for one more thing.
+/// What goes in and comes out, and the form for one more thing.
 pub(super) struct Finished {
-    pub(super) description: Option<FinishedWeight>,
     pub(super) things: Vec<Line>,
     pub(super) fields: Vec<Field>,
     pub(super) base: String,
@@ -23,6 +22,10 @@ pub(super) struct Finished {
 /// The finished weight large.
 pub(super) struct FinishedWeight {
     pub(super) figures: (String, String),
+    /// Whether it says more than the weighing: something is listed, or the cage is known.
+    pub(super) tells: bool,
+    /// How much heavier or lighter than on the scale.
+    pub(super) change: String,
     /// A shape and the words that go with it.
     pub(super) outlook: (&'static str, String),
     /// Whether it is a warning.
@@ -60,7 +63,7 @@ pub(super) struct Line {
 }
 
 /// The drawing's width and its type, in millimetres of its own: on a phone its words stay readable.
-const DRAWN: (Length, Length) = (Length::from_mm(130.0), Length::from_mm(5.0));
+const DRAWN: (Length, Length) = (Length::from_mm(110.0), Length::from_mm(4.6));
 
 impl Finished {
     /// How many things the scale may have by now.
@@ -68,8 +71,7 @@ impl Finished {
         self.things.iter().filter(|thing| thing.before.is_some()).count()
     }
 
-    pub(super) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
-        let units = seen.who.units;
+    pub(super) fn of(seen: &Seen, form: &Form) -> Self {
         let newest = seen.facts.weigh_ins.first();
         let choices = |all: &[(&str, &str)]| -> Vec<(String, String)> {
             all.iter().map(|(value, words)| ((*value).to_owned(), (*words).to_owned())).collect()
@@ -84,7 +86,6 @@ impl Finished {
                 .choice(choices(&SpreadIs::BOTH.map(|is| (is.key(), is.words())))),
         ];
         Self {
-            description: found.worked.foreseen.as_ref().map(|foreseen| describe(foreseen, found, units)),
             things: seen.facts.foreseen.iter().map(|listed| line(listed, newest)).collect(),
             fields,
             base: seen.address("/weigh-in/foreseen"),
@@ -133,44 +134,50 @@ fn line(listed: &Listed, newest: Option<&WeighIn>) -> Line {
     }
 }
 
-fn describe(foreseen: &Foreseen, found: &Findings, units: Units) -> FinishedWeight {
-    let outlook = match foreseen.outlook {
-        Outlook::Crosses => ("▲", "over the edge of its class"),
-        Outlook::TooClose => ("↔", "too close to call"),
-        Outlook::Stays if foreseen.cage == CagePart::NotLaidOut => ("○", "the cage is not counted yet"),
-        Outlook::Stays => ("■", "stays in its class"),
-        Outlook::NoClass => ("○", "no class to stay in"),
-    };
-    let (wide, size) = DRAWN;
-    let drawn = found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()).map(|rules| {
-        let marks = weight_line(foreseen, rules, DRAWN, units);
-        Svg::of(&marks, (wide, height(size)), |_| None)
-    });
-    let tells = foreseen.tells();
-    FinishedWeight {
-        figures: foreseen.figures(units),
-        outlook: (outlook.0, outlook.1.to_owned()),
-        look: matches!(foreseen.outlook, Outlook::Crosses | Outlook::TooClose),
-        sentence: foreseen.describe(units).unwrap_or_default(),
-        chance: foreseen.describe_chance().filter(|_| tells).unwrap_or_default(),
-        drawn,
-        sums: sums(foreseen, units),
-        unspread: foreseen.unspread,
-        then: foreseen.other.as_ref().map(|then| OtherClass {
-            class: foreseen
-                .then
-                .as_ref()
-                .and_then(|then| then.as_ref().ok())
-                .map_or_else(String::new, |answer| answer.class.clone()),
-            tubes: tubes(&then.tubes),
-            remade: then.cage.map(|cage| (cage.show(units), then.finished.show(units))),
-        }),
+impl FinishedWeight {
+    pub(super) fn of(foreseen: &Foreseen, rules: Option<&RuleBook>, units: Units) -> Self {
+        let outlook = match foreseen.outlook {
+            Outlook::Crosses => ("▲", "over the edge of its class"),
+            Outlook::TooClose => ("↔", "too close to call"),
+            Outlook::Stays if foreseen.cage == CagePart::NotLaidOut => ("○", "the cage is not counted yet"),
+            Outlook::Stays => ("■", "stays in its class"),
+            Outlook::NoClass => ("○", "no class to stay in"),
+        };
+        let (wide, size) = DRAWN;
+        let drawn = rules.filter(|rules| !rules.weight_classes.is_empty()).map(|rules| {
+            let marks = weight_line(foreseen, rules, DRAWN, units);
+            Svg::of(&marks, (wide, height(size)), |_| None)
+        });
+        let tells = foreseen.tells();
+        let change = foreseen.finished - foreseen.weighed;
+        let sign = if change < Mass::default() { "−" } else { "+" };
+        Self {
+            figures: foreseen.figures(units),
+            tells,
+            change: format!("{sign} {}", change.abs().show(units)),
+            outlook: (outlook.0, outlook.1.to_owned()),
+            look: matches!(foreseen.outlook, Outlook::Crosses | Outlook::TooClose),
+            sentence: foreseen.describe(units).unwrap_or_default(),
+            chance: foreseen.describe_chance().filter(|_| tells).unwrap_or_default(),
+            drawn,
+            sums: sums(foreseen, units),
+            unspread: foreseen.unspread,
+            then: foreseen.other.as_ref().map(|then| OtherClass {
+                class: foreseen
+                    .then
+                    .as_ref()
+                    .and_then(|then| then.as_ref().ok())
+                    .map_or_else(String::new, |answer| answer.class.clone()),
+                tubes: tubes(&then.tubes),
+                remade: then.cage.map(|cage| (cage.show(units), then.finished.show(units))),
+            }),
+        }
     }
 }
 
 fn sums(foreseen: &Foreseen, units: Units) -> Vec<(String, String, String)> {
     let row = |words: &str, mass: String, spread: String| (words.to_owned(), mass, spread);
-    let doubt = |mass: crate::quantity::Mass| format!("± {}", (mass * 2.0).show(units));
+    let doubt = |mass: Mass| format!("± {}", (mass * 2.0).show(units));
     let cage = match foreseen.cage {
         CagePart::Weighed => row("The cage, already on the scale", "+ 0".to_owned(), String::new()),
         CagePart::NotLaidOut => row("The cage, not laid out", "not known".to_owned(), String::new()),
@@ -184,6 +191,6 @@ fn sums(foreseen: &Foreseen, units: Units) -> Vec<(String, String, String)> {
         row("Goes in yet", format!("+ {}", foreseen.goes_in.show(units)), String::new()),
         row("Comes out yet", format!("− {}", foreseen.comes_out.show(units)), String::new()),
         cage,
-        row("Finished, foreseen", foreseen.finished.show(units), doubt(foreseen.doubt)),
+        row("Predicted finished weight", foreseen.finished.show(units), doubt(foreseen.doubt)),
     ]
 }

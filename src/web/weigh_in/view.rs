@@ -3,214 +3,177 @@
 use askama::Template;
 
 use super::after::After;
+use super::asked::{Asked, Pad, conditions, pads};
 use super::balance::Balance;
-use super::finished::Finished;
+use super::figures::Figures;
+use super::finished::{Finished, FinishedWeight};
+use super::newest::Weighed;
 use super::papers::Papers;
-use crate::domain::book::kinds::TubeRow;
-use crate::domain::book::{ClassTubes, RuleBook};
 use crate::domain::derived::findings::Findings;
-use crate::domain::judge::verdicts::{Weighed as ClassOf, Word};
-use crate::domain::weight::scale_class::{Looked, ScaleClass};
-use crate::domain::weight::scale_paper::Paper;
-use crate::domain::weight::weigh_in::{Reading, USUAL_CONDITIONS, WeighIn};
+use crate::domain::derived::worked::if_weighed::IfWeighed;
+use crate::domain::judge::verdicts::Word;
+use crate::domain::weight::weigh_in::{Loads, Reading, WeighIn};
 use crate::domain::words::cautions;
-use crate::quantity::{Show, Units};
+use crate::domain::words::ids::Kind;
+use crate::quantity::Units;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;
 
-/// The newest weighing large, the form for the next, the earlier ones below.
+/// What the sheet is about: the newest weighing as it was recorded, or the one that is being typed.
+pub(super) enum About {
+    Recorded,
+    Typed(So),
+}
+
+/// How far what is typed can be read.
+pub(super) enum So {
+    /// No load reads yet.
+    Nothing,
+    /// The loads read; what their scale is has not been said.
+    Loads(Loads),
+    Reading(Box<IfWeighed>),
+}
+
+/// The car from above with its four pads, what follows beside it, the rest in groups.
 #[derive(Template)]
 #[template(path = "weigh_in/weigh_in.html")]
-pub(crate) struct WeighInSheet {
+pub(super) struct WeighInSheet {
     sheet: Sheet,
+    /// Whether a weighing is asked for; else the newest is shown.
+    asks: bool,
+    /// The number of the weighing that is shown or asked for, and how it is told.
+    number: u32,
+    number_words: &'static str,
     newest: Option<Weighed>,
     earlier: Vec<Weighed>,
-    pads: Vec<Field>,
+    unit: &'static str,
+    pads: Vec<Pad>,
+    /// Where each pad is drawn.
+    corners: [(&'static str, u32, u32); 4],
+    figures: Figures,
     conditions: Vec<(String, String, bool)>,
-    class: Option<Class>,
-    no_class: String,
-    fields: Vec<Field>,
+    ticked: usize,
+    /// Whether the cage stood in the car already, as ticked.
+    cage_in: bool,
+    resolution: Field,
+    stood: Vec<Field>,
+    scale: Vec<Field>,
+    scale_told: String,
+    whole: Vec<Field>,
+    /// The group that is open.
+    open: &'static str,
     /// What is asked about before an unusual weight is recorded, and whether it gets the cursor.
     sure: Option<(String, bool)>,
     faults: Vec<String>,
-    /// Whether the cage stood in the car already, as ticked.
-    cage_in: bool,
     after: Option<After>,
+    /// What the newest weighing is predicted to finish at.
+    outlook: Option<FinishedWeight>,
     finished: Finished,
     balance: Balance,
     papers: Papers,
+    /// How many of the photographs that are asked of the weighing are there, and where they are.
+    photographs: Option<(usize, usize)>,
+    photos: String,
+    to: String,
 }
 
-/// The weight class that follows, and the tube it asks for.
-struct Class {
-    name: String,
-    edges: String,
-    margin: String,
-    too_close: bool,
-    /// How the finished car stands to it.
-    description: String,
-    tubes: Vec<(&'static str, String)>,
-    neighbours: Vec<(String, Vec<(&'static str, String)>)>,
+const CORNERS: [(&str, u32, u32); 4] = [("lf", 338, 62), ("rf", 510, 62), ("lr", 338, 360), ("rr", 510, 360)];
+
+const FIRST: &str = "not weighed yet: the weight picks the tube";
+const ANOTHER: &str = "not saved yet; the one before it stays";
+
+/// The groups with their fields.
+type Groups<'f> = [(&'static str, &'f [Field]); 6];
+
+/// The first group with something at fault in it.
+fn open_group(groups: &Groups<'_>) -> Option<&'static str> {
+    groups.iter().find(|group| group.1.iter().any(|field| field.fault.is_some())).map(|group| group.0)
 }
 
-impl Class {
-    /// The class by this weighing, and the tube of the class that the finished car is in.
-    fn of(weighed: &ClassOf, units: Units) -> Self {
-        let (now, asks) = (&weighed.now, weighed.asks());
-        let near = asks.into_iter().flat_map(|asks| &asks.neighbours);
-        Self {
-            name: now.class.clone(),
-            edges: now.edges_in(units),
-            margin: now.edge.map(|edge| edge.show(units)).unwrap_or_default(),
-            too_close: now.too_close,
-            description: weighed.describe(units),
-            tubes: asks.map(|asks| tubes(&asks.tubes)).unwrap_or_default(),
-            neighbours: near.map(|near| (near.class.clone(), tubes(&near.tubes))).collect(),
+/// The figures, and what is ticked.
+fn figures(about: &About, recorded: Option<&Reading>, found: &Findings, form: &Form) -> (Figures, Vec<String>) {
+    let units = form.units();
+    let typed = match (about, recorded) {
+        (About::Recorded, Some(reading)) => {
+            return (Figures::recorded(reading, found, units), reading.conditions.clone());
         }
-    }
+        (About::Recorded, None) | (About::Typed(So::Nothing), _) => Figures::default(),
+        (About::Typed(So::Loads(loads)), _) => Figures::loads(loads, units),
+        (About::Typed(So::Reading(tried)), _) => Figures::typed(tried, found, units),
+    };
+    (typed, form.chosen("condition"))
 }
 
-pub(super) fn tubes(tubes: &ClassTubes) -> Vec<(&'static str, String)> {
-    vec![("main bars", TubeRow::sizes(&tubes.hoop)), ("other bars", TubeRow::sizes(&tubes.other))]
+/// How many of the photographs that are asked of the weighing are there, and how many are asked.
+fn photographs(found: &Findings) -> Option<(usize, usize)> {
+    let asked: Vec<_> = found.worked.shots.iter().filter(|shot| shot.of.kind == Kind::WeighIn).collect();
+    let taken = asked.iter().filter(|shot| !shot.photos.is_empty()).count();
+    (!asked.is_empty()).then_some((taken, asked.len()))
 }
 
-struct Weighed {
-    number: u32,
-    day: String,
-    by: String,
-    total: String,
-    doubt: String,
-    /// Shares of the wheels; none when the car was weighed as a whole.
-    shares: Option<[(String, String); 3]>,
-    /// The other diagonal: both are in use.
-    other_diagonal: String,
-    /// Every total, where it was weighed again.
-    totals: String,
-    aboard: String,
-    heights: String,
-    pads: Option<[String; 4]>,
-    cage_in: bool,
-    scale: String,
-    /// What the doubt comes of, and the paper it goes by.
-    doubt_from: String,
-    paper: Option<String>,
-    /// What a scale of each class may be off: its class, when verified, in service.
-    allowed: Vec<(&'static str, String, String)>,
-    note: String,
-}
-
-/// The totals of a car that was weighed again, with their spread; empty of one weighed once.
-fn totals(reading: &Reading, units: Units) -> String {
-    let describe = |(each, spread)| format!("{each}: their mean, with a spread of {spread} (one standard deviation)");
-    reading.describe_totals(units).map(describe).unwrap_or_default()
-}
-
-impl Weighed {
-    fn of(weigh_in: &WeighIn, units: Units) -> Self {
-        let reading = &weigh_in.reading;
-        let (pads, shares) = (reading.loads.pads(), reading.shares());
-        Self {
-            number: weigh_in.number,
-            day: weigh_in.day.to_string(),
-            by: weigh_in.by.clone(),
-            total: reading.total().show(units),
-            doubt: (reading.doubt() * 2.0).show(units),
-            shares: shares.map(|shares| shares.map(|shared| (shared.describe(), shared.describe_doubt()))),
-            other_diagonal: shares.map(|[_, _, diagonal]| diagonal.rest().describe()).unwrap_or_default(),
-            totals: totals(reading, units),
-            aboard: reading.stood.aboard.clone(),
-            heights: reading.stood.heights.clone(),
-            pads: pads.map(|pads| {
-                [&pads.left_front, &pads.right_front, &pads.left_rear, &pads.right_rear]
-                    .map(|pad| pad.value.show(units))
-            }),
-            cage_in: reading.cage_in,
-            scale: reading.scale.clone(),
-            doubt_from: reading.doubt_from(),
-            paper: reading.paper.as_ref().map(Paper::describe),
-            allowed: ScaleClass::ALL
-                .into_iter()
-                .filter_map(|class| {
-                    let [first, service] = [Looked::First, Looked::InService].map(|when| reading.allowed(class, when));
-                    Some((class.word(), first?.show(units), service?.show(units)))
-                })
-                .collect(),
-            note: reading.note.clone(),
-        }
-    }
+fn scale_told(newest: Option<&WeighIn>) -> String {
+    let scale = newest.map(|newest| newest.reading.scale.clone()).filter(|scale| !scale.is_empty());
+    scale.unwrap_or_else(|| "not known".to_owned())
 }
 
 impl WeighInSheet {
     /// From the weighings, and what was typed so far.
-    pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
-        let mut weighed = seen.facts.weigh_ins.iter().map(|weigh_in| Weighed::of(weigh_in, seen.who.units));
-        let pad = |name, label: &str| form.field(name, label).hint("As 661 lb or 299.8 kg.");
-        let pads = vec![
-            pad("left_front", "Left front"),
-            pad("right_front", "Right front"),
-            pad("left_rear", "Left rear"),
-            pad("right_rear", "Right rear"),
-        ];
-        let fields = vec![
-            form.field("total", "Or the total alone").hint("From a weighbridge: then no share of a wheel is known."),
-            form.field("again", "Weighed again: the totals").hint(
-                "As 2,612 lb; 2,614 lb. Roll the car off and on between. The mean counts, the spread widens the doubt.",
-            ),
-            form.field("resolution", "Step of the scale's display")
-                .hint("As 1 lb or 0.5 kg. The doubt of the total follows from it."),
-            form.field("scale", "Scale and its certificate")
-                .hint("Which scale, who checked it and when, the certificate's number."),
-            Papers::choice(seen, form),
-            form.field("aboard", "Who is aboard").hint("As: nobody, or ballast of 80 kg in the driver's seat."),
-            form.field("heights", "Hub or ride heights").hint("As they stand on the pads, if they were measured."),
-            form.field("note", "Place, and what else there is to say").area(),
-        ];
-        let ticked = form.chosen("condition");
-        let conditions = asked(found.worked.rules.as_ref())
-            .into_iter()
-            .map(|(key, words)| {
-                let on = ticked.contains(&key);
-                (key, words, on)
-            })
-            .collect();
-        let (class, no_class) = match (&found.worked.weighed, &found.worked.class) {
-            (Some(weighed), _) => (Some(Class::of(weighed, seen.who.units)), String::new()),
-            (None, Some(Err(why))) => (None, why.to_string()),
-            (None, _) => (None, String::new()),
-        };
-        let sure = form.field("sure", "");
-        let finished = Finished::of(seen, found, form);
+    pub(super) fn of(seen: &Seen, found: &Findings, form: &Form, about: &About) -> Self {
+        let units = seen.who.units;
+        let newest = seen.facts.weigh_ins.first();
+        let asked = Asked::of(seen, form);
+        let finished = Finished::of(seen, form);
         let balance = Balance::of(seen, found, form);
         let papers = Papers::of(seen, form);
-        let beside = finished.fields.iter().chain(&balance.fields).chain(&papers.fields).chain([&sure]);
-        let shown: Vec<&Field> = pads.iter().chain(&fields).chain(beside).collect();
-        let faults = form.other_faults(&shown);
+        let asks = matches!(about, About::Typed(_));
+        let groups: Groups<'_> = [
+            ("stood", &asked.stood),
+            ("scale", &asked.scale),
+            ("whole", &asked.whole),
+            ("carried", &finished.fields),
+            ("wheels", &balance.fields),
+            ("papers", &papers.fields),
+        ];
+        let open = open_group(&groups).unwrap_or(if asks { "conditions" } else { "" });
+        let own = asked.pads.iter().map(|pad| &pad.field).chain([&asked.sure, &asked.resolution]);
+        let faults = form.other_faults(&groups.iter().flat_map(|group| group.1).chain(own).collect::<Vec<_>>());
+        let mut weighed = seen.facts.weigh_ins.iter().map(|weigh_in| Weighed::of(weigh_in, units));
+        let recorded = newest.filter(|_| !asks).map(|newest| &newest.reading);
+        let (figures, ticks) = figures(about, recorded, found, form);
+        let conditions = conditions(found.worked.rules.as_ref(), &ticks);
+        let foreseen = found.worked.foreseen.as_ref();
+        let pads = recorded.map_or(asked.pads, |reading| pads(&reading.loads, units));
         Self {
             sheet: seen.sheet("Weigh-in"),
+            asks,
+            number: newest.map_or(0, |newest| newest.number) + u32::from(asks),
+            number_words: newest.map_or(FIRST, |_| ANOTHER),
             newest: weighed.next(),
             earlier: weighed.collect(),
+            unit: if form.units() == Units::Inch { "lb" } else { "kg" },
             pads,
+            corners: CORNERS,
+            figures,
+            ticked: conditions.iter().filter(|condition| condition.2).count(),
             conditions,
-            class,
-            no_class,
-            sure: sure.fault.map(|why| (why, sure.first)),
-            fields,
-            faults,
             cage_in: form.text("cage_in") == "yes",
-            after: After::of(found, seen.who.units),
+            resolution: asked.resolution,
+            stood: asked.stood,
+            scale_told: scale_told(newest),
+            scale: asked.scale,
+            whole: asked.whole,
+            open,
+            sure: asked.sure.fault.map(|why| (why, asked.sure.first)),
+            faults,
+            after: After::of(found, units),
+            outlook: foreseen.map(|foreseen| FinishedWeight::of(foreseen, found.worked.rules.as_ref(), units)),
             finished,
             balance,
             papers,
+            photographs: photographs(found),
+            photos: seen.address("/photos"),
+            to: seen.address("/weigh-in"),
         }
     }
-}
-
-/// What is ticked: the book's own conditions, or the usual ones where there is no book.
-fn asked(book: Option<&RuleBook>) -> Vec<(String, String)> {
-    let own = book.and_then(|book| book.weight.as_ref()).map(|weight| &weight.conditions);
-    own.map_or_else(
-        || USUAL_CONDITIONS.map(|(key, words)| (key.to_owned(), words.to_owned())).to_vec(),
-        |own| own.iter().map(|condition| (condition.key.clone(), condition.words.clone())).collect(),
-    )
 }

@@ -23,6 +23,7 @@ use crate::domain::work::lowering::Plan;
 mod doubts;
 mod judged;
 mod planned;
+pub mod if_weighed;
 
 #[cfg(test)]
 pub(in crate::domain) use planned::UNTIL_WEIGHED;

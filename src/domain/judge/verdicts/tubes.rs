@@ -92,10 +92,10 @@ fn foreseen(rule: &Rule, now: &ClassAnswer, then: &ClassAnswer, description: Str
         );
         (Answer::TooClose, because)
     } else if then.rule_id == now.rule_id {
-        (Answer::Meets(Basis::Measured), "It is foreseen to finish in the same class.".to_owned())
+        (Answer::Meets(Basis::Measured), "It is predicted to finish in the same class.".to_owned())
     } else {
         let side = if then.total > now.total { Answer::OverBy } else { Answer::ShortBy };
-        (side, format!("It is foreseen to finish in the class “{}”, and that class's tube is asked for.", then.class))
+        (side, format!("It is predicted to finish in the class “{}”, and that class's tube is asked for.", then.class))
     };
     let mut verdict = Verdict::new(rule, None, answer).on(Basis::Measured).on(Basis::Drawn);
     verdict.figure = Some(Amount::Mass(then.total));

@@ -87,13 +87,13 @@ impl Weighed {
                 format!("weighs in class {class}; too close to call when finished")
             }
             Finished::Foreseen(then) if then.rule_id == self.now.rule_id => {
-                format!("class {class}, foreseen to finish in it{}", inside(then))
+                format!("class {class}, predicted to finish in it{}", inside(then))
             }
             Finished::Foreseen(then) => {
                 let by = edge(then).map(|edge| format!(", {edge} over the edge")).unwrap_or_default();
-                format!("weighs in class {class}; foreseen to finish in class {}{by}", then.class)
+                format!("weighs in class {class}; predicted to finish in class {}{by}", then.class)
             }
-            Finished::InNoClass(_) => format!("weighs in class {class}; foreseen to finish in no class of the book"),
+            Finished::InNoClass(_) => format!("weighs in class {class}; predicted to finish in no class of the book"),
             Finished::NotKnown => format!("weighs in class {class}; what it finishes at is not known yet"),
         }
     }
