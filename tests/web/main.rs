@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
 mod balance;
+mod begin;
 mod body;
 mod books;
 mod builds;

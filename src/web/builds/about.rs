@@ -5,7 +5,7 @@ use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::view::book_choices;
+use super::begin::book_choices;
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::facts::BookText;
 use crate::domain::shop::builds::{Build, NewBuild};

@@ -17,62 +17,9 @@ use crate::drawing::car::beside::beside;
 use crate::drawing::car::cage::{Numbers, Shown, draw_cage};
 use crate::drawing::car::view::View;
 use crate::quantity::{Length, Show};
-use crate::store::book::rule_books::Book;
-use crate::web::form::{Field, Form};
 use crate::web::gate::{Seen, SignedIn};
 use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::svg::Svg;
-
-/// All vehicles in the shop.
-#[derive(Template)]
-#[template(path = "builds/front.html")]
-pub(crate) struct Front {
-    sheet: Sheet,
-    builds: Vec<Vehicle>,
-    may_begin: bool,
-}
-
-struct Vehicle {
-    to: String,
-    name: String,
-    about: String,
-    hold: String,
-    weighed: String,
-    open: String,
-    next: String,
-}
-
-impl Front {
-    /// From what is recorded of each.
-    pub(crate) fn of(who: &SignedIn, all: &[Looked]) -> Self {
-        let role = who.ctx.by.role;
-        let seen = all.iter().filter(|looked| may(role, Deed::SeeBuilds) || !looked.facts.rounds.is_empty());
-        Self {
-            sheet: Sheet::of_shop(who, "Builds"),
-            builds: seen.map(|looked| Vehicle::of(who, looked)).collect(),
-            may_begin: may(role, Deed::SetUpBuilds),
-        }
-    }
-}
-
-impl Vehicle {
-    fn of(who: &SignedIn, looked: &Looked) -> Self {
-        let facts = &looked.facts;
-        let hold = facts.book.as_ref().map_or_else(|| "log only".to_owned(), |_| looked.found.hold_short());
-        let sees_all = may(who.ctx.by.role, Deed::SeeBuilds);
-        let open = if sees_all { open(who, facts, &looked.found) } else { Vec::new() };
-        let last = if sees_all { "" } else { "/rounds" };
-        Self {
-            to: format!("/builds/{}{last}", facts.build.slug),
-            name: facts.build.name.clone(),
-            about: facts.build.about.clone(),
-            hold,
-            weighed: facts.weigh_ins.first().map(|w| w.reading.total().show(who.units)).unwrap_or_default(),
-            open: if sees_all { open.len().to_string() } else { String::new() },
-            next: open.first().map(|item| item.what.clone()).unwrap_or_default(),
-        }
-    }
-}
 
 /// One open thing as a line, or several that differ in their numbers alone.
 pub(crate) struct Line {
@@ -86,7 +33,7 @@ pub(crate) struct Line {
     since: String,
 }
 
-fn open(who: &SignedIn, facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
+pub(super) fn open(who: &SignedIn, facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
     open_items::of(facts, found, who.units, &|at| who.ctx.clock.day_of(at))
 }
 
@@ -282,35 +229,5 @@ impl OpenEverywhere {
         let runs_shop = may(who.ctx.by.role, Deed::RunShop);
         let backup = runs_shop.then(|| backup_due::open_item(backup, first, who.ctx.clock.now())).flatten();
         Self { sheet: Sheet::of_shop(who, "Open items"), things: things(&open), open, across: true, backup }
-    }
-}
-
-/// Beginning a build.
-#[derive(Template)]
-#[template(path = "builds/begin.html")]
-pub(crate) struct Begin {
-    sheet: Sheet,
-    fields: Vec<Field>,
-}
-
-/// The shop's books to choose from, none first.
-pub(super) fn book_choices(books: &[Book]) -> Vec<(String, String)> {
-    let none = (String::new(), "none: log only".to_owned());
-    let named = books.iter().map(|book| (book.id.to_string(), format!("{}, {}", book.name, book.edition)));
-    std::iter::once(none).chain(named).collect()
-}
-
-impl Begin {
-    /// As typed so far.
-    pub(crate) fn of(who: &SignedIn, books: &[Book], form: &Form) -> Self {
-        let fields = vec![
-            form.field("name", "Name in the shop").hint("Short, as people here call it: Teasel Coupe."),
-            form.field("about", "What it is").area(),
-            form.field("book", "Rule book").choice(book_choices(books)),
-            form.field("event_day", "First event it must be ready for")
-                .day()
-                .hint("Labels and papers must still be good on this day."),
-        ];
-        Self { sheet: Sheet::of_shop(who, "Begin a build"), fields }
     }
 }
