@@ -40,6 +40,7 @@ mod looks;
 mod main_job;
 mod mark_ups;
 mod measures;
+mod next;
 mod office;
 mod own_tubes;
 mod paper;

@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::view::open;
+use super::lines::open;
 use crate::actions::Looked;
 use crate::domain::book::read;
 use crate::domain::book::reading::shipped::SHIPPED;

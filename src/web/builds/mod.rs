@@ -2,9 +2,18 @@
 
 mod about;
 mod begin;
+mod everywhere_view;
+mod figures;
 mod front_view;
-mod view;
+mod grouped;
+mod lines;
+mod next_view;
+mod picture;
+mod steps;
 
+use std::collections::HashMap;
+
+use axum::extract::Query;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 
@@ -20,7 +29,7 @@ pub(crate) fn routes() -> Routes {
     Routes::new()
         .route("/", get(front))
         .route("/builds/new", get(begin::asked).post(begin::begin))
-        .route("/builds/{build}", get(open_items))
+        .route("/builds/{build}", get(next))
         .route("/builds/{build}/about", get(about::about).post(about::change))
         .route("/builds/{build}/build.json", get(as_file))
         .route("/open", get(open_everywhere))
@@ -37,9 +46,14 @@ async fn front(who: SignedIn) -> Result<Response, Problem> {
     show(StatusCode::OK, &front_view::Front::of(&who, &all, first))
 }
 
-async fn open_items(seen: Seen) -> Result<Response, Problem> {
+/// What to do next, or the list that is asked for.
+async fn next(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    show(StatusCode::OK, &view::OpenSheet::of(&seen, &found))
+    match next_view::OpenSheet::of(&seen, &found, &asked) {
+        Some(whole) => show(StatusCode::OK, &whole),
+        None if asked.contains_key("see") => Err(Problem::NotFound),
+        None => show(StatusCode::OK, &next_view::NextSheet::of(&seen, &found, &asked)),
+    }
 }
 
 /// The build's own facts as a file that `judge` reads.
@@ -50,9 +64,11 @@ async fn as_file(seen: Seen) -> Result<Response, Problem> {
     Ok((headers, BuildFile::of(&seen.facts, found.worked.standing(&seen.facts)).text()).into_response())
 }
 
-async fn open_everywhere(who: SignedIn) -> Result<Response, Problem> {
+async fn open_everywhere(who: SignedIn, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let who = who.who_may(Deed::SeeBuilds)?;
     let all = who.ctx.looked_at_all().await?;
     let backup = who.ctx.store.last_backup().await?;
-    show(StatusCode::OK, &view::OpenEverywhere::of(&who, &all, backup.map(|last| last.made)))
+    let page = asked.get("page").map(String::as_str);
+    let sheet = everywhere_view::OpenEverywhere::of(&who, &all, backup.map(|last| last.made), page);
+    show(StatusCode::OK, &sheet.ok_or(Problem::NotFound)?)
 }
