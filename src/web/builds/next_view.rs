@@ -81,7 +81,10 @@ impl NextSheet {
         let base = seen.address("");
         let body = if steps::begun(facts, found) {
             let besides = steps::besides(&open);
-            let mut alerts: Vec<Line> = open.into_iter().filter(|line| line.sort != Sort::Missing).collect();
+            // Nothing is wrong with a cage of which nothing is entered.
+            let entered = |line: &Line| facts.cage.is_some() || !line.to.ends_with("/cage");
+            let alerts = open.into_iter().filter(|line| line.sort != Sort::Missing && entered(line));
+            let mut alerts: Vec<Line> = alerts.collect();
             alerts.sort_by_key(|line| worst_first(line.sort));
             alerts.truncate(ALERTS);
             Body::Steps { left: steps::left(seen, found), alerts, besides }
@@ -101,7 +104,7 @@ impl NextSheet {
             _ => None,
         };
         Self {
-            sheet: seen.sheet("Open"),
+            sheet: seen.sheet("Next"),
             name: facts.build.name.clone(),
             about: facts.build.about.clone(),
             event_day: facts.build.event_day.map(|day| day.to_string()).unwrap_or_default(),

@@ -25,6 +25,15 @@ pub(super) fn begun(facts: &BuildFacts, found: &Findings) -> bool {
     worked.rules.is_some() && worked.cage_reads && !(facts.cage.is_some() && laid_out)
 }
 
+/// The five steps: what to do, where, and what the button says.
+const STEPS: [(&str, &str, &str); 5] = [
+    ("Weigh the car", "/weigh-in", "Weigh-in"),
+    ("Say what goes in and comes out", "/weigh-in#finished", "Goes in, out"),
+    ("Choose shape and bars", "/cage", "Cage"),
+    ("Measure with the tape", "/cage", "Measure"),
+    ("Lay the bars on sticks", "/tube", "Tube"),
+];
+
 /// The steps that are left of the five to a cage that can be cut. How long each takes is common practice.
 pub(super) fn left(seen: &Seen, found: &Findings) -> Vec<Step> {
     let (facts, worked) = (&seen.facts, &found.worked);
@@ -33,69 +42,26 @@ pub(super) fn left(seen: &Seen, found: &Findings) -> Vec<Step> {
         more => format!("{more} measures, about an hour"),
     };
     let rules = worked.rules.as_ref().map_or(0, |rules| rules.rules().count());
-    let step = |number, verb, how: &str, gives: &str, last: &str, button| Step {
+    let first = format!("your cage: lengths, joints, a first verdict on {rules} rules");
+    let carried = !facts.foreseen.is_empty() || facts.weigh_ins.iter().any(|weighed| weighed.reading.cage_in);
+    // Whether it is done, how long it takes, what it gives.
+    let each = [
+        (!facts.weigh_ins.is_empty(), "four pads, ten minutes", "its class, and with it the tube for every bar"),
+        (carried, "from a list, five minutes", "the finished weight, before tube is bought"),
+        (facts.cage.is_some(), "ten minutes", "the bars that your book asks for, and what to measure"),
+        (worked.record.missing().is_empty(), measures.as_str(), first.as_str()),
+        (false, "after the tape", "what to buy, what each offcut is for"),
+    ];
+    let all = (1..).zip(STEPS).zip(each).filter(|(_, (done, ..))| !done);
+    all.map(|((number, (verb, last, button)), (_, how, gives))| Step {
         number,
         verb,
         how: how.to_owned(),
         gives: gives.to_owned(),
         to: seen.address(last),
         button,
-    };
-    let weighed = !facts.weigh_ins.is_empty();
-    let carried = !facts.foreseen.is_empty() || facts.weigh_ins.iter().any(|weighed| weighed.reading.cage_in);
-    let (weigh, cage) = ("/weigh-in", "/cage");
-    let first_verdict = format!("your cage: lengths, joints, a first verdict on {rules} rules");
-    let all = [
-        (
-            weighed,
-            step(
-                1,
-                "Weigh the car",
-                "four pads, ten minutes",
-                "its class, and with it the tube for every bar",
-                weigh,
-                "Weigh-in",
-            ),
-        ),
-        (
-            carried,
-            step(
-                2,
-                "Say what goes in and comes out",
-                "from a list, five minutes",
-                "the finished weight, before tube is bought",
-                "/weigh-in#finished",
-                "Goes in, out",
-            ),
-        ),
-        (
-            facts.cage.is_some(),
-            step(
-                3,
-                "Choose shape and bars",
-                "ten minutes",
-                "the bars that your book asks for, and what to measure",
-                cage,
-                "Cage",
-            ),
-        ),
-        (
-            worked.record.missing().is_empty(),
-            step(4, "Measure with the tape", &measures, &first_verdict, cage, "Measure"),
-        ),
-        (
-            false,
-            step(
-                5,
-                "Lay the bars on sticks",
-                "after the tape",
-                "what to buy, what each offcut is for",
-                "/tube",
-                "Tube",
-            ),
-        ),
-    ];
-    all.into_iter().filter(|(done, _)| !done).map(|(_, step)| step).collect()
+    })
+    .collect()
 }
 
 /// How many of these open things no step settles.

@@ -99,7 +99,14 @@ fn roles_of(form: &Form, at: &str) -> Vec<MemberRole> {
     form.chosen(at).iter().filter_map(|word| word.parse().ok()).collect()
 }
 
-/// How many rows of the table are in a form.
+/// How many rows of the table a form has, down to the last of them in which anything stands.
+fn filled(form: &Form) -> usize {
+    let form =
+        Form::filled(form.units(), form.pairs().iter().filter(|pair| !pair.1.trim().is_empty()).cloned().collect());
+    rows_in(&form)
+}
+
+/// How many rows of the table a form has.
 fn rows_in(form: &Form) -> usize {
     let row = |pair: &(String, String)| pair.0.strip_prefix("class.")?.split('.').next()?.parse::<usize>().ok();
     form.pairs().iter().filter_map(row).max().map_or(0, |last| (last + 1).min(MOST_ROWS))
@@ -131,7 +138,7 @@ pub(super) async fn classes(who: SignedIn, Path(draft): Path<String>) -> Result<
         return Ok(Redirect::to(&address(draft.id)).into_response());
     };
     let form = Form::filled(units_of(&draft, &who), pairs);
-    show(StatusCode::OK, &ClassesSheet::of(&who, &draft, &form, rows_in(&form)))
+    show(StatusCode::OK, &ClassesSheet::of(&who, &draft, &form, filled(&form)))
 }
 
 /// Writes the class table.
@@ -143,16 +150,15 @@ pub(super) async fn write_classes(
     let who = who.who_may(Deed::RunShop)?;
     let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(units_of(&draft, &who), typed);
-    let rows = rows_in(&form);
     if form.text("more") == "yes" {
-        return show(StatusCode::OK, &ClassesSheet::of(&who, &draft, &form, rows));
+        return show(StatusCode::OK, &ClassesSheet::of(&who, &draft, &form, rows_in(&form)));
     }
     let (at, table) = ((draft.id, form.version()), table_of(&form));
     let (status, draft) = match actions::book::begun::write_classes(&who.ctx, at, &table).await {
         Ok(_) => return Ok(Redirect::to(&format!("{}/bars", address(draft.id))).into_response()),
         Err(error) => refused(&who, &mut form, draft, error).await?,
     };
-    show(status, &ClassesSheet::of(&who, &draft, &form, rows))
+    show(status, &ClassesSheet::of(&who, &draft, &form, filled(&form)))
 }
 
 /// A refusal noted in the form; where somebody else saved first, the next save goes by theirs.

@@ -84,7 +84,7 @@ async fn take(seen: Seen, mut form: Form, book: BookId) -> Result<Response, Prob
         Ok(_) => return Ok(Redirect::to(&seen.address("")).into_response()),
         Err(ActionError::Refused(faults)) => form.refuse(faults),
         Err(ActionError::Stale { .. }) => {
-            form.fault("to", "Somebody else saved this build meanwhile. Take the book again.")
+            form.fault("to", "Somebody else saved this build meanwhile. Take the book again.");
         }
         Err(other) => return Err(other.into()),
     }

@@ -1,7 +1,7 @@
 //! The bars that a book asks for, as ticks.
 
-use super::super::editing::{Editing, Pairs};
 use super::rule::{Source, free_id, under};
+use crate::domain::book::forms::editing::{Editing, Pairs};
 use crate::domain::book::terms::rule_kinds::{Place, RuleKind};
 use crate::domain::words::faults::Fault;
 use crate::domain::words::roles::MemberRole;

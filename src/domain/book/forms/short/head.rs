@@ -1,6 +1,6 @@
 //! A book with nothing in it but what it says of itself.
 
-use super::super::editing::Editing;
+use crate::domain::book::forms::editing::Editing;
 use crate::domain::book::terms::rule_kinds::RuleKind;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::limits;

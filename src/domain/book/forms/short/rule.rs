@@ -1,6 +1,6 @@
 //! What every rule that a short form writes carries, and how its pairs are put together.
 
-use super::super::editing::{Editing, Pairs};
+use crate::domain::book::forms::editing::{Editing, Pairs};
 use crate::domain::book::terms::rule::Sure;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::limits;

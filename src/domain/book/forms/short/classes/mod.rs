@@ -1,7 +1,7 @@
 //! The weight classes of a book as a table: a row each, with its edges and its two tubes.
 
-use super::super::editing::{Editing, Pairs};
-use super::rule::{Source, free_id, set, under};
+use crate::domain::book::forms::editing::{Editing, Pairs};
+use crate::domain::book::forms::short::rule::{Source, free_id, set, under};
 use crate::domain::book::kinds::{EdgeBelongs, TubeUse};
 use crate::domain::book::terms::mistake::Mistake;
 use crate::domain::book::terms::rule_kinds::{Place, RuleKind};
@@ -247,9 +247,8 @@ fn places(editing: &Editing) -> Vec<Place> {
 /// Which of a class's tubes is the first for a use.
 fn tube_at(typed: &Pairs, wanted: TubeUse) -> Option<usize> {
     let word = TubeUse::WORDS.iter().find(|word| word.1 == wanted)?.0;
-    let of_it =
-        typed.iter().find(|(name, text)| name.starts_with("tube.") && name.ends_with(".use") && text == word)?;
-    of_it.0.split('.').nth(1)?.parse().ok()
+    let tube = |name: &str| name.strip_prefix("tube.")?.strip_suffix(".use")?.parse().ok();
+    typed.iter().filter(|pair| pair.1 == word).find_map(|pair| tube(&pair.0))
 }
 
 fn edge_of(typed: &Pairs, name: &str) -> Option<Edge> {
