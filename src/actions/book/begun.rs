@@ -45,10 +45,10 @@ pub async fn write_bars(ctx: &Context, at: (DraftId, i64), bars: &NeededBars) ->
     written(ctx, &draft, toml, "In a draft, the bars that must be there were ticked.").await
 }
 
-async fn at_version(ctx: &Context, (id, version): (DraftId, i64)) -> Result<Draft, ActionError> {
+async fn at_version(ctx: &Context, at: (DraftId, i64)) -> Result<Draft, ActionError> {
     ctx.allow(Deed::RunShop)?;
-    let draft = open(ctx, id).await?;
-    if draft.version == version { Ok(draft) } else { Err(ActionError::Stale { now: draft.version }) }
+    let draft = open(ctx, at.0).await?;
+    if draft.version == at.1 { Ok(draft) } else { Err(ActionError::Stale { now: draft.version }) }
 }
 
 async fn written(ctx: &Context, draft: &Draft, toml: String, what: &str) -> Result<i64, ActionError> {
