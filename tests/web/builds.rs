@@ -122,9 +122,11 @@ async fn what_is_asked_of_several_parts_stands_in_one_line() {
     let open = open_items::of(&facts, &found, Units::Inch, &|at| house.clock.day_of(at));
     let asked: Vec<_> = open.iter().filter(|item| item.what.starts_with("Measure the roundness at the bend")).collect();
     assert!(asked.len() > 2, "{asked:?}");
-    let sheet = house.browser("office").await.get("/builds/pine-coupe").await.text;
+    let sheet = house.browser("office").await.get("/builds/pine-coupe?see=all").await.text;
     assert_eq!(sheet.matches("Measure the roundness at the bend").count(), 1);
-    assert!(sheet.contains(&format!("<h2>Open: {} things</h2>", open.len())), "{sheet}");
+    assert!(sheet.contains(&format!("Open here: {} things", open.len())), "{sheet}");
+    let next = house.browser("office").await.get("/builds/pine-coupe").await.text;
+    assert!(next.contains(&format!("Open: {} things", open.len())), "{next}");
     let line = sheet.split("<tr>").find(|line| line.contains("Measure the roundness at the bend")).unwrap();
     for item in asked {
         assert!(line.contains(&format!(">{}</span>", item.at.unwrap())), "{line}");

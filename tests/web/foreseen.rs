@@ -42,7 +42,7 @@ async fn what_goes_in_puts_a_car_over_the_edge_and_it_is_told_everywhere() {
     // Weighed 2,944 lb; the demo book's edge is at 1360 kg, which is 2,998.29 lb (1 lb = 0.45359237 kg, NIST SP 811 B.8).
     let calm = office.get(SHEET).await.text;
     assert!(calm.contains("the cage is not counted yet") && !calm.contains("over the edge"), "{calm}");
-    assert!(!office.get("/builds/pine-coupe").await.text.contains("Finished, foreseen"));
+    assert!(!office.get("/builds/pine-coupe").await.text.contains("Predicted finished weight"));
     for (name, way, mass, spread) in [
         ("both seats with rails", "in", "46 lb", "2 lb"),
         ("rear bench <old>", "out", "9 kg", ""),
@@ -70,7 +70,7 @@ async fn what_goes_in_puts_a_car_over_the_edge_and_it_is_told_everywhere() {
     }
     let open = office.get("/builds/pine-coupe").await.text;
     for words in [
-        "Finished, foreseen",
+        "Predicted finished weight",
         "2,997.2 ± 2.8 lb",
         "1.1 lb inside the edge of the class “middle”, which is less than the doubt",
     ] {
@@ -110,7 +110,7 @@ async fn what_goes_in_puts_a_car_over_the_edge_and_it_is_told_everywhere() {
     office.post(LIST, &thing("harnesses, nets", "in", "27", "")).await;
     let foreseen = found().await.worked.foreseen.unwrap();
     assert!((foreseen.finished.lb() - 3_031.0).abs() < 1e-6 && foreseen.unspread == 2, "{foreseen:?}");
-    let open = office.get("/builds/pine-coupe").await.text;
+    let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("Predicted to finish at 3,031") && open.contains("Settle it with the scrutineer"), "{open}");
     let packet = paper::words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);
     assert!(packet.contains("Predicted to finish at 3,031") && packet.contains("goes in 87 lb"), "{packet}");
@@ -213,7 +213,7 @@ async fn the_finished_car_is_told_beside_what_was_foreseen() {
         packet.contains("The finished car beside what was foreseen") && packet.contains("in class “heavy”"),
         "{packet}"
     );
-    let open = office.get("/builds/pine-coupe").await.text;
+    let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("its tube was chosen by class “middle”"), "{open}");
     // A car weighed just as foreseen fits, and nothing is explained.
     weigh(&office, &format!("{:.1}", (foreseen.finished - Mass::from_lb(2_204.0)).lb()), "yes").await;
@@ -258,6 +258,6 @@ async fn a_bar_cut_for_the_middle_class_is_short_in_the_heavy_one() {
     let first = compared.unwrap().effects.remove(0);
     assert_eq!((first.cut, first.word, first.bars), (Some(size), Word::ShortBy, vec![hoop]));
     assert!(office.get(SHEET).await.text.contains("1 bar that is cut falls short of it"));
-    let open = office.get("/builds/pine-coupe").await.text;
+    let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("M1 is cut from 42.4 × 3.2 mm but worked out for 48.3 × 3.2 mm"), "{open}");
 }

@@ -180,13 +180,16 @@ async fn no_form_breaks_runs_or_loses_what_was_typed() {
     tackbook::actions::recorded::cage::save(&house.office, build, 0, &cage).await.unwrap();
     office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
     let draft = office.post(&format!("/books/{book}/draft"), &[("edition", "fourth")]).await.to;
-    let [class, plate, new] =
-        ["rules/weight_class-1", "rules/plate-1", "new/shot"].map(|last| format!("{draft}/{last}"));
+    let [class, plate, new, table, bars] =
+        ["rules/weight_class-1", "rules/plate-1", "new/shot", "classes", "bars"].map(|last| format!("{draft}/{last}"));
     let mut tried = 0;
     for page in [
         class.as_str(),
         plate.as_str(),
         new.as_str(),
+        table.as_str(),
+        bars.as_str(),
+        "/books/begin",
         "/builds/new",
         "/books",
         "/people",

@@ -77,7 +77,7 @@ async fn an_edition_out_of_force_is_told_everywhere_until_the_build_is_moved() {
     office.post("/builds/new", &begun).await;
     let told = "is not in force on the event day, 2026-09-12: its last day was 2025-12-31.";
     let shown = async || {
-        let open = office.get("/builds/pine-coupe").await.text;
+        let open = office.get("/builds/pine-coupe?see=all").await.text;
         let verdicts = office.get("/builds/pine-coupe/verdicts").await.text;
         let floor = house.browser("fabricator").await.get("/builds/pine-coupe/verdicts").await.text;
         let words = paper::words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);

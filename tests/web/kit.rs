@@ -300,6 +300,6 @@ async fn an_item_that_runs_out_within_the_season_is_told_before() {
     let sheet = office.get(PAGE).await.text;
     assert_eq!(sheet.matches("within the season").count(), 1, "{sheet}");
     assert!(sheet.contains(told), "{sheet}");
-    let open = office.get("/builds/pine-coupe").await.text;
+    let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("Extinguisher: runs out on 2026-10-31, within the season"), "{open}");
 }

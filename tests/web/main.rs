@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
 mod balance;
+mod begin;
 mod body;
 mod books;
 mod builds;
@@ -39,6 +40,7 @@ mod looks;
 mod main_job;
 mod mark_ups;
 mod measures;
+mod next;
 mod office;
 mod own_tubes;
 mod paper;

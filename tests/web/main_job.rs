@@ -45,7 +45,7 @@ async fn from_four_pads_to_a_released_hold() {
     let found = async || Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
     let before = found().await;
     assert!(before.worked.tubes_asked && before.worked.shots.len() > 80);
-    let open = office.get("/builds/pine-coupe").await.text;
+    let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("Photograph") && open.contains("Say which sticks"), "{open}");
     // Photographed: three joints, the read-out.
     let phone = Phone { house: &house, browser: house.browser("fabricator").await, build: "pine-coupe" };
@@ -95,7 +95,7 @@ async fn from_four_pads_to_a_released_hold() {
     ];
     assert_eq!(office.post("/builds/pine-coupe/rounds/1/reply", &reply).await.status, StatusCode::SEE_OTHER);
     assert_eq!(found().await.hold, Hold::NotYet(1));
-    let open = office.get("/builds/pine-coupe").await.text;
+    let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("Answer the scrutineer: Which bar runs through?"), "{open}");
     // Taken again; where something stands in; at a shot that is none.
     let stand_in = before.worked.stand_ins.first().unwrap().name();
@@ -136,7 +136,7 @@ async fn from_four_pads_to_a_released_hold() {
     }
     assert_eq!(save(&fabricator, &again).await.status, StatusCode::SEE_OTHER);
     assert!(!found().await.changes.is_empty());
-    let lapsed = office.get("/builds/pine-coupe").await.text;
+    let lapsed = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(lapsed.contains("since the scrutineer approved round 2, which releases nothing any more"), "{lapsed}");
     assert!(lapsed.contains("HELD: tacks only.") && !lapsed.contains("Released:"), "{lapsed}");
     assert!(!welding().await);

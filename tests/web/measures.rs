@@ -78,7 +78,7 @@ async fn figures_are_recorded_shown_with_who_and_judged() {
             .text
             .contains("less than the tape, 1/16 in can tell")
     );
-    assert!(browser.get("/builds/pine-coupe").await.text.contains("too close to call, off the limit by"));
+    assert!(browser.get("/builds/pine-coupe?see=all").await.text.contains("too close to call, off the limit by"));
     browser.post(PAGE, &[near[0], ("tool-helmet-to-the-nearest-bar", "caliper-.001in")]).await;
     assert_eq!(word().await, Some(Word::Meets));
     let wrong = browser.post(PAGE, &[near[0], ("tool-helmet-to-the-nearest-bar", "inclinometer-0.1deg")]).await;

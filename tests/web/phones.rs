@@ -18,7 +18,7 @@ async fn after_three_days_the_office_is_told_whose_phone_holds_photographs() {
     for (now, said) in [("2026-05-06T23:00:00Z", false), ("2026-05-07T00:00:00Z", true)] {
         let clock = Clock::held_at(now.parse().unwrap());
         house.router = router(App { clock, ..house.app.clone() });
-        let open = house.browser("office").await.get("/builds/pine-coupe").await.text;
+        let open = house.browser("office").await.get("/builds/pine-coupe?see=all").await.text;
         assert!(open.contains("still on somebody&#39;s phone"), "{open}");
         assert_eq!(open.contains(asked), said, "{now}: {open}");
     }

@@ -20,7 +20,7 @@ async fn a_question_of_a_joint_is_asked_answered_settled_and_opened_again() {
     assert!(form.contains("name=\"about\" type=\"text\" value=\"J7\""), "{form}");
     let asked = office.post(PAGE, &[("about", "j7"), ("text", "Does the <b>weld</b> reach round?")]).await;
     assert_eq!(asked.to, PAGE, "{}", asked.text);
-    let open = office.get("/builds/pine-coupe").await.text;
+    let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("/builds/pine-coupe/questions\">Answer: Does the"), "{open}");
     // The photograph that shows it is one of the joint's own.
     let (capture, bytes) = (new_capture(), jpeg(1));

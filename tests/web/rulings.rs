@@ -40,7 +40,7 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
     office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "1 1/2")]).await;
     assert_eq!(head_gap(&house).await.word, Word::ShortBy);
     let open = "Helmet to the nearest bar 1 1/2 in";
-    assert!(office.get("/builds/pine-coupe").await.text.contains(open));
+    assert!(office.get("/builds/pine-coupe?see=all").await.text.contains(open));
     let verdicts = office.get("/builds/pine-coupe/verdicts?rule=helmet-gap").await.text;
     assert!(
         verdicts.contains("/rulings?rule=helmet-gap&#38;of=M1")
@@ -59,7 +59,7 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
         let sheet = office.get(page).await.text;
         assert!(sheet.contains("it may stay, “Padded there; it may stay &#60;so&#62;.”"), "{page}: {sheet}");
     }
-    assert!(!office.get("/builds/pine-coupe").await.text.contains(open), "what may stay is not open");
+    assert!(!office.get("/builds/pine-coupe?see=all").await.text.contains(open), "what may stay is not open");
     let log = office.get("/builds/pine-coupe/log").await.text;
     assert!(log.contains("A ruling on “helmet-gap” of M1 was recorded: it may stay, by scrutineer."), "{log}");
     let json: Value = serde_json::from_str(&office.get("/builds/pine-coupe/verdicts.json").await.text).unwrap();
@@ -79,7 +79,7 @@ async fn a_ruling_stands_in_the_verdicts_place_everywhere_and_is_taken_back_with
     // What is worse than what was ruled on is open again.
     office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "1")]).await;
     assert_eq!(head_gap(&house).await.to_do(), "Ask the scrutineer again; record the ruling.");
-    let open = office.get("/builds/pine-coupe").await.text;
+    let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("What was ruled no longer holds: ask again (clause 4.10)"), "{open}");
     let worse = head_gap(&house).await;
     assert_eq!((worse.word, worse.ruling.is_none()), (Word::ShortBy, true), "the word is what is found");
@@ -155,11 +155,11 @@ async fn what_is_to_be_changed_stays_open_and_what_is_no_ruling_is_refused() {
     assert_eq!(head_gap(&house).await.to_do(), "Change it as the scrutineer ruled.");
     let changed =
         "Helmet to the nearest bar 1 1/2 in. Ruling 1: it is to be changed. Change it as the scrutineer ruled.";
-    assert!(office.get("/builds/pine-coupe").await.text.contains(changed));
+    assert!(office.get("/builds/pine-coupe?see=all").await.text.contains(changed));
     // A figure that keeps the rule meets it; that the scrutineer has seen the change is still open.
     office.post("/builds/pine-coupe/measures", &[("helmet-to-the-nearest-bar-M1", "3")]).await;
     let after = "3 in. Ruling 1 was of another figure: it was to be changed. Ask the scrutineer again; record the ruling. (clause 4.10)";
-    assert!(office.get("/builds/pine-coupe").await.text.contains(after));
+    assert!(office.get("/builds/pine-coupe?see=all").await.text.contains(after));
     let file = office.get("/builds/pine-coupe/build.json").await.text;
     assert!(file.contains(&format!("\"edition\": \"{EDITION}\"")), "{file}");
 }

@@ -1,4 +1,4 @@
-//! Writing a rule book: beginning a draft, writing it rule by rule or as text, and saying that it may be used.
+//! Writing a rule book: beginning a draft, writing it rule by rule or as text, and releasing it.
 
 use serde_json::{Value, json};
 
@@ -57,7 +57,12 @@ pub async fn keep_text(ctx: &Context, toml: String) -> Result<Draft, ActionError
     keep(ctx, None, toml, "A rule book's text was kept as a draft.".to_owned()).await
 }
 
-async fn keep(ctx: &Context, from: Option<BookId>, toml: String, what: String) -> Result<Draft, ActionError> {
+pub(super) async fn keep(
+    ctx: &Context,
+    from: Option<BookId>,
+    toml: String,
+    what: String,
+) -> Result<Draft, ActionError> {
     let id: DraftId = ctx.clock.new_id().into();
     let (by, at) = (ctx.by.name.clone(), ctx.clock.now());
     let draft = Draft { id, begun_from: from, version: 1, toml, at, by, became: None, set_aside: None };
@@ -135,7 +140,7 @@ pub async fn take_out(ctx: &Context, id: DraftId, version: i64, place: Place) ->
     save(ctx, (id, version), toml, (what, json!({ "rule": place.to_string(), "was": was }))).await
 }
 
-/// Says that a draft, as it stands at a version, may be used: it becomes an edition, and its text never changes again.
+/// Releases a draft as it stands at a version: it becomes an edition, and its text never changes again.
 pub async fn put_in_use(ctx: &Context, id: DraftId, version: i64) -> Result<Book, ActionError> {
     ctx.allow(Deed::RunShop)?;
     let draft = open(ctx, id).await?;
@@ -145,7 +150,7 @@ pub async fn put_in_use(ctx: &Context, id: DraftId, version: i64) -> Result<Book
     let book = rule_books::read(ctx, draft.toml)?;
     let detail = json!({ "draft": id, "name": book.name, "edition": book.edition,
         "sha256": Fingerprint::of(book.toml.as_bytes()) });
-    let what = format!("The rule book {}, {}, may be used.", book.name, book.edition);
+    let what = format!("The rule book {}, {}, was released.", book.name, book.edition);
     let entry = ctx.shop_entry(ROOM, what, detail);
     let added = ctx
         .store
@@ -191,7 +196,7 @@ fn size_faults(toml: &str) -> Vec<Fault> {
     if over { vec![Fault::new("toml", "A rule book's text has at most 512 KiB.")] } else { Vec::new() }
 }
 
-async fn open(ctx: &Context, id: DraftId) -> Result<Draft, ActionError> {
+pub(super) async fn open(ctx: &Context, id: DraftId) -> Result<Draft, ActionError> {
     let draft = ctx.store.draft(id).await?.ok_or(ActionError::NotFound("draft"))?;
     refuse_closed(&draft)?;
     Ok(draft)
@@ -237,9 +242,13 @@ fn edited(draft: &Draft) -> Result<Editing, ActionError> {
     edited_text(&draft.toml)
 }
 
-fn edited_text(toml: &str) -> Result<Editing, ActionError> {
+pub(super) fn unwritable() -> ActionError {
     let why = "This text is no TOML, or laid out so that a form cannot keep it as it is. Change it as text.";
-    Editing::of(toml).ok_or_else(|| ActionError::Refused(vec![Fault::new("toml", why)]))
+    ActionError::Refused(vec![Fault::new("toml", why)])
+}
+
+fn edited_text(toml: &str) -> Result<Editing, ActionError> {
+    Editing::of(toml).ok_or_else(unwritable)
 }
 
 /// Refuses what is wrong with a rule, at its fields; what is wrong with another is told on the draft's sheet.
@@ -255,7 +264,7 @@ fn but_for(pairs: &Pairs, others: &Pairs) -> Value {
     pairs.iter().filter(|pair| !others.contains(pair)).map(|(name, text)| json!([name, text])).collect()
 }
 
-async fn save(
+pub(super) async fn save(
     ctx: &Context,
     (id, version): (DraftId, i64),
     toml: String,

@@ -2,4 +2,5 @@
 
 pub mod rule_books;
 pub mod drafts;
+pub mod begun;
 pub mod editions;

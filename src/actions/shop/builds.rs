@@ -4,15 +4,28 @@ use serde_json::{Value, json};
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
+use crate::domain::book::read;
 use crate::domain::shop::builds::{Build, NewBuild, slug};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
-use crate::domain::words::ids::BuildId;
+use crate::domain::words::ids::{BookId, BuildId};
 
 const ROOM: &str = "builds";
 
-/// Begins a build.
+/// Where the fault stands that a build has this name already.
+pub const TWIN: &str = "another";
+
+/// Begins a build. A name that another has already, however it is spelt, is refused at [`TWIN`].
 pub async fn begin(ctx: &Context, new: NewBuild) -> Result<Build, ActionError> {
+    begin_as(ctx, new, false).await
+}
+
+/// Begins a build that somebody says is another car than the one of the same name.
+pub async fn begin_another(ctx: &Context, new: NewBuild) -> Result<Build, ActionError> {
+    begin_as(ctx, new, true).await
+}
+
+async fn begin_as(ctx: &Context, new: NewBuild, another: bool) -> Result<Build, ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
     let new = trimmed(&new);
     refuse(new.faults())?;
@@ -22,6 +35,12 @@ pub async fn begin(ctx: &Context, new: NewBuild) -> Result<Build, ActionError> {
     ctx.store
         .change(move |write| {
             Box::pin(async move {
+                if let Some(twin) = write.build_called(&new.name).await?.filter(|_| !another) {
+                    let about = if twin.about.is_empty() { String::new() } else { format!(": {}", twin.about) };
+                    let why =
+                        format!("A build is called {} already{about}. Say whether this is another car.", twin.name);
+                    return Err(ActionError::Refused(vec![Fault::new(TWIN, why)]));
+                }
                 if let Some(book) = new.book {
                     write.book(book).await?;
                 }
@@ -30,6 +49,19 @@ pub async fn begin(ctx: &Context, new: NewBuild) -> Result<Build, ActionError> {
             })
         })
         .await
+}
+
+/// Gives a build that has none its first book. A build that has one is moved instead.
+pub async fn take_book(ctx: &Context, id: BuildId, book: BookId) -> Result<Build, ActionError> {
+    ctx.allow(Deed::SetUpBuilds)?;
+    let build = ctx.store.build(id).await?.ok_or(ActionError::NotFound("build"))?;
+    let text = ctx.store.book(book).await?.ok_or(ActionError::NotFound("rule book"))?.toml;
+    if read(&text).is_err() {
+        let why = "This edition's text does not read with this program: nothing would be judged by it.";
+        return Err(ActionError::Refused(vec![Fault::new("to", why)]));
+    }
+    let new = NewBuild { name: build.name, about: build.about, book: Some(book), event_day: build.event_day };
+    edit(ctx, id, build.version, new).await
 }
 
 /// Edits a build that nobody else has saved since `version`. Its address stays.

@@ -2,7 +2,7 @@
 
 use sqlx::FromRow;
 
-use crate::domain::shop::builds::{Build, NewBuild};
+use crate::domain::shop::builds::{Build, NewBuild, slug};
 use crate::domain::words::ids::BuildId;
 use crate::store::engine::Executor;
 use crate::store::error::StoreError;
@@ -65,6 +65,14 @@ impl Write {
     /// The build as it stands, as the writer finds it.
     pub async fn build(&mut self, id: BuildId) -> Result<Build, StoreError> {
         by_id(&mut self.connection, id).await?.ok_or(StoreError::NotFound("build"))
+    }
+
+    /// The build of a name, however its capitals, spaces and marks are typed.
+    pub async fn build_called(&mut self, name: &str) -> Result<Option<Build>, StoreError> {
+        let rows: Vec<Row> =
+            sqlx::query_as("SELECT * FROM builds ORDER BY number").fetch_all(&mut self.connection).await?;
+        let same = rows.into_iter().find(|row| slug(&row.name) == slug(name));
+        same.map(Row::build).transpose()
     }
 
     /// Adds a build; its address gets a number behind it when the plain one is another build's.

@@ -5,11 +5,11 @@ use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::view::book_choices;
+use super::begin::book_choices;
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::facts::BookText;
 use crate::domain::shop::builds::{Build, NewBuild};
-use crate::domain::shop::people::Deed;
+use crate::domain::shop::people::{Deed, may};
 use crate::web::form::{Field, Form, Keeping, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, show};
@@ -24,6 +24,8 @@ struct AboutSheet {
     faults: Vec<String>,
     /// The book it keeps until it is moved; empty where it may take one here.
     book: String,
+    /// Where it is moved to another; none for who may not.
+    move_to: Option<String>,
 }
 
 /// The fields as they are recorded.
@@ -55,7 +57,9 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
         fields.push(form.field("book", "Rule book").choice(book_choices(&books)));
     }
     let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
-    let shown = AboutSheet { sheet: seen.sheet("What it is"), keeping: form.keeping(), fields, faults, book };
+    let moves = build.book.is_some() && may(seen.who.ctx.by.role, Deed::RunShop);
+    let move_to = moves.then(|| seen.address("/edition"));
+    let shown = AboutSheet { sheet: seen.sheet("What it is"), keeping: form.keeping(), fields, faults, book, move_to };
     show(status, &shown)
 }
 

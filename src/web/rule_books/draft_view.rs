@@ -8,10 +8,14 @@ use crate::domain::book;
 use crate::domain::book::forms::editing::{Editing, Pairs, RuleLine};
 use crate::domain::book::{Mistake, Place, RuleKind};
 use crate::domain::shop::people::{Deed, may};
+use crate::quantity::Units;
 use crate::store::book::drafts::Draft;
 use crate::web::form::{Field, Form};
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
+
+/// How a rule of the invented example says that it is one.
+const INVENTED: &str = "sure = \"invented for the demo\"";
 
 /// What a draft is called, and where it is.
 pub(super) struct Title {
@@ -41,6 +45,17 @@ impl Title {
     }
 }
 
+/// The units that a draft's book prints, else its reader's.
+pub(super) fn units_of(draft: &Draft, who: &SignedIn) -> Units {
+    let head = Editing::of(&draft.toml).and_then(|text| text.typed(Place { kind: RuleKind::Head, at: 0 }));
+    let units = head.and_then(|head| head.into_iter().find(|pair| pair.0 == "units")).map(|pair| pair.1);
+    match units.as_deref() {
+        Some("inch") => Units::Inch,
+        Some("metric") => Units::Metric,
+        _ => who.units,
+    }
+}
+
 /// A draft: its rules, what is wrong with it, what may be done with it.
 #[derive(Template)]
 #[template(path = "rule_books/draft.html")]
@@ -58,7 +73,11 @@ pub(super) struct DraftSheet {
     /// Whether its text can be edited by a form.
     by_form: bool,
     may_write: bool,
-    /// What is wrong with saying that it may be used.
+    /// Whether its class table, and its bars, can be written by the short forms.
+    short: (bool, bool),
+    /// How many of its rules are the invented example's.
+    invented: usize,
+    /// What is wrong with its release.
     refused: Vec<String>,
     why: Field,
 }
@@ -114,7 +133,7 @@ impl DraftSheet {
         });
         let why = form.field("why", "Why it is set aside");
         let ended = match (&draft.became, &draft.set_aside) {
-            (Some(book), _) => Some(("It became an edition that may be used.".to_owned(), format!("/books/{book}"))),
+            (Some(book), _) => Some(("It was released as an edition.".to_owned(), format!("/books/{book}"))),
             (None, Some(why)) => Some((format!("It was set aside: {why}"), "/books".to_owned())),
             (None, None) => None,
         };
@@ -127,6 +146,11 @@ impl DraftSheet {
             mistakes: mistakes.iter().map(describe).collect(),
             kinds: if editing.is_some() { kinds.collect() } else { Vec::new() },
             by_form: editing.is_some(),
+            short: (
+                may_write && book::ClassTable::of(&draft.toml).is_some(),
+                may_write && book::NeededBars::of(&draft.toml).is_some(),
+            ),
+            invented: draft.toml.matches(INVENTED).count(),
             may_write,
             refused: form.other_faults(&[&why]),
             why,

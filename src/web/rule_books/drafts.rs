@@ -1,4 +1,4 @@
-//! Drafts of rule books: begun, read, written as text, said to be good for use, set aside.
+//! Drafts of rule books: begun, read, written as text, released, set aside.
 
 use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
@@ -112,7 +112,7 @@ pub(super) async fn save_text(
     }
 }
 
-/// Says that a draft may be used.
+/// Releases a draft.
 pub(super) async fn put_in_use(
     who: SignedIn,
     Path(draft): Path<String>,
@@ -132,7 +132,7 @@ pub(super) async fn put_in_use(
             let now = draft_of(&who, &draft.id.to_string()).await?;
             form.fault(
                 "use",
-                "Somebody else saved this draft meanwhile. Look at it as it stands now, then say so again.",
+                "Somebody else saved this draft meanwhile. Look at it as it stands now, then release it.",
             );
             show(StatusCode::CONFLICT, &draft_view::DraftSheet::of(&who, &now, &form))
         }

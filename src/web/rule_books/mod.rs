@@ -1,5 +1,7 @@
 //! The rule books of the shop: what is here, a book's rules to read, adding an edition, writing the next one, what it changes for builds.
 
+mod begun;
+mod begun_view;
 mod beside;
 mod beside_view;
 mod changes_view;
@@ -34,6 +36,10 @@ pub(crate) fn routes() -> Routes {
         .route("/books/{book}/draft", post(drafts::begin))
         .route("/books/beside", get(beside::beside))
         .route("/builds/{build}/edition", get(moving::edition).post(moving::move_build))
+        .route("/books/begin", get(begun::asked).post(begun::begin))
+        .route("/books/example", post(begun::begin_from_example))
+        .route("/books/drafts/{draft}/classes", get(begun::classes).post(begun::write_classes))
+        .route("/books/drafts/{draft}/bars", get(begun::bars).post(begun::write_bars))
         .route("/books/drafts", post(drafts::keep_text))
         .route("/books/drafts/{draft}", get(drafts::sheet))
         .route("/books/drafts/{draft}/text", get(drafts::text).post(drafts::save_text))

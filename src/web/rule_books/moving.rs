@@ -14,6 +14,7 @@ use crate::actions::book::editions::Move;
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::facts::BookText;
 use crate::domain::shop::people::Deed;
+use crate::domain::words::ids::BookId;
 use crate::store::book::rule_books::Book;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
@@ -30,12 +31,13 @@ pub(super) async fn edition(seen: Seen, Query(asked): Query<HashMap<String, Stri
 
 /// The sheet, for what is chosen and typed in a form.
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let Some(from) = &seen.facts.book else { return Err(Problem::NotFound) };
+    let from = seen.facts.book.as_ref();
     let store = &seen.who.ctx.store;
     let (books, moves) = (store.books().await?, store.book_moves(seen.build()).await?);
     let chosen = form.text("to");
-    let newer = books.iter().find(|book| book.id.to_string() == chosen && book.id != from.id);
-    if newer.is_none() && !chosen.is_empty() && chosen != from.id.to_string() {
+    let newer = books.iter().find(|book| book.id.to_string() == chosen && from.is_some_and(|from| book.id != from.id));
+    let stands = from.is_none_or(|from| chosen == from.id.to_string());
+    if newer.is_none() && !chosen.is_empty() && !stands {
         return Err(Problem::NotFound);
     }
     let moving = match newer {
@@ -63,6 +65,9 @@ pub(super) async fn move_build(seen: Seen, Posted(typed): Posted<Pairs>) -> Resu
         as_of: form.text("as_of").parse().unwrap_or_default(),
         reason: form.text("reason").to_owned(),
     };
+    if seen.facts.book.is_none() {
+        return take(seen, form, asked.to).await;
+    }
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
     match actions::book::editions::move_build(&seen.who.ctx, seen.build(), asked).await {
         Ok(_) => return Ok(Redirect::to(&seen.address("/edition")).into_response()),
@@ -71,4 +76,17 @@ pub(super) async fn move_build(seen: Seen, Posted(typed): Posted<Pairs>) -> Resu
         Err(other) => return Err(other.into()),
     }
     sheet(&seen, status, &form).await
+}
+
+/// Gives a build that has none its first book.
+async fn take(seen: Seen, mut form: Form, book: BookId) -> Result<Response, Problem> {
+    match actions::shop::builds::take_book(&seen.who.ctx, seen.build(), book).await {
+        Ok(_) => return Ok(Redirect::to(&seen.address("")).into_response()),
+        Err(ActionError::Refused(faults)) => form.refuse(faults),
+        Err(ActionError::Stale { .. }) => {
+            form.fault("to", "Somebody else saved this build meanwhile. Take the book again.");
+        }
+        Err(other) => return Err(other.into()),
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
 }

@@ -11,12 +11,13 @@ use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;
 
-/// The edition a build is judged by, and the way to another.
+/// The edition a build is judged by, and the way to another; for a build without one, the way to its first.
 #[derive(Template)]
 #[template(path = "rule_books/edition.html")]
 pub(super) struct EditionSheet {
     sheet: Sheet,
     name: String,
+    /// Empty where it has none yet.
     now: String,
     moves: Vec<String>,
     stale: bool,
@@ -83,7 +84,9 @@ impl EditionSheet {
         // Editions of the same book first, the newest of them above.
         others.reverse();
         others.sort_by_key(|book| from.is_none_or(|from| from.name != book.name));
-        let mut choices = vec![(String::new(), "choose one".to_owned())];
+        // Who has no book yet is proposed the newest.
+        let mut choices: Vec<(String, String)> =
+            from.map(|_| (String::new(), "choose one".to_owned())).into_iter().collect();
         choices.extend(others.iter().map(|book| (book.id.to_string(), named(book))));
         let word = |id: BookId| books.iter().find(|book| book.id == id).map(named).unwrap_or_default();
         let line = |one: &BookMove| {
@@ -97,7 +100,7 @@ impl EditionSheet {
             moves: moves.iter().map(line).collect(),
             stale,
             choices: others.len(),
-            to: form.field("to", "Another edition").choice(choices),
+            to: form.field("to", if from.is_some() { "Another edition" } else { "Rule book" }).choice(choices),
             moving,
         }
     }

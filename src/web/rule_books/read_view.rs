@@ -28,6 +28,8 @@ pub(super) struct ReadBook {
     chapters: Vec<(&'static str, Vec<Line>)>,
     /// How many rules there are, and of how many of them the words are not confirmed.
     counts: (usize, usize),
+    /// Where a build to this book is made; none for who may make none, or while its text does not read.
+    build_to: Option<String>,
     /// What does not read in its text, by line.
     mistakes: Vec<String>,
 }
@@ -90,6 +92,9 @@ impl ReadBook {
             to: format!("/books/{}", book.id),
             edition_field: may(who.ctx.by.role, Deed::RunShop)
                 .then(|| form.field("edition", "What the next edition is called")),
+            build_to: may(who.ctx.by.role, Deed::SetUpBuilds)
+                .then(|| format!("/builds/new?book={}", book.id))
+                .filter(|_| mistakes.is_empty()),
             valid,
             source,
             counts,

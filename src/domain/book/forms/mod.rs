@@ -3,5 +3,6 @@
 pub mod asked;
 mod asked_of;
 pub mod editing;
+pub mod short;
 
 pub use asked_of::faults_of;

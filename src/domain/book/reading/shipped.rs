@@ -17,3 +17,7 @@ pub const SHIPPED: &[Shipped] = &[Shipped {
     about: "The international regulation's cage article, restated; most of it is not confirmed, and each rule says how it is known.",
     toml: include_str!("cage-article-253.toml"),
 }];
+
+/// The demo's invented book: no body's, and no figure of it is. It is offered as a draft to write one's own rules over, never as
+/// an edition.
+pub const EXAMPLE: &str = include_str!("../../../demo/book.toml");

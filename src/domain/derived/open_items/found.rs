@@ -37,7 +37,9 @@ pub(super) fn cage(found: &Findings) -> Vec<OpenItem> {
         let which = if at.is_some() { String::new() } else { format!("{}: ", fault.at.replace(['_', '/'], " ")) };
         OpenItem { at, ..item(format!("{which}{}", fault.why)).sort(Sort::Fails) }
     };
-    open.extend(found.worked.cage.faults.iter().map(fault));
+    // What is only not measured yet is told once, above.
+    let unmeasured = |fault: &&crate::domain::words::faults::Fault| missing.iter().any(|left| left.key() == fault.at);
+    open.extend(found.worked.cage.faults.iter().filter(|fault| !unmeasured(fault)).map(fault));
     open
 }
 

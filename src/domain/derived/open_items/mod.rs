@@ -5,6 +5,9 @@ mod lowering;
 mod named;
 mod pieces;
 mod recorded;
+mod work;
+
+pub use work::{Group, When};
 
 use jiff::civil::Date;
 
