@@ -38,7 +38,7 @@ pub(super) fn of<'l>(seen: &Seen, found: &Findings, lines: impl Iterator<Item = 
     let spot = |balloon: &Balloon| Some(Spot { balloon: *balloon, at: place(cage, *balloon)? });
     let spots: Vec<Spot> = wanted.iter().filter_map(spot).collect();
     let first = spots.first().map(|spot| spot.balloon);
-    let scene = Scene { bars: &bars, spots: &spots, darkened: first.as_slice(), pale: &[], hidden: false };
+    let scene = Scene { bars: &bars, spots: &spots, darkened: first.as_slice(), hidden: false, pale: &[] };
     let drawn = draw_with(&scene, &beside(cage, around, false), View::Isometric, FRAME, Scale::Fit);
     Some(Svg::of(&drawn.marks, FRAME, |part| Some(seen.address(&part_address(*part)))))
 }
