@@ -1,9 +1,5 @@
 //! From an empty shop to a weighed car: how much is pressed and typed, and what stands there when it is done.
-#![expect(
-    clippy::panic,
-    clippy::print_stdout,
-    reason = "a test may stop and say how much it counted"
-)]
+#![expect(clippy::panic, clippy::print_stdout, reason = "a test may stop and say how much it counted")]
 
 use axum::http::StatusCode;
 use tackbook::domain::book::read;
