@@ -79,7 +79,7 @@ async fn cage(seen: Seen, looked: drawn::InAddress) -> Result<Response, Problem>
         record.options = usual_bars();
     }
     let form = Form::filled(seen.who.units, recorded(&record, version));
-    sheet(&seen, &record, &looked, (StatusCode::OK, &form)).await
+    sheet(&seen, &record, &looked, StatusCode::OK, &form).await
 }
 
 /// The sheet with a record that is stored or only typed.
@@ -87,7 +87,8 @@ async fn sheet(
     seen: &Seen,
     record: &CageRecord,
     looked: &drawn::Looked,
-    (status, form): (StatusCode, &Form),
+    status: StatusCode,
+    form: &Form,
 ) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let saves = seen.who.ctx.store.cage_saves(seen.build(), 2).await?;
@@ -103,7 +104,7 @@ async fn as_typed(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pa
     // What does not read is told at its field; where nothing can be drawn of it, the cage stays as it stood.
     let status = if form.is_faulty() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
     let record = if record.faults().is_empty() { record } else { before };
-    sheet(&seen, &record, &looked, (status, &form)).await
+    sheet(&seen, &record, &looked, status, &form).await
 }
 
 /// What was typed, and the record that it makes of the one before.
@@ -165,7 +166,7 @@ async fn save(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pairs>
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, &before, &looked, (status, &form)).await
+    sheet(&seen, &before, &looked, status, &form).await
 }
 
 /// The bar whose number stands in a field; none while none does.

@@ -135,7 +135,7 @@ impl CageSheet {
             sheet: seen.sheet("Cage"),
             slug: seen.facts.build.slug.clone(),
             taken: all_taken(record),
-            figures: figures(&drawing, found, (unsaved, units)),
+            figures: figures(&drawing, found, unsaved, units),
             last: last_save(of.saves)?,
             bars: drawing.certain.members.iter().map(|member| BarLine::of(found, member, units)).collect(),
             faults: faults.map(|fault| (fault.at.clone(), fault.why.clone())).collect(),
@@ -159,7 +159,7 @@ impl CageSheet {
 const ALIKE: [(&str, &str); 2] = [("yes", "as the left"), ("", "measured on its own")];
 
 /// Tube, cage and finished car. While anything is drawn by a guess there is no figure.
-fn figures(drawing: &Drawing, found: &Findings, (unsaved, units): (bool, Units)) -> Vec<Figure> {
+fn figures(drawing: &Drawing, found: &Findings, unsaved: bool, units: Units) -> Vec<Figure> {
     let cage = &drawing.certain;
     let figure = |label, figure: String, means: String| Figure { label, figure, means };
     let not_yet = || "not known".to_owned();
