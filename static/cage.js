@@ -1,50 +1,44 @@
 // Draws the cage as one types, and turns it. Without script "Draw without saving" and the links do the same.
 const form = document.getElementById("cage-form");
 form.classList.add("cage-live");
-let waits = 0;
-let asked = 0;
+const REST = 250; // milliseconds after the last key
+let waits = 0, asking = null;
 
-const put = (text) => {
-  const page = new DOMParser().parseFromString(text, "text/html");
+const put = (page) => {
   for (const one of document.querySelectorAll("[data-live]")) {
     const other = page.getElementById(one.id);
-    if (other && other.innerHTML !== one.innerHTML) one.innerHTML = other.innerHTML;
+    // What is the same is not said again.
+    if (other && other.innerHTML !== one.innerHTML) one.replaceChildren(...document.importNode(other, true).childNodes);
   }
   const said = page.getElementById("cage-said");
   if (said) document.getElementById("cage-said").textContent = said.textContent;
 };
 
 // What is wrong with a field stands under it, and goes when it is mended.
-const mark = (text) => {
-  const page = new DOMParser().parseFromString(text, "text/html");
+const mark = (page) => {
   for (const row of form.querySelectorAll(".cage-row")) {
     const field = row.querySelector("input, select");
-    const other = page.getElementById(field.id);
-    const why = other && other.closest(".cage-row").querySelector(".why");
-    const stands = row.querySelector(".why");
-    if (stands) stands.remove();
+    const why = page.getElementById(field.id)?.closest(".cage-row")?.querySelector(".why");
+    row.querySelector(".why")?.remove();
     row.classList.toggle("faulty", Boolean(why));
-    if (why && field !== document.activeElement) row.append(why);
+    if (why && field !== document.activeElement) row.append(document.importNode(why, true));
     field.classList.toggle("empty", field.tagName === "INPUT" && !field.value);
   }
 };
 
-const draw = async () => {
-  const turn = ++asked;
-  try {
-    const answer = await fetch(form.dataset.drawn + location.search, {
-      method: "POST", body: new URLSearchParams(new FormData(form)), credentials: "same-origin",
-    });
-    if (turn !== asked || !(answer.ok || answer.status === 422)) return;
-    const text = await answer.text();
-    put(text);
-    mark(text);
-  } catch {
-    // No network: what is typed stays, and saving says so.
-  }
+const draw = () => {
+  asking?.abort();
+  asking = new XMLHttpRequest();
+  asking.open("POST", form.dataset.drawn + location.search);
+  asking.responseType = "document";
+  asking.setRequestHeader("Content-Type", "application/x-www-form-urlencoded");
+  const mine = asking;
+  // Without the shop what is typed stays, and saving says so.
+  mine.onload = () => { if (mine === asking && [200, 422].includes(mine.status) && mine.response) { put(mine.response); mark(mine.response); } };
+  mine.send(new URLSearchParams(new FormData(form)).toString());
 };
 
-form.addEventListener("input", () => { clearTimeout(waits); waits = setTimeout(draw, 250); });
+form.addEventListener("input", () => { clearTimeout(waits); waits = setTimeout(draw, REST); });
 
 // Views and turns without leaving the place or losing what is typed.
 const go = (to) => { history.replaceState(null, "", to); draw(); };

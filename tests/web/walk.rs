@@ -136,7 +136,7 @@ async fn a_shot_that_cannot_be_taken_becomes_a_question_and_is_passed_over() {
     let next = phone.browser.get(&done.to).await.text;
     assert!(number(&next).0 == 2 && next.contains("1 said to be impossible"));
     assert_eq!(number(&phone.browser.get("/builds/elm-saloon/walk").await.text).0, 2);
-    let open = phone.browser.get("/builds/elm-saloon").await.text;
+    let open = phone.browser.get("/builds/elm-saloon?see=all").await.text;
     assert!(open.contains("The tank is in the way."), "{open}");
     let unknown = phone.browser.post(cannot, &[("shot", "J7 nothing"), ("why", "x")]).await;
     assert_eq!(unknown.status, StatusCode::NOT_FOUND);

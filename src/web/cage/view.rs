@@ -182,7 +182,7 @@ fn figures(drawing: &Drawing, found: &Findings, unsaved: bool, units: Units) -> 
 }
 
 /// So many lines of the last save stand on the sheet.
-const LINES: usize = 3;
+const LINES: usize = 2;
 
 fn last_save(saves: &[CageSave]) -> Result<Option<LastSave>, Problem> {
     let Some((last, before)) = saves.first().map(|last| (last, saves.get(1))) else { return Ok(None) };

@@ -4,7 +4,7 @@ use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::begun_view::{BarsSheet, BeginBook, ClassesSheet};
+use super::begun_view::{BarsSheet, BeginBook, ClassesSheet, rows_in};
 use super::draft_view::units_of;
 use super::drafts::{address, draft_of};
 use crate::actions::{self, ActionError};
@@ -18,8 +18,6 @@ use crate::web::gate::SignedIn;
 use crate::web::page::show;
 use crate::web::problem::Problem;
 
-/// Most rows that a table is read with.
-const MOST_ROWS: usize = 100;
 const STALE: &str = "Somebody else saved this draft while you were at it. What you typed is here; save again to write it over the \
                      draft as it stands now.";
 
@@ -104,12 +102,6 @@ fn filled(form: &Form) -> usize {
     let form =
         Form::filled(form.units(), form.pairs().iter().filter(|pair| !pair.1.trim().is_empty()).cloned().collect());
     rows_in(&form)
-}
-
-/// How many rows of the table a form has.
-fn rows_in(form: &Form) -> usize {
-    let row = |pair: &(String, String)| pair.0.strip_prefix("class.")?.split('.').next()?.parse::<usize>().ok();
-    form.pairs().iter().filter_map(row).max().map_or(0, |last| (last + 1).min(MOST_ROWS))
 }
 
 fn table_of(form: &Form) -> ClassTable {

@@ -90,7 +90,9 @@ impl ClassesSheet {
         let row = |at: usize| -> Vec<Field> {
             cells.iter().map(|(name, label)| form.field_named(format!("class.{at}.{name}"), label.clone())).collect()
         };
-        let rows: Vec<Vec<Field>> = (0..(filled + MORE_ROWS).max(FIRST_ROWS)).map(row).collect();
+        // Every row that was sent comes back.
+        let shown = (filled + MORE_ROWS).max(FIRST_ROWS).max(rows_in(form));
+        let rows: Vec<Vec<Field>> = (0..shown).map(row).collect();
         let edges = [("lighter", "the lighter class: up to and including"), ("heavier", "the heavier class: under")];
         let edges = edges.map(|(value, words)| (value.to_owned(), words.to_owned()));
         let edge = form.field("edge", "A weight exactly on an edge belongs to").choice(edges);
@@ -164,4 +166,13 @@ impl BarsSheet {
     fn folded_faulty(&self) -> bool {
         self.source.iter().any(|field| field.fault.is_some())
     }
+}
+
+/// Most rows that a table is read with.
+const MOST_ROWS: usize = 100;
+
+/// How many rows of the table a form has.
+pub(super) fn rows_in(form: &Form) -> usize {
+    let row = |pair: &(String, String)| pair.0.strip_prefix("class.")?.split('.').next()?.parse::<usize>().ok();
+    form.pairs().iter().filter_map(row).max().map_or(0, |last| (last + 1).min(MOST_ROWS))
 }
