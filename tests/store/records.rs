@@ -126,7 +126,10 @@ async fn a_released_build_can_change_and_the_change_is_logged_after_the_round() 
 async fn two_builds_of_one_name_get_two_addresses() {
     let house = House::open().await;
     assert_eq!(house.build("Pine Coupe").await.slug, "pine-coupe");
-    assert_eq!(house.build("Pine  coupe!").await.slug, "pine-coupe-2");
+    let again = || NewBuild { name: "Pine  coupe!".to_owned(), about: String::new(), book: None, event_day: None };
+    let asked = actions::shop::builds::begin(&house.office, again()).await;
+    assert!(matches!(asked, Err(ActionError::Refused(_))), "whether it is another car is asked");
+    assert_eq!(actions::shop::builds::begin_another(&house.office, again()).await.unwrap().slug, "pine-coupe-2");
 }
 
 #[tokio::test]

@@ -96,7 +96,7 @@ async fn class_and_tube(house: &House) -> (String, String, String) {
 }
 
 #[tokio::test]
-async fn promise_an_empty_shop_has_class_and_tube_of_a_weighed_car_in_ten_clicks_and_twelve_fields() {
+async fn an_empty_shop_has_class_and_tube_of_a_weighed_car_in_ten_clicks_and_twelve_fields() {
     // A book that comes with the program.
     let house = House::new().await;
     let mut walk = Walk::begun(house.browser("office").await).await;
