@@ -160,6 +160,10 @@ if (person && isSecureContext && navigator.serviceWorker) {
     ? trustedTypes.createPolicy("tackbook-worker", { createScriptURL: () => "/sw.js" }).createScriptURL("") : "/sw.js";
   // without it the pages need the network, and nothing else changes
   navigator.serviceWorker.register(worker).catch(() => {});
+  // A page that was on its way here while the worker took the open ones over is nobody's: it asks to be taken too.
+  navigator.serviceWorker.ready.then((there) => {
+    if (!navigator.serviceWorker.controller) there.active.postMessage("take me");
+  });
 }
 
 // Signing out forgets the walks and leaves what was not sent on this phone: said first, done at the second press.

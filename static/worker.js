@@ -18,6 +18,10 @@ self.addEventListener("activate", (event) => {
   event.waitUntil(tidy());
 });
 
+self.addEventListener("message", (event) => {
+  if (event.data === "take me") event.waitUntil(self.clients.claim());
+});
+
 const ofShell = async (path) => (await (await caches.open(CACHE)).match(path)) || Response.error();
 const sheet = async (request, path) => {
   const coming = fetch(request);
