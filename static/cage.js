@@ -1,18 +1,8 @@
 // Draws the cage as one types, and turns it. Without script "Draw without saving" and the links do the same.
+import { follow } from "./live.js";
+
 const form = document.getElementById("cage-form");
 form.classList.add("cage-live");
-const REST = 250; // milliseconds after the last key
-let waits = 0, asking = null;
-
-const put = (page) => {
-  for (const one of document.querySelectorAll("[data-live]")) {
-    const other = page.getElementById(one.id);
-    // What is the same is not said again.
-    if (other && other.innerHTML !== one.innerHTML) one.replaceChildren(...document.importNode(other, true).childNodes);
-  }
-  const said = page.getElementById("cage-said");
-  if (said) document.getElementById("cage-said").textContent = said.textContent;
-};
 
 // What is wrong with a field stands under it, and goes when it is mended.
 const mark = (page) => {
@@ -26,26 +16,18 @@ const mark = (page) => {
   }
 };
 
-const draw = () => {
-  asking?.abort();
-  asking = new XMLHttpRequest();
-  asking.open("POST", form.dataset.drawn + location.search);
-  asking.responseType = "document";
-  asking.setRequestHeader("Content-Type", "application/x-www-form-urlencoded");
-  const mine = asking;
-  // Without the shop what is typed stays, and saving says so.
-  mine.onload = () => { if (mine === asking && [200, 422].includes(mine.status) && mine.response) { put(mine.response); mark(mine.response); } };
-  mine.send(new URLSearchParams(new FormData(form)).toString());
-};
-
-form.addEventListener("input", () => { clearTimeout(waits); waits = setTimeout(draw, REST); });
+// What does not read is told by the answer too. Without the shop what is typed stays, and saving says so.
+const draw = follow(form, () => form.dataset.drawn + location.search, [200, 422], mark);
 
 // Views and turns without leaving the place or losing what is typed.
 const go = (to) => { history.replaceState(null, "", to); draw(); };
-document.getElementById("cage-drawn").addEventListener("click", (event) => {
+const drawn = document.getElementById("cage-drawn");
+drawn.addEventListener("click", (event) => {
   const link = event.target.closest("a");
   if (!link || link.pathname !== location.pathname || event.ctrlKey || event.metaKey) return;
   event.preventDefault();
+  // The link is drawn anew with the rest; who came by the keyboard stays at the drawing.
+  drawn.focus({ preventScroll: true });
   go(link.pathname + link.search);
 });
 const STEP = 15;
@@ -57,7 +39,6 @@ const turned = (by) => {
   go(`${location.pathname}?${now}`);
 };
 let from = null;
-const drawn = document.getElementById("cage-drawn");
 drawn.addEventListener("pointerdown", (event) => {
   if (event.pointerType !== "touch" && event.target.closest(".cage-drawing") && !event.target.closest("a")) from = event.clientX;
 });

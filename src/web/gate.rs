@@ -66,7 +66,7 @@ where
 }
 
 /// A part of the address, by its name in the route.
-async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Result<String, Problem> {
+pub(crate) async fn named<S: Send + Sync>(parts: &mut Parts, state: &S, name: &str) -> Result<String, Problem> {
     let Path(names) =
         Path::<HashMap<String, String>>::from_request_parts(parts, state).await.map_err(|_| Problem::NotFound)?;
     names.get(name).cloned().ok_or(Problem::NotFound)

@@ -1,5 +1,7 @@
 //! The cage's room at the desk: drawn as one types, the dimension of the field one is at, one screen; without script too.
 
+use serde_json::json;
+
 use crate::chromium::Chromium;
 use crate::demo::Demo;
 use crate::page::Page;
@@ -40,10 +42,14 @@ fn a_cage_is_drawn_as_one_types_without_losing_the_place() {
     desk.eval("document.getElementById('f-hoop_roof_width').select()");
     desk.fill("#f-hoop_roof_width", "1000 mm");
     desk.until("!document.querySelector('.cage-row.faulty')");
-    // Turned by its keys, then seen from the side.
-    desk.eval(&format!("window.before = {PICTURE}; document.querySelector('.cage-drawing').focus()"));
-    desk.eval("document.querySelector('.cage-drawing').dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowLeft', bubbles: true }))");
-    desk.until(&format!("{PICTURE} !== window.before && /turn=345/.test(location.search)"));
+    // Turned by its keys, step after step without leaving the drawing, then seen from the side.
+    desk.eval("document.getElementById('cage-drawn').focus()");
+    for turn in [345, 330] {
+        desk.eval(&format!("window.before = {PICTURE}"));
+        let key = json!({ "type": "rawKeyDown", "key": "ArrowLeft", "code": "ArrowLeft", "windowsVirtualKeyCode": 37 });
+        desk.call("Input.dispatchKeyEvent", &key);
+        desk.until(&format!("{PICTURE} !== window.before && /turn={turn}/.test(location.search)"));
+    }
     desk.eval(&format!("window.before = {PICTURE}; document.querySelectorAll('.cage-views a')[2].click()"));
     desk.until(&format!("{PICTURE} !== window.before && /Left side/.test({PICTURE})"));
     assert!(desk.text("document.getElementById('f-hoop_roof_height').value").contains("1090"), "nothing typed is lost");

@@ -3,9 +3,8 @@
 use glam::{DVec2, DVec3, dvec2};
 
 use super::beside::{Beside, beside, parted};
-use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_fitted, draw_with, locator, measured, small_with};
-use crate::domain::cage::record::where_measured;
-use crate::domain::cage::{Around, Cage, CageRecord, Member, TapeMeasure};
+use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_fitted, draw_with, locator, small_with};
+use crate::domain::cage::{Around, Cage, Member};
 use crate::domain::judge::shots::place;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::paper::text::width;
@@ -22,18 +21,6 @@ pub enum Numbers {
     Of(Kind),
     /// None.
     Without,
-}
-
-/// Where to hold the tape for a measurement, on the example's cage: a car that is not measured yet has no picture.
-pub fn measurement(example: &CageRecord, cage: &Cage, measure: TapeMeasure, frame: (Length, Length)) -> Vec<Mark> {
-    let bar = |member: &Member| Bar {
-        balloon: member.balloon,
-        polyline: member.line.chords(Length::from_mm(20.0)),
-        outside: member.tube.outside,
-    };
-    let bars: Vec<Bar> = cage.members.iter().map(bar).collect();
-    let taken = where_measured::drawn(measure, example);
-    taken.map(|points| measured(&bars, points, frame)).unwrap_or_default()
 }
 
 /// The cage small and without a number, for a choice between cages: what tells them apart stands out.

@@ -95,34 +95,6 @@ pub fn small_with(scene: &Scene, beside: &[Beside], frame: (Length, Length)) -> 
     marks
 }
 
-/// A small isometric view of centre lines, with a length between two points marked; it says where to hold the tape.
-pub fn measured(bars: &[Bar], (from, to): (DVec3, DVec3), frame: (Length, Length)) -> Vec<Mark> {
-    let room = dvec2(frame.0.mm(), frame.1.mm());
-    let ends = [from, to].map(|at| Spot { balloon: Balloon::new(crate::domain::words::ids::Kind::Car, 1), at });
-    let fit = Fit::of(
-        &Scene { bars, spots: &ends, darkened: &[], pale: &[], hidden: false },
-        View::Isometric,
-        room,
-        Scale::Fit,
-        0.0,
-    );
-    let page = |at: DVec3| fit.on_page(View::Isometric, at);
-    let line = |bar: &Bar| Mark::Path {
-        points: bar.polyline.iter().map(|at| page(*at)).collect(),
-        closed: false,
-        pen: Some(Pen::Faint),
-        fill: None,
-    };
-    let mut marks: Vec<Mark> = bars.iter().map(line).collect();
-    let (start, end) = (page(from), page(to));
-    marks.push(Mark::Line { from: start, to: end, pen: Pen::Marked });
-    let tick = (end - start).normalize_or(DVec2::X).perp() * 2.0;
-    for at in [start, end] {
-        marks.push(Mark::Line { from: at - tick, to: at + tick, pen: Pen::Marked });
-    }
-    marks
-}
-
 /// One size for all balloons of a view: about twice the height of figures, wide enough for the longest number.
 pub(in crate::drawing) fn balloon_radius(spots: &[Spot]) -> f64 {
     let widths =

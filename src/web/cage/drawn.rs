@@ -7,7 +7,9 @@ use serde::Deserialize;
 
 use super::groups::all_taken;
 use crate::domain::cage::record::where_measured;
-use crate::domain::cage::{Cage, CageRecord, Guessed, ORDER_OF_MEASURING, TapeMeasure, Tubes, guessed, solve};
+use crate::domain::cage::{
+    Cage, CageRecord, Guessed, ORDER_OF_MEASURING, TapeMeasure, TubeRole, Tubes, guessed, solve,
+};
 use crate::domain::derived::findings::Findings;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::car::beside::beside;
@@ -102,28 +104,27 @@ pub(super) struct Dimension {
 
 /// What is drawn.
 pub(super) struct Drawing {
-    /// The cage with its guesses.
-    pub(super) cage: Cage,
-    /// The record as it is, without guesses.
+    /// The cage of what was measured alone.
     pub(super) certain: Cage,
     pub(super) main: Svg,
     pub(super) dimensions: Vec<Dimension>,
     pub(super) views: Vec<Way>,
     pub(super) numbers: Vec<Way>,
     pub(super) turns: [Way; 2],
-    /// How many measurements are guesses.
-    pub(super) guesses: usize,
+    /// How many measurements were taken, and how many there are to take.
+    pub(super) taken: (usize, usize),
+    /// What is drawn by a guess, in words; empty where nothing is.
+    pub(super) open: String,
 }
 
 impl Drawing {
     /// Of a record as it is stored, or as it was typed and not yet stored.
     pub(super) fn of(seen: &Seen, found: &Findings, record: &CageRecord, looked: &Looked) -> Self {
         let tubes = &found.worked.tubes;
-        let (taken_so_far, all) = all_taken(record);
         let certain = certain(found, record, tubes);
-        let Guessed { record: whole, measures } = guessed(record, tubes);
-        let open = !measures.is_empty() || whole.bend_radius.len() != record.bend_radius.len();
-        let cage = if open { solve(&whole, tubes) } else { certain.clone() };
+        let Guessed { record: whole, .. } = guessed(record, tubes);
+        let with_guesses = (whole != *record).then(|| solve(&whole, tubes));
+        let cage = with_guesses.as_ref().unwrap_or(&certain);
         let pale: Vec<Balloon> = cage
             .members
             .iter()
@@ -135,7 +136,7 @@ impl Drawing {
             .filter_map(|measure| Some((*measure, where_measured::drawn(*measure, &whole)?, typed(record, *measure))))
             .collect();
         let dimensions: Vec<_> = taken.iter().map(|(_, points, words)| (*points, words.clone())).collect();
-        let of = Measuring { cage: &cage, guessed: &pale, dimensions: &dimensions };
+        let of = Measuring { cage, guessed: &pale, dimensions: &dimensions };
         let numbers = if pale.is_empty() { looked.numbers() } else { Numbers::Without };
         let shown = Shown { view: looked.view(), numbers, hidden: false };
         let around = beside(&certain, &found.worked.around, false);
@@ -160,8 +161,8 @@ impl Drawing {
                 }),
                 here: false,
             }),
-            guesses: all - taken_so_far,
-            cage,
+            taken: all_taken(record),
+            open: open(record),
             certain,
         }
     }
@@ -170,6 +171,15 @@ impl Drawing {
 /// The cage of what was measured alone; the one that is stored was worked out already.
 fn certain(found: &Findings, record: &CageRecord, tubes: &Tubes) -> Cage {
     if *record == found.worked.record { found.worked.cage.clone() } else { solve(record, tubes) }
+}
+
+/// What of a record is still a guess, in words: measurements that nobody took, dies that nobody named.
+fn open(record: &CageRecord) -> String {
+    let (taken, all) = all_taken(record);
+    let dies = TubeRole::BOTH.iter().filter(|role| !record.bend_radius.contains_key(role)).count();
+    let some = |count: usize, words: &str| (count > 0).then(|| format!("{count} {words}"));
+    let words = [some(all - taken, "measurements open"), some(dies, "dies not named")];
+    words.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// A measurement as it was typed; empty where nobody took it.

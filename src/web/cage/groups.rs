@@ -164,16 +164,10 @@ fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Gr
             };
             let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
             let count = if all == 0 { "not asked".to_owned() } else { format!("{taken} of {all} measured") };
-            let mut rows: Vec<(String, Row)> = here().map(|measure| (measure.key(), row(measure))).collect();
             // The right one stands under its left one.
-            let stem = |key: &str| {
-                here().position(|one| {
-                    key.strip_suffix("_right")
-                        .map_or_else(|| one.key() == key, |stem| one.key() == format!("{stem}_left"))
-                })
-            };
-            rows.sort_by_key(|(key, _)| stem(key));
-            (rows.into_iter().map(|(_, row)| row).collect(), count)
+            let of_left = here().filter(|measure| measure.hand() != Some(Hand::Right));
+            let rows = of_left.flat_map(|left| [Some(left), left.hand().map(|_| left.mirrored())]).flatten();
+            (rows.map(row).collect(), count)
         }
     };
     let structures = if part == Part::Shape { offered() } else { &[] };

@@ -6,7 +6,7 @@ use askama::Template;
 
 use super::beside::{Gaps, SeatLine, seats};
 use super::drawn::{Drawing, Looked};
-use super::groups::{Group, all_taken, groups};
+use super::groups::{Group, groups};
 use crate::domain::cage::record::changed::changed;
 use crate::domain::cage::record::example::{TUBES, example_on};
 use crate::domain::cage::{BasicStructure, CageRecord, Member, Options, TapeMeasure, solve};
@@ -29,8 +29,6 @@ pub(crate) struct CageSheet {
     sheet: Sheet,
     slug: String,
     drawing: Drawing,
-    /// Taken, and how many there are.
-    taken: (usize, usize),
     figures: Vec<Figure>,
     last: Option<LastSave>,
     bars: Vec<BarLine>,
@@ -134,7 +132,6 @@ impl CageSheet {
         Ok(Self {
             sheet: seen.sheet("Cage"),
             slug: seen.facts.build.slug.clone(),
-            taken: all_taken(record),
             figures: figures(&drawing, found, unsaved, units),
             last: last_save(of.saves)?,
             bars: drawing.certain.members.iter().map(|member| BarLine::of(found, member, units)).collect(),
@@ -163,14 +160,12 @@ fn figures(drawing: &Drawing, found: &Findings, unsaved: bool, units: Units) -> 
     let cage = &drawing.certain;
     let figure = |label, figure: String, means: String| Figure { label, figure, means };
     let not_yet = || "not known".to_owned();
-    let whole = drawing.guesses == 0 && cage.whole;
-    let open = || format!("{} measurements open", drawing.guesses);
-    let (tube, mass) = if whole {
+    let (tube, mass) = if drawing.open.is_empty() && cage.whole {
         let bars = format!("{} bars, node to node", cage.members.len());
         let parts = "tube, gussets and plates".to_owned();
         ((cage.tube_length().by_run(units), bars), (cage.mass().show(units), parts))
     } else {
-        ((not_yet(), open()), (not_yet(), open()))
+        ((not_yet(), drawing.open.clone()), (not_yet(), drawing.open.clone()))
     };
     let finished = found.worked.foreseen.as_ref().filter(|_| !unsaved);
     let of_finished = if unsaved { "after saving" } else { "predicted finished weight" };

@@ -1,12 +1,12 @@
 //! Beginning a book on screen: its head, its class table, the bars it asks for, and its release.
 
-use axum::extract::{Form as Posted, Path};
+use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::begun_view::{BarsSheet, BeginBook, ClassesSheet, rows_in};
+use super::begun_view::{BarsSheet, BeginBook, ClassesSheet, last_row, rows_in};
 use super::draft_view::units_of;
-use super::drafts::{address, draft_of};
+use super::drafts::{AtDraft, address, draft_of};
 use crate::actions::{self, ActionError};
 use crate::domain::book::{ClassRow, ClassTable, NeededBars, NewBook, Source};
 use crate::domain::shop::people::Deed;
@@ -99,9 +99,7 @@ fn roles_of(form: &Form, at: &str) -> Vec<MemberRole> {
 
 /// How many rows of the table a form has, down to the last of them in which anything stands.
 fn filled(form: &Form) -> usize {
-    let form =
-        Form::filled(form.units(), form.pairs().iter().filter(|pair| !pair.1.trim().is_empty()).cloned().collect());
-    rows_in(&form)
+    last_row(form.pairs().iter().filter(|pair| !pair.1.trim().is_empty()))
 }
 
 fn table_of(form: &Form) -> ClassTable {
@@ -123,9 +121,7 @@ fn table_of(form: &Form) -> ClassTable {
 }
 
 /// The class table of a draft; the draft itself where a table of rows cannot hold its classes.
-pub(super) async fn classes(who: SignedIn, Path(draft): Path<String>) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let draft = draft_of(&who, &draft).await?;
+pub(super) async fn classes(AtDraft { who, draft }: AtDraft) -> Result<Response, Problem> {
     let Some(pairs) = recorded(&draft).filter(|_| draft.open()) else {
         return Ok(Redirect::to(&address(draft.id)).into_response());
     };
@@ -135,12 +131,9 @@ pub(super) async fn classes(who: SignedIn, Path(draft): Path<String>) -> Result<
 
 /// Writes the class table.
 pub(super) async fn write_classes(
-    who: SignedIn,
-    Path(draft): Path<String>,
+    AtDraft { who, draft }: AtDraft,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(units_of(&draft, &who), typed);
     if form.text("more") == "yes" {
         return show(StatusCode::OK, &ClassesSheet::of(&who, &draft, &form, rows_in(&form)));
@@ -175,9 +168,7 @@ async fn refused(
 }
 
 /// The bars that a draft asks for.
-pub(super) async fn bars(who: SignedIn, Path(draft): Path<String>) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let draft = draft_of(&who, &draft).await?;
+pub(super) async fn bars(AtDraft { who, draft }: AtDraft) -> Result<Response, Problem> {
     let Some(ticked) = NeededBars::of(&draft.toml).filter(|_| draft.open()) else {
         return Ok(Redirect::to(&address(draft.id)).into_response());
     };
@@ -189,12 +180,9 @@ pub(super) async fn bars(who: SignedIn, Path(draft): Path<String>) -> Result<Res
 
 /// Writes the bars; and releases the edition where that is asked for in the same breath.
 pub(super) async fn write_bars(
-    who: SignedIn,
-    Path(draft): Path<String>,
+    AtDraft { who, draft }: AtDraft,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(who.units, typed);
     let bars = NeededBars { roles: roles_of(&form, "bars"), source: source_of(&form) };
     let error = match actions::book::begun::write_bars(&who.ctx, (draft.id, form.version()), &bars).await {

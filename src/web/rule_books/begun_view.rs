@@ -173,6 +173,11 @@ const MOST_ROWS: usize = 100;
 
 /// How many rows of the table a form has.
 pub(super) fn rows_in(form: &Form) -> usize {
+    last_row(form.pairs().iter())
+}
+
+/// How many rows of the table these fields reach down to.
+pub(super) fn last_row<'p>(pairs: impl Iterator<Item = &'p (String, String)>) -> usize {
     let row = |pair: &(String, String)| pair.0.strip_prefix("class.")?.split('.').next()?.parse::<usize>().ok();
-    form.pairs().iter().filter_map(row).max().map_or(0, |last| (last + 1).min(MOST_ROWS))
+    pairs.filter_map(row).max().map_or(0, |last| (last + 1).min(MOST_ROWS))
 }

@@ -1,7 +1,8 @@
 //! Drafts of rule books: begun, read, written as text, released, set aside.
 
-use axum::extract::{Form as Posted, Path};
+use axum::extract::{Form as Posted, FromRef, FromRequestParts, Path};
 use axum::http::StatusCode;
+use axum::http::request::Parts;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::draft_view;
@@ -9,8 +10,9 @@ use crate::actions::{self, ActionError};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::{BookId, DraftId};
 use crate::store::book::drafts::Draft;
+use crate::web::app::App;
 use crate::web::form::{Form, Pairs};
-use crate::web::gate::SignedIn;
+use crate::web::gate::{SignedIn, named};
 use crate::web::page::show;
 use crate::web::problem::Problem;
 
@@ -18,6 +20,25 @@ use crate::web::problem::Problem;
 pub(super) async fn draft_of(who: &SignedIn, id: &str) -> Result<Draft, Problem> {
     let id: DraftId = id.parse().map_err(|_| Problem::NotFound)?;
     who.ctx.store.draft(id).await?.ok_or(Problem::NotFound)
+}
+
+/// A draft of the address, for somebody who may write it.
+pub(super) struct AtDraft {
+    pub(super) who: SignedIn,
+    pub(super) draft: Draft,
+}
+
+impl<S: Send + Sync> FromRequestParts<S> for AtDraft
+where
+    App: FromRef<S>,
+{
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        let who = SignedIn::from_request_parts(parts, state).await?.who_may(Deed::RunShop)?;
+        let draft = draft_of(&who, &named(parts, state, "draft").await?).await?;
+        Ok(Self { who, draft })
+    }
 }
 
 /// The address of a draft's sheet.
@@ -72,9 +93,7 @@ pub(super) async fn sheet(who: SignedIn, Path(draft): Path<String>) -> Result<Re
 }
 
 /// A draft's text, to be changed as it is.
-pub(super) async fn text(who: SignedIn, Path(draft): Path<String>) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let draft = draft_of(&who, &draft).await?;
+pub(super) async fn text(AtDraft { who, draft }: AtDraft) -> Result<Response, Problem> {
     let stands = vec![("toml".to_owned(), draft.toml.clone()), ("version".to_owned(), draft.version.to_string())];
     let form = Form::filled(who.units, stands);
     show(StatusCode::OK, &draft_view::TextSheet::of(&who, &draft, &form))
@@ -82,12 +101,9 @@ pub(super) async fn text(who: SignedIn, Path(draft): Path<String>) -> Result<Res
 
 /// Saves a draft's text.
 pub(super) async fn save_text(
-    who: SignedIn,
-    Path(draft): Path<String>,
+    AtDraft { who, draft }: AtDraft,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(who.units, typed);
     let version = form.version();
     let with_mistakes = form.text("keep") == "yes";
@@ -114,12 +130,9 @@ pub(super) async fn save_text(
 
 /// Releases a draft.
 pub(super) async fn put_in_use(
-    who: SignedIn,
-    Path(draft): Path<String>,
+    AtDraft { who, draft }: AtDraft,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(who.units, typed);
     let version = form.version();
     match actions::book::drafts::put_in_use(&who.ctx, draft.id, version).await {
@@ -142,12 +155,9 @@ pub(super) async fn put_in_use(
 
 /// Sets a draft aside.
 pub(super) async fn set_aside(
-    who: SignedIn,
-    Path(draft): Path<String>,
+    AtDraft { who, draft }: AtDraft,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let draft = draft_of(&who, &draft).await?;
     let mut form = Form::of(who.units, typed);
     match actions::book::drafts::set_aside(&who.ctx, draft.id, form.text("why")).await {
         Ok(()) => Ok(Redirect::to("/books").into_response()),

@@ -4,14 +4,13 @@ use axum::extract::{Form as Posted, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::drafts::{address, draft_of};
+use super::drafts::{AtDraft, address, draft_of};
 use super::rule_form::{RULE, RuleForm};
 use crate::actions::book::drafts::TypedRule;
 use crate::actions::{self, ActionError};
 use crate::domain::book;
 use crate::domain::book::forms::editing::Editing;
 use crate::domain::book::{Place, RuleKind};
-use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::store::book::drafts::Draft;
 use crate::web::form::{Form, Pairs};
@@ -71,21 +70,22 @@ async fn back_to(who: &SignedIn, draft: &Draft, place: Place) -> Result<Response
 }
 
 /// The form of one rule.
-pub(super) async fn rule(who: SignedIn, Path((draft, place)): Path<(String, String)>) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
+pub(super) async fn rule(
+    AtDraft { who, draft }: AtDraft,
+    Path((_, place)): Path<(String, String)>,
+) -> Result<Response, Problem> {
+    let place = place_of(&place)?;
     let form = Form::filled(who.units, recorded(&draft, place).ok_or(Problem::NotFound)?);
     show(StatusCode::OK, &RuleForm::of(&who, &draft, place, &form))
 }
 
 /// Writes one rule.
 pub(super) async fn write(
-    who: SignedIn,
-    Path((draft, place)): Path<(String, String)>,
+    AtDraft { who, draft }: AtDraft,
+    Path((_, place)): Path<(String, String)>,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
+    let place = place_of(&place)?;
     let typed = joined(typed);
     let mut form = Form::of(who.units, typed.clone());
     match actions::book::drafts::write_rule(&who.ctx, place, typed_rule(&draft, &form, &typed)).await {
@@ -112,21 +112,22 @@ pub(super) async fn write(
 }
 
 /// The empty form of a new rule.
-pub(super) async fn new_rule(who: SignedIn, Path((draft, kind)): Path<(String, String)>) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let (draft, kind) = (draft_of(&who, &draft).await?, kind_of(&kind)?);
+pub(super) async fn new_rule(
+    AtDraft { who, draft }: AtDraft,
+    Path((_, kind)): Path<(String, String)>,
+) -> Result<Response, Problem> {
+    let kind = kind_of(&kind)?;
     let form = Form::filled(who.units, vec![("version".to_owned(), draft.version.to_string())]);
     show(StatusCode::OK, &RuleForm::new_rule(&who, &draft, kind, &form))
 }
 
 /// Adds a rule.
 pub(super) async fn add(
-    who: SignedIn,
-    Path((draft, kind)): Path<(String, String)>,
+    AtDraft { who, draft }: AtDraft,
+    Path((_, kind)): Path<(String, String)>,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let (draft, kind) = (draft_of(&who, &draft).await?, kind_of(&kind)?);
+    let kind = kind_of(&kind)?;
     let typed = joined(typed);
     let mut form = Form::of(who.units, typed.clone());
     match actions::book::drafts::add_rule(&who.ctx, kind, typed_rule(&draft, &form, &typed)).await {
@@ -141,12 +142,11 @@ pub(super) async fn add(
 
 /// Takes a rule out.
 pub(super) async fn take_out(
-    who: SignedIn,
-    Path((draft, place)): Path<(String, String)>,
+    AtDraft { who, draft }: AtDraft,
+    Path((_, place)): Path<(String, String)>,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
-    let who = who.who_may(Deed::RunShop)?;
-    let (draft, place) = (draft_of(&who, &draft).await?, place_of(&place)?);
+    let place = place_of(&place)?;
     let version = Form::of(who.units, typed).version();
     actions::book::drafts::take_out(&who.ctx, draft.id, version, place).await?;
     Ok(Redirect::to(&address(draft.id)).into_response())

@@ -13,14 +13,8 @@ const ALIKE: usize = 3;
 
 /// One rule, with its worst part large.
 pub(super) struct Chosen {
-    pub(super) word: Word,
-    pub(super) description: String,
-    pub(super) clause: String,
-    pub(super) words: String,
+    pub(super) judged: Judged,
     pub(super) force: &'static str,
-    pub(super) figure: String,
-    pub(super) limit: String,
-    pub(super) to_do: &'static str,
     /// Where the book's tube stands beside the bar's; empty for other rules.
     pub(super) beside: String,
     pub(super) groups: Vec<Group>,
@@ -46,15 +40,11 @@ pub(super) struct Group {
 
 /// What a rule says of one part.
 pub(super) struct Line {
-    pub(super) word: Word,
-    pub(super) description: String,
+    pub(super) judged: Judged,
     pub(super) of: String,
     pub(super) to: String,
+    /// The figure with what it measures.
     pub(super) figure: String,
-    pub(super) limit: String,
-    pub(super) margin: String,
-    pub(super) evidence: String,
-    pub(super) to_do: &'static str,
     /// Where a ruling on it is recorded; empty for who may not.
     pub(super) rule: String,
 }
@@ -62,7 +52,6 @@ pub(super) struct Line {
 impl Chosen {
     /// The rule of these verdicts, with the one that stands for it.
     pub(super) fn of(seen: &Seen, found: &Findings, worst: &Verdict, verdicts: &[Verdict]) -> Self {
-        let Judged { word, description, words, figure, limit, to_do, clause, .. } = Judged::of(seen, worst);
         let mut groups = Vec::new();
         for word in Word::ALL {
             let alike: Vec<Line> =
@@ -74,9 +63,9 @@ impl Chosen {
                 groups.push(Group { word, folded: String::new(), lines: alike });
             }
         }
-        groups.sort_by_key(|group| group.word != word);
+        groups.sort_by_key(|group| group.word != worst.word);
         let beside = beside(found, verdicts).unwrap_or_default();
-        Self { word, description, clause, words, force: force(worst.force), figure, limit, to_do, beside, groups }
+        Self { judged: Judged::of(seen, worst), force: force(worst.force), beside, groups }
     }
 }
 
@@ -91,7 +80,7 @@ fn beside(found: &Findings, verdicts: &[Verdict]) -> Option<String> {
 }
 
 fn line(seen: &Seen, verdict: &Verdict) -> Line {
-    let Judged { word, description, figure, limit, margin, to_do, evidence, .. } = Judged::of(seen, verdict);
+    let judged = Judged::of(seen, verdict);
     let measure = verdict.measure.map(|measure| format!("{} ", measure.word())).unwrap_or_default();
     let rules = may(seen.who.ctx.by.role, Deed::Reply) && verdict.word != Word::NotAsked;
     let about = |name: &str, value: Option<String>| value.map(|value| format!("&{name}={}", in_address(&value)));
@@ -100,14 +89,9 @@ fn line(seen: &Seen, verdict: &Verdict) -> Line {
     let rule = seen.address(&format!("/rulings?rule={}{of}{kind}", in_address(&verdict.rule_id)));
     Line {
         rule: if rules { rule } else { String::new() },
-        word,
-        description,
         of: verdict.of.map(|of| of.to_string()).unwrap_or_default(),
         to: verdict.of.map(|of| seen.address(&part_address(of))).unwrap_or_default(),
-        figure: format!("{measure}{figure}").trim().to_owned(),
-        limit,
-        margin,
-        evidence,
-        to_do,
+        figure: format!("{measure}{}", judged.figure).trim().to_owned(),
+        judged,
     }
 }

@@ -109,11 +109,7 @@ pub fn guessed(record: &CageRecord, tubes: &Tubes) -> Guessed {
         }
     }
     for role in TubeRole::BOTH {
-        let tube = match role {
-            TubeRole::Hoop => tubes.hoop,
-            TubeRole::Other => tubes.other,
-        };
-        whole.bend_radius.entry(role).or_insert_with(|| Typed::written(tube.outside * 3.0));
+        whole.bend_radius.entry(role).or_insert_with(|| Typed::written(tubes.size(role).outside * 3.0));
     }
     Guessed { record: whole, measures: missing.into_iter().collect() }
 }

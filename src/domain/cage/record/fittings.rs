@@ -111,7 +111,12 @@ impl Tubes {
 
     /// The size for a bar of this role.
     pub fn of(&self, role: MemberRole) -> TubeSize {
-        match self.main.size_of(role) {
+        self.size(self.main.size_of(role))
+    }
+
+    /// One of the two sizes.
+    pub const fn size(&self, of: TubeRole) -> TubeSize {
+        match of {
             TubeRole::Hoop => self.hoop,
             TubeRole::Other => self.other,
         }
