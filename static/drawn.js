@@ -3,7 +3,8 @@ import { buildOf, walkOf, whereIs } from "./walks.js";
 
 const KINDS = "image/jpeg,image/png,image/webp";
 
-const make = (name, told, ...inside) => {
+/** An element with these attributes and what is inside it. */
+export const make = (name, told, ...inside) => {
   const made = document.createElement(name);
   for (const [what, value] of Object.entries(told || {})) made.setAttribute(what, value);
   made.append(...inside);
@@ -37,15 +38,16 @@ const taking = (walk, shot, following) => {
   make("div", { class: "buttons" }, pick("Camera", { capture: "environment" }), pick("Gallery", { multiple: "" })),
   make("p", { class: "why", role: "alert", hidden: "" }));
 };
-/** Where the part is: a picture, so that nothing in it can run. */
-const where = (svg, shot) => {
-  if (!svg) return [];
-  const picture = make("img", { alt: `Where ${shot.balloon} is on the car` });
+/** A drawing kept as text, as a picture, so that nothing in it can run. */
+export const pictured = (svg, alt) => {
+  const picture = make("img", { alt });
   const address = URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
   picture.onload = picture.onerror = () => URL.revokeObjectURL(address);
   picture.src = address;
-  return [make("figure", { class: "locator" }, picture)];
+  return picture;
 };
+const where = (svg, shot) =>
+  svg ? [make("figure", { class: "locator" }, pictured(svg, `Where ${shot.balloon} is on the car`))] : [];
 const sheet = (walk, shot, here, svg) => {
   const kept = minute(walk.fetched);
   const without = make("p", { class: "note look" },
@@ -69,6 +71,18 @@ const sheet = (walk, shot, here, svg) => {
   ];
 };
 
+/** The strip and the title of a walk's sheet that the shop did not send. */
+export const head = (walk, count, [words, to], title) => {
+  const strip = make("header", { class: "strip" },
+    make("details", {}, make("summary", {}, walk.name)), make("span", { class: "name" }, walk.name), make("span", { class: "hold" }, walk.hold),
+    count,
+    make("nav", { "aria-label": "Sheets" }, make("ul", {}, make("li", {}, make("a", { href: `/builds/${walk.build}` }, "Next")),
+      make("li", {}, make("a", { href: `/builds/${walk.build}/${to}` }, words)))));
+  document.querySelector(".strip")?.remove();
+  document.querySelector(".sheet").prepend(strip);
+  document.title = `${walk.name}: ${title} · Tackbook`;
+};
+
 /** Draws the sheet of a walk's address; gives whether the phone keeps that walk. `here` names the shots that wait on it. */
 export const draw = async (address, here) => {
   const to = new URL(address, location.href);
@@ -80,13 +94,6 @@ export const draw = async (address, here) => {
   const svg = shot && await whereIs(walk.build, shot.balloon).catch(() => "");
   document.querySelector("main").replaceChildren(...sheet(walk, shot, here, svg));
   const count = shot ? `${walk.shots.indexOf(shot) + 1} of ${walk.shots.length}` : "";
-  const strip = make("header", { class: "strip" },
-    make("details", {}, make("summary", {}, walk.name)), make("span", { class: "name" }, walk.name), make("span", { class: "hold" }, walk.hold),
-    make("span", { class: "count" }, make("small", {}, shot ? "shot" : ""), count),
-    make("nav", { "aria-label": "Sheets" }, make("ul", {}, make("li", {}, make("a", { href: `/builds/${walk.build}` }, "Next")),
-      make("li", {}, make("a", { href: `/builds/${walk.build}/photos` }, "Photographs")))));
-  document.querySelector(".strip")?.remove();
-  document.querySelector(".sheet").prepend(strip);
-  document.title = `${walk.name}: Walk · Tackbook`;
+  head(walk, make("span", { class: "count" }, make("small", {}, shot ? "shot" : ""), count), ["Photographs", "photos"], "Walk");
   return true;
 };

@@ -1,61 +1,12 @@
 // What this phone keeps: photographs picked and not yet received by the shop, in the browser's own database.
+import { database } from "./database.js";
+
 const PART = 8 * 1024 * 1024; // bytes of one row; larger ones have failed on some phones
-const STRICT = { durability: "strict" };
-let opened = null;
-
-const open = () => {
-  if (opened) return opened;
-  const opening = new Promise((done, failed) => {
-    const asking = indexedDB.open("tackbook", 1);
-    asking.onupgradeneeded = () => {
-      asking.result.createObjectStore("captures", { keyPath: "uuid" }).createIndex("sha256", "sha256");
-      asking.result.createObjectStore("bytes", { keyPath: ["sha256", "part"] });
-    };
-    asking.onsuccess = () => {
-      const base = asking.result;
-      base.onclose = () => { opened = null; };
-      base.onversionchange = () => { opened = null; base.close(); };
-      done(base);
-    };
-    asking.onerror = () => failed(asking.error);
-  });
-  opening.catch(() => { opened = null; });
-  opened = opening;
-  return opening;
-};
-
-/** Does something in one transaction; it is done when the browser says that all of it is. */
-const inOne = async (stores, mode, deed) => {
-  // phones drop the connection of a page that slept; then it is opened once more
-  for (let again = true; ; again = false) {
-    const base = await open();
-    try {
-      const transaction = base.transaction(stores, mode, mode === "readwrite" ? STRICT : {});
-      const over = new Promise((done, failed) => {
-        transaction.oncomplete = done;
-        transaction.onabort = () => failed(transaction.error || new DOMException("It was given up.", "AbortError"));
-      });
-      let found;
-      try {
-        found = deed(...stores.map((name) => transaction.objectStore(name)));
-      } catch (error) {
-        transaction.abort();
-        await over.catch(() => {});
-        throw error;
-      }
-      await over;
-      return found && found.result;
-    } catch (error) {
-      if (!again || error.name !== "InvalidStateError") throw error;
-      opened = null;
-    }
-  }
-};
+const { open, inOne, made } = database("tackbook", (base) => {
+  base.createObjectStore("captures", { keyPath: "uuid" }).createIndex("sha256", "sha256");
+  base.createObjectStore("bytes", { keyPath: ["sha256", "part"] });
+});
 const partsOf = (sha256) => IDBKeyRange.bound([sha256], [sha256, []]);
-
-// Looking must not make the database: a page that is left while it is made may be put aside as it is, and no other page gets an
-// answer until the browser is started again.
-const made = async () => !indexedDB.databases || (await indexedDB.databases()).some((one) => one.name === "tackbook");
 
 /** Whether this browser keeps anything at all. */
 export const canKeep = async () => {

@@ -1,5 +1,6 @@
 // On every sheet: what is on this phone and not yet with the shop, and for how long. It goes on by itself.
 import { canKeep } from "./keeping.js";
+import { begin as beginTape, figures, sentence as ofTape } from "./taped.js";
 import { all, begin, giveUp, mine, refresh, takeOver, unsent } from "./sending.js";
 import { forgetWalks, onlyOf } from "./walks.js";
 
@@ -22,8 +23,14 @@ const line = make("div", "", panel);
 line.className = "bar";
 const bar = make("progress", "", line);
 
-/** Puts the panel where the sheet ends, also after the sheet was changed for another. */
-export const place = () => document.querySelector("footer").before(panel);
+const taped = make("p", "", panel);
+taped.setAttribute("role", "status");
+
+/** Puts the panel where the sheet has a place for it or ends, also after the sheet was changed for another. */
+export const place = () => {
+  const own = document.querySelector("[data-queue]");
+  if (own) own.append(panel); else document.querySelector("footer").before(panel);
+};
 
 let toRead = 0;
 /** How many of a folder are still to be read, so that the count says what comes. */
@@ -69,7 +76,11 @@ document.addEventListener("visibilitychange", () => {
 export const tell = () => {
   const waiting = unsent();
   stayAwake(waiting.some((one) => one.state === "sending"));
-  panel.hidden = all.length === 0;
+  // the tape walk says it itself
+  const measured = document.getElementById("tape") ? "" : ofTape();
+  if (taped.textContent !== measured) taped.textContent = measured;
+  panel.hidden = all.length === 0 && !measured;
+  said.hidden = all.length === 0;
   const now = words(waiting);
   // said again only when it is something else
   if (said.dataset.words !== now) {
@@ -168,7 +179,8 @@ if (person && isSecureContext && navigator.serviceWorker) {
 
 // Signing out forgets the walks and leaves what was not sent on this phone: said first, done at the second press.
 document.addEventListener("submit", (leaving) => {
-  const form = leaving.target, waiting = unsent().length;
+  const form = leaving.target, kept = [[unsent().length, "photograph"], [figures.length, "measurement"]].filter(([count]) => count);
+  const waiting = kept.reduce((sum, [count]) => sum + count, 0);
   if (!form.matches('form[action="/sign-out"]')) return;
   leaving.preventDefault();
   if (!waiting || form.dataset.sure) {
@@ -177,9 +189,9 @@ document.addEventListener("submit", (leaving) => {
     return;
   }
   form.dataset.sure = "yes";
-  const why = make("p", waiting === 1
-    ? "One photograph is only on this phone. It stays here, and goes on when you sign in again. "
-    : `${waiting} photographs are only on this phone. They stay here, and go on when you sign in again. `, form);
+  const here = kept.map(([count, what]) => `${count} ${what}${count === 1 ? "" : "s"}`).join(" and ");
+  const why = make("p", waiting === 1 ? `${here} is only on this phone. It stays here, and goes on when you sign in again. `
+    : `${here} are only on this phone. They stay here, and go on when you sign in again. `, form);
   why.className = "why";
   why.setAttribute("role", "alert");
   make("button", "Sign out all the same", form);
@@ -187,6 +199,8 @@ document.addEventListener("submit", (leaving) => {
 });
 
 place();
+// the tape walk begins them itself
+if (!document.getElementById("tape")) beginTape(() => tell());
 canKeep().then((keeps) => {
   if (!keeps) return;
   begin(show);

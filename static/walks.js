@@ -6,11 +6,14 @@ const NAME = "tackbook walks";
 const store = window.caches;
 const held = new Map();
 
-/** The build of a walk's address; empty for any other address. */
+/** The build of a photograph walk's address, and of a tape walk's; empty for any other address. */
 export const buildOf = (path) => (/^\/builds\/([^/]+)\/walk$/.exec(path) || ["", ""])[1];
+export const tapeOf = (path) => (/^\/builds\/([^/]+)\/cage\/tape$/.exec(path) || ["", ""])[1];
 
-const addressOf = (build) => `/builds/${build}/walk.json`;
-const drawingsOf = (build) => `/builds/${build}/walk-drawings.json`;
+// A walk is that of the photographs or that of the tape.
+const ENDS = { walk: "/walk", tape: "/cage/tape" };
+const addressOf = (build, kind) => `/builds/${build}${ENDS[kind]}.json`;
+const drawingsOf = (build, kind) => `/builds/${build}${ENDS[kind]}-drawings.json`;
 const drawn = new Map();
 const asked = async (address) => {
   const answer = await fetch(address, { credentials: "same-origin", redirect: "error" });
@@ -18,41 +21,47 @@ const asked = async (address) => {
 };
 const put = async (address, what) => { if (store) await (await store.open(NAME)).put(address, new Response(JSON.stringify(what))); };
 
-/** All that are kept. */
-export const walks = async () => {
-  if (!store || !(await store.has(NAME))) return [...held.values()];
+/** All of a kind that are kept. */
+export const walks = async (kind = "walk") => {
+  if (!store || !(await store.has(NAME))) return [...held.values()].filter((walk) => walk.kind === kind);
   const cache = await store.open(NAME);
-  const names = (await cache.keys()).filter((request) => request.url.endsWith("/walk.json"));
+  const names = (await cache.keys()).filter((request) => request.url.endsWith(`${ENDS[kind]}.json`));
   const kept = await Promise.all(names.map((request) => cache.match(request)));
   // another tab may have forgotten them meanwhile
   return Promise.all(kept.filter(Boolean).map((answer) => answer.json()));
 };
 
 /** The drawings of a build's parts, as they are kept; nothing where they are not. */
-const drawings = async (build) => {
-  if (drawn.has(build)) return drawn.get(build);
-  const answer = store && (await store.has(NAME)) && await (await store.open(NAME)).match(drawingsOf(build));
-  return answer ? answer.json() : null;
+const drawings = async (build, kind) => {
+  const address = drawingsOf(build, kind);
+  if (drawn.has(address)) return drawn.get(address);
+  const answer = store && (await store.has(NAME)) && await (await store.open(NAME)).match(address);
+  if (answer) drawn.set(address, await answer.json());
+  return drawn.get(address) || null;
 };
-/** Where a part is, as SVG text; nothing where this phone does not keep it. */
-export const whereIs = async (build, balloon) => (await drawings(build))?.of[balloon];
+/** Where a part or a measurement is, as SVG text; nothing where this phone does not keep it. */
+export const whereIs = async (build, name, kind = "walk") => (await drawings(build, kind))?.of[name];
 
 /** The one of a build; nothing where it is not kept. */
-export const walkOf = async (build) => held.get(build) || (await walks()).find((walk) => walk.build === build);
+export const walkOf = async (build, kind = "walk") =>
+  held.get(addressOf(build, kind)) || (await walks(kind)).find((walk) => walk.build === build);
 
 /** Asks the shop for a build's walk and keeps it for this person; its drawings only where they are others than those kept. */
-export const keepWalk = async (build, person) => {
-  const list = await asked(addressOf(build));
+export const keepWalk = async (build, person, kind = "walk") => {
+  const list = await asked(addressOf(build, kind));
   if (!list) return;
-  const walk = { ...list, build, person, fetched: Date.now() };
-  held.set(build, walk);
-  await put(addressOf(build), walk);
-  if (!walk.drawings || (await drawings(build))?.drawings === walk.drawings) return;
-  const fresh = await asked(drawingsOf(build));
+  const walk = { ...list, kind, build, person, fetched: Date.now() };
+  held.set(addressOf(build, kind), walk);
+  await put(addressOf(build, kind), walk);
+  if (!walk.drawings || (await drawings(build, kind))?.drawings === walk.drawings) return;
+  const fresh = await asked(drawingsOf(build, kind));
   if (!fresh) return;
-  drawn.set(build, fresh);
-  await put(drawingsOf(build), fresh);
+  drawn.set(drawingsOf(build, kind), fresh);
+  await put(drawingsOf(build, kind), fresh);
 };
+
+/** Keeps a walk as it was changed here since. */
+export const keepAs = (walk) => put(addressOf(walk.build, walk.kind), walk);
 
 /** Forgets every walk. */
 export const forgetWalks = async () => {
@@ -63,5 +72,6 @@ export const forgetWalks = async () => {
 
 /** Forgets the walks when they are another's. */
 export const onlyOf = async (person) => {
-  if ((await walks()).some((walk) => walk.person !== person)) await forgetWalks();
+  const kept = [...await walks(), ...await walks("tape")];
+  if (kept.some((walk) => walk.person !== person)) await forgetWalks();
 };

@@ -25,13 +25,21 @@ pub(crate) async fn file(Path(path): Path<String>, asked: HeaderMap) -> Result<R
 fn shell() -> (Vec<String>, String) {
     let mut files: Vec<_> = Files::iter().filter(|name| !name.starts_with("cage-file") && name != WORKER).collect();
     files.sort();
-    // the sheet of the shell is made of these
-    let mut state =
-        [include_str!("../../templates/photos/offline.html"), include_str!("../../templates/_sheet.html")].concat();
+    // the sheets of the shell are made of these
+    let mut state = [
+        include_str!("../../templates/photos/offline.html"),
+        include_str!("../../templates/cage/tape.html"),
+        include_str!("../../templates/_sheet.html"),
+    ]
+    .concat();
     for file in Files::iter().filter_map(|name| Files::get(&name)) {
         state.extend(file.metadata.sha256_hash().iter().map(|byte| format!("{byte:02x}")));
     }
-    let paths = files.iter().map(|name| format!("/static/{name}")).chain(["/offline".to_owned()]).collect();
+    let paths = files
+        .iter()
+        .map(|name| format!("/static/{name}"))
+        .chain(["/offline", "/offline/tape"].map(str::to_owned))
+        .collect();
     (paths, Fingerprint::of(state.as_bytes()).text().get(..16).unwrap_or_default().to_owned())
 }
 

@@ -26,5 +26,6 @@ mod page;
 mod phone;
 mod queue;
 mod sending;
+mod tape;
 mod two_outputs;
 mod wire;

@@ -211,6 +211,14 @@ impl<'b> Page<'b> {
         assert!(errors.iter().all(|error| error.contains("with a status of 422")), "{errors:?}");
     }
 
+    /// No errors but the browser's own notes of forms that were refused, or that came after somebody else's.
+    pub(crate) fn assert_only_refusals_or_conflicts(&self) {
+        let errors = self.browser.errors(&self.session);
+        let known =
+            |error: &String| ["422", "409"].iter().any(|status| error.contains(&format!("with a status of {status}")));
+        assert!(errors.iter().all(known), "{errors:?}");
+    }
+
     pub(crate) fn assert_no_errors(&self) {
         assert_eq!(self.browser.errors(&self.session), Vec::<String>::new());
     }

@@ -234,7 +234,7 @@ fn signing_out_with_unsent_photographs_asks_first() {
     phone.until(&waiting(1));
     let press = "document.querySelector('form[action=\"/sign-out\"] button').click()";
     phone.eval(press);
-    phone.until("/One photograph is only on this phone/.test(document.body.innerText)");
+    phone.until("/1 photograph is only on this phone/.test(document.body.innerText)");
     phone.keep("phone-sign-out-asks");
     assert!(phone.text("location.pathname").starts_with("/people/"));
     phone.eval(press);

@@ -132,6 +132,11 @@ impl Browser<'_> {
         self.house.ask(request.body(Body::from(encoded(pairs))).unwrap()).await
     }
 
+    pub(crate) async fn put(&self, path: &str, body: String) -> Answer {
+        let request = self.request("PUT", path).header("sec-fetch-site", "same-origin");
+        self.house.ask(request.body(Body::from(body)).unwrap()).await
+    }
+
     pub(crate) fn request(&self, method: &str, path: &str) -> axum::http::request::Builder {
         let request = Request::builder().method(method).uri(path).header(header::HOST, "127.0.0.1:7350");
         if self.cookie.is_empty() { request } else { request.header(header::COOKIE, &self.cookie) }

@@ -58,6 +58,7 @@ mod sending;
 mod sheets_call;
 mod stickers;
 mod stock;
+mod tape;
 mod two_tubes;
 mod units;
 mod walk;

@@ -4,21 +4,60 @@ use serde_json::{Value, json};
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
-use crate::domain::cage::CageRecord;
 use crate::domain::cage::files::measured;
 use crate::domain::cage::record::changed::{Changed, changed};
+use crate::domain::cage::record::tape::taped::{Overtaken, Taped};
+use crate::domain::cage::{CageRecord, usual_bars};
 use crate::domain::recorded::facts::CageText;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::BuildId;
 use crate::domain::words::limits;
+use crate::domain::words::wording::capital;
 
 /// Saves a cage that nobody else has saved since `version` (0 when there was none); gives the new version.
 pub async fn save(ctx: &Context, build: BuildId, version: i64, record: &CageRecord) -> Result<i64, ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
     let what = if version == 0 { "The cage was laid out." } else { "The cage was changed." };
     keep(ctx, build, version, text(record)?, (what.to_owned(), Vec::new())).await
+}
+
+/// So many times a measurement is set in again when somebody else saved between reading and writing.
+const TRIES: usize = 8;
+
+/// What became of a measurement.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Kept {
+    /// It stands in the record now.
+    Set,
+    /// Somebody else wrote another figure there meanwhile: theirs, as typed; empty where they took it away.
+    Overtaken(String),
+}
+
+/// Sets one measurement into the record, whatever else others saved meanwhile. A cage that nobody saved yet begins with the
+/// bars it is drawn with.
+pub async fn tape(ctx: &Context, build: BuildId, taped: &Taped) -> Result<Kept, ActionError> {
+    ctx.allow(Deed::SetUpBuilds)?;
+    let mut last = ActionError::Stale { now: 0 };
+    for _ in 0..TRIES {
+        let (record, version) = match ctx.store.cage(build).await? {
+            Some(cage) => (read(&cage)?, cage.version),
+            None => (CageRecord { options: usual_bars(), ..CageRecord::default() }, 0),
+        };
+        let record = match taped.set_in(&record) {
+            Err(Overtaken(theirs)) => return Ok(Kept::Overtaken(theirs)),
+            Ok(None) => return Ok(Kept::Set),
+            Ok(Some(record)) => record,
+        };
+        let what = format!("{} was measured: {}.", capital(&taped.measure.word_in(record.structure)), taped.value.text);
+        match keep(ctx, build, version, text(&record.numbered())?, (what, Vec::new())).await {
+            Ok(_) => return Ok(Kept::Set),
+            Err(stale @ ActionError::Stale { .. }) => last = stale,
+            Err(other) => return Err(other),
+        }
+    }
+    Err(last)
 }
 
 /// Puts the cage of a cage file in the place of the one that stands at `version`. The build's numbers stay, and what stood

@@ -86,7 +86,7 @@ pub fn draw_measuring(
 }
 
 /// A dimension between two points of the page: an arrow at each end and the figure beside its middle (ISO 129-1).
-fn dimension(from: DVec2, to: DVec2, words: &str, frame: (Length, Length)) -> Vec<Mark> {
+pub(in crate::drawing) fn dimension(from: DVec2, to: DVec2, words: &str, frame: (Length, Length)) -> Vec<Mark> {
     let along = (to - from).normalize_or(DVec2::X);
     let aside = along.perp();
     let arrow = |tip: DVec2, way: DVec2| Mark::Path {
@@ -101,9 +101,7 @@ fn dimension(from: DVec2, to: DVec2, words: &str, frame: (Length, Length)) -> Ve
         let middle = (from + to) / 2.0;
         // Beside a line that rises, over one that lies; within the frame.
         let at = if along.y.abs() > along.x.abs() { middle + dvec2(half + 3.0, 2.0) } else { middle - dvec2(0.0, 3.0) };
-        let room = dvec2(frame.0.mm(), frame.1.mm());
-        let at = at
-            .clamp(dvec2(half + 1.0, FIGURE.mm()), (room - dvec2(half + 1.0, 1.0)).max(dvec2(half + 1.0, FIGURE.mm())));
+        let at = within(at, half, FIGURE, frame);
         let (low, high) = (at - dvec2(half + 0.8, FIGURE.mm() * 0.85), at + dvec2(half + 0.8, FIGURE.mm() * 0.25));
         marks.push(Mark::rectangle(low, high - low, None, Some(Ink::White)));
         marks.push(Mark::Text {
@@ -116,6 +114,12 @@ fn dimension(from: DVec2, to: DVec2, words: &str, frame: (Length, Length)) -> Ve
         });
     }
     marks
+}
+
+/// Where words of this half width and size stand within the frame, as near as may be to where they are wanted.
+pub(in crate::drawing) fn within(at: DVec2, half: f64, size: Length, frame: (Length, Length)) -> DVec2 {
+    let least = dvec2(half + 1.0, size.mm());
+    at.clamp(least, (dvec2(frame.0.mm(), frame.1.mm()) - dvec2(half + 1.0, 1.0)).max(least))
 }
 
 /// Length and half the width of a dimension's arrow, and the size of its figure, mm.

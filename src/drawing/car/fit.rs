@@ -95,6 +95,22 @@ impl Fit {
         Self { factor, shift, scale, drawn }
     }
 
+    /// So many times larger about a point of the page, which comes to the middle of the room as far as the drawing goes on
+    /// beyond it.
+    pub(in crate::drawing) fn nearer(&self, about: DVec2, times: f64, room: DVec2) -> Self {
+        let (low, high) = (self.drawn.0 + room / 2.0 / times, self.drawn.1 - room / 2.0 / times);
+        let middle = (self.drawn.0 + self.drawn.1) / 2.0;
+        let along = |at: f64, low: f64, high: f64, middle: f64| if low < high { at.clamp(low, high) } else { middle };
+        let about = dvec2(along(about.x, low.x, high.x, middle.x), along(about.y, low.y, high.y, middle.y));
+        let place = |at: DVec2| (at - about) * times + room / 2.0;
+        Self {
+            factor: self.factor * times,
+            shift: place(self.shift),
+            scale: DrawnScale::NotToScale,
+            drawn: (place(self.drawn.0), place(self.drawn.1)),
+        }
+    }
+
     /// A point of the car on the page, y downward.
     pub(in crate::drawing) fn on_page(&self, view: View, at: DVec3) -> DVec2 {
         let page = view.project(at) * self.factor;

@@ -8,3 +8,4 @@ pub mod view;
 pub mod beside;
 pub mod cage;
 pub mod part;
+pub mod taping;

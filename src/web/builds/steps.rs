@@ -30,7 +30,7 @@ const STEPS: [(&str, &str, &str); 5] = [
     ("Weigh the car", "/weigh-in", "Weigh-in"),
     ("Say what goes in and comes out", "/weigh-in#finished", "Goes in, out"),
     ("Choose shape and bars", "/cage", "Cage"),
-    ("Measure with the tape", "/cage", "Measure"),
+    ("Measure with the tape", "/cage/tape", "Measure"),
     ("Lay the bars on sticks", "/tube", "Tube"),
 ];
 

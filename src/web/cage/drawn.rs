@@ -6,7 +6,7 @@ use axum::extract::Query;
 use serde::Deserialize;
 
 use super::groups::all_taken;
-use crate::domain::cage::record::where_measured;
+use crate::domain::cage::record::tape::where_measured;
 use crate::domain::cage::{
     Cage, CageRecord, Guessed, ORDER_OF_MEASURING, TapeMeasure, TubeRole, Tubes, guessed, solve,
 };

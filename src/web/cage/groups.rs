@@ -52,7 +52,7 @@ impl Part {
     }
 
     /// Where a measurement is asked for.
-    const fn of(measure: TapeMeasure) -> Self {
+    pub(super) const fn of(measure: TapeMeasure) -> Self {
         use TapeMeasure as T;
         match measure {
             T::HoopFeetWidth

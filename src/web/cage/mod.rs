@@ -12,6 +12,7 @@ mod gussets;
 mod own_tubes;
 mod places;
 mod seats;
+mod tape;
 mod tried_bar;
 mod view;
 
@@ -23,7 +24,7 @@ use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
-use super::routing::{Routes, get, post};
+use super::routing::{Routes, get, post, put};
 use crate::actions::{self, ActionError};
 use crate::domain::cage::{
     CageRecord, Fixing, Foot, Hand, Member, ORDER_OF_MEASURING, PlateRecord, TubeRole, usual_bars,
@@ -43,6 +44,11 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/cage/file/take", post(file::take))
         .route("/builds/{build}/cage/last", get(change::last))
         .route("/builds/{build}/cage/take-back", post(change::take_back))
+        .route("/builds/{build}/cage/tape", get(tape::walk).post(tape::keep))
+        .route("/builds/{build}/cage/tape.json", get(tape::list))
+        .route("/builds/{build}/cage/tape-drawings.json", get(tape::drawings))
+        .route("/builds/{build}/cage/tape/{measure}", put(tape::put))
+        .route("/offline/tape", get(tape::alone))
         .route("/builds/{build}/bars", get(bars::bars).post(bars::add))
         .route("/builds/{build}/bars/{bar}/remove", post(bars::remove))
         .route("/builds/{build}/body", get(body::body).post(body::add))

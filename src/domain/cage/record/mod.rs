@@ -10,7 +10,7 @@ mod describe_hand_bars;
 pub mod body;
 pub mod seats;
 pub(in crate::domain::cage) mod cage_record;
-pub mod where_measured;
+pub mod tape;
 pub mod changed;
 pub mod example;
 

@@ -2,8 +2,8 @@
 
 use glam::DVec3;
 
-use super::cage_record::CageRecord;
-use super::measures::{Hand, TapeMeasure};
+use crate::domain::cage::record::cage_record::CageRecord;
+use crate::domain::cage::record::measures::{Hand, TapeMeasure};
 use crate::quantity::Length;
 
 /// The two points between which a measurement is taken, mm; none while the measurements it stands on are missing.
