@@ -3,7 +3,10 @@
 
 use axum::http::StatusCode;
 use serde_json::{Value, json};
+use tackbook::domain::cage::ORDER_OF_MEASURING;
+use tackbook::domain::cage::record::example::example_record;
 
+use crate::cage::{save, typed};
 use crate::house::{Browser, House};
 
 const WALK: &str = "/builds/pine-coupe/cage/tape";
@@ -122,4 +125,70 @@ async fn the_right_side_follows_until_it_is_measured_on_its_own() {
     assert_eq!(at_the_shop(&browser, "screen_corner_up_right").await, "");
     again["was"] = json!("nothing of the kind");
     assert_eq!(tell(&browser, "screen_corner_up_left", &again).await.0, StatusCode::OK, "it says so already");
+}
+
+/// What the shop's record says of a build's joints.
+async fn joints(house: &House) -> Vec<(String, String)> {
+    let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap();
+    let record = house.store.cage(build.id).await.unwrap().unwrap().record().unwrap();
+    let numbers = record.numbers.iter().map(|(key, given)| (key.clone(), given.to_string()));
+    numbers.filter(|(_, number)| number.starts_with('J')).collect()
+}
+
+/// The choices of the example with none of its measurements.
+fn choices() -> Vec<(String, String)> {
+    let measured = |name: &str| ORDER_OF_MEASURING.iter().any(|measure| measure.key() == name);
+    typed("0").into_iter().filter(|(name, _)| !measured(name)).collect()
+}
+
+/// Measures the example by the tape, the left side at the right as it is, `between` done in the midst.
+async fn by_tape(browser: &Browser<'_>, between: impl AsyncFn()) {
+    let measures: Vec<_> = example_record().measures.into_iter().collect();
+    for (at, (measure, typed)) in measures.iter().enumerate() {
+        if at == measures.len() * 4 / 5 {
+            between().await;
+        }
+        let said = json!({ "text": typed.text, "sixteenths": null, "units": "metric", "was": "", "same": false });
+        let (status, answer) = tell(browser, &measure.key(), &said).await;
+        assert_eq!(status, StatusCode::OK, "{measure}: {answer}");
+    }
+}
+
+#[tokio::test]
+async fn a_cage_measured_in_many_goes_is_numbered_as_in_one_until_something_names_a_part() {
+    let at_once = House::new().await;
+    let browser = at_once.browser("fabricator").await;
+    begun(&browser).await;
+    assert_eq!(save(&browser, &typed("0")).await.status, StatusCode::SEE_OTHER);
+    let wanted = joints(&at_once).await;
+    assert!(wanted.len() > 20);
+
+    let by_goes = House::new().await;
+    let browser = by_goes.browser("fabricator").await;
+    begun(&browser).await;
+    assert_eq!(save(&browser, &choices()).await.status, StatusCode::SEE_OTHER);
+    by_tape(&browser, async || {
+        let sheet = browser.get("/builds/pine-coupe/stickers.pdf?of=all&paper=a4").await;
+        assert_eq!(sheet.status, StatusCode::UNPROCESSABLE_ENTITY, "no number is printed while it may change");
+        assert!(sheet.text.contains("may be numbered anew"), "{}", sheet.text);
+    })
+    .await;
+    assert_eq!(joints(&by_goes).await, wanted);
+    assert_eq!(browser.get("/builds/pine-coupe/stickers.pdf?of=all&paper=a4").await.status, StatusCode::OK);
+
+    // A note may name one: from then on those given out stay.
+    let noted = House::new().await;
+    let browser = noted.browser("fabricator").await;
+    begun(&browser).await;
+    assert_eq!(save(&browser, &choices()).await.status, StatusCode::SEE_OTHER);
+    let given = std::cell::RefCell::new(Vec::new());
+    by_tape(&browser, async || {
+        given.replace(joints(&noted).await);
+        let note = browser.post("/builds/pine-coupe/log", &[("day", "2026-05-04"), ("text", "J1 is tacked.")]).await;
+        assert_eq!(note.status, StatusCode::SEE_OTHER, "{}", note.text);
+    })
+    .await;
+    let (given, after) = (given.into_inner(), joints(&noted).await);
+    assert!(!given.is_empty() && given.iter().all(|one| after.contains(one)), "{given:?} {after:?}");
+    assert_ne!(after, wanted, "else this test shows nothing");
 }

@@ -20,7 +20,22 @@ use crate::domain::words::wording::capital;
 pub async fn save(ctx: &Context, build: BuildId, version: i64, record: &CageRecord) -> Result<i64, ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
     let what = if version == 0 { "The cage was laid out." } else { "The cage was changed." };
-    keep(ctx, build, version, text(record)?, (what.to_owned(), Vec::new())).await
+    refuse(record.faults())?;
+    let before = standing(ctx, build, version).await?;
+    let record = numbered(ctx, build, &before, record).await?;
+    keep(ctx, build, version, text(&record)?, (what.to_owned(), Vec::new())).await
+}
+
+/// The record with its numbers: those given out stay, but for joints of a cage that was not wholly measured and of which
+/// nothing names a part.
+async fn numbered(
+    ctx: &Context,
+    build: BuildId,
+    before: &CageRecord,
+    record: &CageRecord,
+) -> Result<CageRecord, ActionError> {
+    let open = !before.missing().is_empty() && !ctx.store.facts(build).await?.names_parts();
+    Ok(if open { record.numbered_anew() } else { record.numbered() })
 }
 
 /// So many times a measurement is set in again when somebody else saved between reading and writing.
@@ -45,13 +60,15 @@ pub async fn tape(ctx: &Context, build: BuildId, taped: &Taped) -> Result<Kept, 
             Some(cage) => (read(&cage)?, cage.version),
             None => (CageRecord { options: usual_bars(), ..CageRecord::default() }, 0),
         };
-        let record = match taped.set_in(&record) {
+        let with = match taped.set_in(&record) {
             Err(Overtaken(theirs)) => return Ok(Kept::Overtaken(theirs)),
             Ok(None) => return Ok(Kept::Set),
-            Ok(Some(record)) => record,
+            Ok(Some(with)) => with,
         };
+        refuse(with.faults())?;
+        let record = numbered(ctx, build, &record, &with).await?;
         let what = format!("{} was measured: {}.", capital(&taped.measure.word_in(record.structure)), taped.value.text);
-        match keep(ctx, build, version, text(&record.numbered())?, (what, Vec::new())).await {
+        match keep(ctx, build, version, text(&record)?, (what, Vec::new())).await {
             Ok(_) => return Ok(Kept::Set),
             Err(stale @ ActionError::Stale { .. }) => last = stale,
             Err(other) => return Err(other),

@@ -86,6 +86,14 @@ pub struct BuildFacts {
 }
 
 impl BuildFacts {
+    /// Whether anything recorded may name one of its parts by number: a photograph, a figure, a cut, a question, a note, a
+    /// ruling, a round. From then on no number comes to mean another part.
+    pub fn names_parts(&self) -> bool {
+        let recorded =
+            self.photos.len() + self.measured.len() + self.cuts.len() + self.looks.len() + self.mark_ups.len();
+        recorded + self.questions.len() + self.notes.len() + self.rulings.len() + self.rounds.len() > 0
+    }
+
     /// The rules of its book, or the mistakes of one whose text this program does not read; none without a book.
     pub fn rules(&self) -> Option<Result<RuleBook, Vec<Mistake>>> {
         Some(book::read(&self.book.as_ref()?.toml))

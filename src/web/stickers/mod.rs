@@ -64,7 +64,7 @@ async fn all(
 ) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let mut form = Form::of(seen.who.units, typed);
-    let Some(wanted) = wanted(&seen, &app, &asked, &mut form) else {
+    let Some(wanted) = wanted(&seen, &found, &app, &asked, &mut form) else {
         return show(StatusCode::UNPROCESSABLE_ENTITY, &view::Stickers::of(&seen, &found, &form));
     };
     let parts = parts(&found.worked.cage, wanted.only);
@@ -81,7 +81,7 @@ async fn one(
     let of: Option<Balloon> = file.strip_suffix(".pdf").and_then(|name| name.parse().ok());
     let found = seen.found().await?;
     let of = of.filter(|of| parts(&found.worked.cage, None).contains(of)).ok_or(Problem::NotFound)?;
-    let wanted = wanted(&seen, &app, &asked, &mut Form::empty(seen.who.units)).ok_or(Problem::NotFound)?;
+    let wanted = wanted(&seen, &found, &app, &asked, &mut Form::empty(seen.who.units)).ok_or(Problem::NotFound)?;
     printed(seen, found, vec![of], (wanted, "sticker")).await
 }
 
@@ -123,7 +123,7 @@ fn usual(seen: &Seen) -> &'static str {
 }
 
 /// What is asked for; none when something is wrong with it, said in the form.
-fn wanted(seen: &Seen, app: &App, asked: &HeaderMap, form: &mut Form) -> Option<Wanted> {
+fn wanted(seen: &Seen, found: &Findings, app: &App, asked: &HeaderMap, form: &mut Form) -> Option<Wanted> {
     let or = |typed: &str, usual: String| if typed.is_empty() { usual } else { typed.to_owned() };
     let (of, paper) = (or(form.text("of"), "all".to_owned()), or(form.text("paper"), usual(seen).to_owned()));
     let at = or(form.text("at"), here(asked));
@@ -140,6 +140,9 @@ fn wanted(seen: &Seen, app: &App, asked: &HeaderMap, form: &mut Form) -> Option<
         if wrong {
             form.fault(name, "Choose one of the list.");
         }
+    }
+    if !found.worked.record.missing().is_empty() && !seen.facts.names_parts() {
+        form.fault("of", "Measure the rest of the cage first: until then its joints may be numbered anew.");
     }
     if !known {
         form.fault(

@@ -85,6 +85,15 @@ impl CageRecord {
         Self { numbers, ..self.clone() }
     }
 
+    /// The record with its joints numbered anew, as if it had been measured in one go. Only while nothing names a joint and
+    /// measurements are still missing: joints that come as one measures would be numbered in the order of the tape.
+    #[must_use]
+    pub fn numbered_anew(&self) -> Self {
+        let numbers = self.numbers.iter().filter(|(_, given)| given.kind != Kind::Joint);
+        let numbers = numbers.map(|(key, given)| (key.clone(), *given)).collect();
+        Self { numbers, ..self.clone() }.numbered()
+    }
+
     /// The record with numbers for all that has none yet; those given out stay. The sizes matter only where ends lie so
     /// near each other that a wider carrier makes one joint of them: 1.5 in is taken.
     #[must_use]
