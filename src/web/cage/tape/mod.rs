@@ -64,7 +64,10 @@ pub(super) async fn keep(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let units = shown_in.unwrap_or(seen.who.units);
     let form = Form::of(units, typed);
     let record = record_of(&seen.facts)?;
-    let Some(at) = form.text("at").parse::<TapeMeasure>().ok() else { return Err(Problem::NotFound) };
+    // A form that says no measurement is none of ours: its sender begins where something is left.
+    let Some(at) = form.text("at").parse::<TapeMeasure>().ok() else {
+        return Ok(Redirect::to(&seen.address(WALK)).into_response());
+    };
     let pad = Pad::sent(&form);
     let same = form.text("same") == "yes";
     let told = match keep_one(&seen, at, &Sent { pad: &pad, was: form.text("was"), same, units }).await? {
