@@ -25,18 +25,29 @@ const next = (walk, at, here) => {
 const taking = (walk, shot, following) => {
   const pick = (words, told) => make("label", { class: told.capture ? "pick main" : "pick" }, words,
     make("input", { type: "file", name: "photo", accept: KINDS, ...told }));
-  const label = make("label", { for: "note" }, "A note with it");
+  const skip = following ? [make("a", { class: "button", href: addressOf(walk, following), "data-walk": "" }, "Skip")] : [];
   return make("form", {
     class: "take", "data-take": `/builds/${walk.build}`, "data-shot": shot.name,
     "data-next": following ? addressOf(walk, following) : "",
   },
-  make("details", {}, make("summary", {}, "Note, smaller pictures"),
-    make("div", { class: "field" }, label, make("textarea", { id: "note", name: "note", rows: "3" })),
+  make("details", { class: "noted" }, make("summary", {}, "Note"),
+    make("div", { class: "field" }, make("label", { for: "note" }, "A note with it"), make("textarea", { id: "note", name: "note", rows: "3" })),
     make("p", { class: "tick" }, make("label", {}, make("input", { type: "checkbox", "data-smaller": "" }), " Weak network: send smaller pictures"),
       make("span", { class: "hint" }, "Made on this phone. The camera's own picture does not go to the shop; each one says so wherever it is shown."))),
   make("p", { class: "soft", "data-if-smaller": "", hidden: "" }, "Smaller pictures go to the shop."),
-  make("div", { class: "buttons" }, pick("Camera", { capture: "environment" }), pick("Gallery", { multiple: "" })),
-  make("p", { class: "why", role: "alert", hidden: "" }));
+  make("p", { class: "why", role: "alert", hidden: "" }),
+  make("div", { class: "walk-bar" }, pick("Gallery", { multiple: "" }), pick("Camera", { capture: "environment" }), ...skip));
+};
+/** The areas with a shot, each leading to the first that is left there. */
+const areas = (walk, shot, left) => {
+  const names = walk.shots.map((one) => one.area).filter((area, at, all) => all.indexOf(area) === at);
+  const one = (area) => {
+    const of = walk.shots.filter((other) => other.area === area), there = of.filter((other) => left.includes(other));
+    const link = make("a", { href: addressOf(walk, there[0] || of[0]), "data-walk": "" }, make("b", {}, String(there.length)), ` ${area}`);
+    if (shot && shot.area === area) link.setAttribute("aria-current", "true");
+    return make("li", {}, link);
+  };
+  return make("nav", { class: "shot-areas", "aria-label": "Areas, with the shots left in each" }, make("ul", {}, ...names.map(one)));
 };
 /** A drawing kept as text, as a picture, so that nothing in it can run. */
 export const pictured = (svg, alt) => {
@@ -46,29 +57,26 @@ export const pictured = (svg, alt) => {
   picture.src = address;
   return picture;
 };
-const where = (svg, shot) =>
-  svg ? [make("figure", { class: "locator" }, pictured(svg, `Where ${shot.balloon} is on the car`))] : [];
+const where = (svg, shot) => svg ? [make("figure", { class: "shot-picture" }, pictured(svg, `Where ${shot.balloon} is on the car`),
+  ...(shot.stand ? [make("figcaption", {}, `Stand ${shot.stand}.`)] : []))] : [make("p", { class: "large shot-words" }, shot.what)];
 const sheet = (walk, shot, here, svg) => {
-  const kept = minute(walk.fetched);
   const without = make("p", { class: "note look" },
-    `No connection to the shop. This is the list as it was on ${kept}; photographs are kept on this phone and go on by themselves. What cannot be taken: skip it, and say why when the shop answers again.`);
-  const list = make("details", {}, make("summary", {}, "All that is left"), make("ul", {},
-    ...walk.shots.filter((one) => one.left && !here.includes(one.name)).map((one) =>
-      make("li", {}, make("a", { href: addressOf(walk, one), "data-walk": "" }, `${one.balloon} ${one.view || one.part}`)))));
-  if (!shot) return [make("h1", {}, "Walk"), make("p", { class: "large" }, "Nothing is left to photograph, by what this phone knows."), without];
+    `No connection to the shop. This is the list as it was on ${minute(walk.fetched)}; photographs are kept on this phone and go on by themselves. What cannot be taken: skip it, and say why when the shop answers again.`);
+  const left = walk.shots.filter((one) => one.left && !here.includes(one.name));
+  const foot = (...inside) => make("div", { class: "walk-foot" }, make("p", { class: "progress" }, `${left.length} left`), make("div", { "data-queue": "" }), ...inside);
+  const top = [areas(walk, shot, left), make("div", { "data-remark": "" })];
+  if (!shot) return [...top, make("div", { class: "walk-middle" }, make("h1", {}, "Walk"), make("p", { class: "large" }, "Nothing is left to photograph, by what this phone knows."), without), foot()];
   const following = next(walk, walk.shots.indexOf(shot), [...here, shot.name]);
-  const view = shot.view ? [make("b", { class: "capital" }, `${shot.view}.`), " "] : [];
-  const skip = following ? [make("a", { class: "button light", href: addressOf(walk, following), "data-walk": "" }, "Skip, come back")] : [];
-  return [
+  const view = shot.view ? [make("span", { class: "capital" }, shot.view), ", "] : [];
+  const must = shot.must_show.length ? [make("small", {}, "Must be seen"), make("ul", {}, ...shot.must_show.map((one) => make("li", {}, one)))] : [];
+  const middle = make("div", { class: "walk-middle" },
+    make("div", { class: "shot-what" }, make("h1", {}, shot.balloon), make("span", { class: "shot-view" }, ...view, `${shot.place} of ${shot.of_part}`),
+      make("p", {}, shot.part)),
     ...where(svg, shot),
-    make("h1", { class: "part" }, make("span", { class: "big" }, shot.balloon), ` ${shot.part}`),
-    make("p", { class: "large" }, ...view, `${shot.what}${shot.must_show ? ` Must be seen: ${shot.must_show}.` : ""}`),
-    make("p", { class: "soft" }, shot.asked, shot.state ? ` ${shot.state}.` : ""),
-    ...(shot.caution ? [make("p", { class: "note look" }, `▲ ${shot.caution}`)] : []),
-    taking(walk, shot, following),
-    make("div", { class: "buttons" }, ...skip),
-    without, list,
-  ];
+    make("div", { class: "shot-must" }, ...must, make("p", { class: "soft" }, `${svg ? `${shot.what} ` : ""}${shot.asked}`, shot.state ? ` ${shot.state}.` : ""),
+      ...(shot.caution ? [make("p", { class: "note look" }, `▲ ${shot.caution}`)] : [])),
+    without);
+  return [...top, middle, foot(taking(walk, shot, following))];
 };
 
 /** The strip and the title of a walk's sheet that the shop did not send. */
@@ -92,6 +100,7 @@ export const draw = async (address, here) => {
   const at = walk.shots.findIndex((shot) => shot.name === to.searchParams.get("after"));
   const shot = named || next(walk, at, here);
   const svg = shot && await whereIs(walk.build, shot.balloon).catch(() => "");
+  document.body.classList.add("walks");
   document.querySelector("main").replaceChildren(...sheet(walk, shot, here, svg));
   const count = shot ? `${walk.shots.indexOf(shot) + 1} of ${walk.shots.length}` : "";
   head(walk, make("span", { class: "count" }, make("small", {}, shot ? "shot" : ""), count), ["Photographs", "photos"], "Walk");

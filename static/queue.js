@@ -1,5 +1,6 @@
 // On every sheet: what is on this phone and not yet with the shop, and for how long. It goes on by itself.
 import { canKeep } from "./keeping.js";
+import { keepRemark, remark } from "./remark.js";
 import { begin as beginTape, figures, sentence as ofTape } from "./taped.js";
 import { all, begin, giveUp, mine, refresh, takeOver, unsent } from "./sending.js";
 import { forgetWalks, onlyOf } from "./walks.js";
@@ -30,6 +31,9 @@ taped.setAttribute("role", "status");
 export const place = () => {
   const own = document.querySelector("[data-queue]");
   if (own) own.append(panel); else document.querySelector("footer").before(panel);
+  keepRemark();
+  // the area one is at is in sight
+  document.querySelector(".shot-areas [aria-current]")?.scrollIntoView({ inline: "nearest", block: "nearest" });
 };
 
 let toRead = 0;
@@ -157,6 +161,7 @@ export const show = (one) => {
       again.dataset.walk = "";
     }
     if (one.state === "refused" && one.uuid) forgetting(one);
+    if ((one.state === "kept" || one.state === "refused") && one.why) remark(one);
   }
   tell();
 };

@@ -1,6 +1,7 @@
 // Walks on from shot to shot without leaving the page, with a network and without one.
 import { draw } from "./drawn.js";
 import { place, say } from "./queue.js";
+import { remarked } from "./remark.js";
 import { all, refresh, unsent } from "./sending.js";
 import { showChoice } from "./smaller.js";
 import { buildOf, keepWalk } from "./walks.js";
@@ -67,7 +68,7 @@ export const go = (method, address, body, keep) => {
 addEventListener("popstate", () => go("GET", location.href, null, true));
 document.addEventListener("click", (touched) => {
   const link = touched.target.closest && touched.target.closest("a[data-walk]");
-  const alone = !unsent().length && navigator.onLine;
+  const alone = !unsent().length && navigator.onLine && !remarked();
   if (!link || alone || touched.ctrlKey || touched.metaKey || new URL(link.href).origin !== location.origin) return;
   touched.preventDefault();
   go("GET", link.href);

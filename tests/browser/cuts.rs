@@ -32,7 +32,7 @@ fn a_photo_cut_off_by_the_network_goes_on_where_it_stopped() {
     phone.go("/builds/teasel-coupe/walk");
     phone.network(Some(4_000_000));
     phone.give("form.take input[name=photo]", &large(&browser, 21));
-    phone.until("/sending, [1-9]/.test(document.querySelector('.unsent').innerText)");
+    phone.until("/sending, [1-9]/.test(document.querySelector('.unsent').textContent)");
     phone.network(Some(0));
     phone.until("/1 on this phone, waiting/.test(document.querySelector('.unsent').innerText)");
     phone.keep("phone-cut-off");

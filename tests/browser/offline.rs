@@ -51,7 +51,7 @@ fn the_walk_opens_without_the_shop_takes_photographs_and_sends_them_when_it_is_b
     assert_eq!(phone.text(SHOT), asked);
     phone.until("/No connection to the shop. This is the list as it was on/.test(document.body.innerText)");
     phone.until("/HELD: tacks only/.test(document.querySelector('.strip').innerText)");
-    phone.until("document.querySelector('figure.locator img')?.naturalWidth > 0");
+    phone.until("document.querySelector('figure.shot-picture img')?.naturalWidth > 0");
     phone.fits();
     phone.keep("phone-walk-alone");
 

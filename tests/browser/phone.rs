@@ -70,3 +70,43 @@ fn without_script_the_plain_form_keeps_a_photograph() {
     assert_ne!(phone.text(SHOT), shot);
     phone.assert_no_errors();
 }
+
+/// The bar's buttons lie wholly in the page and nothing lies over their middles; the page itself does not scroll.
+const BAR_IS_FREE: &str = "[...document.querySelectorAll('.walk-bar > *')].filter((one) => one.offsetParent).every((one) => {
+    const box = one.getBoundingClientRect(), there = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+    return box.height >= 48 && box.bottom <= innerHeight && (there === one || one.contains(there));
+}) && document.documentElement.scrollHeight <= innerHeight";
+
+#[test]
+fn nothing_covers_the_camera_and_what_was_seen_in_a_picture_stays_until_it_is_answered() {
+    let (demo, browser) = (Demo::serve(), Chromium::start());
+    for (size, name) in [(PHONE, "phone-shot"), ((390, 664), "phone-shot-with-bars")] {
+        let phone = Page::open(&browser, demo.address(), size, true);
+        let (who, password) = demo.sign_in("fabricator");
+        phone.sign_in(who, password);
+        phone.go("/builds/teasel-coupe/walk");
+        phone.eval("document.querySelectorAll('.shot-areas a')[2].click()");
+        phone.until("document.readyState === 'complete' && document.querySelector('.shot-picture figcaption')");
+        assert_eq!(phone.eval(BAR_IS_FREE), true, "{size:?}");
+        assert!(
+            phone.text("document.querySelector('.shot-picture figcaption').innerText").starts_with("Stand at the left")
+        );
+        phone.keep(name);
+        // The very picture of another shot: told, and over the walk until one of the two is touched.
+        let file = jpeg(browser.folder(), size.1);
+        let before = phone.text(SHOT);
+        phone.give("form.take input[capture]", &file);
+        phone.until(&format!("{SHOT} !== {before:?}"));
+        phone.until("/All photographs of this phone are kept/.test(document.body.innerText)");
+        let between = phone.text(SHOT);
+        phone.give("form.take input[capture]", &file);
+        phone.until(&format!("{SHOT} !== {between:?}"));
+        phone.until("/The very same picture is also at/.test(document.querySelector('.shot-remark')?.innerText)");
+        assert_eq!(phone.eval(BAR_IS_FREE), true, "{size:?}, with a remark");
+        phone.keep(&format!("{name}-remark"));
+        phone.eval("document.querySelector('.walk-bar a').click()");
+        phone.until("document.querySelector('.shot-remark')");
+        phone.eval("document.querySelector('.shot-remark .shot-again').click()");
+        phone.until(&format!("{SHOT} === {between:?} && !document.querySelector('.shot-remark')"));
+    }
+}

@@ -144,7 +144,7 @@ fn a_server_killed_while_it_receives_gets_the_rest_after_its_restart() {
     phone.network(Some(2_000_000));
     phone.give_all(GALLERY, &files);
     for _ in 0..3 {
-        phone.until("/sending, [1-9]/.test(document.querySelector('.unsent').innerText)");
+        phone.until("/sending, [1-9]/.test(document.querySelector('.unsent').textContent)");
         demo.kill();
         phone.until("/on this phone, waiting/.test(document.querySelector('.unsent').innerText)");
         demo.serve_again();

@@ -100,7 +100,7 @@ async fn the_desk_sees_each_shot_by_part_with_its_state_in_words() {
         "came, but cannot be shown",
         "The end of this picture is missing",
         "on a phone, not sent yet",
-        "said to be impossible, Q1: The seat is in the way.",
+        "reported impossible, Q1: The seat is in the way.",
         "Nobody asked for",
         "Still on a phone",
     ] {

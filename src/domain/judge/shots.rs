@@ -53,6 +53,21 @@ impl Area {
             Self::Bench => "bench",
         }
     }
+
+    /// One word for it, where a row has room for no more.
+    pub const fn short(self) -> &'static str {
+        match self {
+            Self::Scale => "Scale",
+            Self::Rack => "Rack",
+            Self::LeftSide => "Left",
+            Self::Rear => "Rear",
+            Self::RightSide => "Right",
+            Self::Middle => "Middle",
+            Self::Roof => "Roof",
+            Self::WholeCar => "Car",
+            Self::Bench => "Bench",
+        }
+    }
 }
 
 /// One photograph that is asked for.

@@ -32,7 +32,7 @@ impl ShotState {
     pub const fn word(&self) -> &'static str {
         match self {
             Self::Taken => "photographed",
-            Self::Cannot { .. } => "said to be impossible",
+            Self::Cannot { .. } => "reported impossible",
             Self::OnAPhone => "on a phone, not sent yet",
             Self::Unreadable => "came, but cannot be shown",
             Self::OfEarlierPiece => "photographed, but of the earlier piece",

@@ -160,7 +160,7 @@ pub(in crate::drawing) fn bars_of(cage: &Cage) -> Vec<Bar> {
 
 /// The part itself, and of a joint the bars that end there, of a gusset those it stands between, of a plate the one
 /// that stands on it.
-fn belonging(cage: &Cage, at: Balloon) -> Vec<Balloon> {
+pub(in crate::drawing) fn belonging(cage: &Cage, at: Balloon) -> Vec<Balloon> {
     let mut parts = vec![at];
     match at.kind {
         Kind::Joint => parts.extend(cage.joint(at).iter().flat_map(|joint| &joint.incoming).map(|end| end.0)),

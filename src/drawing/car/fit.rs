@@ -111,6 +111,11 @@ impl Fit {
         }
     }
 
+    /// Where a place of another drawing of the same scene, from the same side, lies in this one.
+    pub(in crate::drawing) fn same_place(&self, other: &Self, at: DVec2) -> DVec2 {
+        (at - other.shift) / other.factor * self.factor + self.shift
+    }
+
     /// A point of the car on the page, y downward.
     pub(in crate::drawing) fn on_page(&self, view: View, at: DVec3) -> DVec2 {
         let page = view.project(at) * self.factor;

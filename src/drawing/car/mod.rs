@@ -9,3 +9,5 @@ pub mod beside;
 pub mod cage;
 pub mod part;
 pub mod taping;
+pub mod near;
+pub mod apart;

@@ -73,6 +73,7 @@ pub(super) async fn declare(seen: Seen, Path((_, capture)): Names, body: Bytes) 
     let known = store.photo(build.id, capture).await?.is_some();
     let (sha256, size) = (declared.sha256.clone(), declared.size);
     let (shot, note, taken_claim) = (declared.shot, declared.note, declared.taken);
+    let at = shot.clone();
     let camera_size = declared.camera_size;
     let declaration = Declaration { capture, sha256: declared.sha256, size, shot, note, camera_size, taken_claim };
     let standing = actions::recorded::photos::declare(&who.ctx, build.id, declaration).await?;
@@ -82,7 +83,16 @@ pub(super) async fn declare(seen: Seen, Path((_, capture)): Names, body: Bytes) 
         headers.insert(header::LOCATION, upload);
     }
     let status = if known { StatusCode::OK } else { StatusCode::CREATED };
-    let said = standing.receipt.map(|receipt| receipt_json(&sha256, &receipt));
+    // The bytes are here already: of another shot they are told, whoever took one picture for two.
+    let elsewhere = others.iter().find(|other| {
+        other.capture != capture && other.shot != at && other.withdrawn.is_none() && !other.shot.is_empty()
+    });
+    let said = standing.receipt.map(|mut receipt| {
+        receipt.remarks.extend(
+            elsewhere.map(|other| format!("The very same picture is also at {}. Take one of this place.", other.shot)),
+        );
+        receipt_json(&sha256, &receipt)
+    });
     Ok((status, headers, json(&json!({ "offset": standing.offset, "receipt": said }))).into_response())
 }
 

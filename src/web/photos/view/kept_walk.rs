@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
-use super::walk::{ON_A_PHONE, before, caution};
+use super::walk::{ON_A_PHONE, before, caution, pictured, place_among};
 use crate::domain::book::Force;
 use crate::domain::cage::Cage;
 use crate::domain::derived::findings::Findings;
@@ -13,6 +13,7 @@ use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::work::walk::state_of;
 use crate::drawing::car::cage::locate;
+use crate::drawing::car::near::stand;
 use crate::drawing::paper::svg::Svg;
 use crate::web::gate::Seen;
 
@@ -20,12 +21,13 @@ use crate::web::gate::Seen;
 pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
     let shot = |(at, shot): (usize, &Shot)| {
         let state = state_of(shot, &seen.facts);
-        let force = if shot.force == Force::Should { "Recommended" } else { "WalkQuery for" };
+        let force = if shot.force == Force::Should { "Recommended" } else { "Asked for" };
         let asked = format!("{force} {}, clause {}.", before(shot.before), shot.clause);
+        let (place, of_part) = place_among(shot, &found.worked.shots);
         json!({
             "name": shot.name(), "number": at + 1, "balloon": shot.of.to_string(), "part": shot.part,
-            "view": shot.view, "what": shot.what, "must_show": shot.must_show.join(", "), "asked": asked, "caution": caution(shot),
-            "area": shot.area.word(), "left": state.left(),
+            "view": shot.view, "what": shot.what, "must_show": shot.must_show, "place": place, "of_part": of_part, "asked": asked, "caution": caution(shot),
+            "area": shot.area.short(), "stand": stand(&found.worked.cage, shot.of), "left": state.left(),
             "state": if state.left() { "" } else { state.word() },
         })
     };
@@ -43,14 +45,14 @@ pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
 pub(crate) fn walk_drawings(seen: &Seen, found: &Findings) -> Value {
     let mut drawn = BTreeMap::new();
     for part in found.worked.shots.iter().map(|shot| shot.of) {
-        drawn
-            .entry(part.to_string())
-            .or_insert_with(|| file(&found.worked.cage, part).map(|drawing| drawing.to_string()));
+        drawn.entry(part.to_string()).or_insert_with(|| {
+            pictured(&found.worked.cage, part).map(|marks| Svg::file(&marks, ON_A_PHONE).to_string())
+        });
     }
     json!({ "drawings": same_drawings(seen, found), "of": drawn })
 }
 
-/// A locator as a file of its own; none before there is a cage.
+/// The cage as a file; none before there is one.
 fn file(cage: &Cage, part: Balloon) -> Option<Svg> {
     (!cage.members.is_empty()).then(|| Svg::file(&locate(cage, part, ON_A_PHONE), ON_A_PHONE))
 }

@@ -4,21 +4,25 @@ use askama::Template;
 
 use crate::domain::book::Force;
 use crate::domain::book::kinds::Before;
+use crate::domain::cage::Cage;
 use crate::domain::derived::findings::Findings;
+use crate::domain::judge::shots::Area;
 use crate::domain::judge::shots::Shot;
 use crate::domain::words::cautions;
-use crate::domain::words::ids::{CaptureId, Kind};
+use crate::domain::words::ids::{Balloon, CaptureId, Kind};
 use crate::domain::work::walk::{ShotState, left, next, state_of};
+use crate::drawing::Mark;
+use crate::drawing::car::apart::apart;
+use crate::drawing::car::near::{near, stand};
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
-use crate::web::shown::located::locator;
 use crate::web::shown::picture::{Picture, kept_pictures};
 use crate::web::svg::Svg;
 
-/// The locator's frame on a phone: so wide that the number in the balloon is read at arm's length.
-pub(super) const ON_A_PHONE: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(60.0));
+/// The picture's frame on a phone: so wide that the number in the balloon is read at arm's length.
+pub(super) const ON_A_PHONE: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(64.0));
 
 /// What is asked of the walk.
 pub(crate) struct WalkQuery {
@@ -41,9 +45,13 @@ pub(crate) struct Walk {
     sheet: Sheet,
     base: String,
     capture: String,
-    take: String,
     shot: Option<AskedFor>,
     drawing: Option<Svg>,
+    /// Where one stands for it.
+    stand: &'static str,
+    areas: Vec<InArea>,
+    /// This very sheet, without what was said of the last photograph.
+    here: String,
     faults: Vec<String>,
     last: Option<Picture>,
     next: String,
@@ -53,8 +61,14 @@ pub(crate) struct Walk {
     taken: usize,
     unsent: usize,
     cannot: usize,
-    left: Vec<(&'static str, usize)>,
-    left_in_all: usize,
+}
+
+/// An area of the car in the row over the shot.
+struct InArea {
+    word: &'static str,
+    left: usize,
+    here: bool,
+    to: String,
 }
 
 /// A shot that is asked for.
@@ -66,7 +80,10 @@ struct AskedFor {
     to: String,
     what: String,
     view: String,
-    must_show: String,
+    /// Which of how many shots of its part it is.
+    place: usize,
+    of_part: usize,
+    must_show: Vec<String>,
     before: &'static str,
     recommended: bool,
     clause: String,
@@ -84,8 +101,7 @@ impl Walk {
         let after = Some(asked.after.as_str()).filter(|after| !after.is_empty());
         let shot = named.or_else(|| next(shots, facts, after));
         let following = shot.and_then(|shot| next(shots, facts, Some(&shot.name())));
-        let left: Vec<(&'static str, usize)> =
-            left(shots, facts).into_iter().map(|(area, count)| (area.word(), count)).collect();
+        let cage = &found.worked.cage;
         let last = asked.last.and_then(|last| facts.photos.iter().find(|photo| photo.capture == last));
         let standing =
             |wanted: fn(&ShotState) -> bool| shots.iter().filter(|shot| wanted(&state_of(shot, facts))).count();
@@ -93,8 +109,10 @@ impl Walk {
             sheet: seen.sheet("Walk"),
             base: seen.address(""),
             capture: seen.who.ctx.clock.new_id().to_string(),
-            take: shot.map(Shot::name).unwrap_or_default(),
-            drawing: shot.and_then(|shot| locator(&found.worked.cage, shot.of, ON_A_PHONE)),
+            stand: shot.and_then(|shot| stand(cage, shot.of)).unwrap_or_default(),
+            drawing: shot.and_then(|shot| pictured(cage, shot.of)).map(|marks| Svg::of(&marks, ON_A_PHONE, |_| None)),
+            areas: in_areas(seen, shots, shot.map(|shot| shot.area)),
+            here: shot.map(|shot| seen.address(&walk_address(&shot.name()))).unwrap_or_default(),
             next: following.map(|shot| seen.address(&walk_address(&shot.name()))).unwrap_or_default(),
             why: asked.form.field("why", "Why it cannot be taken").area(),
             note: asked.form.field("note", "A note with it").hint("Only when the picture does not say it itself."),
@@ -102,8 +120,6 @@ impl Walk {
             taken: found.worked.taken(),
             unsent: facts.photos.iter().filter(|photo| photo.waits()).count(),
             cannot: standing(|state| matches!(state, ShotState::Cannot { .. })),
-            left_in_all: left.iter().map(|(_, count)| count).sum(),
-            left,
             faults: asked.faults,
             last: last.map(|photo| Picture::of(seen, photo)),
             shot: shot.map(|shot| AskedFor::of(seen, shot, shots)),
@@ -111,18 +127,50 @@ impl Walk {
     }
 }
 
+/// The areas that have a shot, each leading to the first that is left there, else to its first.
+fn in_areas(seen: &Seen, shots: &[Shot], here: Option<Area>) -> Vec<InArea> {
+    let left = left(shots, &seen.facts);
+    let mut areas: Vec<Area> = shots.iter().map(|shot| shot.area).collect();
+    areas.dedup();
+    let one = |area: Area| {
+        let of_it = || shots.iter().filter(move |shot| shot.area == area);
+        let to = of_it().find(|shot| state_of(shot, &seen.facts).left()).or_else(|| of_it().next())?;
+        Some(InArea {
+            word: area.short(),
+            left: left.iter().find(|(other, _)| *other == area).map_or(0, |(_, count)| *count),
+            here: here == Some(area),
+            to: seen.address(&walk_address(&to.name())),
+        })
+    };
+    areas.into_iter().filter_map(one).collect()
+}
+
+/// What a shot's picture shows: its part near, or what stands apart from the cage.
+pub(super) fn pictured(cage: &Cage, of: Balloon) -> Option<Vec<Mark>> {
+    near(cage, of, ON_A_PHONE).or_else(|| apart(of, ON_A_PHONE))
+}
+
+/// Which of how many shots of its part one is.
+pub(super) fn place_among(shot: &Shot, all: &[Shot]) -> (usize, usize) {
+    let of_part = || all.iter().filter(|other| other.of == shot.of);
+    (of_part().position(|other| other == shot).map_or(1, |at| at + 1), of_part().count().max(1))
+}
+
 impl AskedFor {
     fn of(seen: &Seen, shot: &Shot, all: &[Shot]) -> Self {
         let name = shot.name();
         let state = state_of(shot, &seen.facts);
+        let (place, of_part) = place_among(shot, all);
         Self {
+            place,
+            of_part,
             number: all.iter().position(|other| other == shot).map_or(0, |at| at + 1),
             balloon: shot.of.to_string(),
             part: shot.part.clone(),
             to: seen.address(&part_address(shot.of)),
             what: shot.what.clone(),
             view: shot.view.clone().unwrap_or_default(),
-            must_show: shot.must_show.join(", "),
+            must_show: shot.must_show.clone(),
             before: before(shot.before),
             recommended: shot.force == Force::Should,
             clause: shot.clause.clone(),
