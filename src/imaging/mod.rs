@@ -16,4 +16,4 @@ pub use child::{in_child, run_as_child};
 pub use error::ImageError;
 pub use kind::Kind;
 pub use look::look;
-pub use views::{Views, views};
+pub use views::{Views, smaller, views};

@@ -139,7 +139,22 @@ pub fn has(letter: char) -> bool {
     found(letter, Style::Plain, Weight::Regular).is_some()
 }
 
+/// The plain signs of the first letters, which make up most words, found once.
+static FIRST: LazyLock<[Vec<Option<Glyph>>; 2]> = LazyLock::new(|| {
+    [Weight::Regular, Weight::Bold]
+        .map(|weight| (0..128_u8).map(|letter| look_for(char::from(letter), Style::Plain, weight)).collect())
+});
+
 fn found(letter: char, style: Style, weight: Weight) -> Option<Glyph> {
+    if style == Style::Plain && letter.is_ascii() {
+        let [regular, bold] = &*FIRST;
+        let of = if weight == Weight::Bold { bold } else { regular };
+        return usize::try_from(u32::from(letter)).ok().and_then(|at| of.get(at).copied().flatten());
+    }
+    look_for(letter, style, weight)
+}
+
+fn look_for(letter: char, style: Style, weight: Weight) -> Option<Glyph> {
     of_weight(weight).find_map(|at| {
         let cut = CUTS.get(at)?.as_ref()?;
         let glyph = cut.glyph(letter, style)?;

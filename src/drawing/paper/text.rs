@@ -7,6 +7,25 @@ pub use super::faces::has;
 use crate::drawing::Weight;
 use crate::quantity::Length;
 
+/// A size of type in points, 72 to the inch.
+pub const fn points(points: f64) -> Length {
+    Length::from_mm(points * 25.4 / 72.0)
+}
+
+/// The sizes that papers are set in: labels over figures, small type, running type, headings inside a page, large figures
+/// and a sheet's heading, the build's name on a cover.
+pub const LABEL: Length = points(7.4);
+/// Small type: captions, clauses, remarks.
+pub const SMALL: Length = points(8.4);
+/// Running type.
+pub const TYPE: Length = points(9.6);
+/// A heading inside a page.
+pub const SUBHEADING: Length = points(12.5);
+/// A sheet's heading, a figure that matters.
+pub const HEADING: Length = points(18.0);
+/// The one thing a cover is of.
+pub const LARGE: Length = points(24.0);
+
 /// Height of a capital as a share of the type's size, for centring words on a line (its own tables: 700 of 1000).
 pub const CAPITAL: f64 = 0.7;
 /// From one line of a paragraph to the next, as a share of the type's size.
