@@ -18,7 +18,7 @@ use crate::drawing::{Anchor, Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 
 /// Width and height of the drawing that says where a small part is, mm.
-const LOCATOR: (f64, f64) = (22.0, 14.0);
+const LOCATOR: (f64, f64) = (28.0, 19.0);
 /// Where a verdict's columns begin, mm: clause, what is judged, figure's end, gauge, limit.
 const COLUMNS: [f64; 5] = [29.0, 40.0, 84.0, 86.0, 109.0];
 

@@ -60,7 +60,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     for (row, (label, figure)) in (0..).zip(lines) {
         let y = f64::from(row) * 7.6;
         marks.push(Mark::words(dvec2(92.0, y + 3.0), SMALL, Weight::Regular, label));
-        marks.push(line(dvec2(92.0, y + 7.0), SUBHEADING, Weight::Bold, &figure, flow.width() - 92.0));
+        marks.push(line(dvec2(92.0, y + 7.0), TYPE, Weight::Bold, &figure, flow.width() - 92.0));
     }
     flow.put(marks, 40.0);
     describe_doubt(flow, reading, units);
