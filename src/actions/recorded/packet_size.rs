@@ -19,6 +19,9 @@ pub(super) struct Fitted {
 /// The copies for print, by the original's fingerprint.
 pub(super) type Pictures = BTreeMap<Fingerprint, Jpeg>;
 
+/// Makes the packet with these pictures, saying what was done to them.
+type Make<'a> = dyn Fn(&Pictures, Option<Reduced>) -> Result<Vec<u8>, DocumentError> + 'a;
+
 /// The least long side of a photograph in print, dots: 150 to the inch at 88 mm (our own choice).
 const LEAST: u32 = 520;
 /// Long sides are whole multiples of this, dots.
@@ -28,11 +31,7 @@ const TRIES: u32 = 4;
 
 /// Makes a packet that stays under its size where its photographs can be made small enough; where they cannot, it says that
 /// too. The same facts give the same bytes.
-pub(super) fn fitted(
-    pictures: &Pictures,
-    size: PacketSize,
-    make: &dyn Fn(&Pictures, Option<Reduced>) -> Result<Vec<u8>, DocumentError>,
-) -> Result<Fitted, DocumentError> {
+pub(super) fn fitted(pictures: &Pictures, size: PacketSize, make: &Make<'_>) -> Result<Fitted, DocumentError> {
     let whole = make(pictures, None)?;
     if whole.len() <= size.bytes() {
         return Ok(Fitted { pdf: whole, reduced: None });

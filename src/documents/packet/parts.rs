@@ -84,7 +84,7 @@ fn block(packet: &Packet<'_>, part: Balloon, pictured: &[Pictured<'_>], width: f
     let room = width - left - 1.5;
     left += 0.4;
     let (heading, mut down) = paragraph(&format!("{part}  {words}"), TYPE, Weight::Bold, Ink::Black, room);
-    marks.push(Mark::Tagged { tag: Tag::Heading(2), marks: moved(flat(heading), dvec2(left, 0.8)) });
+    marks.push(Mark::Tagged { tag: Tag::Heading(2), marks: moved(flat(&heading), dvec2(left, 0.8)) });
     down += 1.0;
     let frame = (Length::from_mm(LOCATOR.0), Length::from_mm(LOCATOR.1));
     let located = Mark::figure(format!("Where {part} is on the cage."), locate(&packet.found.worked.cage, part, frame));
@@ -201,15 +201,15 @@ fn judged(packet: &Packet<'_>, verdict: &Verdict, width: f64) -> (Vec<Mark>, f64
     }
     let mut marks = sign(verdict.word, dvec2(0.0, 1.0), 2.8);
     marks.extend(moved(drawn.unwrap_or_default(), dvec2(gauge_at, 0.0)));
-    marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: moved(flat(read), dvec2(0.0, 0.7)) });
+    marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: moved(flat(&read), dvec2(0.0, 0.7)) });
     let height = high + 1.2;
     marks.push(Mark::Line { from: dvec2(0.0, height), to: dvec2(width, height), pen: Pen::Faint });
     (marks, height)
 }
 
 /// The marks in paragraphs as one run: a row is read as one.
-fn flat(marks: Vec<Mark>) -> Vec<Mark> {
-    crate::drawing::paper::sheet::each(&marks).into_iter().cloned().collect()
+fn flat(marks: &[Mark]) -> Vec<Mark> {
+    crate::drawing::paper::sheet::each(marks).into_iter().cloned().collect()
 }
 
 fn judged_close(packet: &Packet<'_>, verdict: &Verdict, width: f64) -> (Vec<Mark>, f64) {
