@@ -10,7 +10,7 @@ pub mod views;
 pub mod child;
 pub mod plot;
 #[cfg(test)]
-mod samples;
+pub(crate) mod samples;
 
 pub use child::{in_child, run_as_child};
 pub use error::ImageError;

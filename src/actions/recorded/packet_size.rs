@@ -81,17 +81,7 @@ mod tests {
 
     /// A picture that does not press well: its dots jump.
     fn picture(seed: u32) -> Jpeg {
-        let mut state = seed;
-        let mut jump = || {
-            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-            state.to_be_bytes()[0]
-        };
-        let (width, height) = (1_200_u16, 900_u16);
-        let pixels: Vec<u8> = (0..usize::from(width) * usize::from(height)).map(|_| jump()).collect();
-        let mut bytes = Vec::new();
-        let encoder = jpeg_encoder::Encoder::new(&mut bytes, 80);
-        encoder.encode(&pixels, width, height, jpeg_encoder::ColorType::Luma).unwrap();
-        Jpeg { bytes, width: width.into(), height: height.into() }
+        Jpeg::of(crate::imaging::samples::grain(seed, 1_200, 900)).unwrap()
     }
 
     fn packet(pictures: &Pictures, reduced: Option<Reduced>) -> Vec<u8> {

@@ -39,7 +39,7 @@ pub(super) fn page(packet: &Packet<'_>, decisions: &[Decision], sheets: &Sheets)
         flow.words(&out.describe(), TYPE, Weight::Bold, Ink::Black);
     }
     middle(&mut flow, packet, decisions);
-    let left_over = listed(&mut flow, (decisions, sheets), foot.1);
+    let left_over = listed(&mut flow, decisions, sheets, foot.1);
     let down = flow.left() - foot.1;
     flow.skip(down.max(0.0));
     flow.put(foot.0, foot.1);
@@ -185,7 +185,7 @@ fn figures(packet: &Packet<'_>) -> [(&'static str, String, String); 4] {
 }
 
 /// The things to decide, as many as leave room for the foot; how many were left over.
-fn listed(flow: &mut Flow, (decisions, sheets): (&[Decision], &Sheets), foot: f64) -> usize {
+fn listed(flow: &mut Flow, decisions: &[Decision], sheets: &Sheets, foot: f64) -> usize {
     let (marks, height) = subheading(&format!("Needs your decision: {}", decisions.len()), flow.width());
     flow.put(marks, height);
     if decisions.is_empty() {

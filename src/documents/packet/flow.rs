@@ -131,7 +131,7 @@ impl Flow {
 
     /// Puts a block that has a heading of its own where there is room for it, else on a page of its own; where it begins a
     /// chapter, `place` names it.
-    pub(super) fn block(&mut self, title: &str, place: Option<&str>, (marks, height): (Vec<Mark>, f64)) {
+    pub(super) fn block(&mut self, title: &str, place: Option<&str>, marks: Vec<Mark>, height: f64) {
         if self.left() < height {
             self.begin_bare(title, place);
         } else if let Some(name) = place {

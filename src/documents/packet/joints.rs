@@ -84,7 +84,7 @@ fn block(packet: &Packet<'_>, joint: &Joint, picture: f64, width: f64) -> (Vec<M
     let left = LOCATOR.0 + 6.0;
     marks.extend(moved(figures(packet, joint), dvec2(left, down)));
     let mut reached = down + 8.6;
-    for (lines, height) in describe(packet, part, (width - left - 2.5, Judged::Row)) {
+    for (lines, height) in describe(packet, part, width - left - 2.5, Judged::Row) {
         marks.extend(moved(lines, dvec2(left, reached)));
         reached += height;
     }

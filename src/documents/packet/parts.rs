@@ -45,7 +45,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
             let (first, rest) = first_of_each(packet, part, 2);
             let (marks, height) = block(packet, part, &first, flow.width());
             let named = (!std::mem::replace(&mut begun, true)).then_some(name);
-            flow.block(title, named, (marks, height));
+            flow.block(title, named, marks, height);
             flow.skip(1.0);
             others.extend(rest.into_iter().map(|pictured| pictured.of(part)));
         }
@@ -93,7 +93,7 @@ fn block(packet: &Packet<'_>, part: Balloon, pictured: &[Pictured<'_>], width: f
     let (facts, high) = paragraph(&facts, LABEL, Weight::Regular, Ink::Grey, room - LOCATOR.0 - 1.5);
     marks.extend(moved(facts, dvec2(left, down)));
     down += high.max(LOCATOR.1) + 0.4;
-    for (lines, height) in describe(packet, part, (room, Judged::Close)) {
+    for (lines, height) in describe(packet, part, room, Judged::Close) {
         marks.extend(moved(lines, dvec2(left, down)));
         down += height;
     }
@@ -134,7 +134,7 @@ pub(super) enum Judged {
 }
 
 /// The verdicts of a part, what changed of it, what was asked about it: each a line with its height.
-pub(super) fn describe(packet: &Packet<'_>, part: Balloon, (width, laid): (f64, Judged)) -> Vec<(Vec<Mark>, f64)> {
+pub(super) fn describe(packet: &Packet<'_>, part: Balloon, width: f64, laid: Judged) -> Vec<(Vec<Mark>, f64)> {
     let verdicts = packet.found.worked.verdicts_of(part).filter(|verdict| verdict.word != Word::NotAsked);
     let mut lines: Vec<(Vec<Mark>, f64)> = verdicts
         .map(|verdict| match laid {

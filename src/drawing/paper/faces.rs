@@ -175,10 +175,9 @@ pub fn set(words: &str, weight: Weight) -> Vec<Glyph> {
             }
         }
     }
-    let glyph = |(letter, style): (&char, &Style)| {
-        found(*letter, *style, weight).or_else(|| found(UNKNOWN, Style::Plain, weight))
-    };
-    letters.iter().zip(&styles).filter_map(glyph).collect()
+    let glyph =
+        |letter: char, style: Style| found(letter, style, weight).or_else(|| found(UNKNOWN, Style::Plain, weight));
+    letters.into_iter().zip(styles).filter_map(|(letter, style)| glyph(letter, style)).collect()
 }
 
 /// Writes the figures round this bar small where they are a fraction of an inch: halves to sixty-fourths, standing alone.
