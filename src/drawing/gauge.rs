@@ -28,7 +28,7 @@ pub fn gauge(verdict: &Verdict, size: DVec2) -> Option<Vec<Mark>> {
     let x = |value: f64| size.x * (0.5 + REACH * ((value - limit) / range).clamp(-1.0, 1.0));
     let (top, high) = (size.y * 0.5, size.y * 0.36);
     let wrong = if more_is_wrong { (size.x / 2.0, size.x) } else { (0.0, size.x / 2.0) };
-    let mut marks = hatched(wrong, top, high);
+    let mut marks = hatched(wrong.0, wrong.1, top, high);
     marks.push(Mark::rectangle(dvec2(0.0, top), dvec2(size.x, high), Some(Pen::Narrow), None));
     let middle = size.x / 2.0;
     marks.push(Mark::Line { from: dvec2(middle, top - 0.6), to: dvec2(middle, top + high + 0.6), pen: Pen::Wide });
@@ -47,7 +47,7 @@ pub fn gauge(verdict: &Verdict, size: DVec2) -> Option<Vec<Mark>> {
 }
 
 /// Slanting strokes between two places of the bar.
-fn hatched((from, to): (f64, f64), top: f64, high: f64) -> Vec<Mark> {
+fn hatched(from: f64, to: f64, top: f64, high: f64) -> Vec<Mark> {
     let mut marks = Vec::new();
     let mut at = from;
     while at + high <= to {
