@@ -3,17 +3,12 @@
 use glam::{DVec2, dvec2};
 
 use crate::drawing::paper::sheet::moved;
+pub(super) use crate::drawing::paper::text::{HEADING, SMALL, TYPE};
 use crate::drawing::paper::text::{LEADING, wrap};
 use crate::drawing::paper::title_block::TitleBlock;
 use crate::drawing::{Anchor, Ink, Mark, Paper, Sheet, Tag, Weight};
 use crate::quantity::Length;
 
-/// The size of running type, 9 pt.
-pub(super) const TYPE: Length = Length::from_mm(3.18);
-/// The size of small type, 7.5 pt: captions, clauses.
-pub(super) const SMALL: Length = Length::from_mm(2.65);
-/// The size of a sheet's heading, 14 pt.
-pub(super) const HEADING: Length = Length::from_mm(4.9);
 /// The line that a sheet's heading stands on, mm down.
 pub(super) const HEADING_LINE: f64 = 5.5;
 
@@ -21,21 +16,31 @@ pub(super) const HEADING_LINE: f64 = 5.5;
 pub(super) struct Page {
     /// Its heading, and its title in the block.
     pub(super) title: String,
-    /// The name that links and the outline lead to.
-    pub(super) place: Option<String>,
     /// Its marks, from the body's top left corner.
     pub(super) marks: Vec<Mark>,
+    /// Whether the block at its foot is the short one.
+    pub(super) short: bool,
 }
 
 impl Page {
     /// A page with nothing but its heading.
     pub(super) fn begun(title: impl Into<String>, place: Option<&str>) -> Self {
-        let (title, place) = (title.into(), place.map(str::to_owned));
-        let named = place.clone().map(|name| Mark::Place { name, title: title.clone(), level: 0 });
+        let title = title.into();
+        let named = named(&title, place);
         let heading = Mark::words(dvec2(0.0, HEADING_LINE), HEADING, Weight::Bold, &title);
         let heading = Mark::Tagged { tag: Tag::Heading(1), marks: vec![heading] };
-        Self { marks: named.into_iter().chain([heading]).collect(), title, place }
+        Self { marks: named.into_iter().chain([heading]).collect(), title, short: false }
     }
+
+    /// A page without a heading: what stands on it has its own.
+    pub(super) fn bare(title: impl Into<String>, place: Option<&str>) -> Self {
+        let title = title.into();
+        Self { marks: named(&title, place).into_iter().collect(), title, short: false }
+    }
+}
+
+fn named(title: &str, place: Option<&str>) -> Option<Mark> {
+    place.map(|name| Mark::Place { name: name.to_owned(), title: title.to_owned(), level: 0 })
 }
 
 /// Width and height of a page's body over this title block, mm; on every paper alike.
@@ -51,7 +56,8 @@ pub(super) fn finished(pages: Vec<Page>, block: &TitleBlock, paper: Paper) -> Ve
         let mut sheet = paper.sheet();
         let (at, size) = sheet.frame();
         sheet.marks.extend(moved(page.marks, at));
-        let block = TitleBlock { title: page.title, sheet: format!("{number} of {all}"), ..block.clone() };
+        let sheet_of = format!("{number} of {all}");
+        let block = TitleBlock { title: page.title, sheet: sheet_of, short: page.short, ..block.clone() };
         let width = Length::from_mm(size.x);
         sheet.marks.extend(block.marks(at + dvec2(0.0, size.y - block.height(width).mm()), width));
         sheet

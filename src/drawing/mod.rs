@@ -6,6 +6,7 @@ pub mod blank;
 pub mod wrap;
 pub mod bender;
 pub mod two_tubes;
+pub mod gauge;
 pub mod weight_line;
 pub mod balance;
 pub mod lowering;

@@ -10,10 +10,10 @@ pub mod views;
 pub mod child;
 pub mod plot;
 #[cfg(test)]
-mod samples;
+pub(crate) mod samples;
 
 pub use child::{in_child, run_as_child};
 pub use error::ImageError;
 pub use kind::Kind;
 pub use look::look;
-pub use views::{Views, views};
+pub use views::{Views, smaller, views};

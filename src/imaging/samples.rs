@@ -69,3 +69,16 @@ fn directory(out: &mut Vec<u8>, entries: &[(u16, u16, u32, u32)]) {
     }
     out.extend([0; 4]);
 }
+
+/// A grey JPEG whose dots jump, so that it does not press well.
+pub(crate) fn grain(seed: u32, width: u16, height: u16) -> Vec<u8> {
+    let mut state = seed;
+    let mut jump = || {
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        state.to_be_bytes()[0]
+    };
+    let pixels: Vec<u8> = (0..usize::from(width) * usize::from(height)).map(|_| jump()).collect();
+    let mut bytes = Vec::new();
+    jpeg_encoder::Encoder::new(&mut bytes, 80).encode(&pixels, width, height, jpeg_encoder::ColorType::Luma).unwrap();
+    bytes
+}

@@ -33,6 +33,11 @@ pub fn views(bytes: &[u8]) -> Result<Views, ImageError> {
     views_of(&decode(bytes, SCREEN_SIDE)?)
 }
 
+/// A copy for paper made smaller still: its long side at most `long_side` dots.
+pub fn smaller(print: &[u8], long_side: u32) -> Result<Vec<u8>, ImageError> {
+    jpeg_of(&decode(print, long_side)?.pixels, PRINT_QUALITY)
+}
+
 /// Makes the copies of a decoded picture.
 pub(super) fn views_of(decoded: &Decoded) -> Result<Views, ImageError> {
     let print = shrunk(decoded.pixels.clone(), PRINT_SIDE);

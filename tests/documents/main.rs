@@ -7,6 +7,7 @@
 )]
 
 mod bender;
+mod typefaces;
 
 use std::path::PathBuf;
 use std::process::Command;
@@ -125,6 +126,7 @@ fn view_sheet() -> Sheet {
         book: "Tarn Valley book, 2026".into(),
         revision: "B, round 2".into(),
         hold: "HELD: tacks only. Nothing is fully welded before the scrutineer releases it.".into(),
+        short: false,
     };
     let foot = title.height(mm(size.x));
     let down = size.y - foot.mm();

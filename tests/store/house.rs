@@ -111,6 +111,7 @@ impl House {
             as_of: contents.as_of,
             contents: contents.canonical(),
             packet: format!("%PDF-1.7 round {number} of {build}").into_bytes(),
+            reduced: String::new(),
         }
     }
 }

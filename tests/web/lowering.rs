@@ -92,7 +92,7 @@ async fn the_plan_follows_from_the_model_and_a_few_figures() {
 /// Round 1, which asks for the release of just these joints: what its packet says and what it freezes.
 async fn asked_early(house: &House, office: &Browser<'_>, joints: &[String]) -> Round {
     let draft = office.get("/builds/pine-coupe/packet.pdf?asks=lowering").await.bytes;
-    assert!(paper::words(&draft).contains("ReleaseRequest, and nothing else"));
+    assert!(paper::words(&draft).contains("This, and nothing else"));
     let issued = office.post(ROUNDS, &[("key", "early"), ("asks", "lowering")]).await;
     assert_eq!(issued.to, ROUNDS, "{}", issued.text);
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
@@ -102,11 +102,9 @@ async fn asked_early(house: &House, office: &Browser<'_>, joints: &[String]) -> 
     let packet = office.get("/builds/pine-coupe/rounds/1/packet.pdf").await.bytes;
     paper::check(&packet);
     let words = paper::words(&packet);
-    for word in [
-        "ReleaseRequest, and nothing else",
-        "ReleaseRequest: welding while lowered",
-        "no others, may be welded while the cage is",
-    ] {
+    for word in
+        ["This, and nothing else", "What is asked: welding while lowered", "no others, may be welded while the cage is"]
+    {
         assert!(words.contains(word), "{word}");
     }
     assert!(!words.contains("may be fully welded"), "an early round does not ask about the whole cage");

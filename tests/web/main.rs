@@ -43,6 +43,7 @@ mod measures;
 mod next;
 mod office;
 mod own_tubes;
+mod packet;
 mod paper;
 mod parts;
 mod people;

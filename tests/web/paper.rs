@@ -31,6 +31,23 @@ pub(crate) fn check(pdf: &[u8]) {
     assert!(told.contains("No syntax or stream encoding errors found"), "{told}");
 }
 
+/// Its faces, as poppler lists them.
+pub(crate) fn fonts(pdf: &[u8]) -> String {
+    run("pdffonts", &["FILE"], pdf)
+}
+
+/// Where its pictures stand and how large they are printed: page, width and height in millimetres.
+pub(crate) fn placed(pdf: &[u8]) -> Vec<(usize, f64, f64)> {
+    // Columns of pdfimages -list: page num type width height color comp bpc enc interp object ID x-ppi y-ppi ...
+    let listed = run("pdfimages", &["-list", "FILE"], pdf);
+    let row = |line: &str| {
+        let cells: Vec<f64> = line.split_whitespace().map(|cell| cell.parse().unwrap_or(0.0)).collect();
+        let page = line.split_whitespace().next().unwrap().parse().unwrap();
+        (page, cells[3] / cells[12] * 25.4, cells[4] / cells[13] * 25.4)
+    };
+    listed.lines().skip(2).map(row).collect()
+}
+
 /// How many pictures stand in it.
 pub(crate) fn pictures(pdf: &[u8]) -> usize {
     run("pdfimages", &["-list", "FILE"], pdf).lines().skip(2).count()

@@ -16,3 +16,4 @@ pub mod notes;
 pub mod rounds;
 pub mod rulings;
 pub mod packet;
+mod packet_size;

@@ -3,18 +3,19 @@
 use std::collections::BTreeMap;
 
 use super::looking::Here;
+use super::packet_size::{Fitted, Pictures, fitted};
 use super::photos::Look;
 use super::rounds;
 use super::rounds::Issue;
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
 use crate::actions::memory::Looked;
-use crate::documents::packet::{Packet, make};
+use crate::documents::packet::{Packet, Reduced, make};
 use crate::documents::pdf::Jpeg;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::photos::Photo;
-use crate::domain::recorded::rounds::{ReleaseRequest, Round};
+use crate::domain::recorded::rounds::{ReleaseRequest, Round, Wanted};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -28,13 +29,14 @@ const TRIES: u32 = 3;
 
 struct Made {
     pdf: Vec<u8>,
+    reduced: Option<Reduced>,
     contents: Contents,
 }
 
 /// What a packet asks, and how it is made.
 #[derive(Clone, Copy)]
 struct Gather<'a> {
-    asked: ReleaseRequest,
+    wanted: Wanted,
     units: Units,
     look: &'a Look,
     draft: bool,
@@ -44,12 +46,12 @@ struct Gather<'a> {
 pub async fn draft(
     ctx: &Context,
     build: BuildId,
-    asked: ReleaseRequest,
+    wanted: impl Into<Wanted>,
     units: Units,
     look: &Look,
 ) -> Result<Vec<u8>, ActionError> {
     ctx.allow(Deed::SeeBuilds)?;
-    Ok(gathered(ctx, build, Gather { asked, units, look, draft: true }).await?.pdf)
+    Ok(gathered(ctx, build, Gather { wanted: wanted.into(), units, look, draft: true }).await?.pdf)
 }
 
 /// Gathers everything, makes the packet and issues it as the next round; wholly or not at all. The same key gives the
@@ -57,7 +59,7 @@ pub async fn draft(
 pub async fn issue(
     ctx: &Context,
     build: BuildId,
-    (key, asked): (&str, ReleaseRequest),
+    (key, wanted): (&str, impl Into<Wanted>),
     units: Units,
     look: &Look,
 ) -> Result<Round, ActionError> {
@@ -66,7 +68,7 @@ pub async fn issue(
     if let Some(round) = rounds::issued_under(ctx, build, key).await? {
         return Ok(round);
     }
-    let gather = Gather { asked, units, look, draft: false };
+    let gather = Gather { wanted: wanted.into(), units, look, draft: false };
     for _ in 1..TRIES {
         match issue_once(ctx, build, key, gather).await {
             Err(ActionError::Stale { .. }) => {}
@@ -77,19 +79,20 @@ pub async fn issue(
 }
 
 async fn issue_once(ctx: &Context, build: BuildId, key: &str, gather: Gather<'_>) -> Result<Round, ActionError> {
-    let Made { pdf, contents } = gathered(ctx, build, gather).await?;
+    let Made { pdf, reduced, contents } = gathered(ctx, build, gather).await?;
     let issue = Issue {
         key: key.to_owned(),
         number: contents.round,
         as_of: contents.as_of,
         contents: contents.canonical(),
         packet: pdf,
+        reduced: reduced.map(|reduced| reduced.describe()).unwrap_or_default(),
     };
     rounds::issue(ctx, build, issue).await
 }
 
 async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<Made, ActionError> {
-    let Gather { asked, units, look, draft } = gather;
+    let Gather { wanted, units, look, draft } = gather;
     let Looked { facts, found } = ctx.looked(build).await?;
     if facts.book.is_none() {
         return Err(ActionError::Held(
@@ -101,32 +104,37 @@ async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<M
     let work = move || {
         let next = facts.rounds.last().map_or(1, |round| round.number + 1);
         let mut contents = Contents::of(&facts, &found.worked, next);
-        if asked == ReleaseRequest::Lowering {
+        if wanted.release == ReleaseRequest::Lowering {
             contents.early = found.worked.lowering.as_ref().map(Plan::asks).unwrap_or_default();
             if contents.early.is_empty() {
                 let why = "The lowering plan names no joint to release. Look at the plan first.";
                 return Err(ActionError::Refused(vec![Fault::new("asks", why)]));
             }
         }
-        let pdf = make(&Packet {
-            facts: &facts,
-            found: &found,
-            contents: &contents,
-            changes: &found.changes,
-            pictures: &pictures,
-            draft,
-            made_by: &made_by,
-            day,
-            units,
-            day_of: &|at| clock.day_of(at),
-        });
-        pdf.map(|pdf| Made { pdf, contents }).map_err(|error| ActionError::NotWorked(error.to_string()))
+        let of = |pictures: &Pictures, reduced: Option<Reduced>| {
+            make(&Packet {
+                facts: &facts,
+                found: &found,
+                contents: &contents,
+                changes: &found.changes,
+                pictures,
+                reduced,
+                draft,
+                made_by: &made_by,
+                day,
+                units,
+                day_of: &|at| clock.day_of(at),
+            })
+        };
+        fitted(&pictures, wanted.size, &of)
+            .map(|Fitted { pdf, reduced }| Made { pdf, reduced, contents })
+            .map_err(|error| ActionError::NotWorked(error.to_string()))
     };
     tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?
 }
 
 /// The copies for print of every photograph that counts. One that cannot be shown is left out and said so on its sheet.
-async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<BTreeMap<Fingerprint, Jpeg>, ActionError> {
+async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<Pictures, ActionError> {
     let shown = facts.photos.iter().filter(|photo| photo.shows());
     let once: BTreeMap<&Fingerprint, &Photo> = shown.map(|photo| (&photo.sha256, photo)).collect();
     let mut pictures = BTreeMap::new();

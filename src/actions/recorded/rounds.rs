@@ -32,6 +32,8 @@ pub struct Issue {
     pub contents: String,
     /// The packet, PDF.
     pub packet: Vec<u8>,
+    /// What was done to its photographs so that it can be sent, in a sentence; empty for nothing.
+    pub reduced: String,
 }
 
 /// Issues a round wholly or not at all. `Stale` when the build, or its rounds, moved since the contents were gathered:
@@ -42,7 +44,8 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
     if let Some(round) = issued_under(ctx, build, &issue.key).await? {
         return Ok(round);
     }
-    let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&issue.packet), issue.packet)).await;
+    let (bytes, reduced) = (issue.packet, issue.reduced);
+    let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&bytes), bytes)).await;
     let (packet_sha256, packet) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
     ctx.store.vault().put(Item::Packet(packet_sha256.clone()), packet).await?;
     let round = Round {
@@ -60,7 +63,8 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
     let detail = json!({
         "round": round.number, "contents_sha256": round.contents_sha256, "packet_sha256": round.packet_sha256,
     });
-    let entry = ctx.entry(ROOM, build, format!("Round {} was issued.", round.number), detail);
+    let entry =
+        ctx.entry(ROOM, build, format!("Round {} was issued. {reduced}", round.number).trim_end().to_owned(), detail);
     ctx.store
         .change(move |write| {
             Box::pin(async move {

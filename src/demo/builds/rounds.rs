@@ -5,7 +5,7 @@ use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
 use crate::domain::derived::approving;
 use crate::domain::recorded::rounds::NewReply;
-use crate::domain::recorded::rounds::{Decision, ReleaseRequest, Round};
+use crate::domain::recorded::rounds::{Decision, PacketSize, ReleaseRequest, Round, Wanted};
 use crate::domain::shop::people::Role;
 use crate::domain::words::ids::{Balloon, BuildId};
 use crate::quantity::Units;
@@ -13,8 +13,9 @@ use crate::quantity::Units;
 /// Makes the packet and issues it.
 pub(super) async fn issue(house: &House<'_>, build: BuildId, past: Past, units: Units) -> Result<Round, DemoError> {
     let key = format!("demo round {}", past.days);
-    Ok(packet::issue(&house.at(Role::Office, past)?, build, (&key, ReleaseRequest::WholeCage), units, house.look())
-        .await?)
+    // the photographs as they are kept for print
+    let wanted = Wanted { release: ReleaseRequest::WholeCage, size: PacketSize::Twenty };
+    Ok(packet::issue(&house.at(Role::Office, past)?, build, (&key, wanted), units, house.look()).await?)
 }
 
 /// Records the scrutineer's reply.

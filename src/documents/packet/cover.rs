@@ -1,192 +1,329 @@
-//! The cover: what the scrutineer is asked to decide, how the verdicts stand, the cautions, what is where.
+//! The cover, on one sheet: what is asked, what has to be decided and where it stands, the weight against its class, what
+//! changed, how to answer, the boxes to tick, the cautions.
 
-use glam::dvec2;
+use glam::{DVec2, dvec2};
 
-use super::Packet;
-use super::flow::{Flow, SMALL, TYPE, link, paragraph};
-use crate::domain::book::Force;
-use crate::domain::judge::verdicts::{Verdict, Word};
+use super::asked::{PLACE, stand};
+use super::decisions::{Decision, count};
+use super::flow::{Flow, HEADING, LABEL, SMALL, SUBHEADING, TYPE, ends_at, line, link, paragraph, soft, subheading};
+use super::{Packet, Sheets};
+use crate::domain::judge::verdicts::Word;
 use crate::domain::words::cautions;
 use crate::domain::words::fingerprint::{Fingerprint, short};
-use crate::domain::words::ids::Kind;
+use crate::domain::words::ids::Balloon;
 use crate::drawing::car::beside::beside;
-use crate::drawing::car::cage::{Numbers, Shown, draw_cage};
-use crate::drawing::car::view::View;
+use crate::drawing::car::cage::draw_parts;
 use crate::drawing::paper::sheet::moved;
-use crate::drawing::paper::signs::sign;
-use crate::drawing::{Anchor, Ink, Mark, Pen, Tag, Weight};
+use crate::drawing::paper::text::{LARGE, width as width_of, wrap};
+use crate::drawing::weight_line::weight_line;
+use crate::drawing::{Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 
 const CAUTION: &str = "This packet reports and works out; it approves nothing. The governing body's current rule book and its \
 scrutineer decide. Structural questions go to a licensed engineer, welds to a qualified welder; local codes and the makers' \
 instructions first.";
+/// The drawing's width and height, mm.
+const DRAWING: (Length, Length) = (Length::from_mm(88.0), Length::from_mm(60.0));
+/// Most balloons on the drawing: more than these cannot be told apart.
+const BALLOONS: usize = 8;
+/// Most lines of changes; the next sheet has all.
+const CHANGES: usize = 3;
 
-/// The cover, and how many pages come before the ones it lists.
-pub(super) fn pages(packet: &Packet<'_>, body: &Flow, own: usize) -> Flow {
-    let mut flow = Flow::new(packet);
-    let facts = packet.facts;
-    flow.begin(&format!("{}: {}", facts.build.name, packet.round()), Some("cover"));
-    if !facts.build.about.is_empty() {
-        flow.words(&facts.build.about, TYPE, Weight::Regular, Ink::Black);
-    }
-    flow.words(&asked(packet), Length::from_mm(3.7), Weight::Bold, Ink::Black);
+/// The cover, and how many things to decide it had no room for.
+pub(super) fn page(packet: &Packet<'_>, decisions: &[Decision], sheets: &Sheets) -> (Flow, usize) {
+    let mut flow = Flow::cover(packet);
+    let foot = foot(packet, sheets, flow.width());
+    head(&mut flow, packet);
+    question(&mut flow, packet, decisions.len());
     if let Some(out) = &packet.found.worked.out_of_force {
-        flow.words(&out.describe(), Length::from_mm(3.7), Weight::Bold, Ink::Black);
+        flow.words(&out.describe(), TYPE, Weight::Bold, Ink::Black);
     }
-    flow.space();
-    picture(&mut flow, packet);
-    summary(&mut flow, packet);
-    flow.space();
-    let caution = format!("{CAUTION}\n{}", cautions::COVER);
-    let (marks, height) = paragraph(&caution, TYPE, Weight::Regular, Ink::Black, flow.width() - 4.0);
-    let frame = Mark::rectangle(dvec2(0.0, 0.0), dvec2(flow.width(), height + 3.6), Some(Pen::Wide), None);
-    let mut boxed = vec![frame];
-    boxed.extend(moved(marks, dvec2(2.0, 1.4)));
-    flow.put(boxed, height + 3.6);
-    flow.space();
-    listed(&mut flow, body, own);
-    flow.space();
-    let contents = Fingerprint::of(packet.contents.canonical().as_bytes());
-    let description = format!(
-        "Contents list {} · log head {} (SHA-256, first 16 digits; in full on the last sheet). Keep this packet: it bears witness to everything logged before it.",
-        short(contents.text()),
-        short(&packet.contents.log_head)
-    );
-    flow.words(&description, SMALL, Weight::Regular, Ink::Grey);
-    flow
+    middle(&mut flow, packet, decisions);
+    let left_over = listed(&mut flow, decisions, sheets, foot.1);
+    let down = flow.left() - foot.1;
+    flow.skip(down.max(0.0));
+    flow.put(foot.0, foot.1);
+    (flow, left_over)
 }
 
-/// What the packet asks of its reader.
-fn asked(packet: &Packet<'_>) -> String {
+fn head(flow: &mut Flow, packet: &Packet<'_>) {
+    let width = flow.width();
+    let right = format!("{}, packet for the scrutineer", packet.round());
+    let taken = width_of(&right, SUBHEADING, Weight::Bold).mm() + 6.0;
+    let name = line(dvec2(0.0, 8.0), LARGE, Weight::Bold, &packet.facts.build.name, width - taken);
+    let right = ends_at(dvec2(width, 8.0), SUBHEADING, Weight::Bold, &right, Ink::Black);
+    let line = Mark::Line { from: dvec2(0.0, 11.0), to: dvec2(width, 11.0), pen: Pen::Wide };
+    flow.put(vec![Mark::Tagged { tag: Tag::Heading(1), marks: vec![name, right] }, line], 13.5);
+}
+
+/// What the packet asks of its reader, and what stops until it is answered.
+fn asked(packet: &Packet<'_>) -> (String, String) {
     if !packet.contents.early.is_empty() {
         let joints: Vec<String> = packet.contents.early.keys().map(ToString::to_string).collect();
-        return format!(
-            "ReleaseRequest, and nothing else: may {}, tacked as shown, be welded while the cage is lowered through the floor? \
-             Everything else stays tacked and held until a later round.",
+        let question = format!(
+            "May {}, tacked as shown, be welded while the cage is lowered through the floor?",
             joints.join(", ")
         );
+        let rest = "This, and nothing else: everything else stays tacked and held until a later round.";
+        return (question, rest.to_owned());
     }
     let clause = packet.found.worked.rules.as_ref().and_then(|rules| rules.hold.as_ref());
-    let stops = clause.map(|hold| format!(" {} (clause {}).", hold.rule.words.trim_end_matches('.'), hold.rule.clause));
-    let stops = stops.unwrap_or_default();
-    match packet.changes.len() {
-        0 => format!("ReleaseRequest: may this cage, tacked as shown, be fully welded?{stops}"),
-        1 => format!(
-            "ReleaseRequest: may this cage, tacked as shown, be fully welded?{stops} 1 thing changed since the round before."
-        ),
-        many => format!(
-            "ReleaseRequest: may this cage, tacked as shown, be fully welded?{stops} {many} things changed since the round before."
-        ),
-    }
+    let stops = clause.map(|hold| format!("{} (clause {}).", hold.rule.words.trim_end_matches('.'), hold.rule.clause));
+    ("May this cage, tacked as shown, be fully welded?".to_owned(), stops.unwrap_or_default())
 }
 
-fn picture(flow: &mut Flow, packet: &Packet<'_>) {
-    if packet.found.worked.cage.members.is_empty() {
-        return;
+fn question(flow: &mut Flow, packet: &Packet<'_>, to_decide: usize) {
+    const RIGHT: f64 = 46.0;
+    let (width, (question, rest)) = (flow.width(), asked(packet));
+    let (mut marks, mut down) = paragraph(&question, HEADING, Weight::Bold, Ink::Black, width - RIGHT);
+    let (rest, more) = paragraph(&rest, TYPE, Weight::Regular, Ink::Grey, width - RIGHT);
+    marks.extend(moved(rest, dvec2(0.0, down + 0.8)));
+    down += more + 2.0;
+    let since = match (packet.draft, packet.facts.rounds.first()) {
+        (true, None) => "not asked yet".to_owned(),
+        (_, Some(first)) => format!("asked first {}", (packet.day_of)(first.issued)),
+        (false, None) => format!("asked {}", packet.day),
+    };
+    let figure = if to_decide == 0 { "nothing".to_owned() } else { count(to_decide) };
+    let right = vec![
+        ends_at(dvec2(width, 3.2), SMALL, Weight::Regular, "to decide", Ink::Grey),
+        ends_at(dvec2(width, 9.8), HEADING, Weight::Bold, &figure, Ink::Black),
+        ends_at(dvec2(width, 14.2), SMALL, Weight::Regular, &since, Ink::Grey),
+    ];
+    marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: right });
+    let down = down.max(16.0);
+    marks.push(Mark::Line { from: dvec2(0.0, down), to: dvec2(width, down), pen: Pen::Narrow });
+    flow.put(marks, down + 2.0);
+}
+
+/// The cage with the parts that are to be decided, and the figures beside it.
+fn middle(flow: &mut Flow, packet: &Packet<'_>, decisions: &[Decision]) {
+    let (cage, around) = (&packet.found.worked.cage, &packet.found.worked.around);
+    let mut marks = Vec::new();
+    if cage.members.is_empty() {
+        marks.push(Mark::words(dvec2(0.0, 6.0), TYPE, Weight::Bold, "The cage is not set up yet."));
+    } else {
+        let mut parts: Vec<Balloon> = decisions.iter().flat_map(|decision| decision.parts.iter().copied()).collect();
+        parts.sort();
+        parts.dedup();
+        parts.truncate(BALLOONS);
+        let drawn = draw_parts(cage, &beside(cage, around, false), &parts, DRAWING);
+        let shows = "The cage drawn from front left and above; the parts that are to be decided with their numbers.";
+        marks.push(Mark::figure(shows, drawn.marks));
     }
-    let frame = (Length::from_mm(88.0), Length::from_mm(66.0));
-    let drawn = draw_cage(
-        &packet.found.worked.cage,
-        &beside(&packet.found.worked.cage, &packet.found.worked.around, false),
-        Shown { view: View::Isometric, numbers: Numbers::Without, hidden: false },
-        frame,
-    );
-    let mut marks = vec![Mark::figure("The cage drawn from front left and above, without numbers.", drawn.marks)];
-    let found = packet.found;
-    let facts = packet.facts;
-    let units = packet.units;
-    let weighed = facts.weigh_ins.first().map(|weigh_in| weigh_in.reading.total().show(units));
-    let class = match (&found.worked.weighed, &found.worked.class) {
-        (Some(weighed), _) => weighed.describe(units),
+    let left = DRAWING.0.mm() + 6.0;
+    let column = (flow.width() - left) / 2.0;
+    let cells = figures(packet);
+    for (place, (label, large, small)) in (0_u32..).zip(&cells) {
+        let top = if place < 2 { 0.0 } else { 46.0 };
+        let at = dvec2(left + f64::from(place % 2) * column, top);
+        let read = vec![
+            soft(at + dvec2(0.0, 3.0), SMALL, label),
+            line(at + dvec2(0.0, 9.4), HEADING, Weight::Bold, large, column - 2.0),
+        ];
+        marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
+        let (small, _) = paragraph(small, LABEL, Weight::Regular, Ink::Grey, column - 2.0);
+        marks.extend(moved(small, at + dvec2(0.0, 10.2)));
+    }
+    let rules = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty());
+    if let (Some(rules), Some(foreseen)) = (rules, &packet.found.worked.foreseen) {
+        let wide = Length::from_mm(2.0 * column);
+        let drawn = weight_line(foreseen, rules, (wide, LABEL), packet.units);
+        let shows = "The weight now and the finished weight, on the line of the classes.";
+        marks.push(Mark::figure(shows, drawn).moved(dvec2(left, 21.5)));
+    }
+    flow.put(marks, 66.0);
+}
+
+/// Label, figure, and what it means, of what is weighed, foreseen, drawn and photographed.
+fn figures(packet: &Packet<'_>) -> [(&'static str, String, String); 4] {
+    let (worked, units) = (&packet.found.worked, packet.units);
+    let weighed = packet.facts.weigh_ins.first().map(|weigh_in| &weigh_in.reading);
+    let class = match (&worked.weighed, &worked.class) {
+        (Some(weighed), _) => {
+            let now = &weighed.now;
+            let edge = now.edge.map(|edge| format!(", {} inside its nearest edge", edge.show(units)));
+            let close = if now.too_close { ": less than the scale can tell" } else { "" };
+            format!("class {}{}{close}", now.class, edge.unwrap_or_default())
+        }
         (None, Some(Err(why))) => why.to_string(),
         (None, _) => "no class".to_owned(),
     };
-    let cage = &found.worked.cage;
-    let structure = cage.structure().map(|structure| format!("{}; ", structure.word())).unwrap_or_default();
-    let figures = [
-        ("Weighed", weighed.unwrap_or_else(|| "not yet".to_owned()), class),
+    let foreseen = worked.foreseen.as_ref().filter(|foreseen| foreseen.tells());
+    let finished = foreseen.map_or_else(
+        || ("not known".to_owned(), "nothing is listed that goes in or comes out".to_owned()),
+        |foreseen| {
+            let (figure, doubt) = foreseen.figures(units);
+            let unit = doubt.rsplit(' ').next().unwrap_or_default().to_owned();
+            let stays = match &worked.weighed {
+                Some(weighed) => format!("{doubt}; {}", weighed.describe(units)),
+                None => doubt,
+            };
+            (format!("{figure} {unit}"), stays)
+        },
+    );
+    let cage = &worked.cage;
+    [
+        (
+            "Weighed",
+            weighed.map_or_else(|| "not yet".to_owned(), |reading| reading.total().show(units)),
+            weighed
+                .map_or_else(|| class.clone(), |reading| format!("± {}; {class}", (reading.doubt() * 2.0).show(units))),
+        ),
+        ("Finished, predicted", finished.0, finished.1),
         (
             "Cage",
-            format!("{} bars, {} joints", cage.members.len(), cage.joints.len()),
-            format!(
-                "{structure}{} gussets, {} plates; {} of tube, {}",
-                cage.gussets.len(),
-                cage.plates.len(),
-                cage.tube_length().show(units),
-                cage.mass().show(units)
-            ),
+            format!("{} bars", cage.members.len()),
+            format!("{} joints, {} gussets, {} plates", cage.joints.len(), cage.gussets.len(), cage.plates.len()),
         ),
         (
             "Photographs",
-            format!("{} of {} shots taken", found.worked.taken(), found.worked.shots.len()),
-            format!(
-                "{} of joints asked for",
-                found.worked.shots.iter().filter(|shot| shot.of.kind == Kind::Joint).count()
-            ),
+            format!("{} of {}", worked.taken(), worked.shots.len()),
+            "of those that the book asks for".to_owned(),
         ),
-    ];
-    let left = 96.0;
-    for (row, (label, large, small)) in (0_u32..).zip(figures) {
-        let top = f64::from(row) * 21.0;
-        let room = flow.width() - left;
-        marks.push(Mark::words(dvec2(left, top + 4.0), SMALL, Weight::Regular, label));
-        marks.push(super::flow::line(dvec2(left, top + 10.0), Length::from_mm(5.3), Weight::Bold, &large, room));
-        let (lines, _) = paragraph(&small, SMALL, Weight::Regular, Ink::Grey, room);
-        marks.extend(moved(lines, dvec2(left, top + 11.6)));
-    }
-    flow.put(marks, 68.0);
+    ]
 }
 
-/// How many verdicts of each word, rules that bind and recommendations apart.
-fn summary(flow: &mut Flow, packet: &Packet<'_>) {
-    flow.subheading("How the rules stand");
-    let count = |word: Word, must: bool| {
-        let of = |verdict: &&Verdict| {
-            let binds = matches!(verdict.force, Force::Must | Force::Scrutineer);
-            verdict.word == word && binds == must
-        };
-        packet.found.worked.verdicts.iter().filter(of).count()
-    };
-    let mut marks = Vec::new();
-    let column = flow.width() / 4.0;
-    for (index, word) in (0_u32..).zip(Word::ALL) {
-        let at = dvec2(f64::from(index % 4) * column, f64::from(index / 4) * 11.0);
-        let name = match word {
-            Word::ShortBy => "short",
-            Word::OverBy => "over",
-            other => other.word(),
-        };
-        let (binding, advised) = (count(word, true), count(word, false));
-        marks.extend(sign(word, at + dvec2(0.0, 0.8), 3.6));
-        let more = if advised > 0 { format!("{name} (+ {advised} advised)") } else { name.to_owned() };
-        let read = vec![
-            Mark::words(at + dvec2(5.6, 4.4), Length::from_mm(4.6), Weight::Bold, binding.to_string()),
-            super::flow::line(at + dvec2(5.6, 8.2), SMALL, Weight::Regular, &more, column - 6.0),
-        ];
-        marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
+/// The things to decide, as many as leave room for the foot; how many were left over.
+fn listed(flow: &mut Flow, decisions: &[Decision], sheets: &Sheets, foot: f64) -> usize {
+    let (marks, height) = subheading(&format!("Needs your decision: {}", decisions.len()), flow.width());
+    flow.put(marks, height);
+    if decisions.is_empty() {
+        let none =
+            "Nothing beside the question itself: no rule is left to you, none is broken, nothing you asked is open.";
+        flow.words(none, TYPE, Weight::Regular, Ink::Black);
     }
-    flow.put(marks, 22.0);
-}
-
-/// What stands on which sheet.
-fn listed(flow: &mut Flow, body: &Flow, own: usize) {
-    flow.subheading("What is where");
-    let width = flow.width() / 2.0 - 4.0;
-    for row in body.chapters().chunks(2) {
-        let mut marks = Vec::new();
-        for (at, (name, title, page)) in [0.0, width + 8.0].into_iter().zip(row) {
-            let sheet = Mark::Text {
-                at: dvec2(at + width, 3.4),
-                size: TYPE,
-                words: format!("sheet {}", page + own),
-                weight: Weight::Regular,
-                anchor: Anchor::End,
-                ink: Ink::Black,
-            };
-            let read = vec![Mark::words(dvec2(at, 3.4), TYPE, Weight::Regular, title), sheet];
-            marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
-            marks.push(link(dvec2(at, 0.0), dvec2(width, 4.6), name));
+    let rows: Vec<(Vec<Mark>, f64)> = decisions.iter().map(|decision| decision.row(sheets, flow.width())).collect();
+    let all: f64 = rows.iter().map(|row| row.1).sum();
+    let last = if all > flow.left() - foot { 5.6 } else { 0.0 };
+    let mut shown = 0;
+    for (marks, height) in rows {
+        if height + last > flow.left() - foot {
+            break;
         }
-        flow.put(marks, 5.2);
+        flow.put(marks, height);
+        shown += 1;
     }
+    let left_over = decisions.len() - shown;
+    if left_over > 0 {
+        let on = sheets.get(PLACE).map(|sheet| format!(", sheet {sheet}")).unwrap_or_default();
+        let words = format!("and {left_over} more: all of them stand on the next sheet{on}");
+        let lead = link(dvec2(0.0, 0.0), dvec2(flow.width(), 5.0), PLACE);
+        flow.put(vec![Mark::words(dvec2(0.0, 4.3), TYPE, Weight::Bold, words), lead], 5.4);
+    }
+    left_over
+}
+
+/// Everything that stands at the cover's foot, and how high it is, mm.
+fn foot(packet: &Packet<'_>, sheets: &Sheets, width: f64) -> (Vec<Mark>, f64) {
+    let half = width / 2.0 - 4.0;
+    let (mut marks, changed) = changed(packet, sheets, half);
+    let (how, answered) = how_to_answer(packet, sheets, half);
+    marks.extend(moved(how, dvec2(half + 8.0, 0.0)));
+    let mut down = changed.max(answered) + 1.5;
+    marks.extend(moved(boxes(packet, sheets, width), dvec2(0.0, down)));
+    down += 21.5;
+    let contents = Fingerprint::of(packet.contents.canonical().as_bytes());
+    let log = format!(
+        "Contents list {}, log head {} (SHA-256, first 16 digits; in full on the last sheet). Keep this packet.",
+        short(contents.text()),
+        short(&packet.contents.log_head)
+    );
+    let reduced = packet.reduced.map(|reduced| reduced.describe());
+    for words in [format!("{CAUTION} {}", cautions::COVER), reduced.unwrap_or_default(), log] {
+        let (lines, high) = paragraph(&words, LABEL, Weight::Regular, Ink::Grey, width);
+        marks.extend(moved(lines, dvec2(0.0, down)));
+        down += high + 0.8;
+    }
+    (marks, down)
+}
+
+/// What is not as the round before showed it, and how the rest stands.
+fn changed(packet: &Packet<'_>, sheets: &Sheets, width: f64) -> (Vec<Mark>, f64) {
+    let heading = match packet.facts.rounds.last() {
+        Some(before) => format!("Changed since round {}: {}", before.number, packet.changes.len()),
+        None => "The first round".to_owned(),
+    };
+    let (mut marks, mut down) = subheading(&heading, width);
+    for change in packet.changes.iter().take(CHANGES) {
+        let words = format!("{}: {}", change.at, change.what);
+        let lines = wrap(&words, SMALL, Weight::Regular, Length::from_mm(width - 18.0));
+        let sheet = sheets.get(&change.at.to_string()).map(|sheet| format!("sheet {sheet}"));
+        let mut read: Vec<Mark> = lines
+            .iter()
+            .zip(0_u32..)
+            .map(|(words, row)| {
+                Mark::words(dvec2(0.0, down + 3.2 + f64::from(row) * 3.9), SMALL, Weight::Regular, words)
+            })
+            .collect();
+        let at = dvec2(width, down + 3.2);
+        read.extend(sheet.map(|sheet| ends_at(at, SMALL, Weight::Bold, &sheet, Ink::Black)));
+        marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
+        down += f64::from(u32::try_from(lines.len()).unwrap_or(1)) * 3.9 + 1.0;
+        marks.push(Mark::Line { from: dvec2(0.0, down), to: dvec2(width, down), pen: Pen::Faint });
+    }
+    let mut rest = Vec::new();
+    let on = |place: &str| sheets.get(place).map(|sheet| format!(": sheet {sheet}")).unwrap_or_default();
+    if packet.changes.len() > CHANGES {
+        rest.push(format!("{} more{}.", packet.changes.len() - CHANGES, on(PLACE)));
+    }
+    if packet.changes.is_empty() && !packet.facts.rounds.is_empty() {
+        rest.push("Nothing of what you saw has changed.".to_owned());
+    }
+    let [meets, short, over, unmeasured, unseen] =
+        [Word::Meets, Word::ShortBy, Word::OverBy, Word::NotMeasured, Word::NoPhoto].map(|word| stand(packet, word).0);
+    rest.push(format!(
+        "By the book: {meets} met, {} not met, {unmeasured} not measured, {unseen} without a photograph{}.",
+        short + over,
+        on("verdicts")
+    ));
+    let asked = packet.facts.questions.len();
+    let answered = packet.facts.questions.iter().filter(|question| !question.answers.is_empty()).count();
+    rest.push(format!("Asked so far {asked}, answered {answered}{}.", on(super::questions::PLACE)));
+    let (lines, high) = paragraph(&rest.join("\n"), SMALL, Weight::Regular, Ink::Grey, width);
+    marks.extend(moved(lines, dvec2(0.0, down + 0.6)));
+    (marks, down + high + 0.6)
+}
+
+fn how_to_answer(packet: &Packet<'_>, sheets: &Sheets, width: f64) -> (Vec<Mark>, f64) {
+    let (mut marks, mut down) = subheading("How to answer", width);
+    let reply = sheets.get("reply").map(|sheet| format!(" and sheet {sheet}")).unwrap_or_default();
+    let second = if packet.contents.early.is_empty() {
+        format!("Tick below, sign, and send this sheet{reply} back with every sheet you marked.")
+    } else {
+        format!("Tick each joint{}, sign below, and send both sheets back.", reply.replace(" and", " on"))
+    };
+    let steps = [
+        "Mark each part on its line: accepted, change wanted, question.".to_owned(),
+        second,
+        "What you leave blank counts as not seen.".to_owned(),
+    ];
+    for (number, words) in (1..).zip(steps) {
+        marks.push(Mark::words(dvec2(0.0, down + 3.6), TYPE, Weight::Bold, number.to_string()));
+        let (lines, high) = paragraph(&words, TYPE, Weight::Regular, Ink::Black, width - 6.0);
+        marks.extend(moved(lines, dvec2(6.0, down + 0.2)));
+        down += high + 0.8;
+    }
+    (marks, down)
+}
+
+/// The two boxes to tick, the name, the day and the signature.
+fn boxes(packet: &Packet<'_>, sheets: &Sheets, width: f64) -> Vec<Mark> {
+    let half = width / 2.0;
+    let released = if packet.contents.early.is_empty() {
+        "Released: full welding may go on".to_owned()
+    } else {
+        let on = sheets.get("reply").map(|sheet| format!(" on sheet {sheet}")).unwrap_or_default();
+        format!("Released: only the joints ticked{on}")
+    };
+    let mut marks = vec![Mark::rectangle(DVec2::ZERO, dvec2(width, 19.6), Some(Pen::Wide), None)];
+    for (at, words) in [(4.0, released.as_str()), (half + 4.0, "Not yet: see my marks")] {
+        marks.push(Mark::rectangle(dvec2(at, 2.6), DVec2::splat(4.8), Some(Pen::Wide), None));
+        marks.push(Mark::words(dvec2(at + 7.5, 6.6), SUBHEADING, Weight::Bold, words));
+    }
+    for (at, words) in [(4.0, "name, office, signature"), (half + 4.0, "day")] {
+        marks.push(soft(dvec2(at, 16.4), LABEL, words));
+        marks.push(Mark::Line { from: dvec2(at, 17.4), to: dvec2(at + half - 8.0, 17.4), pen: Pen::Narrow });
+    }
+    marks
 }

@@ -3,36 +3,56 @@
 use glam::{DVec2, dvec2};
 
 use super::Packet;
-use crate::documents::paper::{HEADING, HEADING_LINE, Page, finished, room};
-pub(super) use crate::documents::paper::{SMALL, TYPE, paragraph};
+pub(super) use crate::documents::paper::{HEADING, SMALL, TYPE, paragraph};
+use crate::documents::paper::{HEADING_LINE, Page, finished, room};
 use crate::domain::derived::hold::HELD_UNTIL;
 use crate::domain::recorded::facts::BookText;
 use crate::drawing::paper::sheet::{each, moved};
 use crate::drawing::paper::table::Table;
 use crate::drawing::paper::text::shortened;
+pub(super) use crate::drawing::paper::text::{LABEL, SUBHEADING};
 use crate::drawing::paper::title_block::TitleBlock;
 use crate::drawing::{Anchor, Ink, LinkTo, Mark, Paper, Pen, Sheet, Tag, Weight};
 use crate::quantity::Length;
 
 /// What a sheet's heading takes, mm.
 const HEADED: f64 = 11.0;
-/// The size of a heading inside a page.
-const SUBHEADING: Length = Length::from_mm(3.9);
 /// Room between two blocks, mm.
 const BETWEEN: f64 = 2.5;
+/// What sums of heights may be off by, mm.
+const ROUNDING: f64 = 1e-6;
+/// A chapter begins on the sheet before it where so much is left, mm: no sheet is left with one line of it.
+const SHARED: f64 = 66.0;
 
 /// Blocks laid out down as many sheets as they need.
 pub(super) struct Flow {
     pages: Vec<Page>,
     /// How far down the newest page is filled, mm.
     down: f64,
+    /// Where the newest page's blocks begin, mm.
+    top: f64,
     /// Width and height of a page's body, mm.
     room: DVec2,
+    /// Whether the block at each foot is the short one.
+    short: bool,
 }
 
 impl Flow {
+    /// Pages with the short block: the cover has the whole one.
     pub(super) fn new(packet: &Packet<'_>) -> Self {
-        Self { pages: Vec::new(), down: 0.0, room: room(&title_block(packet)) }
+        Self::with(packet, true)
+    }
+
+    /// One page with the whole block.
+    pub(super) fn cover(packet: &Packet<'_>) -> Self {
+        let mut flow = Self::with(packet, false);
+        flow.push(Page::bare(packet.title(), Some("cover")), 0.0);
+        flow
+    }
+
+    fn with(packet: &Packet<'_>, short: bool) -> Self {
+        let block = TitleBlock { short, ..title_block(packet) };
+        Self { pages: Vec::new(), down: 0.0, top: 0.0, room: room(&block), short }
     }
 
     /// The width of a page's body, mm.
@@ -42,7 +62,12 @@ impl Flow {
 
     /// The room left on the page, mm.
     pub(super) fn left(&self) -> f64 {
-        self.room.y - self.down
+        if self.pages.is_empty() { 0.0 } else { self.room.y - self.down }
+    }
+
+    /// The room of a whole page without a heading, mm.
+    pub(super) fn whole(&self) -> f64 {
+        self.room.y
     }
 
     /// How many pages there are.
@@ -50,21 +75,75 @@ impl Flow {
         self.pages.len()
     }
 
-    /// Every named chapter with its page, from 1.
+    /// Every chapter with its page, from 1.
     pub(super) fn chapters(&self) -> Vec<(String, String, usize)> {
-        let chapter = |(number, page): (usize, &Page)| Some((page.place.clone()?, page.title.clone(), number));
-        (1..).zip(&self.pages).filter_map(chapter).collect()
+        self.places().filter(|(level, ..)| *level == 0).map(|(_, name, title, page)| (name, title, page)).collect()
+    }
+
+    /// The page of a named place, from 1.
+    pub(super) fn page_of(&self, place: &str) -> Option<usize> {
+        self.places().find(|(_, name, ..)| name == place).map(|(.., page)| page)
+    }
+
+    /// Every named place: how deep in the outline, its name, its title, its page from 1.
+    pub(super) fn places(&self) -> impl Iterator<Item = (usize, String, String, usize)> {
+        let of_page = |(number, page): (usize, &Page)| {
+            let named = each(&page.marks).into_iter().filter_map(move |mark| match mark {
+                Mark::Place { name, title, level } => Some((*level, name.clone(), title.clone(), number)),
+                _ => None,
+            });
+            named.collect::<Vec<_>>()
+        };
+        (1..).zip(&self.pages).flat_map(of_page)
     }
 
     /// Begins a page with a heading; `place` is the name that links and the outline lead to.
     pub(super) fn begin(&mut self, title: &str, place: Option<&str>) {
-        self.pages.push(Page::begun(title, place));
-        self.down = HEADED;
+        self.push(Page::begun(title, place), HEADED);
+    }
+
+    /// Begins a page whose blocks have headings of their own.
+    pub(super) fn begin_bare(&mut self, title: &str, place: Option<&str>) {
+        self.push(Page::bare(title, place), 0.0);
+    }
+
+    fn push(&mut self, page: Page, top: f64) {
+        self.pages.push(Page { short: self.short, ..page });
+        (self.down, self.top) = (top, top);
+    }
+
+    /// Begins a chapter: under the one before where there is room for a good part of it, else on a page of its own.
+    pub(super) fn chapter(&mut self, title: &str, place: &str) {
+        self.chapter_of(title, place, SHARED);
+    }
+
+    /// The same where its first block is this high, mm.
+    pub(super) fn chapter_of(&mut self, title: &str, place: &str, first: f64) {
+        if self.left() < first.max(SHARED) + HEADED + BETWEEN {
+            return self.begin(title, Some(place));
+        }
+        self.skip(2.0 * BETWEEN);
+        let heading = Mark::words(dvec2(0.0, HEADING_LINE), HEADING, Weight::Bold, title);
+        let named = Mark::Place { name: place.to_owned(), title: title.to_owned(), level: 0 };
+        let marks = vec![named, Mark::Tagged { tag: Tag::Heading(1), marks: vec![heading] }];
+        self.put(marks, HEADED - 2.0);
+    }
+
+    /// Puts a block that has a heading of its own where there is room for it, else on a page of its own; where it begins a
+    /// chapter, `place` names it.
+    pub(super) fn block(&mut self, title: &str, place: Option<&str>, marks: Vec<Mark>, height: f64) {
+        if self.left() < height {
+            self.begin_bare(title, place);
+        } else if let Some(name) = place {
+            let named = Mark::Place { name: name.to_owned(), title: title.to_owned(), level: 0 };
+            self.put(vec![named], 0.0);
+        }
+        self.put(marks, height);
     }
 
     /// Puts a block under what is there, on a new page of the same title where it does not fit.
     pub(super) fn put(&mut self, marks: Vec<Mark>, height: f64) {
-        if height > self.left() && self.down > HEADED {
+        if height > self.left() + ROUNDING && self.down > self.top {
             self.go_on();
         }
         let by = dvec2(0.0, self.down);
@@ -75,7 +154,9 @@ impl Flow {
     }
 
     fn go_on(&mut self) {
-        let title = self.pages.last().map(|page| page.title.clone()).unwrap_or_default();
+        // a page is continued under the title of what runs over it: the chapter that began last
+        let named = self.chapters().pop().map(|(_, title, _)| title);
+        let title = named.or_else(|| self.pages.last().map(|page| page.title.clone())).unwrap_or_default();
         let title = if title.ends_with(", continued") { title } else { format!("{title}, continued") };
         self.begin(&title, None);
     }
@@ -102,12 +183,8 @@ impl Flow {
         if self.left() < 24.0 {
             self.go_on();
         }
-        let (heading, down) = paragraph(words, SUBHEADING, Weight::Bold, Ink::Black, self.width());
-        let line = down + 1.3;
-        let lines = each(&moved(heading, dvec2(0.0, 0.9))).into_iter().cloned().collect();
-        let mut marks = vec![Mark::Tagged { tag: Tag::Heading(2), marks: lines }];
-        marks.push(Mark::Line { from: dvec2(0.0, line), to: dvec2(self.width(), line), pen: Pen::Narrow });
-        self.put(marks, line + 1.6);
+        let (marks, height) = subheading(words, self.width());
+        self.put(marks, height);
     }
 
     /// A table, cut between rows where it must be.
@@ -130,9 +207,10 @@ impl Flow {
     /// The sheets, each in its frame with its title block.
     pub(super) fn finish(mut self, packet: &Packet<'_>) -> Vec<Sheet> {
         if packet.draft {
+            // In the margin over the body: nothing on any page is hidden by it.
             let draft = Mark::Text {
-                at: dvec2(self.width(), HEADING_LINE),
-                size: HEADING,
+                at: dvec2(self.width(), -0.9),
+                size: SMALL,
                 words: "DRAFT: not issued".to_owned(),
                 weight: Weight::Bold,
                 anchor: Anchor::End,
@@ -146,9 +224,31 @@ impl Flow {
     }
 }
 
+/// A heading inside a page with the line under it, and how high it is, mm.
+pub(super) fn subheading(words: &str, width: f64) -> (Vec<Mark>, f64) {
+    let (heading, down) = paragraph(words, SUBHEADING, Weight::Bold, Ink::Black, width);
+    let line = down + 0.6;
+    let lines = each(&heading).into_iter().cloned().collect();
+    let marks = vec![
+        Mark::Tagged { tag: Tag::Heading(2), marks: lines },
+        Mark::Line { from: dvec2(0.0, line), to: dvec2(width, line), pen: Pen::Wide },
+    ];
+    (marks, line + 1.6)
+}
+
 /// One line of words, cut where it would run out of its room.
 pub(super) fn line(at: DVec2, size: Length, weight: Weight, words: &str, room: f64) -> Mark {
     Mark::words(at, size, weight, shortened(words, size, weight, Length::from_mm(room)))
+}
+
+/// One line of words that ends at a point, in this ink.
+pub(super) fn ends_at(at: DVec2, size: Length, weight: Weight, words: &str, ink: Ink) -> Mark {
+    Mark::Text { at, size, words: words.to_owned(), weight, anchor: Anchor::End, ink }
+}
+
+/// Pale words that begin at a point.
+pub(super) fn soft(at: DVec2, size: Length, words: &str) -> Mark {
+    Mark::Text { at, size, words: words.to_owned(), weight: Weight::Regular, anchor: Anchor::Start, ink: Ink::Grey }
 }
 
 /// Words that lead to a place of the document.

@@ -2,7 +2,7 @@
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
-use super::pictures::{Pictured, of_part, rows};
+use super::pictures::{Pictured, SMALL_PICTURE, of_part, rows};
 use crate::domain::recorded::kit::KitItem;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::paper::table::{Column, Table};
@@ -11,7 +11,7 @@ use crate::quantity::Length;
 
 /// The kit's pages.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
-    flow.begin("Kit", Some("kit"));
+    flow.chapter("Kit", "kit");
     let facts = packet.facts;
     if facts.kit.is_empty() {
         return flow.words("No item of kit is recorded.", TYPE, Weight::Bold, Ink::Black);
@@ -47,8 +47,9 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     );
     flow.space();
     let numbers = facts.kit.iter().map(|item| Balloon::new(Kind::Kit, item.number));
-    let pictured: Vec<Pictured<'_>> = numbers.flat_map(|item| of_part(packet, item)).collect();
-    rows(flow, packet, &pictured, 2);
+    let each = |item| of_part(packet, item).into_iter().map(move |one| one.of(item));
+    let pictured: Vec<Pictured<'_>> = numbers.flat_map(each).collect();
+    rows(flow, packet, &pictured, SMALL_PICTURE);
 }
 
 /// Where items were before: under which number, when, and how often photographed there.

@@ -10,7 +10,7 @@ use crate::quantity::Length;
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let early = &packet.contents.early;
     let Some(plan) = packet.found.worked.lowering.as_ref().filter(|_| !early.is_empty()) else { return };
-    flow.begin("ReleaseRequest: welding while lowered", Some("lowering"));
+    flow.begin("What is asked: welding while lowered", Some("lowering"));
     let description = format!(
         "The cage is to be let down by {} through {} holes in the floor, so that the torch has {} over the joints of the roof. \
          These joints would be welded there, before the cage as a whole is approved; all else stays tacked. Then the cage \

@@ -3,7 +3,7 @@
 use glam::{DVec2, dvec2};
 
 use super::Packet;
-use super::flow::{Flow, SMALL, line};
+use super::flow::{Flow, SMALL, TYPE, ends_at, paragraph};
 use crate::domain::judge::shots::Shot;
 use crate::domain::recorded::mark_ups::{Drawn, MarkUp};
 use crate::domain::recorded::photos::Photo;
@@ -11,10 +11,14 @@ use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::walk;
 use crate::drawing::mark_up;
-use crate::drawing::{Ink, Mark, Pen, Weight};
+use crate::drawing::paper::sheet::moved;
+use crate::drawing::paper::text;
+use crate::drawing::{Ink, Mark, Pen, Tag, Weight};
 
-/// What the caption under a picture takes, mm.
-const CAPTION: f64 = 7.4;
+/// The width of a joint's photographs, mm.
+pub(super) const LARGE: f64 = 88.0;
+/// The width of photographs of small parts, labels and read-outs, mm.
+pub(super) const SMALL_PICTURE: f64 = 58.0;
 
 /// One picture of a part: the shot it answers, and the photograph, where it is taken.
 pub(super) struct Pictured<'a> {
@@ -22,14 +26,41 @@ pub(super) struct Pictured<'a> {
     photo: Option<&'a Photo>,
 }
 
+impl Pictured<'_> {
+    /// The same named after its part, where it stands away from it.
+    pub(super) fn of(self, part: Balloon) -> Self {
+        Self { view: format!("{part}: {}", self.view), ..self }
+    }
+}
+
 /// Most photographs of one shot that are shown (own choice: a packet is read, and mailed).
 const OF_ONE_SHOT: usize = 3;
 
-/// The pictures of a part: each shot's photographs, newest first, the missing ones too; of the shots that are only
-/// taken where something stands in for what a rule asks, those that are taken.
-pub(super) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a>> {
+/// The pictures of a part, shot by shot: each shot's photographs, newest first, the missing ones too; of the shots that are
+/// only taken where something stands in for what a rule asks, those that are taken.
+pub(super) fn by_shot<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Vec<Pictured<'a>>> {
     let stand_ins = packet.found.worked.stand_ins.iter().filter(|shot| shot.of == part && shot.taken());
-    packet.found.worked.shots_of(part).chain(stand_ins).flat_map(|shot| of_shot(packet, shot)).collect()
+    packet.found.worked.shots_of(part).chain(stand_ins).map(|shot| of_shot(packet, shot)).collect()
+}
+
+/// All of them, one shot's after another's.
+pub(super) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a>> {
+    by_shot(packet, part).into_iter().flatten().collect()
+}
+
+/// The first of as many shots as this, and what does not stand beside them.
+pub(super) fn first_of_each<'a>(
+    packet: &Packet<'a>,
+    part: Balloon,
+    many: usize,
+) -> (Vec<Pictured<'a>>, Vec<Pictured<'a>>) {
+    let (mut first, mut rest) = (Vec::new(), Vec::new());
+    for shot in by_shot(packet, part) {
+        for (place, pictured) in shot.into_iter().enumerate() {
+            if place == 0 && first.len() < many { first.push(pictured) } else { rest.push(pictured) }
+        }
+    }
+    (first, rest)
 }
 
 fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
@@ -62,16 +93,12 @@ pub(super) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
     photos.into_iter().map(|photo| Pictured { view: view(photo), photo: Some(photo) }).collect()
 }
 
-/// How high a picture with its caption is, at a width, mm.
-pub(super) const fn height(width: f64) -> f64 {
-    width * 0.75 + CAPTION
-}
-
-/// A picture in a frame of this width, 4 to 3, with its caption under it.
-pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, width: f64) -> Vec<Mark> {
+/// A picture in a frame of this width, 4 to 3 and never cropped, with its caption under it, and how high both are, mm. A
+/// caption takes the lines it needs.
+pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, width: f64) -> (Vec<Mark>, f64) {
     let size = dvec2(width, width * 0.75);
     let mut marks = vec![Mark::rectangle(at, size, Some(Pen::Narrow), None)];
-    let under = at + dvec2(0.0, size.y);
+    let mut below = String::new();
     if let Some((photo, jpeg)) = pictured.photo.and_then(|photo| Some((photo, packet.picture(&photo.sha256)?))) {
         let dots = dvec2(f64::from(jpeg.width.max(1)), f64::from(jpeg.height.max(1)));
         let factor = (size.x / dots.x).min(size.y / dots.y);
@@ -83,23 +110,32 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
         let over: Vec<Drawn> = drawn_over(packet, photo).map(|mark| mark.drawn).collect();
         seen.extend(mark_up::marks(&over, corner, shown));
         marks.push(Mark::figure(format!("Photograph. {caption}"), seen));
-        marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
-        marks.push(grey(under + dvec2(0.0, 6.6), &describe(packet, photo), width));
+        below = describe(packet, photo);
     } else {
         let word = if pictured.photo.is_some() { "cannot be shown" } else { "NO PHOTO" };
-        marks.push(Mark::words(at + dvec2(2.0, 6.0), SMALL, Weight::Bold, word));
-        marks.push(line(under + dvec2(0.0, 3.2), SMALL, Weight::Regular, &pictured.view, width));
+        marks.push(Mark::words(at + dvec2(2.0, 6.0), TYPE, Weight::Bold, word));
     }
-    marks
+    let (caption, high) = captioned(&pictured.view, &below, width);
+    marks.extend(moved(caption, at + dvec2(0.0, size.y + 0.5)));
+    (marks, size.y + high + 0.5)
 }
 
-fn grey(at: DVec2, words: &str, room: f64) -> Mark {
-    match line(at, SMALL, Weight::Regular, words, room) {
-        Mark::Text { at, size, words, weight, anchor, .. } => {
-            Mark::Text { at, size, words, weight, anchor, ink: Ink::Grey }
+/// What is seen and when it was kept: beside each other where they fit, else under each other, never cut.
+fn captioned(view: &str, below: &str, width: f64) -> (Vec<Mark>, f64) {
+    let long = |words: &str, weight: Weight| text::width(words, SMALL, weight).mm();
+    if long(view, Weight::Bold) + long(below, Weight::Regular) + 3.0 <= width {
+        let line = SMALL.mm() * 1.3;
+        let right = ends_at(dvec2(width, SMALL.mm()), SMALL, Weight::Regular, below, Ink::Grey);
+        let mut read = vec![Mark::words(dvec2(0.0, SMALL.mm()), SMALL, Weight::Bold, view)];
+        if !below.is_empty() {
+            read.push(right);
         }
-        other => other,
+        return (vec![Mark::Tagged { tag: Tag::Paragraph, marks: read }], line);
     }
+    let (mut marks, high) = paragraph(view, SMALL, Weight::Bold, Ink::Black, width);
+    let (more, down) = paragraph(below, SMALL, Weight::Regular, Ink::Grey, width);
+    marks.extend(moved(more, dvec2(0.0, high)));
+    (marks, high + down)
 }
 
 /// What stands drawn over a photograph.
@@ -118,23 +154,30 @@ fn describe(packet: &Packet<'_>, photo: &Photo) -> String {
     by.sort_unstable();
     by.dedup();
     let drawn = if by.is_empty() { String::new() } else { format!("; drawn over by {}", by.join(", ")) };
-    format!("kept {day}, {}{drawn}{note}{remarks}", photo.by)
+    format!("{day}, {}{drawn}{note}{remarks}", photo.by)
 }
 
-/// All pictures of a part, two beside each other, over as many sheets as they need.
-pub(super) fn photographs(flow: &mut Flow, packet: &Packet<'_>, part: Balloon) {
-    rows(flow, packet, &of_part(packet, part), 2);
-}
-
-/// Pictures in rows of so many.
-pub(super) fn rows(flow: &mut Flow, packet: &Packet<'_>, pictured: &[Pictured<'_>], beside: usize) {
-    let columns = f64::from(u32::try_from(beside.max(1)).unwrap_or(1));
-    let width = (flow.width() - 3.0 * (columns - 1.0)) / columns;
-    for row in pictured.chunks(beside.max(1)) {
-        let mut marks = Vec::new();
-        for (column, pictured) in (0..).zip(row) {
-            marks.extend(framed(packet, pictured, dvec2(f64::from(column) * (width + 3.0), 0.0), width));
+/// Pictures in rows, as many beside each other as this width allows; a row is as high as its longest caption.
+pub(super) fn rows(flow: &mut Flow, packet: &Packet<'_>, pictured: &[Pictured<'_>], width: f64) {
+    let beside = beside(flow.width(), width);
+    let gap = if beside > 1 { (flow.width() - width * count(beside)) / count(beside - 1) } else { 0.0 };
+    for row in pictured.chunks(beside) {
+        let (mut marks, mut tall) = (Vec::new(), 0.0_f64);
+        for (column, pictured) in row.iter().enumerate() {
+            let (drawn, high) = framed(packet, pictured, dvec2(count(column) * (width + gap), 0.0), width);
+            marks.extend(drawn);
+            tall = tall.max(high);
         }
-        flow.put(marks, height(width) + 2.0);
+        flow.put(marks, tall + 2.0);
     }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few pictures, held above zero")]
+fn beside(room: f64, width: f64) -> usize {
+    (room / width).floor().max(1.0) as usize
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a few pictures across")]
+fn count(of: usize) -> f64 {
+    of as f64
 }

@@ -10,21 +10,14 @@ use crate::drawing::{Ink, Mark, Pen, Weight};
 
 /// The reply's page.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
-    flow.begin("Reply", Some("reply"));
-    let description = "Each joint, gusset and plate has a line of its own on its sheet. For the cage as a whole:";
-    flow.words(description, TYPE, Weight::Regular, Ink::Black);
+    flow.chapter_of("Reply", "reply", 118.0);
     let early = &packet.contents.early;
-    let approved = if early.is_empty() {
-        "This cage, tacked as shown in this packet, may be fully welded."
+    let description = if early.is_empty() {
+        "The cover has the boxes for the cage as a whole; each joint, gusset and plate has its line on its own sheet."
     } else {
         "The joints ticked here, and no others, may be welded while the cage is lowered."
     };
-    for (label, words) in [
-        ("approved", approved),
-        ("not yet", "Not before what is asked below, or on the sheets, is answered in a new round."),
-    ] {
-        flow.put(box_before(0.0, label, words), 9.0);
-    }
+    flow.words(description, TYPE, Weight::Regular, Ink::Black);
     for (joint, welds) in early {
         flow.put(
             box_before(7.0, &joint.to_string(), &format!("{welds}: may be welded while the cage is lowered.")),
@@ -35,17 +28,14 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         let marks = reply_line(label, flow.width());
         flow.put(marks, 7.0);
     }
-    for _ in 0..8 {
+    for _ in 0..6 {
         let line = Mark::Line { from: dvec2(0.0, 8.0), to: dvec2(flow.width(), 8.0), pen: Pen::Faint };
         flow.put(vec![line], 8.4);
     }
-    let half = flow.width() / 2.0 - 4.0;
-    let mut marks = Vec::new();
-    for (at, label) in [(0.0, "Name and office"), (half + 8.0, "Day and signature")] {
-        marks.push(Mark::Line { from: dvec2(at, 12.0), to: dvec2(at + half, 12.0), pen: Pen::Narrow });
-        marks.push(Mark::words(dvec2(at, 15.6), SMALL, Weight::Regular, label));
+    flow.words("Name and day beside what is written here, too.", SMALL, Weight::Regular, Ink::Grey);
+    if let Some(reduced) = &packet.reduced {
+        flow.words(&reduced.describe(), TYPE, Weight::Regular, Ink::Black);
     }
-    flow.put(marks, 20.0);
     flow.subheading("Fingerprints (SHA-256)");
     let contents = Fingerprint::of(packet.contents.canonical().as_bytes());
     flow.words(&format!("Contents list: {}", contents.text()), SMALL, Weight::Regular, Ink::Black);
@@ -57,7 +47,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     );
     let photos: usize = packet.contents.photos.values().map(Vec::len).sum();
     let description = format!(
-        "The contents list names {photos} photographs by the SHA-256 of their original bytes. The shop gives out the list and the originals on request."
+        "Keep this packet: it bears witness to everything logged before it. The contents list names {photos} photographs by the SHA-256 of their original bytes. The shop gives out the list and the originals on request."
     );
     flow.words(&description, SMALL, Weight::Regular, Ink::Grey);
 }

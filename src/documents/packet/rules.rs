@@ -19,9 +19,14 @@ const COLUMNS: [f64; 4] = [0.0, 16.0, 58.0, 74.0];
 /// More verdicts of one rule and one word than this share a line: their parts are named in it.
 const ALIKE: usize = 3;
 
+/// The place of a rule in the table.
+pub(super) fn place(rule: &str) -> String {
+    format!("rule-{rule}")
+}
+
 /// The verdict table's pages.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
-    flow.begin("What every rule says", Some("verdicts"));
+    flow.chapter("What every rule says", "verdicts");
     if packet.found.worked.verdicts.is_empty() {
         let why = if packet.found.worked.rules.is_some() {
             "The book has no rule to judge."
@@ -52,7 +57,11 @@ fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[Verdict]) {
     };
     let room = flow.width() - COLUMNS[1];
     let words = paragraph(&format!("{}{force}", first.words), TYPE, Weight::Regular, Ink::Black, room);
-    let mut head = vec![Mark::Line { from: dvec2(0.0, 0.0), to: dvec2(flow.width(), 0.0), pen: Pen::Narrow }];
+    let name = place(&first.rule_id);
+    let known = flow.page_of(&name).is_some();
+    let title = format!("{} {}", first.clause, first.words);
+    let mut head: Vec<Mark> = (!known).then_some(Mark::Place { name, title, level: 1 }).into_iter().collect();
+    head.push(Mark::Line { from: dvec2(0.0, 0.0), to: dvec2(flow.width(), 0.0), pen: Pen::Narrow });
     let (named, height) = under_its_clause(&first.clause, words, flow.width());
     head.extend(named);
     // The rule stays together with its first verdict.
@@ -133,7 +142,7 @@ fn one_line(packet: &Packet<'_>, alike: &[&Verdict], width: f64) -> (Vec<Mark>, 
 }
 
 /// The verdict with the least margin among those that have one.
-fn nearest<'a>(verdicts: &[&'a Verdict]) -> Option<&'a Verdict> {
+pub(super) fn nearest<'a>(verdicts: &[&'a Verdict]) -> Option<&'a Verdict> {
     let with = verdicts.iter().copied().filter(|verdict| verdict.margin.is_some());
     with.min_by(|one, other| {
         let margin = |verdict: &Verdict| verdict.margin.map_or(f64::MAX, Amount::in_base_unit);

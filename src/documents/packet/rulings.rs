@@ -10,7 +10,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     if packet.facts.rulings.is_empty() {
         return;
     }
-    flow.begin("What the scrutineer ruled", Some("rulings"));
+    flow.chapter("What the scrutineer ruled", "rulings");
     for ruling in &packet.facts.rulings {
         one(flow, packet, ruling);
     }

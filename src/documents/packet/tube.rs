@@ -2,7 +2,7 @@
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
-use super::pictures::{Pictured, of_part, rows};
+use super::pictures::{Pictured, SMALL_PICTURE, of_part, rows};
 use crate::domain::shop::stock::Stick;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::paper::table::{Column, Table};
@@ -11,7 +11,7 @@ use crate::quantity::Length;
 
 /// The tube's pages.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
-    flow.begin("Tube and certificates", Some("tube"));
+    flow.chapter("Tube and certificates", "tube");
     let facts = packet.facts;
     if facts.sticks.is_empty() {
         return flow.words("No stick of tube is recorded for this build.", TYPE, Weight::Bold, Ink::Black);
@@ -41,8 +41,9 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.words(description, SMALL, Weight::Regular, Ink::Grey);
     flow.space();
     let numbers = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
-    let pictured: Vec<Pictured<'_>> = numbers.flat_map(|stick| of_part(packet, stick)).collect();
-    rows(flow, packet, &pictured, 2);
+    let each = |stick| of_part(packet, stick).into_iter().map(move |one| one.of(stick));
+    let pictured: Vec<Pictured<'_>> = numbers.flat_map(each).collect();
+    rows(flow, packet, &pictured, SMALL_PICTURE);
 }
 
 fn row(packet: &Packet<'_>, stick: &Stick) -> Vec<String> {

@@ -3,8 +3,8 @@
 use glam::dvec2;
 
 use super::Packet;
-use super::flow::{Flow, SMALL, TYPE, line};
-use super::pictures::photographs;
+use super::flow::{Flow, SMALL, SUBHEADING, TYPE, line};
+use super::pictures::{SMALL_PICTURE, of_part, rows};
 use crate::domain::book::ClassTubes;
 use crate::domain::book::kinds::TubeRow;
 use crate::domain::weight::foreseen::CagePart;
@@ -18,7 +18,7 @@ use crate::quantity::{Length, Show as _, Units};
 
 /// The weigh-in's pages.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
-    flow.begin("Weigh-in and class", Some("weigh-in"));
+    flow.chapter("Weigh-in and class", "weigh-in");
     let Some(weigh_in) = packet.facts.weigh_ins.first() else {
         return flow.words("The car was not weighed yet.", TYPE, Weight::Bold, Ink::Black);
     };
@@ -40,7 +40,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     for (label, pad, x, y) in each {
         marks.push(Mark::rectangle(dvec2(x, y), dvec2(42.0, 17.0), Some(Pen::Wide), None));
         marks.push(Mark::words(dvec2(x + 2.0, y + 4.6), SMALL, Weight::Regular, label));
-        let large = Length::from_mm(5.3);
+        let large = SUBHEADING;
         marks.push(line(dvec2(x + 2.0, y + 11.4), large, Weight::Bold, &pad.value.show(units), 38.0));
         marks.push(line(dvec2(x + 2.0, y + 15.4), SMALL, Weight::Regular, &format!("typed {}", pad.text), 38.0));
     }
@@ -60,7 +60,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     for (row, (label, figure)) in (0..).zip(lines) {
         let y = f64::from(row) * 7.6;
         marks.push(Mark::words(dvec2(92.0, y + 3.0), SMALL, Weight::Regular, label));
-        marks.push(line(dvec2(92.0, y + 7.0), Length::from_mm(3.7), Weight::Bold, &figure, flow.width() - 92.0));
+        marks.push(line(dvec2(92.0, y + 7.0), TYPE, Weight::Bold, &figure, flow.width() - 92.0));
     }
     flow.put(marks, 40.0);
     describe_doubt(flow, reading, units);
@@ -73,7 +73,8 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         flow.words(&reading.note, TYPE, Weight::Regular, Ink::Black);
     }
     flow.space();
-    photographs(flow, packet, Balloon::new(Kind::WeighIn, weigh_in.number));
+    let pictured = of_part(packet, Balloon::new(Kind::WeighIn, weigh_in.number));
+    rows(flow, packet, &pictured, SMALL_PICTURE);
 }
 
 fn describe_doubt(flow: &mut Flow, reading: &Reading, units: Units) {

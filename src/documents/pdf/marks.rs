@@ -4,15 +4,15 @@ use std::collections::BTreeMap;
 
 use glam::{DVec2, dvec2};
 use printpdf::{
-    Actions, BorderArray, Color, Destination, DictItem, FontId, Line, LineDashPattern, LinePoint, LinkAnnotation, Op,
-    PaintMode, PdfFontHandle, Point, Polygon, PolygonRing, Pt, Rect, Rgb, TextItem, WindingOrder, XObjectId,
-    XObjectTransform,
+    Actions, BorderArray, Color, Destination, DictItem, Line, LineDashPattern, LinePoint, LinkAnnotation, Op,
+    PaintMode, PdfFontHandle, Point, Polygon, PolygonRing, Pt, Rect, Rgb, WindingOrder, XObjectId, XObjectTransform,
 };
 
 use super::tags::{ElementId, Tags};
+use super::typefaces::Typefaces;
 use crate::documents::DocumentError;
-use crate::drawing::paper::text::{has, width};
-use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Tag, Weight};
+use crate::drawing::paper::faces::set;
+use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Sheet, Tag};
 use crate::quantity::Length;
 
 /// Points in a millimetre.
@@ -20,17 +20,15 @@ const POINTS: f64 = 72.0 / 25.4;
 /// How far a Bézier curve's handles reach to make a quarter circle, as a share of its radius: 4/3 (√2 - 1).
 const ROUND: f64 = 0.552_285;
 
-/// The regular face's name in every document.
-pub(super) const REGULAR: &str = "TbR";
-/// The bold face's name in every document.
-pub(super) const BOLD: &str = "TbB";
-
 /// What all pages share.
+#[derive(Default)]
 pub(super) struct Names {
     /// The page, from 1, on which each place stands.
     pub(super) places: BTreeMap<String, usize>,
     /// The document's own name of each picture.
     pub(super) pictures: BTreeMap<String, String>,
+    /// The faces, and where in each its signs stand.
+    pub(super) faces: Typefaces,
 }
 
 /// A page in the making.
@@ -195,26 +193,27 @@ impl<'a> Page<'a> {
     fn text(&mut self, mark: &Mark) {
         let Mark::Text { at, size, words, weight, anchor, ink } = mark else { return };
         self.begin_own(self.at.words, &Tag::Paragraph);
-        // A letter the type lacks would print as nothing at all: a mark in its place can be seen and asked about.
-        let words: String = words.chars().map(|letter| if has(letter) { letter } else { '\u{fffd}' }).collect();
-        let along = width(&words, *size, *weight).mm();
+        let mut line = set(words, *weight);
+        let along = line.iter().map(|glyph| glyph.advance).sum::<f64>() * size.mm();
         // lines of one paragraph stand apart to who has it read out
-        let words = if self.at.words { format!("{words} ") } else { words };
+        if self.at.words {
+            line.extend(set(" ", *weight));
+        }
         let back = match anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => along / 2.0,
             Anchor::End => along,
         };
-        let name = if *weight == Weight::Bold { BOLD } else { REGULAR };
-        let font = PdfFontHandle::External(FontId(name.to_owned()));
-        self.ops.extend([
-            Op::SetFillColor { col: colour(*ink) },
-            Op::StartTextSection,
-            Op::SetFont { font, size: type_size(*size) },
-            Op::SetTextCursor { pos: self.point(*at - dvec2(back, 0.0)) },
-            Op::ShowText { items: vec![TextItem::Text(words)] },
-            Op::EndTextSection,
-        ]);
+        self.ops.extend([Op::SetFillColor { col: colour(*ink) }, Op::StartTextSection]);
+        let mut begun = false;
+        for (face, items) in self.names.faces.runs(&line) {
+            self.ops.push(Op::SetFont { font: PdfFontHandle::External(face), size: type_size(*size) });
+            if !std::mem::replace(&mut begun, true) {
+                self.ops.push(Op::SetTextCursor { pos: self.point(*at - dvec2(back, 0.0)) });
+            }
+            self.ops.push(Op::ShowText { items });
+        }
+        self.ops.push(Op::EndTextSection);
     }
 
     fn picture(&mut self, at: DVec2, size: DVec2, name: &str) -> Result<(), DocumentError> {

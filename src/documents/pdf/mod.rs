@@ -4,6 +4,7 @@ mod finishing;
 mod jpeg;
 mod marks;
 mod tags;
+mod typefaces;
 mod writer;
 
 pub use jpeg::Jpeg;

@@ -1,16 +1,13 @@
 //! Writes sheets as one PDF, the same bytes for the same sheets.
 
-use std::collections::BTreeMap;
-
 use jiff::civil::Date;
-use printpdf::{FontId, Mm, ParsedFont, PdfDocument, PdfFont, PdfPage, PdfSaveOptions, XObjectId};
+use printpdf::{Mm, PdfDocument, PdfPage, PdfSaveOptions, XObjectId};
 
 use super::finishing::{Entry, Finish, finish};
 use super::jpeg::Jpeg;
-use super::marks::{BOLD, Names, Page, REGULAR};
+use super::marks::{Names, Page};
 use super::tags::Tags;
 use crate::documents::DocumentError;
-use crate::drawing::paper::text;
 use crate::drawing::{Mark, Sheet};
 
 /// What a document says about itself.
@@ -35,10 +32,10 @@ pub fn write(
     let mut found = Found::default();
     for (page, sheet) in (1..).zip(sheets) {
         found.look(&sheet.marks, page)?;
+        found.names.faces.look(&sheet.marks);
     }
     let mut pdf = PdfDocument::new(&about.title);
-    add_face(&mut pdf, REGULAR, text::REGULAR, "DejaVuSansCondensed")?;
-    add_face(&mut pdf, BOLD, text::BOLD, "DejaVuSansCondensed-Bold")?;
+    found.names.faces.add_to(&mut pdf)?;
     for (name, own) in &found.names.pictures {
         let picture = pictures(name).ok_or_else(|| DocumentError::NoSuchPicture(name.clone()))?;
         let stream = picture.stream().ok_or_else(|| DocumentError::NoJpeg(name.clone()))?;
@@ -61,29 +58,16 @@ pub fn write(
         .map_err(|error| DocumentError::Writer(error.to_string()))
 }
 
-fn add_face(pdf: &mut PdfDocument, id: &str, bytes: &[u8], name: &str) -> Result<(), DocumentError> {
-    let face = ParsedFont::from_bytes(bytes, 0, &mut Vec::new());
-    let mut face = face.ok_or_else(|| DocumentError::Writer(format!("the type {name} does not read")))?;
-    face.font_name = Some(name.to_owned());
-    pdf.resources.fonts.map.insert(FontId(id.to_owned()), PdfFont::new(face));
-    Ok(())
-}
-
 #[expect(clippy::cast_possible_truncation, reason = "a sheet's size fits an f32 to a thousandth of a millimetre")]
 fn millimetres(length: crate::quantity::Length) -> Mm {
     Mm(length.mm() as f32)
 }
 
 /// What the sheets name: places and pictures, in reading order.
+#[derive(Default)]
 struct Found {
     names: Names,
     outline: Vec<Entry>,
-}
-
-impl Default for Found {
-    fn default() -> Self {
-        Self { names: Names { places: BTreeMap::new(), pictures: BTreeMap::new() }, outline: Vec::new() }
-    }
 }
 
 impl Found {

@@ -24,6 +24,61 @@ pub enum ReleaseRequest {
     Lowering,
 }
 
+/// What a packet is to stay under, so that it can be sent: in MB of a million bytes.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum PacketSize {
+    /// For the strictest mailboxes.
+    Five,
+    /// For most (our own choice).
+    #[default]
+    Ten,
+    /// Where it is handed over by other ways.
+    Twenty,
+}
+
+impl PacketSize {
+    /// All of them, the smallest first.
+    pub const ALL: [Self; 3] = [Self::Five, Self::Ten, Self::Twenty];
+
+    /// In MB.
+    pub const fn megabytes(self) -> u32 {
+        match self {
+            Self::Five => 5,
+            Self::Ten => 10,
+            Self::Twenty => 20,
+        }
+    }
+
+    /// In bytes.
+    pub const fn bytes(self) -> usize {
+        match self {
+            Self::Five => 5_000_000,
+            Self::Ten => 10_000_000,
+            Self::Twenty => 20_000_000,
+        }
+    }
+
+    /// As it is sent; the usual one where nothing or something else is.
+    pub fn of_text(text: &str) -> Self {
+        Self::ALL.into_iter().find(|size| size.megabytes().to_string() == text.trim()).unwrap_or_default()
+    }
+}
+
+/// What a packet is made to be: what it asks, and what it stays under.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Wanted {
+    /// What it asks.
+    pub release: ReleaseRequest,
+    /// What it stays under.
+    pub size: PacketSize,
+}
+
+impl From<ReleaseRequest> for Wanted {
+    fn from(release: ReleaseRequest) -> Self {
+        Self { release, size: PacketSize::default() }
+    }
+}
+
 /// A round as it was issued.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Round {

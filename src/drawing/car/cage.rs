@@ -46,6 +46,14 @@ pub fn draw_cage(cage: &Cage, beside: &[Beside], shown: Shown, frame: (Length, L
     draw_with(&scene, beside, shown.view, frame, Scale::Fit)
 }
 
+/// The cage from the corner with the numbers of these parts, which stand out; what is hidden is left out.
+pub fn draw_parts(cage: &Cage, beside: &[Beside], parts: &[Balloon], frame: (Length, Length)) -> Drawn {
+    let spots: Vec<Spot> =
+        parts.iter().filter_map(|part| Some(Spot { balloon: *part, at: place(cage, *part)? })).collect();
+    let scene = Scene { bars: &bars_of(cage), spots: &spots, darkened: parts, pale: &[], hidden: false };
+    draw_with(&scene, beside, View::Isometric, frame, Scale::Fit)
+}
+
 fn spots_of(cage: &Cage, numbers: Numbers) -> Vec<Spot> {
     let wanted: Vec<Balloon> = match numbers {
         Numbers::Of(Kind::Joint) => cage.joints.iter().map(|joint| joint.balloon).collect(),

@@ -1,5 +1,6 @@
 //! Sheets of marks, and the writers of them: SVG, DXF, tiles for a printer.
 
+pub mod faces;
 pub mod text;
 pub mod sheet;
 pub mod title_block;

@@ -15,9 +15,7 @@ pub fn sign(word: Word, at: DVec2, size: f64) -> Vec<Mark> {
     match word {
         Word::Meets => vec![closed(vec![to(0.1, 0.1), to(0.9, 0.1), to(0.9, 0.9), to(0.1, 0.9)], Some(Ink::Black))],
         Word::ShortBy | Word::OverBy => {
-            let stroke = Mark::Line { from: to(0.5, 0.4), to: to(0.5, 0.66), pen: Pen::Narrow };
-            let dot = Mark::Line { from: to(0.5, 0.74), to: to(0.5, 0.8), pen: Pen::Narrow };
-            vec![closed(vec![to(0.5, 0.05), to(0.98, 0.92), to(0.02, 0.92)], None), stroke, dot]
+            vec![closed(vec![to(0.5, 0.05), to(0.98, 0.92), to(0.02, 0.92)], Some(Ink::Black))]
         }
         Word::NotMeasured => vec![Mark::Circle { centre: middle, radius, pen: Some(Pen::Narrow), fill: None }],
         Word::NoPhoto => {
@@ -46,4 +44,11 @@ fn arrows(to: &dyn Fn(f64, f64) -> DVec2) -> Vec<Mark> {
         marks.push(Mark::Path { points, closed: false, pen: Some(Pen::Narrow), fill: None });
     }
     marks
+}
+
+/// The shape that stands beside a question, of the same size: a frame that speaks.
+pub fn speech(at: DVec2, size: f64) -> Vec<Mark> {
+    let corners = [(0.06, 0.1), (0.94, 0.1), (0.94, 0.7), (0.55, 0.7), (0.3, 0.96), (0.3, 0.7), (0.06, 0.7)];
+    let points = corners.into_iter().map(|(x, y)| at + dvec2(x, y) * size).collect();
+    vec![Mark::Path { points, closed: true, pen: Some(Pen::Narrow), fill: None }]
 }

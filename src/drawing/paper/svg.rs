@@ -34,7 +34,7 @@ impl Svg {
     /// which a page would give it.
     pub fn file(marks: &[Mark], size: (Length, Length)) -> Self {
         let mut pen = Writer { out: String::new(), address_of: &|_: &Balloon| None };
-        let _ = pen.opened(size, r#"font-family="'DejaVu Sans Condensed', 'DejaVu Sans', sans-serif""#);
+        let _ = pen.opened(size, r#"font-family="'Barlow Semi Condensed', 'Arial Narrow', sans-serif""#);
         let paper = Mark::rectangle(DVec2::ZERO, DVec2::new(size.0.mm(), size.1.mm()), None, Some(Ink::White));
         let _ = pen.mark(&paper);
         let _ = pen.marks(marks);

@@ -2,7 +2,7 @@
 
 use glam::{DVec2, dvec2};
 
-use super::text::{LEADING, shortened, wrap};
+use super::text::{LABEL, LEADING, TYPE as FIELD, shortened, width as wide, wrap};
 use crate::drawing::{Anchor, Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::Length;
 
@@ -33,16 +33,21 @@ pub struct TitleBlock {
     pub revision: String,
     /// Whether the weld hold stands, as one sentence.
     pub hold: String,
+    /// Whether it is the short block of a sheet whose cover carries the whole one.
+    pub short: bool,
 }
 
-const LABEL: Length = Length::from_mm(2.5);
-const FIELD: Length = Length::from_mm(3.53);
-const HOLD: Length = Length::from_mm(4.0);
-const ROW: f64 = 9.6;
+const ROW: f64 = 9.0;
 const INSET: f64 = 1.8;
+/// The label before the hold's sentence.
+const HOLD: &str = "Hold point";
+/// From one line of it to the next, mm.
+const HOLD_STEP: f64 = 4.9;
 /// The share of the width that the book's cell takes: its words wrap and are never cut, for a book is told by its edition,
 /// which stands last.
 const BOOK: f64 = 0.54;
+/// The same in the short block.
+const SHORT_BOOK: f64 = 0.22;
 
 /// A cell: its share of the width, its label, its words.
 type Cell<'b> = (f64, &'static str, &'b str);
@@ -50,11 +55,17 @@ type Cell<'b> = (f64, &'static str, &'b str);
 impl TitleBlock {
     /// How high the block is at this width.
     pub fn height(&self, width: Length) -> Length {
-        Length::from_mm(2.0 * ROW + self.book_height(width.mm()) + self.hold_height(width.mm()))
+        let more = if self.short { 0.0 } else { 2.0 * ROW };
+        Length::from_mm(more + self.book_height(width.mm()) + self.hold_height(width.mm()))
+    }
+
+    /// The share of the width that the book's cell takes.
+    const fn book_share(&self) -> f64 {
+        if self.short { SHORT_BOOK } else { BOOK }
     }
 
     fn book_lines(&self, width: f64) -> Vec<String> {
-        wrap(&self.book, FIELD, Weight::Regular, Length::from_mm(width * BOOK - 2.0 * INSET))
+        wrap(&self.book, FIELD, Weight::Regular, Length::from_mm(width * self.book_share() - 2.0 * INSET))
     }
 
     fn book_height(&self, width: f64) -> f64 {
@@ -63,16 +74,27 @@ impl TitleBlock {
     }
 
     fn hold_lines(&self, width: f64) -> Vec<String> {
-        wrap(&self.hold, HOLD, Weight::Bold, Length::from_mm(width - 2.0 * INSET))
+        let room = width - 2.0 * INSET - hold_begins();
+        wrap(&self.hold, FIELD, Weight::Bold, Length::from_mm(room))
     }
 
     fn hold_height(&self, width: f64) -> f64 {
         let lines = u32::try_from(self.hold_lines(width).len().max(1)).unwrap_or(1);
-        6.2 + 5.2 * f64::from(lines)
+        1.9 + HOLD_STEP * f64::from(lines)
     }
 
-    fn rows(&self) -> [Vec<Cell<'_>>; 3] {
-        [
+    fn rows(&self) -> Vec<Vec<Cell<'_>>> {
+        if self.short {
+            return vec![vec![
+                (0.17, "Build", &self.build),
+                (0.25, "Title", &self.title),
+                (SHORT_BOOK, "Book", &self.book),
+                (0.13, "Revision", &self.revision),
+                (0.13, "Date", &self.date),
+                (0.10, "Sheet", &self.sheet),
+            ]];
+        }
+        vec![
             vec![
                 (0.25, "Build", &self.build),
                 (0.29, "Title", &self.title),
@@ -95,15 +117,15 @@ impl TitleBlock {
         let width = width.mm();
         let mut marks = Vec::new();
         let mut corner = at;
-        let heights = [ROW, self.book_height(width), ROW];
-        for (row, height) in self.rows().into_iter().zip(heights) {
+        for row in self.rows() {
             corner.x = at.x;
+            let height = if row.iter().any(|cell| cell.1 == "Book") { self.book_height(width) } else { ROW };
             for (share, label, field) in row {
                 let size = dvec2(width * share, height);
                 marks.push(Mark::rectangle(corner, size, Some(Pen::Wide), None));
-                let mut read = vec![words(corner + dvec2(INSET, 3.4), LABEL, Weight::Regular, label, Ink::Grey)];
+                let mut read = vec![words(corner + dvec2(INSET, 3.2), LABEL, Weight::Regular, label, Ink::Grey)];
                 let lines = if label == "Book" { self.book_lines(width) } else { vec![in_cell(field, size.x)] };
-                let mut line = corner + dvec2(INSET, 7.8);
+                let mut line = corner + dvec2(INSET, 7.4);
                 for text in lines {
                     read.push(words(line, FIELD, Weight::Regular, &text, Ink::Black));
                     line.y += FIELD.mm() * LEADING;
@@ -116,15 +138,21 @@ impl TitleBlock {
         corner.x = at.x;
         let bar = dvec2(width, self.hold_height(width));
         marks.push(Mark::rectangle(corner, bar, Some(Pen::Wide), Some(Ink::Black)));
-        let mut line = corner + dvec2(INSET, 3.8);
-        let mut read = vec![words(line, LABEL, Weight::Regular, "Hold point", Ink::White)];
+        let mut line = corner + dvec2(INSET, 0.0);
+        let mut read = vec![words(line + dvec2(0.0, HOLD_STEP), LABEL, Weight::Regular, HOLD, Ink::White)];
+        line.x += hold_begins();
         for text in self.hold_lines(width) {
-            line.y += 5.2;
-            read.push(words(line, HOLD, Weight::Bold, &text, Ink::White));
+            line.y += HOLD_STEP;
+            read.push(words(line, FIELD, Weight::Bold, &text, Ink::White));
         }
         marks.push(Mark::Tagged { tag: Tag::Paragraph, marks: read });
         marks
     }
+}
+
+/// How far in the hold's sentence begins, behind its label, mm.
+fn hold_begins() -> f64 {
+    wide(HOLD, LABEL, Weight::Regular).mm() + 2.5
 }
 
 fn in_cell(field: &str, width: f64) -> String {
@@ -156,6 +184,7 @@ mod tests {
             ),
             revision: field("revision 11"),
             hold: field("HELD: tacks only. Nothing is fully welded before the scrutineer releases it. ").repeat(2),
+            short: false,
         }
     }
 

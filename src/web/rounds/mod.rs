@@ -19,7 +19,7 @@ use crate::actions::{self, ActionError};
 use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::rounds::NewReply;
-use crate::domain::recorded::rounds::{Decision, ReleaseRequest};
+use crate::domain::recorded::rounds::{Decision, PacketSize, ReleaseRequest, Wanted};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, QuestionId};
@@ -49,8 +49,8 @@ async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>)
     let seen = seen.who_may(Deed::IssueRounds)?;
     let mut form = Form::of(seen.who.units, typed);
     let (ctx, key) = (&seen.who.ctx, form.text("key").to_owned());
-    let asked = asked(form.text("asks"));
-    match packet::issue(ctx, seen.build(), (&key, asked), seen.who.units, &app.look).await {
+    let wanted = Wanted { release: asked(form.text("asks")), size: PacketSize::of_text(form.text("size")) };
+    match packet::issue(ctx, seen.build(), (&key, wanted), seen.who.units, &app.look).await {
         Ok(_) => return Ok(Redirect::to(&seen.address("/rounds")).into_response()),
         Err(ActionError::Refused(faults)) => form.refuse(faults),
         Err(ActionError::Held(why)) => form.fault("key", why),
@@ -73,8 +73,9 @@ async fn draft(
     seen: Seen,
     Query(query): Query<HashMap<String, String>>,
 ) -> Result<Response, Problem> {
-    let asked = asked(query.get("asks").map_or("", String::as_str));
-    let pdf = packet::draft(&seen.who.ctx, seen.build(), asked, seen.who.units, &app.look).await?;
+    let text = |name: &str| query.get(name).map_or("", String::as_str);
+    let wanted = Wanted { release: asked(text("asks")), size: PacketSize::of_text(text("size")) };
+    let pdf = packet::draft(&seen.who.ctx, seen.build(), wanted, seen.who.units, &app.look).await?;
     Ok(show_pdf(&format!("{}-draft.pdf", seen.facts.build.slug), pdf))
 }
 

@@ -11,7 +11,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::derived::hold::{Hold, named};
 use crate::domain::derived::open_items;
 use crate::domain::derived::open_items::Sort;
-use crate::domain::recorded::rounds::{Reply, Round};
+use crate::domain::recorded::rounds::{PacketSize, Reply, Round};
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::cautions;
 use crate::domain::words::fingerprint::short;
@@ -36,6 +36,8 @@ pub(crate) struct Rounds {
     early: Vec<(String, String)>,
     /// What was chosen to be asked: these, or else the whole cage.
     asks: String,
+    /// What the packet can be kept under, in MB, and whether it was chosen.
+    sizes: Vec<(u32, bool)>,
     key: String,
     next: u32,
     fails: usize,
@@ -139,6 +141,7 @@ impl Rounds {
             draft: seen.address("/packet.pdf"),
             early: early.map(|(joint, welds)| (joint.to_string(), welds)).collect(),
             asks: form.text("asks").to_owned(),
+            sizes: sizes(form.text("size")),
             key,
             next: facts.rounds.last().map_or(1, |round| round.number + 1),
             fails: count(Sort::Fails),
@@ -149,6 +152,11 @@ impl Rounds {
             faults,
         }
     }
+}
+
+fn sizes(sent: &str) -> Vec<(u32, bool)> {
+    let chosen = PacketSize::of_text(sent);
+    PacketSize::ALL.iter().map(|size| (size.megabytes(), *size == chosen)).collect()
 }
 
 fn changed(seen: &Seen, found: &Findings) -> Vec<Changed> {
