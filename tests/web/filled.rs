@@ -139,6 +139,7 @@ impl Shop {
             }
             "/builds/{build}/walk/cannot" => vec![("shot", "J7 joint-tacked/wide".to_owned())],
             "/builds/{build}/edition" => named("to", "other book"),
+            "/builds/{build}/rounds/{round}/review" => vec![("part", "J7".to_owned())],
             _ => Vec::new(),
         }
     }

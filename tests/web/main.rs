@@ -50,6 +50,7 @@ mod phones;
 mod pieces;
 mod photos;
 mod questions;
+mod reviews;
 mod roles;
 mod rounds;
 mod rulings;

@@ -13,6 +13,8 @@ pub mod mark_ups;
 pub mod contact_sheet;
 pub mod questions;
 pub mod notes;
+pub mod as_issued;
+pub mod reviews;
 pub mod rounds;
 pub mod rulings;
 pub mod packet;

@@ -54,13 +54,15 @@ pub enum Deed {
     IssueRounds,
     /// Record the scrutineer's reply to a round.
     Reply,
+    /// Answer a round part by part and sign it: the scrutineer alone, in his own name.
+    Review,
     /// Add people and rule books.
     RunShop,
 }
 
 impl Deed {
     /// All of them.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::SeeBuilds,
         Self::SeeRounds,
         Self::RecordWork,
@@ -68,6 +70,7 @@ impl Deed {
         Self::Withdraw,
         Self::IssueRounds,
         Self::Reply,
+        Self::Review,
         Self::RunShop,
     ];
 }
@@ -75,11 +78,11 @@ impl Deed {
 /// Whether a role may do a deed: the whole of the shop's rules of access.
 pub const fn may(role: Role, deed: Deed) -> bool {
     match role {
-        Role::Office => true,
+        Role::Office => !matches!(deed, Deed::Review),
         Role::Fabricator => {
             matches!(deed, Deed::SeeBuilds | Deed::SeeRounds | Deed::RecordWork | Deed::SetUpBuilds)
         }
-        Role::Scrutineer => matches!(deed, Deed::SeeRounds | Deed::Reply),
+        Role::Scrutineer => matches!(deed, Deed::SeeRounds | Deed::Reply | Deed::Review),
     }
 }
 
