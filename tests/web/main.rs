@@ -35,6 +35,7 @@ mod in_force;
 mod judge_call;
 mod kit;
 mod lowering;
+mod log;
 mod long_lists;
 mod looks;
 mod main_job;

@@ -1,6 +1,7 @@
 //! What is recorded of one build: rows and queries.
 
 pub mod build_log;
+pub mod log_search;
 pub mod lowering;
 pub mod seams;
 pub mod cage;
