@@ -37,6 +37,7 @@ mod kit;
 mod lowering;
 mod log;
 mod long_lists;
+mod looked;
 mod looks;
 mod main_job;
 mod mark_ups;

@@ -8,6 +8,7 @@ pub mod kit;
 pub mod kit_moves;
 pub mod measures;
 pub mod photos;
+pub mod photos_looked;
 pub mod looking;
 pub mod mark_ups;
 pub mod contact_sheet;

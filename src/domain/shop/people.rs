@@ -48,6 +48,8 @@ pub enum Deed {
     RecordWork,
     /// Begin a build, weigh in, choose the book, lay out the cage.
     SetUpBuilds,
+    /// Say that a photograph was looked at before it goes out.
+    LookOver,
     /// Withdraw a photograph.
     Withdraw,
     /// Issue a round.
@@ -62,11 +64,12 @@ pub enum Deed {
 
 impl Deed {
     /// All of them.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::SeeBuilds,
         Self::SeeRounds,
         Self::RecordWork,
         Self::SetUpBuilds,
+        Self::LookOver,
         Self::Withdraw,
         Self::IssueRounds,
         Self::Reply,

@@ -10,6 +10,7 @@ pub mod kit;
 pub mod kit_moves;
 pub mod measures;
 pub mod photos;
+pub mod photos_looked;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;
