@@ -1,6 +1,5 @@
 //! The log: searched, filtered by counts that are links, paged over ten thousand entries, handed out; a wrong line struck
 //! through with a trace.
-#![expect(clippy::indexing_slicing, reason = "a test may stop")]
 
 use axum::http::StatusCode;
 use sqlx::{Connection as _, SqliteConnection};

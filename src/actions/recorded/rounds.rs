@@ -104,12 +104,7 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
         "released": new.released, "items": new.items, "settles": new.settles, "despite": despite,
         "answers": new.answers,
     });
-    let joints: Vec<String> = new.released.iter().map(ToString::to_string).collect();
-    let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
-    let passed =
-        despite.as_ref().map(|despite| format!(", though {} still open", approving::things(despite.open.len())));
-    let passed = passed.unwrap_or_default();
-    let what = format!("The reply to round {} was recorded: {}{released}{passed}.", new.round, new.decision.word());
+    let what = recorded(&new, despite.as_ref());
     let entry = ctx.entry(ROOM, build, what, detail);
     let (id, by) = (ctx.clock.new_id().to_string(), ctx.by.name.clone());
     ctx.store
@@ -148,6 +143,15 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
             })
         })
         .await
+}
+
+/// What the log says of a reply.
+fn recorded(new: &NewReply, despite: Option<&Despite>) -> String {
+    let joints: Vec<String> = new.released.iter().map(ToString::to_string).collect();
+    let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
+    let passed = despite.map(|despite| format!(", though {} still open", approving::things(despite.open.len())));
+    let passed = passed.unwrap_or_default();
+    format!("The reply to round {} was recorded: {}{released}{passed}.", new.round, new.decision.word())
 }
 
 /// What is open in the round that a reply approves; nothing of one that does not approve.

@@ -60,5 +60,6 @@ fn says(note: &Note, search: &LogSearch) -> bool {
 pub(super) fn address_of(search: &LogSearch) -> String {
     let named = [("q", &search.words), ("by", &search.by), ("room", &search.room)];
     let asked = named.iter().filter(|(_, text)| !text.is_empty());
-    asked.map(|(name, text)| format!("{name}={}&", in_address(text))).collect()
+    let each: Vec<String> = asked.map(|(name, text)| format!("{name}={}&", in_address(text))).collect();
+    each.concat()
 }

@@ -80,7 +80,6 @@ impl Now {
         let review = reader.address(number, "/review");
         let (to, words) = match (&found.hold, reader.answers()) {
             (Hold::Waiting(_), true) => (review, format!("Review round {number}")),
-            (Hold::Waiting(_), false) => (review, format!("Look at round {number} as issued")),
             (_, true) => (review, format!("Review round {number} again")),
             (Hold::NotYet(_), false) if !open.is_empty() => {
                 (format!("{base}/questions"), "Answer the questions".to_owned())

@@ -77,11 +77,11 @@ impl SignOff {
         let relevant = |part: &Balloon| asked.contains(part) || of(part).is_some_and(|one| one.answer.is_some());
         let all: Vec<(Balloon, Option<&Reviewed>)> =
             read.shown.iter().copied().filter(relevant).map(|part| (part, of(&part))).collect();
-        let accepted = |one: &Option<&Reviewed>| one.and_then(|one| one.answer) == Some(PartAnswer::Accepted);
+        let accepted = |one: Option<&Reviewed>| one.and_then(|one| one.answer) == Some(PartAnswer::Accepted);
         let row = |(part, one): &(Balloon, Option<&Reviewed>)| Row::of(read, *part, *one);
-        let mut rows: Vec<Row> = all.iter().filter(|(_, one)| !accepted(one)).map(row).collect();
+        let mut rows: Vec<Row> = all.iter().filter(|(_, one)| !accepted(*one)).map(row).collect();
         rows.sort_by_key(|row| row.answer.is_some());
-        let bare = |one: &Option<&Reviewed>| one.is_some_and(|one| one.remark.is_empty());
+        let bare = |one: Option<&Reviewed>| one.is_some_and(|one| one.remark.is_empty());
         Self {
             sheet,
             round: read.issued.round.number,
@@ -89,8 +89,8 @@ impl SignOff {
             packet: read.address("/packet.pdf"),
             back: read.address("/review"),
             to: read.address("/review/sign"),
-            plain: all.iter().filter(|(_, one)| accepted(one) && bare(one)).map(row).collect(),
-            remarked: all.iter().filter(|(_, one)| accepted(one) && !bare(one)).map(row).collect(),
+            plain: all.iter().filter(|(_, one)| accepted(*one) && bare(*one)).map(row).collect(),
+            remarked: all.iter().filter(|(_, one)| accepted(*one) && !bare(*one)).map(row).collect(),
             signing: read.open().then(|| Signing::of(read, &tally, form)),
             tally,
             rows,
