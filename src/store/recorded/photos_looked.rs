@@ -29,12 +29,11 @@ impl Row {
 }
 
 impl Store {
-    /// Who looked at which of a build's photographs, in the order it was said.
+    /// Who looked at which of a build's photographs.
     pub async fn photos_looked(&self, build: BuildId) -> Result<Vec<LookedAt>, StoreError> {
         let rows: Vec<Row> = sqlx::query_as(
-            "SELECT photos_looked.capture, photos_looked.shot, looked, photos_looked.by FROM photos
-             CROSS JOIN photos_looked ON photos_looked.capture = photos.capture
-             WHERE build = $1 ORDER BY photos_looked.number",
+            "SELECT capture, shot, looked, by FROM photos_looked
+             WHERE capture IN (SELECT capture FROM photos WHERE build = $1)",
         )
         .bind(build.to_string())
         .fetch_all(self.readers())
