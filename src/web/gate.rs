@@ -110,6 +110,21 @@ where
     }
 }
 
+/// A build of which this person may see the rounds; what is recorded of it is not read.
+#[derive(Debug, Clone)]
+pub(crate) struct SeenRoundsOf(pub(crate) SeenBuild);
+
+impl<S: Send + Sync> FromRequestParts<S> for SeenRoundsOf
+where
+    App: FromRef<S>,
+{
+    type Rejection = Problem;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Problem> {
+        SeenBuild::asked(parts, state, Deed::SeeRounds).await.map(Self)
+    }
+}
+
 /// A build that this person may see, and how its hold point stands.
 #[derive(Debug, Clone)]
 pub(crate) struct Seen {
@@ -160,6 +175,11 @@ impl Seen {
     /// waits for it as for anything that it reads.
     pub(crate) fn found(&self) -> Ready<Result<Arc<Findings>, Problem>> {
         ready(Ok(Arc::clone(&self.found)))
+    }
+
+    /// What is recorded, with what follows.
+    pub(crate) fn looked(&self) -> Looked {
+        Looked { facts: Arc::clone(&self.facts), found: Arc::clone(&self.found) }
     }
 
     /// Which photographs and figures are of the pieces that are there.

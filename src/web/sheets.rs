@@ -68,7 +68,7 @@ const WAYS: [Way; 11] = [
     way("Kit", "/kit", Needs::Nothing, &[]),
     way("Verdicts", "/verdicts", Needs::Book, &[("Rulings", "/rulings"), ("Car's dates", "/car")]),
     way("Questions", "/questions", Needs::NoBook, &[]),
-    way("Rounds", "/rounds", Needs::BookAlone, &[("Questions", "/questions")]),
+    way("Rounds", "/rounds", Needs::BookAlone, &[("Questions", "/questions"), ("Review", ""), ("Sign off", "")]),
     way("Log", "/log", Needs::Nothing, &[]),
 ];
 

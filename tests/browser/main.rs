@@ -25,6 +25,7 @@ mod offline;
 mod page;
 mod phone;
 mod queue;
+mod review;
 mod sending;
 mod tape;
 mod two_outputs;

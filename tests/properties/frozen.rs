@@ -166,6 +166,7 @@ fn the_full_build_has_something_of_everything() {
     let ends = [
         "/kit_ways/0/stays/1/went",
         "/mark_ups/0/rubbed_out",
+        "/notes/0/struck",
         "/notes/0/waits",
         "/photos/0/withdrawn",
         "/photos/1/withdrawn",

@@ -38,6 +38,7 @@ fn approved_as(mut facts: BuildFacts, contents: &Value, text: &str) -> BuildFact
         decision: Decision::Approved,
         released: joints.map(|(joint, _)| joint.parse().unwrap()).collect(),
         despite: None,
+        answers: None,
         words: String::new(),
         given_by: "scrutineer A".to_owned(),
         received: AT,

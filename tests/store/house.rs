@@ -128,6 +128,7 @@ pub(crate) fn reply_to(round: &Round, decision: Decision) -> NewReply {
         given_by: "scrutineer".to_owned(),
         items: Vec::new(),
         settles: Vec::new(),
+        answers: None,
     }
 }
 

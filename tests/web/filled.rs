@@ -134,11 +134,12 @@ impl Shop {
     pub(crate) fn form(&self, path: &str, which: usize) -> Vec<(&'static str, String)> {
         let named = |field, part: &str| vec![(field, self.parts[part][which].clone())];
         match path {
-            "/builds/{build}/photos/{sha256}/place" | "/builds/{build}/photos/{sha256}/withdraw" => {
-                named("capture", "capture")
-            }
+            "/builds/{build}/photos/{sha256}/place"
+            | "/builds/{build}/photos/{sha256}/looked"
+            | "/builds/{build}/photos/{sha256}/withdraw" => named("capture", "capture"),
             "/builds/{build}/walk/cannot" => vec![("shot", "J7 joint-tacked/wide".to_owned())],
             "/builds/{build}/edition" => named("to", "other book"),
+            "/builds/{build}/rounds/{round}/review" => vec![("part", "J7".to_owned())],
             _ => Vec::new(),
         }
     }

@@ -1,4 +1,5 @@
 //! Packets as other programs read them: poppler and qpdf.
+#![expect(clippy::indexing_slicing, reason = "a test may stop")]
 
 use std::io::Write as _;
 use std::process::{Command, Stdio};

@@ -10,7 +10,7 @@ use crate::house::{Answer, House};
 const BOUNDARY: &str = "----a-boundary";
 
 /// Sends the walk's form (RFC 7578) with these files.
-async fn send(phone: &Phone<'_>, capture: &str, shot: &str, files: &[(&str, &[u8])]) -> Answer {
+pub(crate) async fn send(phone: &Phone<'_>, capture: &str, shot: &str, files: &[(&str, &[u8])]) -> Answer {
     let mut body = Vec::new();
     for (name, value) in [("capture", capture), ("shot", shot), ("note", "by the form")] {
         let part = format!("--{BOUNDARY}\r\ncontent-disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n");

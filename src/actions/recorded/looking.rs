@@ -8,6 +8,7 @@ use tokio::sync::Mutex;
 use super::photos::{Look, Looked};
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
+use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::photos::Photo;
 use crate::domain::shop::looks::Seen;
 use crate::domain::shop::people::Deed;
@@ -58,6 +59,24 @@ impl<'a> Here<'a> {
     /// The photograph of this content in a build.
     pub async fn find(ctx: &'a Context, build: BuildId, sha256: Fingerprint) -> Result<Self, ActionError> {
         ctx.allow(Deed::SeeBuilds)?;
+        let captures = ctx.store.photos_of_content(build, &sha256).await?;
+        let here = captures.iter().any(|photo| photo.received.is_some());
+        if here { Ok(Self { ctx, sha256 }) } else { Err(ActionError::NotFound("photo")) }
+    }
+
+    /// A photograph that a round of the build shows, for whoever may see the round.
+    pub async fn in_round(
+        ctx: &'a Context,
+        build: BuildId,
+        round: u32,
+        sha256: Fingerprint,
+    ) -> Result<Self, ActionError> {
+        ctx.allow(Deed::SeeRounds)?;
+        let rounds = ctx.store.rounds(build).await?;
+        let contents = rounds.iter().find(|one| one.number == round).and_then(|one| Contents::read(&one.contents));
+        if !contents.is_some_and(|contents| contents.shows_photo(&sha256)) {
+            return Err(ActionError::NotFound("photo"));
+        }
         let captures = ctx.store.photos_of_content(build, &sha256).await?;
         let here = captures.iter().any(|photo| photo.received.is_some());
         if here { Ok(Self { ctx, sha256 }) } else { Err(ActionError::NotFound("photo")) }

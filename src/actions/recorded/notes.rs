@@ -5,8 +5,9 @@ use serde_json::json;
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::recorded::notes::NewNote;
-use crate::domain::recorded::notes::{Ended, Note, Wait};
+use crate::domain::recorded::notes::{Ended, Note, Struck, Wait};
 use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{BuildId, NoteId};
 use crate::domain::words::limits;
 
@@ -28,6 +29,7 @@ pub async fn add(ctx: &Context, build: BuildId, new: NewNote) -> Result<Note, Ac
         waits: (!waiting_on.is_empty()).then_some(Wait { on: waiting_on, ended: None }),
         written: ctx.clock.now(),
         by: ctx.by.name.clone(),
+        struck: None,
     };
     let entry = ctx.entry("notes", build, "A note was written.".to_owned(), detail);
     ctx.store
@@ -63,6 +65,31 @@ pub async fn end_wait(ctx: &Context, build: BuildId, id: NoteId, how: &str) -> R
                 entry.what = format!("Waited for no longer: {on}.{how}");
                 let waits = Some(Wait { on, ended: Some(ended) });
                 Ok((Note { waits, ..note }, Some(entry)))
+            })
+        })
+        .await
+}
+
+/// Strikes a wrong line through and says why. The line itself never changes; struck twice, the first stands.
+pub async fn strike(ctx: &Context, build: BuildId, id: NoteId, why: &str) -> Result<Note, ActionError> {
+    ctx.allow(Deed::RecordWork)?;
+    let why = why.trim().to_owned();
+    if why.is_empty() {
+        return Err(ActionError::Refused(vec![Fault::new("why", "Say what is wrong with the line.")]));
+    }
+    refuse(limits::title_faults("why", &why))?;
+    let struck = Struck { why, at: ctx.clock.now(), by: ctx.by.name.clone() };
+    let mut entry = ctx.entry("notes", build, String::new(), json!({ "note": id, "why": struck.why }));
+    ctx.store
+        .change(move |write| {
+            Box::pin(async move {
+                let note = write.note(build, id).await?;
+                if note.struck.is_some() {
+                    return Ok((note, None));
+                }
+                write.strike_note(id, &struck).await?;
+                entry.what = format!("The line of {} was struck through: {}", note.day, struck.why);
+                Ok((Note { struck: Some(struck), ..note }, Some(entry)))
             })
         })
         .await

@@ -8,6 +8,7 @@ use crate::actions::memory::Looked;
 use crate::domain::derived::approving;
 use crate::domain::derived::approving::Beside;
 use crate::domain::recorded::questions::Question;
+use crate::domain::recorded::reviews::newest;
 use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::{Decision, Despite, Reply, Round};
 use crate::domain::shop::people::Deed;
@@ -87,7 +88,7 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
 /// Records the scrutineer's reply: the reply, a question for each item, what it settles. A reply to a round that another
 /// has followed is kept, and releases nothing.
 pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply, ActionError> {
-    ctx.allow(Deed::Reply)?;
+    ctx.allow(if new.answers.is_some() { Deed::Review } else { Deed::Reply })?;
     refuse(new.faults())?;
     let (round, open) = answered(ctx, build, &new).await?;
     if round.packet_sha256 != new.packet_sha256 {
@@ -96,6 +97,7 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
     }
     refuse(new.released_faults(&round))?;
     refuse(new.item_faults(&round))?;
+    refuse(new.answer_faults(&round))?;
     refuse(new.despite_faults(&open))?;
     let why = new.despite.as_ref().map(|(_, words)| words.trim().to_owned()).filter(|_| !open.is_empty());
     let despite = why.map(|words| Despite { open, words });
@@ -104,25 +106,29 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
     let detail = json!({
         "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
         "released": new.released, "items": new.items, "settles": new.settles, "despite": despite,
+        "answers": new.answers,
     });
-    let joints: Vec<String> = new.released.iter().map(ToString::to_string).collect();
-    let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
-    let passed =
-        despite.as_ref().map(|despite| format!(", though {} still open", approving::things(despite.open.len())));
-    let passed = passed.unwrap_or_default();
-    let what = format!("The reply to round {} was recorded: {}{released}{passed}.", new.round, new.decision.word());
+    let what = recorded(&new, despite.as_ref());
     let entry = ctx.entry(ROOM, build, what, detail);
     let (id, by) = (ctx.clock.new_id().to_string(), ctx.by.name.clone());
     ctx.store
         .change(move |write| {
             Box::pin(async move {
                 write.build(build).await?;
+                if let Some(answers) = &new.answers {
+                    // What is signed is what stands: an answer that was given meanwhile is read first.
+                    let now = newest(&write.reviewed(round.id).await?);
+                    if now != newest(answers) {
+                        return Err(ActionError::Stale { now });
+                    }
+                }
                 let reply = Reply {
                     id,
                     round: round.id,
                     decision: new.decision,
                     released: new.released,
                     despite,
+                    answers: new.answers,
                     words: new.words.trim().to_owned(),
                     given_by: new.given_by.trim().to_owned(),
                     received: at,
@@ -141,6 +147,15 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
             })
         })
         .await
+}
+
+/// What the log says of a reply.
+fn recorded(new: &NewReply, despite: Option<&Despite>) -> String {
+    let joints: Vec<String> = new.released.iter().map(ToString::to_string).collect();
+    let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
+    let passed = despite.map(|despite| format!(", though {} still open", approving::things(despite.open.len())));
+    let passed = passed.unwrap_or_default();
+    format!("The reply to round {} was recorded: {}{released}{passed}.", new.round, new.decision.word())
 }
 
 /// What is open in the round that a reply approves; nothing of one that does not approve.

@@ -36,6 +36,7 @@ pub(super) async fn reply(
         given_by: "the league's scrutineer".to_owned(),
         items,
         settles: Vec::new(),
+        answers: None,
     };
     let scrutineer = house.at(Role::Scrutineer, past)?;
     let open = rounds::still_open(&scrutineer, round.build, &reply).await?;

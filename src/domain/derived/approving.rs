@@ -1,10 +1,11 @@
 //! What is still open in a round that is approved: an approval that passes over it says so, and is recorded with it.
 
 use super::contents::{Change, Contents, FORMAT};
-use super::hold::counted;
+use super::hold::{counted, named};
 use crate::domain::derived::contents::Asks;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::recorded::reviews::standing;
 use crate::domain::recorded::rounds::Decision;
 use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::Round;
@@ -35,7 +36,7 @@ pub fn still_open(facts: &BuildFacts, changes: &[Change], round: &Round, beside:
     let Some(contents) = Contents::read(&round.contents) else {
         return vec![format!("What round {number} showed cannot be read: its approval releases nothing.")];
     };
-    let asked_about = |of: Balloon| contents.early.is_empty() || early_parts(&contents).contains(&of);
+    let asked_about = |of: Balloon| contents.early.is_empty() || contents.early_parts().contains(&of);
     let mut open = by_verdict(&contents, &asked_about);
     open.extend(photographs(&contents, &asked_about));
     let questions = facts.questions.iter().filter(|question| question.settled.is_none());
@@ -49,12 +50,6 @@ pub fn still_open(facts: &BuildFacts, changes: &[Change], round: &Round, beside:
         open.push(format!("{} since round {number} was issued: its approval will not hold.", counted(changes)));
     }
     open
-}
-
-/// The joints of an early round and the bars that are named with them: "M2 onto M1".
-fn early_parts(contents: &Contents) -> Vec<Balloon> {
-    let bars = contents.early.values().flat_map(|welds| welds.split(' ')).filter_map(|word| word.parse().ok());
-    contents.early.keys().copied().chain(bars).collect()
 }
 
 /// The rules that are not met, by their words.
@@ -121,6 +116,19 @@ impl NewReply {
             .filter(|part| !contents.shows(*part))
             .map(|part| Fault::new("items", not_shown(round.number, part)))
             .collect()
+    }
+
+    /// A reply that was answered part by part approves only what was accepted: whoever signs cannot pass over a part.
+    pub fn answer_faults(&self, round: &Round) -> Vec<Fault> {
+        let Some(answers) = self.answers.as_ref().filter(|_| self.decision == Decision::Approved) else {
+            return Vec::new();
+        };
+        let one = |why: String| vec![Fault::new("decision", why)];
+        let Some(contents) = Contents::read(&round.contents) else {
+            return one(format!("What round {} showed cannot be read: it cannot be approved here.", round.number));
+        };
+        let not = contents.not_accepted(&standing(answers), &self.released);
+        if not.is_empty() { Vec::new() } else { one(format!("Not accepted, so not released: {}.", named(&not))) }
     }
 
     /// An approval over what is open is confirmed by somebody who read the list, and says why.

@@ -7,6 +7,7 @@ pub mod photos;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;
+pub mod reviews;
 pub mod rounds;
 pub mod rulings;
 pub mod lowering;

@@ -30,6 +30,19 @@ pub struct Note {
     pub written: Timestamp,
     /// Who wrote it.
     pub by: String,
+    /// That it is wrong and struck through; none while it stands.
+    pub struck: Option<Struck>,
+}
+
+/// That a line is wrong: it stays readable, and counts for nothing.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Struck {
+    /// What is wrong with it.
+    pub why: String,
+    /// When it was struck through.
+    pub at: Timestamp,
+    /// By whom.
+    pub by: String,
 }
 
 /// Something that is waited for, until somebody says that it is over: no other line of the log ends it.
@@ -53,9 +66,13 @@ pub struct Ended {
 }
 
 impl Note {
-    /// What it still waits for.
+    /// What it still waits for; a line that is struck through waits for nothing.
     pub fn waits_on(&self) -> Option<&str> {
-        self.waits.as_ref().filter(|wait| wait.ended.is_none()).map(|wait| wait.on.as_str())
+        self.waits
+            .as_ref()
+            .filter(|_| self.struck.is_none())
+            .filter(|wait| wait.ended.is_none())
+            .map(|wait| wait.on.as_str())
     }
 }
 

@@ -63,6 +63,26 @@ impl Photo {
     }
 }
 
+/// That somebody looked at a photograph at the shot it stood at. At another shot it shows something else, and is looked at anew.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LookedAt {
+    /// The photograph.
+    pub capture: CaptureId,
+    /// The shot it stood at; empty where it answered none.
+    pub shot: String,
+    /// When.
+    pub at: Timestamp,
+    /// Who.
+    pub by: String,
+}
+
+impl LookedAt {
+    /// Whether it is of a photograph as it stands.
+    pub fn is_of(&self, photo: &Photo) -> bool {
+        self.capture == photo.capture && self.shot == photo.shot
+    }
+}
+
 /// Bytes in words: `612 kB`, `4.1 MB`, `20.3 GB`.
 pub fn bytes_in_words(bytes: u64) -> String {
     match bytes {

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use super::reviews::Reviewed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::QuestionId;
@@ -149,6 +150,8 @@ pub struct Reply {
     pub given_by: String,
     /// What was open in the round and approved all the same; none where nothing was, or it was not approved.
     pub despite: Option<Despite>,
+    /// What was answered part by part and signed with it; none of a reply that came by mail or by telephone.
+    pub answers: Option<Vec<Reviewed>>,
     /// When it was received.
     pub received: Timestamp,
     /// Who recorded it.
@@ -177,6 +180,8 @@ pub struct NewReply {
     pub items: Vec<(Option<Balloon>, String)>,
     /// The questions that it settles.
     pub settles: Vec<QuestionId>,
+    /// The answers that stood when it was signed; none of a reply that came by mail or by telephone.
+    pub answers: Option<Vec<Reviewed>>,
 }
 
 impl NewReply {
@@ -185,7 +190,8 @@ impl NewReply {
         let mut faults = limits::title_faults("given_by", &self.given_by);
         faults.extend(limits::text_faults("words", &self.words));
         faults.extend(self.items.iter().flat_map(|item| limits::words_faults("items", &item.1)));
-        if self.decision == Decision::NotYet && self.items.is_empty() && self.words.trim().is_empty() {
+        let wanted = self.answers.iter().flatten().any(Reviewed::wants);
+        if self.decision == Decision::NotYet && self.items.is_empty() && self.words.trim().is_empty() && !wanted {
             faults.push(Fault::new("words", "Say what is missing, in words or item by item."));
         }
         faults

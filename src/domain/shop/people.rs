@@ -48,26 +48,32 @@ pub enum Deed {
     RecordWork,
     /// Begin a build, weigh in, choose the book, lay out the cage.
     SetUpBuilds,
+    /// Say that a photograph was looked at before it goes out.
+    LookOver,
     /// Withdraw a photograph.
     Withdraw,
     /// Issue a round.
     IssueRounds,
     /// Record the scrutineer's reply to a round.
     Reply,
+    /// Answer a round part by part and sign it: the scrutineer alone, in his own name.
+    Review,
     /// Add people and rule books.
     RunShop,
 }
 
 impl Deed {
     /// All of them.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::SeeBuilds,
         Self::SeeRounds,
         Self::RecordWork,
         Self::SetUpBuilds,
+        Self::LookOver,
         Self::Withdraw,
         Self::IssueRounds,
         Self::Reply,
+        Self::Review,
         Self::RunShop,
     ];
 }
@@ -75,11 +81,11 @@ impl Deed {
 /// Whether a role may do a deed: the whole of the shop's rules of access.
 pub const fn may(role: Role, deed: Deed) -> bool {
     match role {
-        Role::Office => true,
+        Role::Office => !matches!(deed, Deed::Review),
         Role::Fabricator => {
             matches!(deed, Deed::SeeBuilds | Deed::SeeRounds | Deed::RecordWork | Deed::SetUpBuilds)
         }
-        Role::Scrutineer => matches!(deed, Deed::SeeRounds | Deed::Reply),
+        Role::Scrutineer => matches!(deed, Deed::SeeRounds | Deed::Reply | Deed::Review),
     }
 }
 

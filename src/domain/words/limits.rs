@@ -5,6 +5,8 @@ use crate::quantity::{Length, Mass, Share, Stress};
 
 /// Longest running text, in characters.
 pub const TEXT: usize = 4_000;
+/// Longest remark of a scrutineer under one part, in characters (own choice: a question that it becomes stays under `TEXT`).
+pub const REMARK: usize = 2_000;
 /// Longest title or name, in characters.
 pub const TITLE: usize = 200;
 /// Longest address of a server that stands on a sticker, in characters: with its code it fits a square a phone still reads.

@@ -66,7 +66,7 @@ pub struct LogCheck {
 }
 
 #[derive(Debug, FromRow)]
-struct Row {
+pub(super) struct Row {
     number: i64,
     build: Option<String>,
     by: String,
@@ -94,7 +94,7 @@ impl Row {
         hex(&Sha256::digest(format!("{before}\n{canonical}")))
     }
 
-    fn entry(self) -> Result<LogEntry, StoreError> {
+    pub(super) fn entry(self) -> Result<LogEntry, StoreError> {
         Ok(LogEntry {
             build: maybe("log", "build", self.build.as_deref())?,
             at: parsed("log", "at", &self.at)?,
@@ -202,23 +202,9 @@ impl Store {
 
     /// A build's log entries, newest first, at most so many.
     pub async fn log_of_build(&self, build: BuildId, most: u32) -> Result<Vec<LogEntry>, StoreError> {
-        self.log_of_build_after(build, 0, most).await
-    }
-
-    /// The same without the newest so many.
-    pub async fn log_of_build_after(&self, build: BuildId, skip: u32, most: u32) -> Result<Vec<LogEntry>, StoreError> {
-        let query = sqlx::query_as("SELECT * FROM log WHERE build = $1 ORDER BY number DESC LIMIT $2 OFFSET $3");
-        let rows: Vec<Row> = query.bind(build.to_string()).bind(most).bind(skip).fetch_all(self.readers()).await?;
+        let query = sqlx::query_as("SELECT * FROM log WHERE build = $1 ORDER BY number DESC LIMIT $2");
+        let rows: Vec<Row> = query.bind(build.to_string()).bind(most).fetch_all(self.readers()).await?;
         rows.into_iter().map(Row::entry).collect()
-    }
-
-    /// How many log entries a build has.
-    pub async fn log_length_of_build(&self, build: BuildId) -> Result<usize, StoreError> {
-        let count: i64 = sqlx::query_scalar("SELECT COUNT(*) FROM log WHERE build = $1")
-            .bind(build.to_string())
-            .fetch_one(self.readers())
-            .await?;
-        Ok(usize::try_from(count).unwrap_or_default())
     }
 
     /// What the log says of the photographs that are or ever were at a shot, newest first, at most so many entries.

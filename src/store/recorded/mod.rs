@@ -1,6 +1,7 @@
 //! What is recorded of one build: rows and queries.
 
 pub mod build_log;
+pub mod log_search;
 pub mod lowering;
 pub mod seams;
 pub mod cage;
@@ -9,9 +10,11 @@ pub mod kit;
 pub mod kit_moves;
 pub mod measures;
 pub mod photos;
+pub mod photos_looked;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;
+pub mod reviews;
 pub mod rounds;
 pub mod rulings;
 pub mod facts;

@@ -2,7 +2,7 @@
 
 use sqlx::FromRow;
 
-use crate::domain::recorded::notes::{Ended, Note, Wait};
+use crate::domain::recorded::notes::{Ended, Note, Struck, Wait};
 use crate::domain::words::ids::{BuildId, NoteId};
 use crate::quantity::{Hours, Money};
 use crate::store::engine::Executor;
@@ -25,17 +25,25 @@ struct Row {
     how: Option<String>,
     ended: Option<String>,
     ended_by: Option<String>,
+    why: Option<String>,
+    struck: Option<String>,
+    struck_by: Option<String>,
 }
 
-/// A build's notes, newest first, or one of them; each with the end of its wait, where it has one.
-const NOTES: &str = "SELECT notes.*, how, ended, waits_ended.by AS ended_by
+/// A build's notes, newest first, or one of them; each with the end of its wait and its stroke, where it has one.
+const NOTES: &str = "SELECT notes.*, how, ended, waits_ended.by AS ended_by, why, struck, notes_struck.by AS struck_by
                      FROM notes LEFT JOIN waits_ended ON waits_ended.note = notes.id
+                     LEFT JOIN notes_struck ON notes_struck.note = notes.id
                      WHERE build = $1 AND ($2 IS NULL OR id = $2) ORDER BY number DESC";
 
 impl Row {
     fn note(self) -> Result<Note, StoreError> {
         let ended = match (self.how, self.ended, self.ended_by) {
             (Some(how), Some(at), Some(by)) => Some(Ended { how, at: parsed("waits_ended", "ended", &at)?, by }),
+            _ => None,
+        };
+        let struck = match (self.why, self.struck, self.struck_by) {
+            (Some(why), Some(at), Some(by)) => Some(Struck { why, at: parsed("notes_struck", "struck", &at)?, by }),
             _ => None,
         };
         let waits = !self.waiting_on.is_empty();
@@ -49,6 +57,7 @@ impl Row {
             cost: self.cost_minor.map(Money::from_minor),
             written: parsed("notes", "written", &self.written)?,
             by: self.by,
+            struck,
         })
     }
 }
@@ -95,6 +104,18 @@ impl Write {
             .fetch_optional(&mut self.connection)
             .await?;
         row.ok_or(StoreError::NotFound("line of the log"))?.note()
+    }
+
+    /// Strikes a note through.
+    pub async fn strike_note(&mut self, note: NoteId, struck: &Struck) -> Result<(), StoreError> {
+        sqlx::query("INSERT INTO notes_struck (note, why, struck, by) VALUES ($1, $2, $3, $4)")
+            .bind(note.to_string())
+            .bind(&struck.why)
+            .bind(moment(struck.at))
+            .bind(&struck.by)
+            .execute(&mut self.connection)
+            .await?;
+        Ok(())
     }
 
     /// Ends what a note waits for.

@@ -1,8 +1,9 @@
 //! Rows of issued rounds and the replies to them; neither ever changes.
 
+use serde::de::DeserializeOwned;
 use sqlx::FromRow;
 
-use crate::domain::recorded::rounds::{Decision, Despite, Reply, Round};
+use crate::domain::recorded::rounds::{Decision, Reply, Round};
 use crate::domain::words::ids::BuildId;
 use crate::store::engine::Executor;
 use crate::store::error::StoreError;
@@ -48,6 +49,7 @@ struct ReplyRow {
     decision: String,
     released: String,
     despite: String,
+    answers: String,
     words: String,
     given_by: String,
     received: String,
@@ -61,7 +63,8 @@ impl ReplyRow {
             round: parsed("replies", "round", &self.round)?,
             decision: decision.ok_or(StoreError::Damaged { table: "replies", column: "decision" })?,
             released: listed("replies", "released", &self.released)?,
-            despite: despite(&self.despite)?,
+            despite: kept("despite", &self.despite)?,
+            answers: kept("answers", &self.answers)?,
             received: parsed("replies", "received", &self.received)?,
             id: self.id,
             words: self.words,
@@ -71,11 +74,12 @@ impl ReplyRow {
     }
 }
 
-fn despite(text: &str) -> Result<Option<Despite>, StoreError> {
+/// What a reply keeps as JSON beside its decision; none where nothing was.
+fn kept<T: DeserializeOwned>(column: &'static str, text: &str) -> Result<Option<T>, StoreError> {
     if text.is_empty() {
         return Ok(None);
     }
-    serde_json::from_str(text).map(Some).map_err(|_| StoreError::Damaged { table: "replies", column: "despite" })
+    serde_json::from_str(text).map(Some).map_err(|_| StoreError::Damaged { table: "replies", column })
 }
 
 /// A build's rounds, oldest first.
@@ -166,8 +170,8 @@ impl Write {
     /// Adds a reply.
     pub async fn add_reply(&mut self, reply: &Reply) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO replies (id, round, decision, words, given_by, received, by, released, despite)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
+            "INSERT INTO replies (id, round, decision, words, given_by, received, by, released, despite, answers)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)",
         )
         .bind(&reply.id)
         .bind(reply.round.to_string())
@@ -178,6 +182,7 @@ impl Write {
         .bind(&reply.by)
         .bind(json(&reply.released)?)
         .bind(reply.despite.as_ref().map(json).transpose()?.unwrap_or_default())
+        .bind(reply.answers.as_ref().map(json).transpose()?.unwrap_or_default())
         .execute(&mut self.connection)
         .await?;
         Ok(())

@@ -1,56 +1,72 @@
-//! The log of a vehicle: what people wrote, and what the program noted of every change.
+//! The log of a vehicle: what people wrote, and what the program noted of every change; searched, filtered, handed out.
 
+mod found;
 mod view;
 
 use std::collections::HashMap;
 
 use axum::extract::{Form as Posted, Path, Query};
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
+use serde_json::json;
 
+use self::found::{Found, searched};
+use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
-use super::paging::{ON_A_PAGE, Page};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::notes::NewNote;
 use crate::domain::words::ids::NoteId;
+use crate::store::recorded::build_log::LogEntry;
+
+/// Most entries that are handed out at once, the newest first (own choice: some fifty years of a busy build).
+const MOST: u32 = 200_000;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
     Routes::new()
         .route("/builds/{build}/log", get(log).post(write))
+        .route("/builds/{build}/log.csv", get(table))
+        .route("/builds/{build}/log.json", get(as_json))
         .route("/builds/{build}/log/{line}/over", post(over))
+        .route("/builds/{build}/log/{line}/strike", post(strike))
 }
 
-/// The log: `?lines=2` for an earlier page of what people wrote, `?entries=2` of what the program noted.
+/// What was typed: of a new line, and of a line that is there, where that was refused.
+pub(crate) struct Typed<'a> {
+    new: &'a Form,
+    of_line: Option<(NoteId, &'a Form)>,
+}
+
+/// The log: `?q=` for words, `?by=` for a person's, `?room=` for what it is about; `?lines=2` for an earlier page of what
+/// people wrote, `?entries=2` of what the program noted.
 async fn log(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
-    let today = seen.who.ctx.clock.today().to_string();
-    let form = Form::filled(seen.who.units, vec![("day".to_owned(), today)]);
-    sheet(&seen, StatusCode::OK, (&form, None), &asked).await
+    let new = empty(&seen);
+    sheet(&seen, StatusCode::OK, &Typed { new: &new, of_line: None }, &asked).await
 }
 
-/// The first pages of the sheet, where something typed was refused.
-async fn refused(seen: &Seen, form: &Form, over: Option<(NoteId, &Form)>) -> Result<Response, Problem> {
-    sheet(seen, StatusCode::UNPROCESSABLE_ENTITY, (form, over), &HashMap::new()).await
+/// A new line before anything is typed: it is about today.
+fn empty(seen: &Seen) -> Form {
+    Form::filled(seen.who.units, vec![("day".to_owned(), seen.who.ctx.clock.today().to_string())])
 }
 
-/// The sheet: what was typed of a new line, and of the end of a wait where that was refused.
 async fn sheet(
     seen: &Seen,
     status: StatusCode,
-    typed: (&Form, Option<(NoteId, &Form)>),
+    typed: &Typed<'_>,
     asked: &HashMap<String, String>,
 ) -> Result<Response, Problem> {
-    let (store, build) = (&seen.who.ctx.store, seen.build());
-    let page = |name: &str, all| Page::of(asked.get(name).map(String::as_str), all).ok_or(Problem::NotFound);
-    let lines = page("lines", seen.facts.notes.len())?;
-    let noted = page("entries", store.log_length_of_build(build).await?)?;
-    let [skip, most] = [noted.range().start, ON_A_PAGE].map(|count| u32::try_from(count).unwrap_or(u32::MAX));
-    let entries = store.log_of_build_after(build, skip, most).await?;
-    show(status, &view::Log::of(seen, &entries, (&lines, &noted), typed))
+    let found = Found::of(seen, asked).await?;
+    show(status, &view::Log::of(seen, &found, typed))
+}
+
+/// The sheet with what was typed of a line that is there.
+async fn refused(seen: &Seen, line: NoteId, form: &Form) -> Result<Response, Problem> {
+    let typed = Typed { new: &empty(seen), of_line: Some((line, form)) };
+    sheet(seen, StatusCode::UNPROCESSABLE_ENTITY, &typed, &HashMap::new()).await
 }
 
 /// Says that what a line waits for is over.
@@ -65,9 +81,33 @@ async fn over(
         Ok(_) => Ok(Redirect::to(&seen.address("/log")).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
-            let today = seen.who.ctx.clock.today().to_string();
-            let new = Form::filled(seen.who.units, vec![("day".to_owned(), today)]);
-            refused(&seen, &new, Some((line, &form))).await
+            refused(&seen, line, &form).await
+        }
+        Err(other) => Err(other.into()),
+    }
+}
+
+/// The name of the field that says why a line is struck through: each line has one of its own.
+pub(crate) fn why_field(line: NoteId) -> String {
+    format!("why_{line}")
+}
+
+/// Strikes a wrong line through.
+async fn strike(
+    seen: Seen,
+    Path((_, line)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let line: NoteId = line.parse().map_err(|_| Problem::NotFound)?;
+    let mut form = Form::of(seen.who.units, typed);
+    let field = why_field(line);
+    match actions::recorded::notes::strike(&seen.who.ctx, seen.build(), line, form.text(&field)).await {
+        Ok(_) => Ok(Redirect::to(&seen.address("/log#written")).into_response()),
+        Err(ActionError::Refused(faults)) => {
+            for fault in faults {
+                form.fault(&field, fault.why);
+            }
+            refused(&seen, line, &form).await
         }
         Err(other) => Err(other.into()),
     }
@@ -82,7 +122,7 @@ async fn write(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
             Err(other) => return Err(other.into()),
         }
     }
-    refused(&seen, &form, None).await
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &Typed { new: &form, of_line: None }, &HashMap::new()).await
 }
 
 fn read(form: &mut Form) -> Option<NewNote> {
@@ -97,4 +137,34 @@ fn read(form: &mut Form) -> Option<NewNote> {
     }
     let (text, waiting_on) = (form.text("text").to_owned(), form.text("waiting_on").to_owned());
     Some(NewNote { day: day?, text, hours, cost, waiting_on })
+}
+
+async fn all(seen: &Seen, asked: &HashMap<String, String>) -> Result<Vec<LogEntry>, Problem> {
+    Ok(seen.who.ctx.store.log_found(seen.build(), &searched(asked), 0, MOST).await?)
+}
+
+/// The entries that are looked for as a table, the newest first; times in UTC (RFC 3339).
+async fn table(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
+    let rows = all(&seen, &asked).await?.into_iter().map(|entry| {
+        let (number, at) = (entry.number.to_string(), entry.at.to_string());
+        [number, at, entry.by, entry.room, entry.what, entry.detail.to_string(), entry.hash]
+    });
+    let head = ["number", "at", "by", "room", "what", "detail", "hash"];
+    csv::table(&format!("{}-log.csv", seen.facts.build.slug), head, rows)
+}
+
+/// The same as data.
+async fn as_json(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
+    let entry = |entry: LogEntry| {
+        json!({ "number": entry.number, "at": entry.at, "by": entry.by, "room": entry.room, "what": entry.what,
+            "detail": entry.detail, "hash": entry.hash })
+    };
+    let entries: Vec<serde_json::Value> = all(&seen, &asked).await?.into_iter().map(entry).collect();
+    let name = format!("attachment; filename=\"{}-log.json\"", seen.facts.build.slug);
+    let headers = [
+        (header::CONTENT_TYPE, "application/json".to_owned()),
+        (header::CONTENT_DISPOSITION, name),
+        (header::CACHE_CONTROL, "private, no-store".to_owned()),
+    ];
+    Ok((headers, serde_json::Value::from(entries).to_string()).into_response())
 }

@@ -2,14 +2,17 @@
 
 use askama::Template;
 
+use super::found::{Found, address_of};
+use super::{Typed, why_field};
 use crate::domain::recorded::notes::Note;
-use crate::domain::words::ids::NoteId;
+use crate::domain::shop::people::{Deed, may};
 use crate::quantity::{Hours, Money, Show};
 use crate::store::recorded::build_log::LogEntry;
+use crate::store::recorded::log_search::LogSearch;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::Sheet;
-use crate::web::paging::{Page, Pages};
+use crate::web::paging::Pages;
 
 /// What people wrote, newest first, and the program's own entries.
 #[derive(Template)]
@@ -24,6 +27,25 @@ pub(crate) struct Log {
     pages_of_lines: Option<Pages>,
     pages_of_entries: Option<Pages>,
     fields: Vec<Field>,
+    /// What is looked for, and how many entries are found.
+    search: LogSearch,
+    found: usize,
+    people: Vec<Filter>,
+    rooms: Vec<Filter>,
+    /// Where all that is found is handed out.
+    csv: String,
+    json: String,
+    may_strike: bool,
+    /// A fault of a line that is on no page shown.
+    faults: Vec<String>,
+}
+
+/// Whose entries, or what they are about, with how many there are.
+struct Filter {
+    words: String,
+    count: u32,
+    to: String,
+    here: bool,
 }
 
 struct Line {
@@ -35,6 +57,10 @@ struct Line {
     /// By whom and when it was ended, and what became of it; empty while it is waited for.
     over: String,
     by: String,
+    /// By whom, when and why it is struck through; empty while it stands.
+    struck: String,
+    strike: String,
+    why: Field,
 }
 
 /// Something that is still waited for, and the form that ends it.
@@ -47,38 +73,35 @@ struct Waits {
 }
 
 impl Log {
-    /// From what was written and the noted entries of a page, with what was typed of a new line and of the end of a wait.
-    pub(crate) fn of(
-        seen: &Seen,
-        entries: &[LogEntry],
-        (lines, noted): (&Page, &Page),
-        (form, over): (&Form, Option<(NoteId, &Form)>),
-    ) -> Self {
+    /// From what is found of it, with what was typed.
+    pub(crate) fn of(seen: &Seen, found: &Found<'_>, typed: &Typed<'_>) -> Self {
         let (units, notes) = (seen.who.units, &seen.facts.notes);
-        let line = |note: &Note| Line {
-            day: note.day.to_string(),
-            text: note.text.clone(),
-            hours: note.hours.map(|hours| hours.show(units)).unwrap_or_default(),
-            cost: note.cost.map(|cost| cost.show(units)).unwrap_or_default(),
-            waiting_on: note.waits.as_ref().map(|wait| wait.on.clone()).unwrap_or_default(),
-            over: describe_over(seen, note).unwrap_or_default(),
-            by: note.by.clone(),
-        };
         let at = |entry: &LogEntry| {
             let day = seen.who.ctx.clock.day_of(entry.at);
             (entry.number, day.to_string(), entry.by.clone(), entry.what.clone())
         };
-        let hours: f64 = notes.iter().filter_map(|note| note.hours).map(Hours::hours).sum();
-        let cost: i64 = notes.iter().filter_map(|note| note.cost).map(Money::minor).sum();
+        // What is struck through counts for nothing.
+        let stands = || notes.iter().filter(|note| note.struck.is_none());
+        let hours: f64 = stands().filter_map(|note| note.hours).map(Hours::hours).sum();
+        let cost: i64 = stands().filter_map(|note| note.cost).map(Money::minor).sum();
+        let (form, asked) = (typed.new, address_of(&found.search));
+        let lines: Vec<Line> = found.lines.part(&found.notes).iter().map(|note| Line::of(seen, note, typed)).collect();
+        let shown = |line: &&Line| line.why.fault.is_some();
+        let of_line = typed.of_line.map(|(_, form)| form.other_faults(&[&form.field("how", "")])).unwrap_or_default();
+        let faults = if lines.iter().any(|line| shown(&line)) { Vec::new() } else { of_line };
         Self {
             sheet: seen.sheet("Log"),
             hours: Hours::from_hours(hours).show(units),
             cost: Money::from_minor(cost).show(units),
-            waits: notes.iter().rev().filter_map(|note| Waits::of(seen, note, over)).collect(),
-            notes: lines.part(notes).iter().map(line).collect(),
-            entries: entries.iter().map(at).collect(),
-            pages_of_lines: lines.describe("Lines", |number| seen.address(&format!("/log?lines={number}#written"))),
-            pages_of_entries: noted.describe("Entries", |number| seen.address(&format!("/log?entries={number}#noted"))),
+            waits: notes.iter().rev().filter_map(|note| Waits::of(seen, note, typed)).collect(),
+            notes: lines,
+            entries: found.entries.iter().map(at).collect(),
+            pages_of_lines: found
+                .lines
+                .describe("Lines", |number| seen.address(&format!("/log?{asked}lines={number}#written"))),
+            pages_of_entries: found
+                .noted
+                .describe("Entries", |number| seen.address(&format!("/log?{asked}entries={number}#noted"))),
             fields: vec![
                 form.field("day", "Day").day(),
                 form.field("text", "What was done").area(),
@@ -86,16 +109,72 @@ impl Log {
                 form.field("cost", "Cost").hint("In the shop's own currency, as 48.20; leave empty for none."),
                 form.field("waiting_on", "Waiting on").hint("Who or what this waits for; leave empty for nothing."),
             ],
+            people: filters(seen, &found.people, &found.search, Kind::Person),
+            rooms: filters(seen, &found.rooms, &found.search, Kind::Room),
+            csv: seen.address(&format!("/log.csv?{asked}")),
+            json: seen.address(&format!("/log.json?{asked}")),
+            search: found.search.clone(),
+            found: found.all,
+            may_strike: may(seen.who.ctx.by.role, Deed::RecordWork),
+            faults,
+        }
+    }
+}
+
+/// What a filter asks for.
+#[derive(Clone, Copy, PartialEq)]
+enum Kind {
+    Person,
+    Room,
+}
+
+/// Each way to the entries of one, and to those of all; touching the one that is chosen lets it go.
+fn filters(seen: &Seen, counts: &[(String, u32)], search: &LogSearch, kind: Kind) -> Vec<Filter> {
+    let chosen = if kind == Kind::Person { &search.by } else { &search.room };
+    let with = |value: &str| match kind {
+        Kind::Person => LogSearch { by: value.to_owned(), ..search.clone() },
+        Kind::Room => LogSearch { room: value.to_owned(), ..search.clone() },
+    };
+    let filter = |words: String, count: u32, value: &str| Filter {
+        words,
+        count,
+        to: seen.address(&format!("/log?{}#noted", address_of(&with(value)))),
+        here: chosen == value,
+    };
+    let all = counts.iter().map(|(_, count)| count).sum();
+    let each = counts.iter().map(|(value, count)| filter(value.replace('_', " "), *count, value));
+    std::iter::once(filter("all".to_owned(), all, "")).chain(each).collect()
+}
+
+impl Line {
+    fn of(seen: &Seen, note: &Note, typed: &Typed<'_>) -> Self {
+        let units = seen.who.units;
+        let empty = Form::empty(units);
+        let form = typed.of_line.filter(|(line, _)| *line == note.id).map_or(&empty, |(_, form)| form);
+        let struck = note.struck.as_ref();
+        Self {
+            day: note.day.to_string(),
+            text: note.text.clone(),
+            hours: note.hours.map(|hours| hours.show(units)).unwrap_or_default(),
+            cost: note.cost.map(|cost| cost.show(units)).unwrap_or_default(),
+            waiting_on: note.waits.as_ref().map(|wait| wait.on.clone()).unwrap_or_default(),
+            over: describe_over(seen, note).unwrap_or_default(),
+            by: note.by.clone(),
+            struck: struck
+                .map(|one| format!("{}, {}: {}", one.by, seen.who.ctx.clock.minute_of(one.at), one.why))
+                .unwrap_or_default(),
+            strike: seen.address(&format!("/log/{}/strike", note.id)),
+            why: form.field_named(why_field(note.id), "What is wrong with it"),
         }
     }
 }
 
 impl Waits {
     /// Of a line that still waits; none of any other. What was typed of its end is given back.
-    fn of(seen: &Seen, note: &Note, over: Option<(NoteId, &Form)>) -> Option<Self> {
+    fn of(seen: &Seen, note: &Note, typed: &Typed<'_>) -> Option<Self> {
         let on = note.waits_on()?.to_owned();
         let empty = Form::empty(seen.who.units);
-        let form = over.filter(|(line, _)| *line == note.id).map_or(&empty, |(_, form)| form);
+        let form = typed.of_line.filter(|(line, _)| *line == note.id).map_or(&empty, |(_, form)| form);
         Some(Self {
             on,
             since: note.day.to_string(),

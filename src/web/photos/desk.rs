@@ -6,8 +6,9 @@ use axum::extract::{Form as Typed, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::view::{Desk, One};
+use super::view::{Beside, Desk, One, next_to_look_at};
 use crate::actions::{self, ActionError};
+use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::CaptureId;
 use crate::web::form::{Form, Pairs};
@@ -17,10 +18,11 @@ use crate::web::problem::Problem;
 
 type Names = Path<(String, String)>;
 
-/// All photographs of a build: `?unasked=2`, `?phones=2`, `?withdrawn=2` for a page of the lists outside the shots.
+/// All photographs of a build: `?state=` for the shots of a state, `?unasked=2`, `?phones=2`, `?withdrawn=2` for a page of the lists outside the shots.
 pub(super) async fn sheet(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    show(StatusCode::OK, &Desk::of(&seen, &found, &asked).ok_or(Problem::NotFound)?)
+    let looked = seen.who.ctx.store.photos_looked(seen.build()).await?;
+    show(StatusCode::OK, &Desk::of(&seen, &found, &looked, &asked).ok_or(Problem::NotFound)?)
 }
 
 /// One photograph, large.
@@ -33,8 +35,26 @@ async fn shown(seen: &Seen, sha256: &str, status: StatusCode, form: &Form) -> Re
     let sha256: Fingerprint = sha256.parse().map_err(|_| Problem::NotFound)?;
     let found = seen.found().await?;
     let look = seen.who.ctx.store.look(seen.build(), &sha256).await?;
-    let one = One::of((seen, &found), &sha256, look.as_ref(), form).ok_or(Problem::NotFound)?;
+    let looked = seen.who.ctx.store.photos_looked(seen.build()).await?;
+    let beside = Beside { found: &found, look: look.as_ref(), looked: &looked };
+    let one = One::of(seen, &sha256, &beside, form).ok_or(Problem::NotFound)?;
     show(status, &one)
+}
+
+/// Says that a photograph was looked at, and goes on to the next that was not; to the list when all were.
+pub(super) async fn looked(
+    seen: Seen,
+    Path((_, sha256)): Names,
+    Typed(typed): Typed<Pairs>,
+) -> Result<Response, Problem> {
+    let seen = seen.who_may(Deed::LookOver)?;
+    let form = Form::of(seen.who.units, typed);
+    let capture = capture(&seen, &sha256, &form)?;
+    actions::recorded::photos_looked::look_at(&seen.who.ctx, seen.build(), capture).await?;
+    let looked = seen.who.ctx.store.photos_looked(seen.build()).await?;
+    let next = next_to_look_at(&seen, &looked, &sha256);
+    let to = next.map_or_else(|| "/photos?state=unlooked".to_owned(), |photo| format!("/photos/{}", photo.sha256));
+    Ok(Redirect::to(&seen.address(&to)).into_response())
 }
 
 /// Places a photograph at a shot.

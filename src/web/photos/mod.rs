@@ -29,6 +29,7 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/photos/compare", get(large::two))
         .route("/builds/{build}/photos/contact.pdf", get(large::contact_sheet))
         .route("/builds/{build}/photos/{sha256}", get(desk::one))
+        .route("/builds/{build}/photos/{sha256}/looked", post(desk::looked))
         .route("/builds/{build}/photos/{sha256}/large", get(large::one))
         .route("/builds/{build}/photos/{sha256}/marks", get(marking::sheet).post(marking::draw))
         .route("/builds/{build}/photos/{sha256}/marks/{mark}/rub-out", post(marking::rub_out))

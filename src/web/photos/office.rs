@@ -18,10 +18,11 @@ fn page(asked: &HashMap<String, String>) -> Option<&str> {
     asked.get("page").map(String::as_str)
 }
 
-/// All photographs by the day they were received: `?beside=…` to choose the one to hold beside this.
+/// All photographs by the camera's day: `?beside=…` to choose the one to hold beside this.
 pub(super) async fn days(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let beside = asked.get("beside").map(|name| name.parse()).transpose().map_err(|_| Problem::NotFound)?;
-    show(StatusCode::OK, &Days::of(&seen, beside.as_ref(), page(&asked)).ok_or(Problem::NotFound)?)
+    let looks = seen.who.ctx.store.looks(seen.build()).await?;
+    show(StatusCode::OK, &Days::of(&seen, &looks, beside.as_ref(), page(&asked)).ok_or(Problem::NotFound)?)
 }
 
 /// Those that answer no shot, each with guesses where it may belong.

@@ -15,6 +15,10 @@ use crate::web::problem::Problem;
 
 /// Most photographs of one form.
 const MOST_FILES: usize = 100;
+/// So many files that were not taken are named; of more their number is told.
+const NAMED: usize = 20;
+/// Longest name of a file that is said again, in characters.
+const LONGEST_NAME: usize = 80;
 /// Most bytes that are read on after a file was found too large, so that the browser comes to see the answer.
 const READ_ON: u64 = 512 << 20;
 
@@ -40,6 +44,7 @@ pub(super) async fn keep_posted(
     mut form: Multipart,
 ) -> Result<Posted, Problem> {
     let (mut posted, mut capture, mut files) = (Posted::default(), String::new(), 0);
+    let mut left: Vec<String> = Vec::new();
     while let Some(field) = form.next_field().await.map_err(|error| cut_off(&error))? {
         let name = field.name().unwrap_or_default().to_owned();
         match name.as_str() {
@@ -47,26 +52,39 @@ pub(super) async fn keep_posted(
             "shot" => posted.shot = text(field).await?,
             "note" => posted.note = text(field).await?,
             "photo" => {
+                let file = file_name(&field);
+                if files == MOST_FILES {
+                    left.push(file);
+                    continue;
+                }
                 let Some(bytes) = bytes(field, patience).await? else {
-                    posted
-                        .faults
-                        .push("This file has more than 64 MiB. Set the camera to a smaller picture.".to_owned());
+                    posted.faults.push(format!("{file}: more than 64 MiB. Set the camera to a smaller picture."));
                     continue;
                 };
                 if bytes.is_empty() {
                     continue;
                 }
                 files += 1;
-                if files > MOST_FILES {
-                    posted.faults.push(format!("At most {MOST_FILES} photos at a time; send the rest again."));
-                    break;
-                }
                 let Some(capture) = nth(&capture, files) else { return Err(Problem::NotFound) };
                 let whole = Whole { capture, shot: posted.shot.clone(), note: posted.note.clone(), bytes };
+                let told = posted.faults.len();
                 keep(ctx, build, look, whole, &mut posted).await?;
+                // Of several files it matters which one it was.
+                for fault in posted.faults.iter_mut().skip(told) {
+                    *fault = format!("{file}: {fault}");
+                }
             }
             _ => {}
         }
+    }
+    if !left.is_empty() {
+        let more = left.len().saturating_sub(NAMED);
+        left.truncate(NAMED);
+        let more = if more == 0 { String::new() } else { format!(" and {more} more") };
+        let named = left.join(", ");
+        posted
+            .faults
+            .push(format!("Not taken, for at most {MOST_FILES} go at a time: {named}{more}. Send them again."));
     }
     if files == 0 && posted.faults.is_empty() {
         posted.faults.push("No photo was chosen. Touch one of the two fields first.".to_owned());
@@ -83,6 +101,14 @@ async fn keep(ctx: &Context, build: BuildId, look: &Look, whole: Whole, posted: 
         Err(other) => return Err(other.into()),
     }
     Ok(())
+}
+
+/// What a file is called where it came from: its own name, without the folders it lay in.
+fn file_name(field: &Field<'_>) -> String {
+    let name = field.file_name().unwrap_or_default();
+    let own = name.rsplit(['/', '\\']).next().unwrap_or_default();
+    let own: String = own.chars().filter(|letter| !letter.is_control()).take(LONGEST_NAME).collect();
+    if own.is_empty() { "A file without a name".to_owned() } else { own }
 }
 
 /// The name of a form's n-th photograph: drawn with the form for the first, and following from it for the others, so that

@@ -1,5 +1,13 @@
-//! Rounds: looking at the packet before it goes out, issuing it, handing it out again, recording the reply.
+//! Rounds: looking at the packet before it goes out, issuing it, reviewing it part by part, recording the reply.
 
+mod now;
+mod part;
+mod reader;
+mod review;
+mod reviewing;
+mod sign_off;
+mod signing;
+mod tally;
 mod view;
 
 use std::collections::HashMap;
@@ -20,7 +28,7 @@ use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::{Decision, PacketSize, ReleaseRequest, Wanted};
-use crate::domain::shop::people::Deed;
+use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, QuestionId};
 
@@ -34,6 +42,9 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/packet.pdf", get(draft))
         .route("/builds/{build}/rounds/{round}/packet.pdf", get(issued))
         .route("/builds/{build}/rounds/{round}/reply", post(reply))
+        .route("/builds/{build}/rounds/{round}/review", get(reviewing::sheet).post(reviewing::answer))
+        .route("/builds/{build}/rounds/{round}/review/sign", get(signing::sheet).post(signing::sign))
+        .route("/builds/{build}/rounds/{round}/photos/{sha256}/{view}", get(reviewing::photo))
 }
 
 async fn rounds(SeenRounds(seen): SeenRounds) -> Result<Response, Problem> {
@@ -42,7 +53,9 @@ async fn rounds(SeenRounds(seen): SeenRounds) -> Result<Response, Problem> {
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    show(status, &view::Rounds::of(seen, &found, form))
+    let people = seen.who.ctx.store.people().await?.into_iter();
+    let scrutineers: Vec<String> = people.filter(|one| may(one.role, Deed::Review)).map(|one| one.name).collect();
+    show(status, &view::Rounds::of(seen, &found, form, &scrutineers))
 }
 
 async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -51,7 +64,7 @@ async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>)
     let (ctx, key) = (&seen.who.ctx, form.text("key").to_owned());
     let wanted = Wanted { release: asked(form.text("asks")), size: PacketSize::of_text(form.text("size")) };
     match packet::issue(ctx, seen.build(), (&key, wanted), seen.who.units, &app.look).await {
-        Ok(_) => return Ok(Redirect::to(&seen.address("/rounds")).into_response()),
+        Ok(_) => return Ok(Redirect::to(&seen.address("/rounds#now")).into_response()),
         Err(ActionError::Refused(faults)) => form.refuse(faults),
         Err(ActionError::Held(why)) => form.fault("key", why),
         Err(ActionError::Stale { .. }) => {
@@ -95,7 +108,7 @@ async fn reply(
     let mut form = Form::of(seen.who.units, typed);
     if let Some(new) = read(&mut form, &seen, round) {
         match actions::recorded::rounds::reply(&seen.who.ctx, seen.build(), new).await {
-            Ok(_) => return Ok(Redirect::to(&seen.address("/rounds")).into_response()),
+            Ok(_) => return Ok(Redirect::to(&seen.address("/rounds#now")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
         }
@@ -146,6 +159,7 @@ fn read(form: &mut Form, seen: &Seen, round: u32) -> Option<NewReply> {
         given_by,
         items,
         settles,
+        answers: None,
     })
 }
 

@@ -3,6 +3,8 @@
 use askama::Template;
 
 use super::LINES;
+use super::now::{Now, counts};
+use super::reader::Reader;
 use crate::domain::derived::approving;
 use crate::domain::derived::approving::Beside;
 use crate::domain::derived::contents;
@@ -25,6 +27,8 @@ use crate::web::page::{Sheet, part_address};
 #[template(path = "rounds/rounds.html")]
 pub(crate) struct Rounds {
     sheet: Sheet,
+    /// What the newest round waits for, or what its answer changed; none before the first.
+    now: Option<Now>,
     rounds: Vec<Issued>,
     may_issue: bool,
     sees_draft: bool,
@@ -54,6 +58,8 @@ struct Issued {
     by: String,
     short: String,
     packet: String,
+    /// The round part by part, as it was issued; empty where its contents cannot be read.
+    review: String,
     /// The book and edition it was issued under; empty where that cannot be told.
     edition: String,
     /// The joints it asks for; empty where it asks about the whole cage.
@@ -69,6 +75,9 @@ struct Answered {
     day: String,
     words: String,
     released: String,
+    /// How many parts have which answer, and where they are listed; empty of a reply that was not signed part by part.
+    counts: String,
+    listed: String,
     /// What was open and approved all the same, and why.
     despite: Vec<String>,
     despite_words: String,
@@ -105,7 +114,7 @@ struct ReplyForm {
 
 impl Rounds {
     /// From the rounds and replies, and what was typed so far.
-    pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form) -> Self {
+    pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form, scrutineers: &[String]) -> Self {
         let (facts, role) = (&seen.facts, seen.who.ctx.by.role);
         let day_of = |at| seen.who.ctx.clock.day_of(at);
         let open = open_items::of(facts, found, seen.who.units, &day_of);
@@ -114,7 +123,9 @@ impl Rounds {
             "" => seen.who.ctx.clock.new_id().to_string(),
             typed => typed.to_owned(),
         };
-        let reply = facts.rounds.last().filter(|_| may(role, Deed::Reply));
+        // Whoever answers part by part has no need of the form, unless something came back of it.
+        let by_form = may(role, Deed::Reply) && (!may(role, Deed::Review) || !form.pairs().is_empty());
+        let reply = facts.rounds.last().filter(|_| by_form);
         let reply = reply.map(|round| ReplyForm::of(seen, found, round, form));
         let fields = |reply: &'_ ReplyForm| {
             [&reply.despite_words]
@@ -133,6 +144,7 @@ impl Rounds {
         let early = early.map(Plan::asks).unwrap_or_default().into_iter();
         Self {
             sheet: seen.sheet("Rounds"),
+            now: Now::of(&Reader::signed_in(seen), facts, found, scrutineers),
             rulings: seen.address("/rulings"),
             released: matches!(found.hold, Hold::Released { .. } | Hold::JointsOnly(_)),
             rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round)).collect(),
@@ -178,6 +190,8 @@ impl Issued {
             day: clock.day_of(reply.received).to_string(),
             words: reply.words.clone(),
             released: named(&reply.released),
+            counts: counts(reply, round),
+            listed: seen.address(&format!("/rounds/{}/review/sign", round.number)),
             despite: reply.despite.as_ref().map(|despite| despite.open.clone()).unwrap_or_default(),
             despite_words: reply.despite.as_ref().map(|despite| despite.words.clone()).unwrap_or_default(),
         };
@@ -188,6 +202,10 @@ impl Issued {
             short: short(round.packet_sha256.text()),
             edition: contents::edition_of(round).unwrap_or_default(),
             packet: seen.address(&format!("/rounds/{}/packet.pdf", round.number)),
+            review: match Asks::of(round) {
+                Asks::Unreadable => String::new(),
+                _ => seen.address(&format!("/rounds/{}/review", round.number)),
+            },
             unreadable: Asks::of(round) == Asks::Unreadable,
             early: named(Asks::of(round).joints().keys()),
             replies: own.map(answered).collect(),

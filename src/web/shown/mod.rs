@@ -6,4 +6,5 @@ pub(crate) mod judged;
 pub(crate) mod located;
 pub(crate) mod picture;
 pub(crate) mod plans;
+pub(crate) mod sent_photo;
 pub(crate) mod shop_figures;

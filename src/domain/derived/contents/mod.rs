@@ -1,6 +1,7 @@
 //! The contents list of a round: what was put before the scrutineer, part by part, so that a later change shows.
 
 mod frozen;
+mod issued;
 mod leaves;
 mod since;
 mod sorts;
@@ -23,6 +24,7 @@ use crate::domain::words::ids::{Balloon, Kind};
 use crate::quantity::{Show as _, Units};
 
 pub use frozen::Record;
+pub use issued::{IssuedPhoto, IssuedVerdict};
 pub use leaves::{Leaf, Leaves};
 pub use sorts::{Apart, apart};
 
@@ -184,30 +186,10 @@ fn parts(facts: &BuildFacts, worked: &Worked) -> BTreeMap<String, Vec<String>> {
     if let Some(Ok(class)) = &worked.class {
         say(CAR, vec![format!("class {}", class.class)]);
     }
-    for bar in &worked.cage.members {
-        let mut lines = vec![
-            format!("{} of {}", bar.role.word(), bar.describe_tube()),
-            format!("{} from node to node", bar.developed.show(metric)),
-            ends(&worked.cage, &bar.ends),
-        ];
+    for (part, lines) in lines_of_cage(&worked.cage) {
+        say(part, lines);
         let from = |stick: &Stick| format!("from S{} {}, heat {}", stick.number, stick.grade, stick.heat);
-        lines.extend(facts.stick_of(bar.balloon).map(from));
-        say(bar.balloon, lines);
-    }
-    for joint in &worked.cage.joints {
-        let bars: Vec<String> = joint.incoming.iter().map(|end| end.0.to_string()).collect();
-        say(joint.balloon, vec![format!("{} onto {}", bars.join(" and "), joint.carrier)]);
-    }
-    for gusset in &worked.cage.gussets {
-        let hole = gusset.hole.map(|hole| format!(", hole {}", hole.show(metric))).unwrap_or_default();
-        let (leg, sheet) = (gusset.leg.show(metric), gusset.thickness.show(metric));
-        let between = format!("between {} and {}", gusset.between.0, gusset.between.1);
-        say(gusset.balloon, vec![format!("{between}, leg {leg}, sheet {sheet}{hole}")]);
-    }
-    for plate in &worked.cage.plates {
-        let [one, other, thick] =
-            [plate.sides.0.value, plate.sides.1.value, plate.thickness.value].map(|length| length.show(metric));
-        say(plate.balloon, vec![format!("{one} by {other} by {thick} under {}", plate.under)]);
+        say(part, facts.stick_of(part).map(from).into_iter().collect());
     }
     for item in &facts.kit {
         let label = &item.label;
@@ -222,6 +204,36 @@ fn parts(facts: &BuildFacts, worked: &Worked) -> BTreeMap<String, Vec<String>> {
         say(measured.of, vec![format!("{} {}", measured.measure.word(), measured.amount.show(metric))]);
     }
     parts
+}
+
+/// What a cage says of each of its parts, in metric.
+fn lines_of_cage(cage: &Cage) -> BTreeMap<Balloon, Vec<String>> {
+    let metric = Units::Metric;
+    let mut lines = BTreeMap::new();
+    for bar in &cage.members {
+        let of_bar = vec![
+            format!("{} of {}", bar.role.word(), bar.describe_tube()),
+            format!("{} from node to node", bar.developed.show(metric)),
+            ends(cage, &bar.ends),
+        ];
+        lines.insert(bar.balloon, of_bar);
+    }
+    for joint in &cage.joints {
+        let bars: Vec<String> = joint.incoming.iter().map(|end| end.0.to_string()).collect();
+        lines.insert(joint.balloon, vec![format!("{} onto {}", bars.join(" and "), joint.carrier)]);
+    }
+    for gusset in &cage.gussets {
+        let hole = gusset.hole.map(|hole| format!(", hole {}", hole.show(metric))).unwrap_or_default();
+        let (leg, sheet) = (gusset.leg.show(metric), gusset.thickness.show(metric));
+        let between = format!("between {} and {}", gusset.between.0, gusset.between.1);
+        lines.insert(gusset.balloon, vec![format!("{between}, leg {leg}, sheet {sheet}{hole}")]);
+    }
+    for plate in &cage.plates {
+        let [one, other, thick] =
+            [plate.sides.0.value, plate.sides.1.value, plate.thickness.value].map(|length| length.show(metric));
+        lines.insert(plate.balloon, vec![format!("{one} by {other} by {thick} under {}", plate.under)]);
+    }
+    lines
 }
 
 fn ends(cage: &Cage, ends: &[End; 2]) -> String {

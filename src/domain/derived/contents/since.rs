@@ -138,7 +138,8 @@ impl Contents {
     pub fn shows(&self, part: Balloon) -> bool {
         let named = |name: &str| name.parse() == Ok(part);
         part == CAR
-            || self.parts.keys().chain(self.questions.keys()).any(|name| named(name))
+            || self.parts.keys().chain(self.photos.keys()).chain(self.missing.keys()).any(|name| named(name))
+            || self.questions.keys().any(|name| named(name))
             || self.describe().any(|(of, _, _)| of == part)
             || self.record.keys().filter_map(|key| Thing::of(key)).any(|thing| thing.at == part && thing.sort.is_part())
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::domain::book::{Evidence, Force, Rule};
 use crate::domain::measure::amounts::Amount;
@@ -17,7 +17,7 @@ use crate::quantity::{Show as _, Units};
 use super::known::{CAR, Known};
 
 /// The word of a verdict. None of them is an approval: the scrutineer decides.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Word {
     /// What is known keeps to the rule.

@@ -8,7 +8,7 @@ use super::office::contact;
 use super::walk::before;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots::Shot;
-use crate::domain::recorded::photos::Photo;
+use crate::domain::recorded::photos::{LookedAt, Photo};
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::work::walk::{ShotState, state_of, unasked};
 use crate::web::form::{Field, Form};
@@ -38,6 +38,42 @@ pub(crate) struct Desk {
     unasked: Listed,
     on_phones: Listed,
     withdrawn: Listed,
+    /// The states of shots, each with how many are in it.
+    filters: Vec<Filter>,
+    /// Whether one of them is chosen: then the lists outside the shots stay away.
+    chosen: bool,
+}
+
+/// A state, with how many shots are in it.
+struct Filter {
+    words: &'static str,
+    count: usize,
+    to: String,
+    here: bool,
+}
+
+/// The states that shots are filtered by, as they stand in an address and as they are read.
+const STATES: [(&str, &str); 6] = [
+    ("asked", "to take"),
+    ("phone", "on a phone"),
+    ("impossible", "reported impossible"),
+    ("unusable", "do not count"),
+    ("taken", "photographed"),
+    ("unlooked", "not looked at"),
+];
+
+/// Whether a shot is in a state.
+fn is_in(seen: &Seen, shot: &Shot, looked: &[LookedAt], state: &str) -> bool {
+    let of_shot = || seen.facts.photos.iter().filter(|photo| photo.shot == shot.name() && photo.kept());
+    match (state, state_of(shot, &seen.facts)) {
+        ("unlooked", _) => of_shot().any(|photo| !looked.iter().any(|one| one.is_of(photo))),
+        ("asked", ShotState::AskedFor)
+        | ("phone", ShotState::OnAPhone)
+        | ("impossible", ShotState::Cannot { .. })
+        | ("unusable", ShotState::Unreadable | ShotState::OfEarlierPiece)
+        | ("taken", ShotState::Taken) => true,
+        _ => false,
+    }
 }
 
 /// A page of a list outside the shots.
@@ -86,10 +122,20 @@ struct Line {
 
 impl Desk {
     /// From what is recorded and asked for; none for what is no page of one of its lists.
-    pub(crate) fn of(seen: &Seen, found: &Findings, asked: &HashMap<String, String>) -> Option<Self> {
+    pub(crate) fn of(
+        seen: &Seen,
+        found: &Findings,
+        looked: &[LookedAt],
+        asked: &HashMap<String, String>,
+    ) -> Option<Self> {
+        let state = asked.get("state").map(String::as_str);
+        let state = STATES.iter().map(|(key, _)| *key).find(|key| Some(*key) == state);
         let mut areas: Vec<(&'static str, Vec<Part>)> = Vec::new();
         let standing_in = found.worked.stand_ins.iter().filter(|shot| shot.taken()).map(|shot| (STAND_INS, shot));
-        for (heading, shot) in found.worked.shots.iter().map(|shot| (shot.area.word(), shot)).chain(standing_in) {
+        let all: Vec<(&'static str, &Shot)> =
+            found.worked.shots.iter().map(|shot| (shot.area.word(), shot)).chain(standing_in).collect();
+        let shown = |shot: &Shot| state.is_none_or(|state| is_in(seen, shot, looked, state));
+        for (heading, shot) in all.iter().copied().filter(|(_, shot)| shown(shot)) {
             if areas.last().is_none_or(|(area, _)| *area != heading) {
                 areas.push((heading, Vec::new()));
             }
@@ -126,9 +172,23 @@ impl Desk {
                 "Photographs nobody asked for",
             )?,
             on_phones: listed(&on_phones, "phones", "Photographs on a phone")?,
+            filters: filters(seen, &all, looked, state),
+            chosen: state.is_some(),
             withdrawn: listed(&withdrawn, "withdrawn", "Withdrawn photographs")?,
         })
     }
+}
+
+fn filters(seen: &Seen, all: &[(&'static str, &Shot)], looked: &[LookedAt], state: Option<&str>) -> Vec<Filter> {
+    let count = |key: &str| all.iter().filter(|(_, shot)| is_in(seen, shot, looked, key)).count();
+    let each = STATES.iter().map(|(key, words)| Filter {
+        words,
+        count: count(key),
+        to: seen.address(&format!("/photos?state={key}")),
+        here: state == Some(key),
+    });
+    let every = Filter { words: "all", count: all.len(), to: seen.address("/photos"), here: state.is_none() };
+    std::iter::once(every).chain(each.filter(|filter| filter.count > 0 || filter.here)).collect()
 }
 
 impl Line {

@@ -13,5 +13,5 @@ pub(crate) use kept_walk::{walk_drawings, walk_list};
 pub(crate) use large::Large;
 pub(crate) use marking::Marking;
 pub(crate) use office::{Days, History, Unplaced};
-pub(crate) use one::One;
+pub(crate) use one::{Beside, One, next_to_look_at};
 pub(crate) use walk::{Walk, WalkQuery};

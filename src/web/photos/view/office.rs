@@ -26,7 +26,7 @@ pub(super) fn contact(seen: &Seen) -> Vec<(String, String)> {
     (1..=parts).map(|part| (seen.address(&format!("/photos/contact.pdf?part={part}")), words(part))).collect()
 }
 
-/// All photographs by the day they were received, the newest day first.
+/// All photographs by the day the camera says, beside the day they were received; the newest day first.
 #[derive(Template)]
 #[template(path = "photos/days.html")]
 pub(crate) struct Days {
@@ -34,7 +34,7 @@ pub(crate) struct Days {
     base: String,
     contact: Vec<(String, String)>,
     /// Each day in words, with how many of its photographs are here, and those.
-    days: Vec<(String, Vec<Picture>)>,
+    days: Vec<(String, Vec<Dated>)>,
     pages: Option<Pages>,
     /// The photograph that another is chosen for, and how the address of the two begins; none where none is chosen.
     beside: Option<(Picture, String)>,
@@ -43,7 +43,12 @@ pub(crate) struct Days {
 impl Days {
     /// From what is recorded; with a photograph of it that another is chosen to be held beside. None when that one is not
     /// there or cannot be shown, or for what is no page.
-    pub(crate) fn of(seen: &Seen, beside: Option<&Fingerprint>, page: Option<&str>) -> Option<Self> {
+    pub(crate) fn of(
+        seen: &Seen,
+        looks: &BTreeMap<Fingerprint, Look>,
+        beside: Option<&Fingerprint>,
+        page: Option<&str>,
+    ) -> Option<Self> {
         let find = |name: &Fingerprint| {
             let photo = seen.facts.photos.iter().find(|photo| photo.sha256 == *name && photo.shows())?;
             Some((Picture::of(seen, photo), seen.address(&format!("/photos/compare?one={name}&other="))))
@@ -52,14 +57,9 @@ impl Days {
             Some(name) => Some(find(name)?),
             None => None,
         };
-        let mut kept: Vec<(&Photo, jiff::Timestamp)> = seen
-            .facts
-            .photos
-            .iter()
-            .filter(|photo| photo.kept())
-            .filter_map(|photo| Some((photo, photo.received.as_ref()?.at)))
-            .collect();
-        kept.sort_by_key(|(_, at)| std::cmp::Reverse(*at));
+        let kept = seen.facts.photos.iter().filter(|photo| photo.kept());
+        let mut kept: Vec<Taken<'_>> = kept.filter_map(|photo| Taken::of(seen, looks, photo)).collect();
+        kept.sort_by_key(|taken| std::cmp::Reverse((taken.day, taken.at)));
         let page = Page::of(page, kept.len())?;
         let pages = page.describe("Photographs", |number| {
             let chosen = beside.as_ref().map(|(one, _)| format!("&beside={}", one.sha256)).unwrap_or_default();
@@ -71,25 +71,55 @@ impl Days {
     }
 }
 
+/// A photograph under its day.
+struct Dated {
+    picture: Picture,
+    /// When the camera says it was taken, and when the shop received it.
+    words: String,
+}
+
+/// When a photograph was taken, as far as anything says so, and when it was received.
+struct Taken<'s> {
+    photo: &'s Photo,
+    /// The camera's day; that of receiving where neither the camera nor the phone says one.
+    day: jiff::civil::Date,
+    at: jiff::Timestamp,
+    words: String,
+}
+
+impl<'s> Taken<'s> {
+    /// The camera's word in the file goes before the phone's: both are claims, by the clocks of those. None while it is on a phone.
+    fn of(seen: &Seen, looks: &BTreeMap<Fingerprint, Look>, photo: &'s Photo) -> Option<Self> {
+        let clock = &seen.who.ctx.clock;
+        let received = photo.received.as_ref()?.at;
+        let by_camera = looks.get(&photo.sha256).and_then(|look| clock.claimed(look.taken.as_deref()?));
+        let by_phone = || clock.claimed(photo.taken_claim.as_deref()?);
+        let claim = by_camera.map(|at| ("camera", at)).or_else(|| by_phone().map(|at| ("phone", at)));
+        let at = claim.map_or(received, |(_, at)| at);
+        let said =
+            claim.map_or_else(|| "no camera's day".to_owned(), |(who, at)| format!("{who} {}", clock.minute_of(at)));
+        let words = format!("{said}; received {}", clock.day_of(received));
+        Some(Self { photo, day: clock.day_of(at), at, words })
+    }
+}
+
 /// The photographs of a page by their day, each day told with how many it has, and how many of them are on this page where
 /// not all are.
-fn by_day(seen: &Seen, kept: &[(&Photo, jiff::Timestamp)], page: &Page) -> Vec<(String, Vec<Picture>)> {
-    let day_of = |at| seen.who.ctx.clock.day_of(at);
+fn by_day(seen: &Seen, kept: &[Taken<'_>], page: &Page) -> Vec<(String, Vec<Dated>)> {
     let mut all = BTreeMap::new();
-    for (_, at) in kept {
-        *all.entry(day_of(*at)).or_insert(0_usize) += 1;
+    for taken in kept {
+        *all.entry(taken.day).or_insert(0_usize) += 1;
     }
-    let mut days: Vec<(jiff::civil::Date, Vec<Picture>)> = Vec::new();
-    for (photo, at) in page.part(kept) {
-        let day = day_of(*at);
-        if days.last().is_none_or(|(last, _)| *last != day) {
-            days.push((day, Vec::new()));
+    let mut days: Vec<(jiff::civil::Date, Vec<Dated>)> = Vec::new();
+    for taken in page.part(kept) {
+        if days.last().is_none_or(|(last, _)| *last != taken.day) {
+            days.push((taken.day, Vec::new()));
         }
         if let Some((_, pictures)) = days.last_mut() {
-            pictures.push(Picture::of(seen, photo));
+            pictures.push(Dated { picture: Picture::of(seen, taken.photo), words: taken.words.clone() });
         }
     }
-    let describe = |(day, pictures): (jiff::civil::Date, Vec<Picture>)| {
+    let describe = |(day, pictures): (jiff::civil::Date, Vec<Dated>)| {
         let (here, all) = (pictures.len(), all.get(&day).copied().unwrap_or_default());
         (if here == all { format!("{day}: {all}") } else { format!("{day}: {here} of {all}") }, pictures)
     };

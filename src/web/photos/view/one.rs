@@ -1,11 +1,13 @@
 //! What one photograph's page shows: the picture, its times, its shots, and what can be done with it.
 
+use std::collections::BTreeSet;
+
 use askama::Template;
 
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots;
 use crate::domain::judge::shots::Shot;
-use crate::domain::recorded::photos::{Photo, Received};
+use crate::domain::recorded::photos::{LookedAt, Photo, Received};
 use crate::domain::shop::looks;
 use crate::domain::shop::looks::Seen as Look;
 use crate::domain::shop::people::{Deed, may};
@@ -38,6 +40,11 @@ pub(crate) struct One {
     /// The other photographs of the same part, to hold beside it.
     others: Vec<(String, String)>,
     takes: Vec<Take>,
+    /// Which of how many it is, and the ways to the one before and the one after; empty where there is none.
+    place: String,
+    before: String,
+    after: String,
+    may_look: bool,
     may_place: bool,
     may_withdraw: bool,
 }
@@ -52,16 +59,48 @@ struct Take {
     history: String,
     place: Field,
     why: Field,
+    /// Who looked at it where it stands, and when; empty while nobody did.
+    looked: String,
+}
+
+/// What stands beside a photograph's row.
+pub(crate) struct Beside<'a> {
+    /// What follows from the build.
+    pub(crate) found: &'a Findings,
+    /// What was seen in it.
+    pub(crate) look: Option<&'a Look>,
+    /// Who looked at which of the build's.
+    pub(crate) looked: &'a [LookedAt],
+}
+
+/// The photographs that count, each content once, in the order they were told of.
+fn in_order(seen: &Seen) -> Vec<&Photo> {
+    let mut order: Vec<&Photo> = Vec::new();
+    let mut there = BTreeSet::new();
+    for photo in seen.facts.photos.iter().filter(|photo| photo.kept()) {
+        if there.insert(photo.sha256.text()) {
+            order.push(photo);
+        }
+    }
+    order
+}
+
+/// The next photograph after this one, going round, that nobody looked at where it stands; none when all were.
+pub(crate) fn next_to_look_at<'s>(seen: &'s Seen, looked: &[LookedAt], sha256: &str) -> Option<&'s Photo> {
+    let kept: Vec<&Photo> = seen.facts.photos.iter().filter(|photo| photo.kept()).collect();
+    let at = kept.iter().position(|photo| photo.sha256.text() == sha256).map_or(0, |at| at + 1);
+    let round = kept.iter().skip(at).chain(kept.iter().take(at)).copied();
+    round.into_iter().find(|photo| !looked.iter().any(|one| one.is_of(photo)))
 }
 
 impl One {
     /// The photographs of this content in this build; none when there is none.
-    pub(crate) fn of(
-        (seen, found): (&Seen, &Findings),
-        sha256: &Fingerprint,
-        look: Option<&Look>,
-        form: &Form,
-    ) -> Option<Self> {
+    pub(crate) fn of(seen: &Seen, sha256: &Fingerprint, beside: &Beside<'_>, form: &Form) -> Option<Self> {
+        let look = beside.look;
+        let order = in_order(seen);
+        let at = order.iter().position(|photo| photo.sha256 == *sha256);
+        let way = |at: Option<usize>| at.and_then(|at| order.get(at));
+        let to = |photo: &&Photo| seen.address(&format!("/photos/{}", photo.sha256));
         let photos: Vec<&Photo> = seen.facts.photos.iter().filter(|photo| photo.sha256 == *sha256).collect();
         let received = photos.iter().find_map(|photo| photo.received.as_ref());
         let dots = received.and_then(|received| received.dots);
@@ -81,7 +120,11 @@ impl One {
             beside: seen.address(&format!("/photos/days?beside={sha256}")),
             others: others(seen, first),
             shown: received.map(|received| received.dots.is_some()),
-            takes: photos.into_iter().map(|photo| Take::of(seen, found, photo, form)).collect(),
+            place: at.map(|at| format!("Photograph {} of {}", at + 1, order.len())).unwrap_or_default(),
+            before: way(at.and_then(|at| at.checked_sub(1))).map(to).unwrap_or_default(),
+            after: way(at.map(|at| at + 1)).map(to).unwrap_or_default(),
+            may_look: may(role, Deed::LookOver),
+            takes: photos.into_iter().map(|photo| Take::of(seen, beside, photo, form)).collect(),
             may_place: may(role, Deed::RecordWork),
             may_withdraw: may(role, Deed::Withdraw),
         })
@@ -89,7 +132,9 @@ impl One {
 }
 
 impl Take {
-    fn of(seen: &Seen, found: &Findings, photo: &Photo, form: &Form) -> Self {
+    fn of(seen: &Seen, beside: &Beside<'_>, photo: &Photo, form: &Form) -> Self {
+        let found = beside.found;
+        let looked = beside.looked.iter().find(|one| one.is_of(photo));
         let shot = found.worked.every_shot().find(|shot| shot.name() == photo.shot);
         let of = shots::of_name(&photo.shot).map(|(of, _)| of);
         let mine = form.text("capture") == photo.capture.to_string();
@@ -111,6 +156,9 @@ impl Take {
             history: seen.address(&format!("/photos/shot?name={}", in_address(&photo.shot))),
             place: place.field("shot", "Shot that it answers").choice(choices),
             why: form.field("why", "Why it is withdrawn"),
+            looked: looked
+                .map(|one| format!("{}, {}", one.by, seen.who.ctx.clock.minute_of(one.at)))
+                .unwrap_or_default(),
         }
     }
 }

@@ -1,0 +1,180 @@
+//! What the sheet of one part of a round shows to whoever reviews it.
+
+use askama::Template;
+use axum::http::StatusCode;
+
+use super::part::{Figure, Line, Shown, figures, lines, named, photos};
+use super::reader::Read;
+use super::tally::{Tally, next, part_address};
+use crate::domain::judge::verdicts::Word;
+use crate::domain::recorded::reviews::{PartAnswer, Reviewed};
+use crate::domain::words::ids::Balloon;
+use crate::quantity::Length;
+use crate::web::form::{Field, Form};
+use crate::web::page::Sheet;
+use crate::web::shown::located::locator;
+use crate::web::svg::Svg;
+
+/// The locator's frame.
+const FRAME: (Length, Length) = (Length::from_mm(110.0), Length::from_mm(78.0));
+/// So many photographs stand large; the rest under them.
+const LARGE: usize = 2;
+
+/// One part, with what is answered of it.
+#[derive(Template)]
+#[template(path = "rounds/review.html")]
+pub(super) struct Review {
+    sheet: Sheet,
+    round: u32,
+    frozen: String,
+    packet: String,
+    tally: Tally,
+    balloon: String,
+    words: String,
+    figures: Vec<Figure>,
+    /// What was frozen of it, where its figures are not shown in the reader's units.
+    said: Vec<String>,
+    drawing: Option<Svg>,
+    photos: Vec<Shown>,
+    more: Vec<Shown>,
+    missing: String,
+    lines: Vec<Line>,
+    silent: usize,
+    /// What changed since the round before, and which that is; none of a first round.
+    changed: Option<(u32, Vec<String>)>,
+    asked: Vec<Asked>,
+    answering: Option<Answering>,
+    /// What was answered, for whoever only reads.
+    stands: String,
+    sign: String,
+    /// The first part that is not answered; empty when all are.
+    first_open: String,
+    /// Where the newest round is, where this is an older one.
+    followed: Option<(u32, String)>,
+    signed: String,
+}
+
+struct Asked {
+    number: String,
+    lines: Vec<String>,
+}
+
+/// The form.
+struct Answering {
+    to: String,
+    choices: Vec<(PartAnswer, bool)>,
+    why: String,
+    remark: Field,
+    seen: i64,
+    /// "Save, next: J8".
+    save: String,
+    /// What somebody else answered meanwhile.
+    theirs: String,
+    skip: String,
+}
+
+/// What was typed, and what became of it.
+pub(super) struct Typed {
+    pub(super) form: Option<Form>,
+    pub(super) status: StatusCode,
+}
+
+impl Typed {
+    /// Before anything is.
+    pub(super) const fn nothing() -> Self {
+        Self { form: None, status: StatusCode::OK }
+    }
+
+    /// Whether somebody else answered meanwhile.
+    fn overtaken(&self) -> bool {
+        self.status == StatusCode::CONFLICT
+    }
+}
+
+impl Review {
+    /// From a round and the part of it that is looked at, with what was typed of it.
+    pub(super) fn of(read: &Read<'_>, sheet: Sheet, part: Balloon, typed: &Typed) -> Self {
+        let (number, contents) = (read.issued.round.number, read.contents);
+        let mut photos = photos(read, part);
+        let more = if photos.len() > LARGE { photos.split_off(LARGE) } else { Vec::new() };
+        let figures = figures(read, part);
+        let said = if figures.is_empty() { contents.lines_of(part).to_vec() } else { Vec::new() };
+        let (lines, silent) = lines(read, part);
+        let before = read.issued.before.as_ref();
+        let changed = before.map(|before| {
+            let changes = contents.changes_since(before).into_iter().filter(|change| change.at == part);
+            (before.round, changes.map(|change| change.what).collect())
+        });
+        let question = |(number, lines): (&str, &[String])| Asked { number: number.to_owned(), lines: lines.to_vec() };
+        let first_open = next(read, None);
+        Self {
+            sheet,
+            round: number,
+            frozen: read.reader.clock.day_of(read.issued.round.issued).to_string(),
+            packet: read.address("/packet.pdf"),
+            tally: Tally::of(read, Some(part)),
+            balloon: part.to_string(),
+            words: named(read, part),
+            figures,
+            said,
+            drawing: read.issued.cage.as_ref().and_then(|cage| locator(cage, part, FRAME)),
+            photos,
+            more,
+            missing: contents.missing_of(part).join(", "),
+            lines,
+            silent,
+            changed,
+            asked: contents.questions_of(part).into_iter().map(question).collect(),
+            answering: read.open().then(|| Answering::of(read, part, typed)),
+            stands: read.answer_of(part).map(|one| describe(read, one)).unwrap_or_default(),
+            sign: read.address("/review/sign"),
+            first_open: first_open.map(|open| part_address(read, open)).unwrap_or_default(),
+            followed: (read.issued.newest != number)
+                .then(|| (read.issued.newest, read.reader.address(read.issued.newest, "/review"))),
+            signed: signed(read),
+        }
+    }
+}
+
+impl Answering {
+    fn of(read: &Read<'_>, part: Balloon, typed: &Typed) -> Self {
+        let stands = read.answer_of(part);
+        let kept = Form::filled(read.reader.units, of_answer(stands));
+        let form = typed.form.as_ref().unwrap_or(&kept);
+        let chosen = form.text("answer");
+        let answer = form.field("answer", "");
+        let following = next(read, Some(part));
+        Self {
+            to: read.address("/review"),
+            choices: PartAnswer::ALL.into_iter().map(|one| (one, one.word() == chosen)).collect(),
+            why: answer.fault.or_else(|| form.field("part", "").fault).unwrap_or_default(),
+            remark: form.field("remark", "Remark").area(),
+            seen: stands.map_or(0, |stands| stands.number),
+            save: following.map_or("Save, then sign off".to_owned(), |next| format!("Save, next: {next}")),
+            theirs: stands.filter(|_| typed.overtaken()).map(|one| describe(read, one)).unwrap_or_default(),
+            skip: following.map(|next| next.to_string()).unwrap_or_default(),
+        }
+    }
+}
+
+/// An answer as the form has it.
+fn of_answer(stands: Option<&Reviewed>) -> Vec<(String, String)> {
+    let pair = |name: &str, value: &str| (name.to_owned(), value.to_owned());
+    stands.map_or_else(Vec::new, |one| {
+        vec![pair("answer", one.answer.map(PartAnswer::word).unwrap_or_default()), pair("remark", &one.remark)]
+    })
+}
+
+/// An answer in a sentence, with who gave it.
+fn describe(read: &Read<'_>, one: &Reviewed) -> String {
+    let word = one.answer.map_or("only a remark", PartAnswer::word);
+    let remark = if one.remark.is_empty() { String::new() } else { format!(": “{}”", one.remark) };
+    format!("{word}{remark}, by {}, {}", one.by, read.reader.clock.minute_of(one.at))
+}
+
+/// What was signed last of this round; empty where nothing was.
+pub(super) fn signed(read: &Read<'_>) -> String {
+    let Some(reply) = read.signed() else { return String::new() };
+    let (day, by) = (read.reader.clock.minute_of(reply.received), &reply.given_by);
+    format!("Signed “{}” by {by}, {day}.", reply.decision.word())
+}
