@@ -19,4 +19,3 @@ pub mod reviews;
 pub mod rounds;
 pub mod rulings;
 pub mod packet;
-mod packet_size;

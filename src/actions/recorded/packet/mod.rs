@@ -1,9 +1,12 @@
 //! Making the packet of a build, to look at or to issue.
 
+mod size;
+
 use std::collections::BTreeMap;
 
+use size::{Fitted, Pictures, fitted};
+
 use super::looking::Here;
-use super::packet_size::{Fitted, Pictures, fitted};
 use super::photos::Look;
 use super::rounds;
 use super::rounds::Issue;
