@@ -76,7 +76,7 @@ const PHOTOGRAPHS: &[(&str, &str)] = &[
     ("Photos", ""),
     ("Photo", ""),
     ("Walk", ""),
-    ("Photos at no shot", ""),
+    ("Unassigned photos", ""),
     ("A shot's history", ""),
     ("Marks over a photo", ""),
 ];

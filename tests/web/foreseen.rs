@@ -92,7 +92,8 @@ async fn what_goes_in_puts_a_car_over_the_edge_and_it_is_told_everywhere() {
     let packet = paper::words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);
     let packet = packet.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        packet.contains("Finished, foreseen") && packet.contains("The chance of finishing outside it: more than 99 %"),
+        packet.contains("Predicted finished weight")
+            && packet.contains("The chance of finishing outside it: more than 99 %"),
         "{packet}"
     );
     // Weighed again with the cage in it, the cage is not added.
@@ -212,7 +213,7 @@ async fn the_finished_car_is_told_beside_what_was_foreseen() {
     let packet = paper::words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes);
     let packet = packet.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        packet.contains("The finished car beside what was foreseen") && packet.contains("in class “heavy”"),
+        packet.contains("The finished car beside its prediction") && packet.contains("in class “heavy”"),
         "{packet}"
     );
     let open = office.get("/builds/pine-coupe?see=all").await.text;

@@ -73,11 +73,9 @@ async fn photographs_by_day_and_at_no_shot_come_a_hundred_at_a_time() {
     let house = House::new().await;
     let (_, names) = photographed(&house.office, 230, 105).await;
     let office = house.browser("office").await;
-    for (last, what) in [
-        ("/photos/days", "Photographs"),
-        ("/photos/unplaced", "Photographs"),
-        ("/photos", "Photographs nobody asked for"),
-    ] {
+    for (last, what) in
+        [("/photos/days", "Photographs"), ("/photos/unplaced", "Photographs"), ("/photos", "Extra photographs")]
+    {
         let pages = pages(&office, &format!("/builds/pine-coupe{last}"), what).await;
         assert_eq!(pages.len(), 3, "{last}");
         for (page, told) in pages.iter().zip(["1 to 100", "101 to 200", "201 to 230"]) {

@@ -116,7 +116,7 @@ async fn the_contact_sheet_has_every_photograph_that_counts_with_number_name_and
     assert_eq!(paper::pictures(&pdf), 3);
     let words = paper::words(&pdf);
     for word in
-        ["1 J7 wide", "joint tacked", "2 J7 close", "3 nobody asked for it", "2026-05-04 09:30, fabricator", "HELD"]
+        ["1 J7 wide", "joint tacked", "2 J7 close", "3 extra photograph", "2026-05-04 09:30, fabricator", "HELD"]
     {
         assert!(words.contains(word), "{word}: {words}");
     }

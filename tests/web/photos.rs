@@ -101,7 +101,7 @@ async fn the_desk_sees_each_shot_by_part_with_its_state_in_words() {
         "The end of this picture is missing",
         "on a phone, not sent yet",
         "reported impossible, Q1: The seat is in the way.",
-        "Nobody asked for",
+        "Extra photographs",
         "Still on a phone",
     ] {
         assert!(sheet.contains(words), "{words}");

@@ -26,7 +26,7 @@ pub const fn parts(photos: usize) -> usize {
 
 /// What a photograph is called under its picture: part and view, and the stage that it shows.
 fn called(shot: &str) -> (String, String) {
-    let Some((of, key)) = of_name(shot) else { return ("nobody asked for it".to_owned(), String::new()) };
+    let Some((of, key)) = of_name(shot) else { return ("extra photograph".to_owned(), String::new()) };
     let (stage, view) = key.split_once('/').unwrap_or((key, ""));
     (format!("{of} {view}").trim_end().to_owned(), stage.replace('-', " "))
 }

@@ -22,7 +22,7 @@ pub async fn look_at(ctx: &Context, build: BuildId, capture: CaptureId) -> Resul
                     return Ok(((), None));
                 }
                 let where_it_is =
-                    if photo.shot.is_empty() { "at no shot".to_owned() } else { format!("at {}", photo.shot) };
+                    if photo.shot.is_empty() { "unassigned".to_owned() } else { format!("at {}", photo.shot) };
                 entry.what = format!("The photo {where_it_is} was looked at.");
                 entry.detail = json!({ "capture": capture, "shot": photo.shot, "sha256": photo.sha256 });
                 write.add_looked(&LookedAt { capture, shot: photo.shot, at, by }).await?;

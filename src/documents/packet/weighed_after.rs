@@ -1,4 +1,4 @@
-//! The finished car beside what was foreseen, in the packet.
+//! The finished car beside its prediction, in the packet.
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
@@ -10,11 +10,11 @@ use crate::quantity::Length;
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let Some(compared) = &packet.found.compared else { return };
     let units = packet.units;
-    flow.subheading("The finished car beside what was foreseen");
+    flow.subheading("The finished car beside its prediction");
     if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
         let drawn = compared_line(compared, rules, (wide, TYPE), units);
-        let shows = "The weight foreseen and the weight weighed, on the line of the classes.";
+        let shows = "The predicted weight and the weight weighed, on the line of the classes.";
         flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }
     flow.words(&format!("{}.", compared.describe(units)), TYPE, Weight::Bold, Ink::Black);
@@ -30,6 +30,6 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     for (words, at) in &compared.ticked_once {
         flow.words(&format!("Ticked at W{at} alone: {words}"), TYPE, Weight::Regular, Ink::Black);
     }
-    let kept = "What was foreseen is as it stood when the finished car was weighed. ± is two standard deviations.";
+    let kept = "The prediction is as it stood when the finished car was weighed. ± is two standard deviations.";
     flow.words(kept, SMALL, Weight::Regular, Ink::Grey);
 }

@@ -146,11 +146,11 @@ fn class(flow: &mut Flow, packet: &Packet<'_>) {
 fn finished(flow: &mut Flow, packet: &Packet<'_>) {
     let units = packet.units;
     let Some(foreseen) = packet.found.worked.foreseen.as_ref().filter(|foreseen| foreseen.tells()) else { return };
-    flow.subheading("Finished, foreseen");
+    flow.subheading("Predicted finished weight");
     if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
         let drawn = weight_line(foreseen, rules, (wide, TYPE), units);
-        let shows = "The finished weight foreseen, on the line of the classes.";
+        let shows = "The predicted finished weight, on the line of the classes.";
         flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }
     let chance = foreseen.describe_chance().map(|chance| format!(" The chance of finishing outside it: {chance}."));

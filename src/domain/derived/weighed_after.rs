@@ -84,7 +84,7 @@ impl Effect {
     }
 }
 
-/// The finished car beside what was foreseen.
+/// The finished car beside its prediction.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Compared {
     /// What was foreseen.

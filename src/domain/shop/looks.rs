@@ -117,7 +117,7 @@ pub fn nearly_the_same(seen: &Seen, shot: &str, others: &[(String, u64)], bounds
         .iter()
         .filter(|(at, hash)| at != shot && bounds.alike > 0 && look_alike(seen.difference_hash, *hash, bounds.alike));
     let (at, _) = alike.min_by_key(|(_, hash)| hash_distance(seen.difference_hash, *hash))?;
-    let place = if at.is_empty() { "one that nobody asked for".to_owned() } else { format!("the one at {at}") };
+    let place = if at.is_empty() { "an extra one".to_owned() } else { format!("the one at {at}") };
     Some(format!("Nearly the same picture as {place}. Look whether it shows the right place."))
 }
 

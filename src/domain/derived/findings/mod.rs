@@ -16,7 +16,7 @@ use crate::domain::work::lowering::Plan;
 pub struct Findings {
     /// What the rules say.
     pub worked: Worked,
-    /// The finished car beside what was foreseen; none before it was weighed with its cage in.
+    /// The finished car beside its prediction; none before it was weighed with its cage in.
     pub compared: Option<Compared>,
     /// What is not as it was put before the scrutineer in the newest round.
     pub changes: Vec<Change>,

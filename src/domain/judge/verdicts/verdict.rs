@@ -382,7 +382,7 @@ impl Verdict {
             (_, Word::Meets | Word::NotAsked | Word::ScrutineerDecides) => "",
             (_, Word::ShortBy | Word::OverBy) => "Change it; only the scrutineer can let it be.",
             (_, Word::NotMeasured) if self.uncut => "Say which stick it is cut from.",
-            (_, Word::NotMeasured) => "Find out and record it.",
+            (_, Word::NotMeasured) => "Measure and record it.",
             (_, Word::NoPhoto) => "Photograph it.",
             (_, Word::TooClose) => "Measure with a finer tool, or bring it clear of the limit.",
         }

@@ -166,11 +166,7 @@ impl Desk {
             total: found.worked.shots.len(),
             taken: found.worked.taken(),
             areas,
-            unasked: listed(
-                &unasked(found.worked.every_shot(), &seen.facts),
-                "unasked",
-                "Photographs nobody asked for",
-            )?,
+            unasked: listed(&unasked(found.worked.every_shot(), &seen.facts), "unasked", "Extra photographs")?,
             on_phones: listed(&on_phones, "phones", "Photographs on a phone")?,
             filters: filters(seen, &all, looked, state),
             chosen: state.is_some(),

@@ -169,7 +169,7 @@ impl Unplaced {
                 .collect(),
         };
         Some(Self {
-            sheet: seen.sheet("Photos at no shot"),
+            sheet: seen.sheet("Unassigned photos"),
             base: seen.address(""),
             contact: contact(seen),
             may_place: may(seen.who.ctx.by.role, Deed::RecordWork),

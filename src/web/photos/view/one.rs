@@ -192,7 +192,7 @@ fn others(seen: &Seen, photo: &Photo) -> Vec<(String, String)> {
     });
     let line = |other: &Photo| {
         let at = other.received.as_ref().map(|received| seen.who.ctx.clock.minute_of(received.at)).unwrap_or_default();
-        let name = if other.shot.is_empty() { "at no shot" } else { other.shot.as_str() };
+        let name = if other.shot.is_empty() { "unassigned" } else { other.shot.as_str() };
         let to = format!("/photos/compare?one={}&other={}", photo.sha256, other.sha256);
         (seen.address(&to), format!("{name}, {at}"))
     };
