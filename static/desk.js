@@ -22,6 +22,11 @@ document.addEventListener("dragover", (event) => {
   event.preventDefault();
   shot.classList.add("takes");
 });
+// an area opens when something is held over its name
+document.addEventListener("dragenter", (event) => {
+  const name = dragged && event.target.closest && event.target.closest("summary");
+  if (name) name.parentNode.open = true;
+});
 document.addEventListener("dragend", () => {
   dragged = null;
   document.documentElement.classList.remove("dragging");

@@ -7,6 +7,7 @@ import { smaller, wantsSmaller } from "./smaller.js";
 import { go } from "./walking.js";
 
 const LARGEST = 64 * 1024 * 1024;
+const NAMED = 20; // so many files that were left out are named
 const NO_ROOM = "This phone has no room to keep another photo: it was not taken. What is here stays and is sent.";
 let full = false;
 
@@ -83,18 +84,19 @@ document.addEventListener("change", async (changed) => {
   const input = changed.target, form = input.form;
   if (input.type !== "file" || !form || !form.matches("form.take") || !(await canKeep())) return;
   const files = Array.from(input.files), why = form.querySelector("p.why"), wrong = [], good = [];
-  let left = 0;
+  const left = [];
   const told = { build: form.dataset.take.split("/")[2], shot: form.dataset.shot, note: noted(form, "note"), smaller: wantsSmaller() };
   for (const file of files) {
     const kind = kindOf(new Uint8Array(await file.slice(0, 16).arrayBuffer().catch(() => new ArrayBuffer(0))));
     // a folder holds other files as well
-    if (!kind && input.webkitdirectory) left++;
+    if (!kind && input.webkitdirectory) left.push(file.name);
     else if (!kind) wrong.push(`${file.name} is no photo that can be kept. JPEG, PNG and WebP can; set the camera to JPEG.`);
     else if (file.size > LARGEST) wrong.push(`${file.name} has more than 64 MiB. Set the camera to a smaller picture.`);
     else good.push(file);
   }
   input.value = "";
-  if (left) wrong.push(`Of the folder ${good.length} photos were taken up; not photos, and left out: ${left}.`);
+  const more = left.length > NAMED ? ` and ${left.length - NAMED} more` : "";
+  if (left.length) wrong.push(`Of the folder ${good.length} photos were taken up. Left out, as no photos that can be kept: ${left.slice(0, NAMED).join(", ")}${more}.`);
   full = full && unsent().length > 0;
   let toRead = good.length;
   for (const file of good) {

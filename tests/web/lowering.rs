@@ -94,7 +94,7 @@ async fn asked_early(house: &House, office: &Browser<'_>, joints: &[String]) -> 
     let draft = office.get("/builds/pine-coupe/packet.pdf?asks=lowering").await.bytes;
     assert!(paper::words(&draft).contains("This, and nothing else"));
     let issued = office.post(ROUNDS, &[("key", "early"), ("asks", "lowering")]).await;
-    assert_eq!(issued.to, ROUNDS, "{}", issued.text);
+    assert_eq!(issued.to, format!("{ROUNDS}#now"), "{}", issued.text);
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
     let round = house.store.rounds(build).await.unwrap().remove(0);
     let asks = Asks::of(&round).joints();

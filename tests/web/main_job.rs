@@ -61,7 +61,7 @@ async fn from_four_pads_to_a_released_hold() {
     assert_eq!(fabricator.post("/builds/pine-coupe/rounds", &[("key", "one")]).await.status, StatusCode::NOT_FOUND);
     for _ in 0..2 {
         let issued = office.post("/builds/pine-coupe/rounds", &[("key", "one")]).await;
-        assert_eq!(issued.to, "/builds/pine-coupe/rounds", "{}", issued.text);
+        assert_eq!(issued.to, "/builds/pine-coupe/rounds#now", "{}", issued.text);
     }
     let rounds = house.store.rounds(build).await.unwrap();
     assert_eq!(rounds.len(), 1, "pressing twice gives one round");

@@ -34,7 +34,7 @@ pub(crate) struct Desk {
     take: &'static str,
     total: usize,
     taken: usize,
-    areas: Vec<(&'static str, Vec<Part>)>,
+    areas: Vec<InArea>,
     unasked: Listed,
     on_phones: Listed,
     withdrawn: Listed,
@@ -101,6 +101,15 @@ impl Listed {
     }
 }
 
+/// An area of the car: its shots by part, shut but for the first with something left.
+struct InArea {
+    word: &'static str,
+    taken: usize,
+    all: usize,
+    open: bool,
+    parts: Vec<Part>,
+}
+
 /// A part and its shots.
 struct Part {
     balloon: String,
@@ -130,16 +139,17 @@ impl Desk {
     ) -> Option<Self> {
         let state = asked.get("state").map(String::as_str);
         let state = STATES.iter().map(|(key, _)| *key).find(|key| Some(*key) == state);
-        let mut areas: Vec<(&'static str, Vec<Part>)> = Vec::new();
+        let mut areas: Vec<InArea> = Vec::new();
         let standing_in = found.worked.stand_ins.iter().filter(|shot| shot.taken()).map(|shot| (STAND_INS, shot));
         let all: Vec<(&'static str, &Shot)> =
             found.worked.shots.iter().map(|shot| (shot.area.word(), shot)).chain(standing_in).collect();
         let shown = |shot: &Shot| state.is_none_or(|state| is_in(seen, shot, looked, state));
         for (heading, shot) in all.iter().copied().filter(|(_, shot)| shown(shot)) {
-            if areas.last().is_none_or(|(area, _)| *area != heading) {
-                areas.push((heading, Vec::new()));
+            if areas.last().is_none_or(|area| area.word != heading) {
+                areas.push(InArea { word: heading, taken: 0, all: 0, open: false, parts: Vec::new() });
             }
-            let Some((_, parts)) = areas.last_mut() else { continue };
+            let Some(InArea { taken, all, parts, .. }) = areas.last_mut() else { continue };
+            (*taken, *all) = (*taken + usize::from(shot.taken()), *all + 1);
             let balloon = shot.of.to_string();
             if parts.last().is_none_or(|part| part.balloon != balloon) {
                 let to = seen.address(&part_address(shot.of));
@@ -148,6 +158,11 @@ impl Desk {
             if let Some(part) = parts.last_mut() {
                 part.shots.push(Line::of(seen, shot));
             }
+        }
+        // What was asked for by its state is all there; else the first area with something left.
+        let first = areas.iter().position(|area| area.taken < area.all).unwrap_or_default();
+        for (at, area) in areas.iter_mut().enumerate() {
+            area.open = state.is_some() || at == first;
         }
         let photos = |wanted: fn(&Photo) -> bool| -> Vec<&Photo> {
             seen.facts.photos.iter().filter(|photo| wanted(photo)).collect()
