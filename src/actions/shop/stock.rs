@@ -12,7 +12,7 @@ use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{BuildId, Kind, StickId};
 use crate::store::Entry;
 
-const ROOM: &str = "stock";
+pub(super) const ROOM: &str = "stock";
 
 /// Adds a stick to the rack.
 pub async fn add_stick(ctx: &Context, new: NewStick) -> Result<Stick, ActionError> {
@@ -114,7 +114,7 @@ pub async fn cut_bars(ctx: &Context, build: BuildId, bars: &[BarCut]) -> Result<
         .await
 }
 
-fn cut(ctx: &Context, build: BuildId, bar: BarCut, taken: Option<Taken>) -> (Cut, bool, Entry) {
+pub(super) fn cut(ctx: &Context, build: BuildId, bar: BarCut, taken: Option<Taken>) -> (Cut, bool, Entry) {
     let BarCut { member, stick, again } = bar;
     let cut = Cut { member, stick, at: ctx.clock.now(), by: ctx.by.name.clone(), taken };
     let entry = ctx.entry(ROOM, build, String::new(), json!({ "member": member, "stick": stick, "taken": taken }));

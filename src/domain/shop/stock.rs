@@ -37,6 +37,11 @@ pub struct Stick {
 }
 
 impl Stick {
+    /// Its number with its letter: "S3".
+    pub fn describe_number(&self) -> String {
+        format!("S{}", self.number)
+    }
+
     /// Its heat in words: "heat 48211", or that it has none.
     pub fn describe_heat(&self) -> String {
         if self.heat.is_empty() { "no heat number".to_owned() } else { format!("heat {}", self.heat) }
