@@ -149,6 +149,27 @@ impl NewStick {
     }
 }
 
+/// Sticks that came together: alike in all that is printed on them, each one by itself from then on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Delivered {
+    /// What each of them is.
+    pub stick: NewStick,
+    /// How many.
+    pub count: u32,
+}
+
+impl Delivered {
+    /// What is wrong with them, if anything.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = self.stick.faults();
+        if !(1..=limits::STICKS_AT_ONCE).contains(&self.count) {
+            let why = format!("Sticks are put on the rack 1 to {} at once.", limits::STICKS_AT_ONCE);
+            faults.push(Fault::new("count", why));
+        }
+        faults
+    }
+}
+
 /// A bar that is cut from a stick.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct BarCut {
