@@ -192,3 +192,21 @@ async fn before_the_tube_is_settled_nothing_can_be_cut_as_planned() {
     let sent = sent.map(|(name, value)| (name.to_owned(), value)).to_vec();
     told(&house, &floor, build, (&sent, "have not settled the tube. Nothing is cut by this plan.")).await;
 }
+
+#[tokio::test]
+async fn a_bar_that_asks_for_another_grade_is_not_cut_as_planned() {
+    let house = House::new().await;
+    let (floor, build) = with_plan(&house).await;
+    let found = Findings::of(&facts(&house, build).await, house.clock.today());
+    let bar = *found.worked.record.numbers.get("dash-bar").unwrap();
+    let tube = found.worked.cage.member(bar).unwrap().tube.to_string();
+    let sent = buttons(&floor).await.into_iter().find(|sent| bars(sent).contains(&bar)).unwrap();
+    let name = bar.to_string();
+    let own = [("bar", name.as_str()), ("tube", &tube), ("grade", "4130 N"), ("reason", "carries the column")];
+    let given = floor.post("/builds/pine-coupe/own-tubes", &own).await;
+    assert_eq!(given.status, StatusCode::SEE_OTHER, "{}", given.text);
+    let why = format!("{bar} asks for another grade than this stick");
+    told(&house, &floor, build, (&sent, &why)).await;
+    assert!(floor.get(PLAN).await.text.contains(&why));
+    assert!(buttons(&floor).await.iter().all(|sent| !bars(sent).contains(&bar)));
+}
