@@ -24,7 +24,7 @@ pub(super) async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<R
         Recorded::All(_) => Ok(Redirect::to(&seen.address("/cuts")).into_response()),
         Recorded::Nothing(why) => {
             let form = filled(&seen).await?;
-            sheet(&seen, StatusCode::CONFLICT, (&form, &why.to_string()), Patience::Page).await
+            sheet(&seen, StatusCode::CONFLICT, &form, &why.to_string(), Patience::Page).await
         }
     }
 }

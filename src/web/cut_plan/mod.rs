@@ -39,7 +39,7 @@ struct Search {
 
 async fn plan(seen: Seen, Query(asked): Query<Search>) -> Result<Response, Problem> {
     let patience = if asked.search == "on" { Patience::Long } else { Patience::Page };
-    sheet(&seen, StatusCode::OK, (&filled(&seen).await?, ""), patience).await
+    sheet(&seen, StatusCode::OK, &filled(&seen).await?, "", patience).await
 }
 
 /// The form with what the shop states of its saw.
@@ -61,7 +61,8 @@ async fn filled(seen: &Seen) -> Result<Form, Problem> {
 async fn sheet(
     seen: &Seen,
     status: StatusCode,
-    (form, told): (&Form, &str),
+    form: &Form,
+    told: &str,
     patience: Patience,
 ) -> Result<Response, Problem> {
     let found = seen.found().await?;
@@ -69,7 +70,7 @@ async fn sheet(
     let sticks = seen.who.ctx.store.sticks().await?;
     let plan = searched(seen, &found, patience).await?;
     let shop = view::Shop { saw: &saw, stated, sticks: &sticks };
-    show(status, &view::Cuts::of(seen, &found, (&plan, shop), (form, told)))
+    show(status, &view::Cuts::of(seen, &found, (&plan, shop), form, told))
 }
 
 async fn table(seen: Seen) -> Result<Response, Problem> {
@@ -94,5 +95,5 @@ async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, (&form, ""), Patience::Page).await
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, "", Patience::Page).await
 }

@@ -81,7 +81,8 @@ impl Cuts {
         seen: &Seen,
         found: &Findings,
         (plan, shop): (&CutPlan, Shop<'_>),
-        (form, told): (&Form, &str),
+        form: &Form,
+        told: &str,
     ) -> Self {
         let fields = vec![
             form.field("kerf", "Kerf: what the saw takes with each cut")
@@ -104,7 +105,7 @@ impl Cuts {
             counted: plan.saw.describe(),
             said: CutPlan::SAID,
             unsure: plan.describe_unsure(),
-            sizes: plan.sizes.iter().map(|size| Size::of((seen, found), (plan, &shop), size)).collect(),
+            sizes: plan.sizes.iter().map(|size| Size::of(seen, found, plan, &shop, size)).collect(),
             search_on: if plan.is_proven() { String::new() } else { seen.address("/cuts?search=on") },
             fields,
             faults,
@@ -116,7 +117,7 @@ impl Cuts {
 }
 
 impl Size {
-    fn of((seen, found): (&Seen, &Findings), (plan, shop): (&CutPlan, &Shop<'_>), size: &SizePlan) -> Self {
+    fn of(seen: &Seen, found: &Findings, plan: &CutPlan, shop: &Shop<'_>, size: &SizePlan) -> Self {
         let units = seen.who.units;
         let address = |balloon: &Balloon| Some(seen.address(&part_address(*balloon)));
         let worked = &found.worked;
