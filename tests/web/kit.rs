@@ -303,3 +303,64 @@ async fn an_item_that_runs_out_within_the_season_is_told_before() {
     let open = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(open.contains("Extinguisher: runs out on 2026-10-31, within the season"), "{open}");
 }
+
+/// The demo book names one standard for belts and two for seats, none for an extinguisher, of which it asks the filling.
+#[tokio::test]
+async fn a_new_item_is_asked_for_in_the_books_words_with_its_standards_and_label_fields() {
+    let house = House::new().await;
+    begun(&house).await;
+    let browser = house.browser("fabricator").await;
+    let sheet = browser.get(PAGE).await.text;
+    for words in [
+        "belts, none recorded</a>",
+        "<option value=\"belts\" selected>",
+        "<option value=\"LSL-B6\">LSL-B6 (clause 7.2)</option>",
+        "The book asks for it (clause 7.2). As printed: 2026,",
+    ] {
+        assert!(sheet.contains(words), "{words}: {sheet}");
+    }
+    assert!(!sheet.contains("LSL-S2 (clause"), "another item's standard: {sheet}");
+    // What the book does not ask of belts stands folded: their serial number, another standard.
+    let folded =
+        sheet.split_once("<summary>What else its label shows</summary>").unwrap().1.split_once("</details>").unwrap().0;
+    assert!(
+        folded.contains("name=\"serial\"") && folded.contains("name=\"standard\"") && !folded.contains("name=\"made\"")
+    );
+    // Chosen, not typed; the date is the label's own.
+    let belts = [("item", "belts"), ("book_standard", "LSL-B6"), ("made", "2022")];
+    assert_eq!(browser.post(PAGE, &belts).await.to, PAGE);
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let kit = house.store.facts(build).await.unwrap().kit;
+    assert_eq!((kit[0].item.as_str(), kit[0].label.standard.as_str()), ("belts", "LSL-B6"));
+    // The next that nobody recorded is proposed, with what the book asks of it.
+    let sheet = browser.get(PAGE).await.text;
+    assert!(
+        sheet.contains("belts, 1 recorded</a>") && sheet.contains("<option value=\"extinguisher\" selected>"),
+        "{sheet}"
+    );
+    assert!(
+        !sheet.contains("name=\"book_standard\"") && sheet.contains("The book asks for it (clause 7.3). For bottles"),
+        "{sheet}"
+    );
+    let sheet = browser.get(&format!("{PAGE}?item=seat")).await.text;
+    assert!(sheet.contains("LSL-S2 (clause 7.1)") && sheet.contains("LSL-S3 (clause 7.1)"), "{sheet}");
+    // What does not go together is told where it was chosen, and nothing is recorded.
+    for (standard, typed, told) in [
+        ("LSL-B6", "", "For this item the book does not name LSL-B6. Choose again."),
+        ("LSL-S2", "LSL-S3", "Two standards are given here."),
+    ] {
+        let seat = [("item", "seat"), ("book_standard", standard), ("standard", typed), ("serial", "88")];
+        let answer = browser.post(PAGE, &seat).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert!(answer.text.contains(&format!("id=\"w-book_standard\">{told}")), "{told}: {}", answer.text);
+        assert!(answer.text.contains("value=\"88\""), "{}", answer.text);
+    }
+    // A standard that the book does not name is typed as printed, and is judged as such.
+    let other = [("item", "seat"), ("standard", "XYZ-1"), ("serial", "88"), ("made", "2022")];
+    assert_eq!(browser.post(PAGE, &other).await.to, PAGE);
+    let kit = house.store.facts(build).await.unwrap().kit;
+    assert_eq!((kit.len(), kit[1].label.standard.as_str()), (2, "XYZ-1"));
+    // What the book has no word for is named.
+    let sheet = browser.get(&format!("{PAGE}?item=")).await.text;
+    assert!(sheet.contains("choose, or name it below</option>") && !sheet.contains("book_standard"), "{sheet}");
+}

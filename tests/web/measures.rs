@@ -115,3 +115,45 @@ async fn one_figure_that_will_not_do_records_none_and_keeps_all() {
     let build = house.store.builds().await.unwrap().remove(0).id;
     assert!(house.store.measured(build).await.unwrap().is_empty());
 }
+
+#[tokio::test]
+async fn the_steel_of_a_heat_is_read_once_and_counts_for_all_its_sticks() {
+    let house = House::new().await;
+    laid_out(&house).await;
+    let browser = house.browser("fabricator").await;
+    for (heat, grade, count) in
+        [("48211", "grade A", "3"), ("60007", "grade A", "1"), ("", "grade A", "2"), ("48211", "grade B", "1")]
+    {
+        let sticks =
+            [("size", "1 1/2 x .095"), ("grade", grade), ("length", "20 ft"), ("heat", heat), ("count", count)];
+        assert_eq!(browser.post("/stock", &sticks).await.to, "/stock");
+    }
+    for stick in house.store.sticks().await.unwrap() {
+        browser.post("/builds/pine-coupe/tube/give", &[("stick", &stick.id.to_string())]).await;
+    }
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let judged = async |measure: Measure| {
+        let facts = house.store.facts(build).await.unwrap();
+        let found = tackbook::domain::derived::findings::Findings::of(&facts, house.clock.today());
+        let of_sticks = found.worked.verdicts.iter().filter(|verdict| verdict.measure == Some(measure));
+        of_sticks.map(|verdict| (verdict.of.unwrap().to_string(), verdict.word)).collect::<Vec<_>>()
+    };
+    let words = |all: [Word; 7]| (1..).zip(all).map(|(number, word)| (format!("S{number}"), word)).collect::<Vec<_>>();
+    let (none, meets) = (Word::NotMeasured, Word::Meets);
+    assert_eq!(judged(Measure::Carbon).await, words([none; 7]));
+    // Read off the paper for one stick: the others of the heat have it, those of another heat, of none, or of another grade have not.
+    let read = [("carbon-S2", "0.2"), ("carbon-S5", "0.2")];
+    assert_eq!(browser.post(PAGE, &read).await.to, PAGE);
+    assert_eq!(judged(Measure::Carbon).await, words([meets, meets, meets, none, meets, none, none]));
+    let sheet = browser.get(PAGE).await.text;
+    assert!(sheet.contains("for S2 of the same heat") && !sheet.contains("for S5 of"), "{sheet}");
+    // A strength is of the lot that was tested, and stays with its stick.
+    assert_eq!(browser.post(PAGE, &[("tensile-strength-S1", "450 N/mm²")]).await.to, PAGE);
+    assert_eq!(judged(Measure::Tensile).await, words([meets, none, none, none, none, none, none]));
+    // Another paper of the heat says something else: of the stick without a figure of its own nothing is known any more.
+    browser.post(PAGE, &[("carbon-S1", "0.21")]).await;
+    assert_eq!(judged(Measure::Carbon).await, words([meets, meets, none, none, meets, none, none]));
+    // A stick's own figure counts before its heat's.
+    browser.post(PAGE, &[("carbon-S1", "0.2"), ("carbon-S3", "0.4")]).await;
+    assert_eq!(judged(Measure::Carbon).await, words([meets, meets, Word::OverBy, none, meets, none, none]));
+}

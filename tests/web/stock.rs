@@ -180,3 +180,34 @@ async fn a_scrutineer_changes_no_stock() {
     }
     assert_eq!(house.store.sticks().await.unwrap().len(), 2);
 }
+
+#[tokio::test]
+async fn sticks_that_came_together_are_typed_once_and_each_gets_its_number() {
+    let house = House::new().await;
+    let browser = house.browser("fabricator").await;
+    let with = |count: &'static str| STICK.into_iter().chain([("count", count)]).collect::<Vec<_>>();
+    for (count, told) in
+        [("0", "1 to 50 at once"), ("51", "1 to 50 at once"), ("six", "how many sticks"), ("", "how many sticks")]
+    {
+        let answer = browser.post("/stock", &with(count)).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{count}");
+        assert!(answer.text.contains(told) && answer.text.contains(r#"value="A,&#34;7""#), "{count}: {}", answer.text);
+        assert!(house.store.sticks().await.unwrap().is_empty(), "{count}");
+    }
+    assert!(browser.get("/stock").await.text.contains("name=\"count\" type=\"text\" value=\"1\""));
+    assert_eq!(browser.post("/stock", &with("3")).await.to, "/stock");
+    assert_eq!(browser.post("/stock", &with("2")).await.to, "/stock");
+    let sticks = house.store.sticks().await.unwrap();
+    assert_eq!(sticks.iter().map(|stick| stick.number).collect::<Vec<_>>(), [1, 2, 3, 4, 5]);
+    assert!(sticks.iter().all(|stick| stick.heat == "A,\"7" && stick.grade == "1020 cold drawn"));
+    let log = house.store.log(20).await.unwrap();
+    for stick in &sticks {
+        let said = format!("S{} was put on the rack: 1.5 × .095 in, 20 ft.", stick.number);
+        assert_eq!(log.iter().filter(|entry| entry.what == said).count(), 1, "{said}: {log:?}");
+    }
+    // Each is a stick of its own: one goes to a build, the others stay.
+    browser.post("/builds/new", &[("name", "Pine Coupe")]).await;
+    browser.post("/builds/pine-coupe/tube/give", &[("stick", &sticks[1].id.to_string())]).await;
+    let given = house.store.sticks().await.unwrap().into_iter().filter(|stick| stick.given_to.is_some());
+    assert_eq!(given.map(|stick| stick.number).collect::<Vec<_>>(), [2]);
+}

@@ -5,6 +5,7 @@ pub mod pairing;
 pub mod builds;
 pub mod saw;
 pub mod stock;
+pub mod as_planned;
 pub mod dies;
 pub mod looks;
 pub mod health;

@@ -6,46 +6,63 @@ use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::shop::people::Deed;
 use crate::domain::shop::stock::BarCut;
-use crate::domain::shop::stock::NewStick;
 use crate::domain::shop::stock::{Cut, Stick, Taken};
+use crate::domain::shop::stock::{Delivered, NewStick};
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{BuildId, Kind, StickId};
 use crate::store::Entry;
 
-const ROOM: &str = "stock";
+pub(super) const ROOM: &str = "stock";
 
 /// Adds a stick to the rack.
 pub async fn add_stick(ctx: &Context, new: NewStick) -> Result<Stick, ActionError> {
+    let none = ActionError::NotFound("stick");
+    add_sticks(ctx, Delivered { stick: new, count: 1 }).await?.into_iter().next().ok_or(none)
+}
+
+/// Adds sticks that came together to the rack, each with its own number: all of them or none.
+pub async fn add_sticks(ctx: &Context, new: Delivered) -> Result<Vec<Stick>, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     refuse(new.faults())?;
+    let Delivered { stick: new, count } = new;
     let detail = json!({
         "size": new.size.text, "grade": new.grade, "heat": new.heat, "length": new.length.text,
         "certificate": new.certificate,
     });
-    let mut entry = ctx.shop_entry(ROOM, String::new(), detail);
-    let mut stick = Stick {
+    let one = |_| Stick {
         id: ctx.clock.new_id().into(),
         number: 0,
-        size: new.size,
+        size: new.size.clone(),
         grade: new.grade.trim().to_owned(),
         heat: new.heat.trim().to_owned(),
-        length: new.length,
+        length: new.length.clone(),
         certificate: new.certificate,
         given_to: None,
         added: ctx.clock.now(),
         by: ctx.by.name.clone(),
     };
+    let sticks: Vec<Stick> = (0..count).map(one).collect();
+    let entry = ctx.shop_entry(ROOM, String::new(), detail);
     ctx.store
         .change(move |write| {
             Box::pin(async move {
-                if let Some(certificate) = stick.certificate {
+                if let Some(certificate) = new.certificate {
                     write.photo(certificate).await?.ok_or(ActionError::NotFound("certificate"))?;
                 }
-                stick.number = write.next_stick().await?;
-                write.add_stick(&stick).await?;
-                entry.what =
-                    format!("S{} was put on the rack: {}, {}.", stick.number, stick.size.value, stick.length.text);
-                Ok((stick, Some(entry)))
+                let mut added = Vec::new();
+                for mut stick in sticks {
+                    stick.number = write.next_stick().await?;
+                    write.add_stick(&stick).await?;
+                    let what = format!(
+                        "{} was put on the rack: {}, {}.",
+                        stick.describe_number(),
+                        stick.size.value,
+                        stick.length.text
+                    );
+                    write.log(Entry { what, ..entry.clone() }).await?;
+                    added.push(stick);
+                }
+                Ok((added, None))
             })
         })
         .await
@@ -114,7 +131,7 @@ pub async fn cut_bars(ctx: &Context, build: BuildId, bars: &[BarCut]) -> Result<
         .await
 }
 
-fn cut(ctx: &Context, build: BuildId, bar: BarCut, taken: Option<Taken>) -> (Cut, bool, Entry) {
+pub(super) fn cut(ctx: &Context, build: BuildId, bar: BarCut, taken: Option<Taken>) -> (Cut, bool, Entry) {
     let BarCut { member, stick, again } = bar;
     let cut = Cut { member, stick, at: ctx.clock.now(), by: ctx.by.name.clone(), taken };
     let entry = ctx.entry(ROOM, build, String::new(), json!({ "member": member, "stick": stick, "taken": taken }));

@@ -28,7 +28,7 @@ pub struct ToMeasure {
     pub of: Balloon,
     /// What each rule says of it, with its limit in words.
     pub asked: Vec<RuleLimit>,
-    /// What was read last.
+    /// What was read last; of another stick where it is a share of the steel that they have in common.
     pub last: Option<Measured>,
     /// What became of the part since; then that figure is of the earlier piece, and counts for nothing.
     pub earlier: Option<Since>,
@@ -72,7 +72,8 @@ pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToM
                     there.asked.push(asked);
                 }
             } else {
-                let last = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of).cloned();
+                let own = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of);
+                let last = own.or_else(|| facts.of_heat(measure, of)).cloned();
                 let earlier = found.worked.pieces.figure(measure, of).cloned();
                 all.push(ToMeasure { measure, of, asked: vec![asked], last, earlier });
             }

@@ -108,6 +108,14 @@ measures! {
     PillarDimension = "pillar dimension A", Length, true;
 }
 
+impl Measure {
+    /// Whether it is a share of the steel as it was cast: the same in every tube of one heat (*common practice*: a mill
+    /// certificate has one analysis for its heat). Strength is tested lot by lot, and is not.
+    pub const fn of_cast(self) -> bool {
+        matches!(self, Self::Carbon | Self::Manganese | Self::OtherElement)
+    }
+}
+
 impl FromStr for Measure {
     type Err = String;
     fn from_str(word: &str) -> Result<Self, String> {

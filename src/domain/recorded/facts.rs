@@ -16,6 +16,7 @@ use crate::domain::book;
 use crate::domain::book::{ClassAnswer, Mistake, NoClass, RuleBook};
 use crate::domain::cage::CageRecord;
 use crate::domain::measure::figures::Measured;
+use crate::domain::measure::measures::Measure;
 use crate::domain::shop::builds::Build;
 use crate::domain::shop::stock::{Cut, Stick};
 use crate::domain::weight::balance::Wheels;
@@ -24,7 +25,7 @@ use crate::domain::weight::forecast::Forecast;
 use crate::domain::weight::scale_paper::Filed;
 use crate::domain::weight::weigh_in::WeighIn;
 use crate::domain::words::car_dates::CarDates;
-use crate::domain::words::ids::{Balloon, BookId};
+use crate::domain::words::ids::{Balloon, BookId, Kind};
 
 /// Everything recorded of one build, read at one moment: what all figures, verdicts and open items follow from.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -120,6 +121,22 @@ impl BuildFacts {
     pub fn stick_of(&self, bar: Balloon) -> Option<&Stick> {
         let cut = self.cut_of(bar)?;
         self.sticks.iter().find(|stick| stick.id == cut.stick)
+    }
+
+    /// What was read of a share of the steel off another stick's paper of the same heat and grade: the newest. None where
+    /// this stick has a figure of its own, no heat number, or where the papers of the heat do not agree.
+    pub fn of_heat(&self, measure: Measure, of: Balloon) -> Option<&Measured> {
+        let newest = |of: Balloon| self.measured.iter().rev().find(|read| read.measure == measure && read.of == of);
+        if of.kind != Kind::Stick || !measure.of_cast() || newest(of).is_some() {
+            return None;
+        }
+        let own = self.sticks.iter().find(|stick| stick.number == of.number && !stick.heat.trim().is_empty())?;
+        let alike = |stick: &&Stick| stick.heat.trim() == own.heat.trim() && stick.grade.trim() == own.grade.trim();
+        let others =
+            self.sticks.iter().filter(alike).filter_map(|stick| newest(Balloon::new(Kind::Stick, stick.number)));
+        let others: Vec<&Measured> = others.collect();
+        let latest = others.iter().copied().max_by_key(|read| read.at)?;
+        others.iter().all(|read| read.amount == latest.amount).then_some(latest)
     }
 
     /// The class that its newest weigh-in puts it in by these rules; none before it was weighed.

@@ -37,6 +37,11 @@ pub struct Stick {
 }
 
 impl Stick {
+    /// Its number with its letter: "S3".
+    pub fn describe_number(&self) -> String {
+        format!("S{}", self.number)
+    }
+
     /// Its heat in words: "heat 48211", or that it has none.
     pub fn describe_heat(&self) -> String {
         if self.heat.is_empty() { "no heat number".to_owned() } else { format!("heat {}", self.heat) }
@@ -139,6 +144,27 @@ impl NewStick {
         }
         if self.length.value <= Length::from_mm(0.0) || self.length.value > limits::STICK {
             faults.push(Fault::new("length", "A stick is longer than nothing and at most 15 m (49 ft)."));
+        }
+        faults
+    }
+}
+
+/// Sticks that came together: alike in all that is printed on them, each one by itself from then on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Delivered {
+    /// What each of them is.
+    pub stick: NewStick,
+    /// How many.
+    pub count: u32,
+}
+
+impl Delivered {
+    /// What is wrong with them, if anything.
+    pub fn faults(&self) -> Vec<Fault> {
+        let mut faults = self.stick.faults();
+        if !(1..=limits::STICKS_AT_ONCE).contains(&self.count) {
+            let why = format!("Sticks are put on the rack 1 to {} at once.", limits::STICKS_AT_ONCE);
+            faults.push(Fault::new("count", why));
         }
         faults
     }

@@ -37,6 +37,8 @@ pub const CARRIED_THINGS: usize = 200;
 pub const CAR: Length = Length::from_mm(8_000.0);
 /// Longest stick of tube.
 pub const STICK: Length = Length::from_mm(15_000.0);
+/// Most sticks that are put on the rack at once (own choice).
+pub const STICKS_AT_ONCE: u32 = 50;
 /// Least and most that a saw takes with a cut.
 pub const KERF: (Length, Length) = (Length::from_mm(0.0), Length::from_mm(10.2));
 /// Least and most that is trimmed at an end of a stick.

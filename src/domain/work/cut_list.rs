@@ -130,7 +130,11 @@ pub fn grades(facts: &BuildFacts) -> Vec<String> {
 /// What is left of a stick by the cuts of all builds. What a model or the saw is now says nothing of it.
 pub fn balance<'a>(stick: &Stick, builds: impl IntoIterator<Item = &'a BuildFacts>) -> Balance {
     let cuts = builds.into_iter().flat_map(|facts| &facts.cuts).filter(|cut| cut.stick == stick.id);
-    let mut cuts: Vec<&Cut> = cuts.collect();
+    balance_of(stick, cuts.collect())
+}
+
+/// What these cuts leave of a stick.
+pub(super) fn balance_of(stick: &Stick, mut cuts: Vec<&Cut>) -> Balance {
     cuts.sort_by_key(|cut| cut.at);
     let taken = || cuts.iter().filter_map(|cut| cut.taken);
     // The first cut of all trimmed the end; where that one is not known, its trim is not either.

@@ -1,5 +1,6 @@
 //! The cut plan: which bar is cut from which stick, what is to buy, and how the shop cuts.
 
+mod as_planned;
 mod view;
 
 use axum::extract::{Form as Posted, Query};
@@ -12,7 +13,7 @@ use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
-use super::routing::{Routes, get};
+use super::routing::{Routes, get, post};
 use super::shown::plans::Patience;
 use super::shown::plans::{planned, searched};
 use super::shown::shop_figures::saw;
@@ -23,7 +24,10 @@ use crate::domain::work::cut_plan::rows;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
-    Routes::new().route("/builds/{build}/cuts", get(plan).post(state)).route("/builds/{build}/cuts.csv", get(table))
+    Routes::new()
+        .route("/builds/{build}/cuts", get(plan).post(state))
+        .route("/builds/{build}/cuts/as-planned", post(as_planned::record))
+        .route("/builds/{build}/cuts.csv", get(table))
 }
 
 /// Whether somebody asked that the search go on.
@@ -34,6 +38,12 @@ struct Search {
 }
 
 async fn plan(seen: Seen, Query(asked): Query<Search>) -> Result<Response, Problem> {
+    let patience = if asked.search == "on" { Patience::Long } else { Patience::Page };
+    sheet(&seen, StatusCode::OK, &filled(&seen).await?, "", patience).await
+}
+
+/// The form with what the shop states of its saw.
+async fn filled(seen: &Seen) -> Result<Form, Problem> {
     let now = saw(&seen.who).await?.0;
     let typed = [
         ("kerf", &now.kerf.text),
@@ -44,16 +54,23 @@ async fn plan(seen: Seen, Query(asked): Query<Search>) -> Result<Response, Probl
         ("keep", &now.keep.text),
     ];
     let typed = typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
-    let form = Form::filled(seen.who.units, typed);
-    let patience = if asked.search == "on" { Patience::Long } else { Patience::Page };
-    sheet(&seen, StatusCode::OK, &form, patience).await
+    Ok(Form::filled(seen.who.units, typed))
 }
 
-async fn sheet(seen: &Seen, status: StatusCode, form: &Form, patience: Patience) -> Result<Response, Problem> {
+/// The sheet, with what was typed of the saw and what is told of a stick that was not recorded.
+async fn sheet(
+    seen: &Seen,
+    status: StatusCode,
+    form: &Form,
+    told: &str,
+    patience: Patience,
+) -> Result<Response, Problem> {
     let found = seen.found().await?;
-    let stated = saw(&seen.who).await?.1;
+    let (saw, stated) = saw(&seen.who).await?;
+    let sticks = seen.who.ctx.store.sticks().await?;
     let plan = searched(seen, &found, patience).await?;
-    show(status, &view::Cuts::of(seen, &found, (&plan, stated), form))
+    let shop = view::Shop { saw: &saw, stated, sticks: &sticks };
+    show(status, &view::Cuts::of(seen, &found, (&plan, shop), form, told))
 }
 
 async fn table(seen: Seen) -> Result<Response, Problem> {
@@ -78,5 +95,5 @@ async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, Patience::Page).await
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, "", Patience::Page).await
 }

@@ -3,9 +3,12 @@
 use askama::Template;
 
 use crate::domain::derived::findings::Findings;
+use crate::domain::shop::people::{Deed, may};
+use crate::domain::shop::saw::Saw;
+use crate::domain::shop::stock;
 use crate::domain::words::cautions;
 use crate::domain::words::ids::Balloon;
-use crate::domain::work::cut_plan::{CutPlan, CutStick, SizePlan};
+use crate::domain::work::cut_plan::{AsPlanned, CutPlan, CutStick, Ground, SizePlan};
 use crate::drawing::cut_plan::{drawn, height};
 use crate::drawing::paper::svg::Svg;
 use crate::quantity::Length;
@@ -22,6 +25,10 @@ const SIZE: Length = Length::from_mm(4.2);
 #[template(path = "cut_plan/cut_plan.html")]
 pub(crate) struct Cuts {
     sheet: Sheet,
+    /// Where the saw's figures go, and where a stick goes that was cut as planned.
+    base: String,
+    /// Why a stick was not recorded; empty where none was asked for.
+    told: String,
     measured: bool,
     asked: bool,
     stated: bool,
@@ -51,13 +58,32 @@ struct Size {
 }
 
 struct Stick {
+    name: String,
     drawing: Svg,
     pieces: Vec<String>,
+    /// What the button sends.
+    as_planned: Option<AsPlanned>,
+    /// Why there is no button; empty where there is one, or where the reader may not record.
+    why_not: String,
+}
+
+/// What the shop has and says of itself.
+pub(super) struct Shop<'s> {
+    pub(super) saw: &'s Saw,
+    /// Whether it stated its saw itself.
+    pub(super) stated: bool,
+    pub(super) sticks: &'s [stock::Stick],
 }
 
 impl Cuts {
     /// From the plan, and what was typed so far.
-    pub(crate) fn of(seen: &Seen, found: &Findings, (plan, stated): (&CutPlan, bool), form: &Form) -> Self {
+    pub(super) fn of(
+        seen: &Seen,
+        found: &Findings,
+        (plan, shop): (&CutPlan, Shop<'_>),
+        form: &Form,
+        told: &str,
+    ) -> Self {
         let fields = vec![
             form.field("kerf", "Kerf: what the saw takes with each cut")
                 .hint("Cut a scrap and measure: 1/8 in or 3 mm."),
@@ -71,13 +97,15 @@ impl Cuts {
         let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
         Self {
             sheet: seen.sheet("Cut plan"),
+            base: seen.address("/cuts"),
+            told: told.to_owned(),
             measured: !found.worked.cage.members.is_empty(),
             asked: found.worked.tubes_asked,
-            stated,
+            stated: shop.stated,
             counted: plan.saw.describe(),
             said: CutPlan::SAID,
             unsure: plan.describe_unsure(),
-            sizes: plan.sizes.iter().map(|size| Size::of(seen, plan, size)).collect(),
+            sizes: plan.sizes.iter().map(|size| Size::of(seen, found, plan, &shop, size)).collect(),
             search_on: if plan.is_proven() { String::new() } else { seen.address("/cuts?search=on") },
             fields,
             faults,
@@ -89,12 +117,23 @@ impl Cuts {
 }
 
 impl Size {
-    fn of(seen: &Seen, plan: &CutPlan, size: &SizePlan) -> Self {
+    fn of(seen: &Seen, found: &Findings, plan: &CutPlan, shop: &Shop<'_>, size: &SizePlan) -> Self {
         let units = seen.who.units;
         let address = |balloon: &Balloon| Some(seen.address(&part_address(*balloon)));
-        let stick = |stick: &CutStick| Stick {
-            drawing: Svg::of(&drawn(plan, stick, (WIDE, SIZE), units), (WIDE, height(SIZE)), address),
-            pieces: stick.describe_pieces(units),
+        let worked = &found.worked;
+        let ground = Ground { facts: &seen.facts, cage: &worked.cage, saw: shop.saw, tube_settled: worked.tubes_asked };
+        let records = may(seen.who.ctx.by.role, Deed::RecordWork);
+        let stick = |stick: &CutStick| {
+            let as_planned = AsPlanned::of(ground, plan, stick, shop.sticks);
+            // That the tube is open stands at the top of the sheet, once.
+            let why = as_planned.as_ref().err().filter(|_| records && worked.tubes_asked);
+            Stick {
+                name: stick.name.clone(),
+                drawing: Svg::of(&drawn(plan, stick, (WIDE, SIZE), units), (WIDE, height(SIZE)), address),
+                pieces: stick.describe_pieces(units),
+                why_not: why.map(ToString::to_string).unwrap_or_default(),
+                as_planned: as_planned.ok().filter(|_| records),
+            }
         };
         let whole = |free: &crate::domain::work::cut_plan::Free| {
             format!("{}, {}", free.name, free.length.by_tape_at_most(units))

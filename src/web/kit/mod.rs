@@ -1,11 +1,13 @@
 //! Seats, belts and bottles: what their labels show, and until when the book takes them.
 
+mod asked;
 mod moving;
 mod view;
 
-use axum::extract::{Form as Posted, Path};
+use axum::extract::{Form as Posted, Path, Query};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use serde::Deserialize;
 
 use super::csv;
 use super::form::{Form, Pairs};
@@ -14,6 +16,7 @@ use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
+use crate::domain::book::RuleBook;
 use crate::domain::recorded::kit::NewItem;
 use crate::domain::recorded::kit::{KitItem, Label};
 use crate::domain::words::ids::Kind;
@@ -28,8 +31,18 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/kit/{item}/move", post(move_on))
 }
 
-async fn kit(seen: Seen) -> Result<Response, Problem> {
-    let form = Form::empty(seen.who.units);
+/// Which item of the book the form is for.
+#[derive(Debug, Default, Deserialize)]
+struct For {
+    item: Option<String>,
+}
+
+/// The sheet, with the form for the item that was chosen, else for the first that the book asks for and nobody recorded.
+async fn kit(seen: Seen, Query(asked): Query<For>) -> Result<Response, Problem> {
+    let found = seen.found().await?;
+    let first = || asked::open(found.worked.rules.as_ref(), &seen.facts.kit).into_iter().next();
+    let item = asked.item.or_else(first).unwrap_or_default();
+    let form = Form::filled(seen.who.units, vec![("item".to_owned(), item)]);
     sheet(&seen, StatusCode::OK, &form).await
 }
 
@@ -40,7 +53,8 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
 
 async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let mut form = Form::of(seen.who.units, typed);
-    if let Some(new) = read(&mut form) {
+    let found = seen.found().await?;
+    if let Some(new) = read(&mut form, found.worked.rules.as_ref()) {
         match actions::recorded::kit::add(&seen.who.ctx, seen.build(), new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
@@ -115,7 +129,7 @@ async fn change(
     let found = seen.found().await?;
     let mut form = Form::of(seen.who.units, typed);
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
-    if let Some(new) = read(&mut form) {
+    if let Some(new) = read(&mut form, found.worked.rules.as_ref()) {
         let version = form.version();
         match actions::recorded::kit::change(&seen.who.ctx, seen.build(), item.id, version, new).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
@@ -154,10 +168,11 @@ fn label(form: &mut Form, begins: &str) -> Label {
     Label { standard, serial, made, ends_printed, checked: date(form, &at("checked")) }
 }
 
-fn read(form: &mut Form) -> Option<NewItem> {
+fn read(form: &mut Form, rules: Option<&RuleBook>) -> Option<NewItem> {
     let chosen = form.text("item").to_owned();
     let item = if chosen.is_empty() { form.text("other_item").to_owned() } else { chosen };
-    let (first, second) = (label(form, ""), label(form, view::SECOND));
+    let standard = asked::standard(form, rules, &item);
+    let (first, second) = (Label { standard, ..label(form, "") }, label(form, asked::SECOND));
     if form.is_faulty() {
         return None;
     }

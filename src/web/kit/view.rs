@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use super::asked::{KitForm, SECOND, items_of};
 use super::moving::{self, MoveForm, Was};
 use crate::domain::book::RuleBook;
 use crate::domain::derived::findings::Findings;
@@ -10,15 +11,13 @@ use crate::domain::recorded::kit::{KitItem, Label};
 use crate::domain::recorded::kit_moves::{RunsOut, Stay};
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::words::label_dates::LabelDate;
-use crate::web::form::{Field, Form, Keeping, Pairs};
+use crate::web::form::{Form, Keeping, Pairs};
 use crate::web::gate::Seen;
-use crate::web::page::{Sheet, walk_address};
+use crate::web::page::{Sheet, in_address, walk_address};
 use crate::web::shown::judged::Judged;
 
 /// What is photographed is named on its button when it is no longer than this, in characters.
 const SHORT: usize = 40;
-/// What the names of the second label's fields begin with.
-pub(crate) const SECOND: &str = "second_";
 
 /// Every item, and the form for the next.
 #[derive(Template)]
@@ -29,6 +28,8 @@ pub(crate) struct KitSheet {
     event_day: String,
     ruled: bool,
     items: Vec<Item>,
+    /// What the book asks for: the word, the form for one, and how many are recorded.
+    wanted: Vec<(String, String, String)>,
     /// What went on to another car: its sheet, its number, what it is, where it went and when.
     gone: Vec<(String, String, String, String)>,
     asked: KitForm,
@@ -56,15 +57,6 @@ pub(crate) struct GoneSheet {
     labels: Vec<Vec<(&'static str, String)>>,
     note: String,
     ways: Vec<Was>,
-}
-
-/// What the form asks.
-struct KitForm {
-    faults: Vec<String>,
-    fields: Vec<Field>,
-    second: Vec<Field>,
-    note: Vec<Field>,
-    second_open: bool,
 }
 
 struct Item {
@@ -98,9 +90,20 @@ impl KitSheet {
                     (seen.address(&format!("/kit/{number}")), number, stay.item.item.clone(), went)
                 })
                 .collect(),
-            asked: KitForm::of(form, found.worked.rules.as_ref()),
+            wanted: wanted(seen, found),
+            asked: KitForm::of_new(form, found.worked.rules.as_ref()),
         }
     }
+}
+
+/// What the book asks for, each with what is recorded of it.
+fn wanted(seen: &Seen, found: &Findings) -> Vec<(String, String, String)> {
+    let line = |item: String| {
+        let there = seen.facts.kit.iter().filter(|kit| kit.item.trim().eq_ignore_ascii_case(&item)).count();
+        let said = if there == 0 { "none recorded".to_owned() } else { format!("{there} recorded") };
+        (item.clone(), seen.address(&format!("/kit?item={}#add", in_address(&item))), said)
+    };
+    items_of(found.worked.rules.as_ref()).into_iter().map(line).collect()
 }
 
 impl GoneSheet {
@@ -219,14 +222,6 @@ fn of_kit(found: &Findings, verdict: &Verdict) -> bool {
     found.worked.rules.iter().flat_map(|rules| &rules.kit).any(|rule| rule.rule.id == verdict.rule_id)
 }
 
-/// The items that the book speaks of, each once.
-fn items_of(rules: Option<&RuleBook>) -> Vec<String> {
-    let mut items: Vec<String> = rules.iter().flat_map(|rules| &rules.kit).map(|rule| rule.item.clone()).collect();
-    items.sort();
-    items.dedup();
-    items
-}
-
 /// An item as the form's pairs, its version among them.
 pub(crate) fn recorded(item: &KitItem, rules: Option<&RuleBook>) -> Pairs {
     let known = items_of(rules).into_iter().find(|known| known.to_lowercase() == item.item.to_lowercase());
@@ -249,46 +244,4 @@ pub(crate) fn recorded(item: &KitItem, rules: Option<&RuleBook>) -> Pairs {
         pairs.extend(figures.map(|(field, text)| (format!("{begins}{field}"), text)));
     }
     pairs
-}
-
-impl KitForm {
-    fn of(form: &Form, rules: Option<&RuleBook>) -> Self {
-        let items = items_of(rules);
-        let mut fields = Vec::new();
-        let line = |item: String| (item.clone(), item);
-        if items.is_empty() {
-            fields.push(form.field("other_item", "What it is").hint("As seat, belts, extinguisher, window net."));
-        } else {
-            let other = (String::new(), "choose, or name it below".to_owned());
-            let choices = [other].into_iter().chain(items.into_iter().map(line));
-            fields.push(form.field("item", "What it is, in the book's word").choice(choices));
-            fields.push(form.field("other_item", "Something else").hint("Only for what the book has no word for."));
-        }
-        fields.extend(label(form, "", rules));
-        let second = label(form, SECOND, rules);
-        let second_open = second.iter().any(|field| !field.value.is_empty() || field.fault.is_some());
-        let note = vec![form.field("note", "What else there is to say").area()];
-        let shown: Vec<&Field> = fields.iter().chain(&second).chain(&note).collect();
-        Self { faults: form.other_faults(&shown), fields, second, note, second_open }
-    }
-}
-
-fn label(form: &Form, begins: &str, rules: Option<&RuleBook>) -> Vec<Field> {
-    let which = if begins == SECOND { "Second label" } else { "Label" };
-    let field = |name: &str, words: &str| form.field_named(format!("{begins}{name}"), format!("{which}: {words}"));
-    let mut standards: Vec<&str> =
-        rules.iter().flat_map(|rules| &rules.kit).flat_map(|rule| &rule.standards).map(String::as_str).collect();
-    standards.dedup();
-    let standards = if standards.is_empty() {
-        "As printed on the label.".to_owned()
-    } else {
-        format!("As printed. The book takes: {}.", standards.join(", "))
-    };
-    vec![
-        field("standard", "standard").hint(standards),
-        field("serial", "serial number").hint("As printed."),
-        field("made", "made").hint("As printed: 2026, 2026-06, JUN 2026 or 2026-06-15."),
-        field("ends_printed", "good until").hint("Only where an end is printed on it."),
-        field("checked", "last filled, checked or certified again").hint("For bottles and the like; from their tag."),
-    ]
 }

@@ -7,6 +7,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::derived::measures::{ToMeasure, example, how, to_measure};
 use crate::domain::judge::shots::part;
 use crate::domain::judge::verdicts::Word;
+use crate::domain::measure::figures::Measured;
 use crate::domain::measure::guard;
 use crate::domain::measure::measures::Measure;
 use crate::domain::measure::tools::Tool;
@@ -73,12 +74,17 @@ pub(crate) fn row(seen: &Seen, wanted: &ToMeasure) -> [String; 11] {
         sentences.join("; "),
         last.map(|last| format!("{:.4}", last.amount.in_base_unit())).unwrap_or_default(),
         last.map(|last| last.amount.dimension().base_unit().to_owned()).unwrap_or_default(),
-        last.map(|last| last.text.clone()).unwrap_or_default(),
+        last.map(|last| format!("{}{}", last.text, of_its_heat(wanted, last))).unwrap_or_default(),
         last.map(|last| last.by.clone()).unwrap_or_default(),
         last.map(|last| seen.who.ctx.clock.minute_of(last.at)).unwrap_or_default(),
         last.and_then(|last| last.tool).map(|tool| tool.word().to_owned()).unwrap_or_default(),
         of_the_earlier_piece(seen, wanted),
     ]
+}
+
+/// For which other stick of the same heat a figure was read; empty where it is the part's own.
+fn of_its_heat(wanted: &ToMeasure, last: &Measured) -> String {
+    if last.of == wanted.of { String::new() } else { format!(", for {} of the same heat", last.of) }
 }
 
 /// That the last figure is of the earlier piece, and since when; empty where it counts, and where there is none.
@@ -150,7 +156,8 @@ impl Row {
         let from = last.map(|last| {
             let when = seen.who.ctx.clock.minute_of(last.at);
             let tool = last.tool.map(|tool| format!(", {}", tool.word())).unwrap_or_default();
-            format!("{}{}, {when}{tool}", typed(&last.text), last.by)
+            let heat = of_its_heat(wanted, last);
+            format!("{}{}, {when}{tool}{heat}", typed(&last.text), last.by)
         });
         Self {
             balloon: wanted.of.to_string(),

@@ -8,8 +8,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use crate::actions::Looked;
 use crate::actions::{self, ActionError};
 use crate::domain::shop::people::Deed;
-use crate::domain::shop::stock::NewStick;
 use crate::domain::shop::stock::Stick;
+use crate::domain::shop::stock::{Delivered, NewStick};
 use crate::domain::words::cautions;
 use crate::domain::work::cut_list::{Balance, balance};
 use crate::quantity::Units;
@@ -101,7 +101,8 @@ fn cuts_words(left: &Balance) -> String {
 
 pub(super) async fn stock(who: SignedIn) -> Result<Response, Problem> {
     let who = who.who_may(Deed::SeeBuilds)?;
-    sheet(&who, StatusCode::OK, &Form::empty(who.units)).await
+    let one = vec![("count".to_owned(), "1".to_owned())];
+    sheet(&who, StatusCode::OK, &Form::filled(who.units, one)).await
 }
 
 async fn sheet(who: &SignedIn, status: StatusCode, form: &Form) -> Result<Response, Problem> {
@@ -112,6 +113,7 @@ async fn sheet(who: &SignedIn, status: StatusCode, form: &Form) -> Result<Respon
         form.field("grade", "Grade").hint("As printed on the tube or its paper."),
         form.field("length", "Length").hint("As 20 ft, or 6 m."),
         form.field("heat", "Heat number").hint("As printed on the tube or its paper; leave empty when there is none."),
+        form.field("count", "How many sticks of this heat").hint("Each gets a number of its own."),
     ];
     let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
     let sticks = sticks.iter().map(|stick| OnRack::of(stick, &all, who.units)).collect();
@@ -122,7 +124,7 @@ pub(super) async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<R
     let who = who.who_may(Deed::RecordWork)?;
     let mut form = Form::of(who.units, typed);
     if let Some(new) = read(&mut form) {
-        match actions::shop::stock::add_stick(&who.ctx, new).await {
+        match actions::shop::stock::add_sticks(&who.ctx, new).await {
             Ok(_) => return Ok(Redirect::to("/stock").into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
@@ -131,8 +133,14 @@ pub(super) async fn add(who: SignedIn, Posted(typed): Posted<Pairs>) -> Result<R
     sheet(&who, StatusCode::UNPROCESSABLE_ENTITY, &form).await
 }
 
-fn read(form: &mut Form) -> Option<NewStick> {
+fn read(form: &mut Form) -> Option<Delivered> {
+    let count = form.parse("count", "Write how many sticks there are, as 6.");
+    // A form without the field is of one stick; an empty or unreadable one is told.
+    let count = if form.pairs().iter().any(|pair| pair.0 == "count") { count } else { Some(1) };
+    if form.text("count").is_empty() && count.is_none() {
+        form.fault("count", "Write how many sticks there are, as 6.");
+    }
     let (size, length) = (form.read("size"), form.read("length"));
     let (grade, heat) = (form.text("grade").to_owned(), form.text("heat").to_owned());
-    Some(NewStick { size: size?, grade, heat, length: length?, certificate: None })
+    Some(Delivered { stick: NewStick { size: size?, grade, heat, length: length?, certificate: None }, count: count? })
 }

@@ -38,6 +38,7 @@ pub(super) fn figures(
     let unread = |own: &Figure| !read.iter().any(|read| (read.measure, read.of) == (own.measure, own.of));
     figures.extend(gap_figures(cage, around).into_iter().filter(unread));
     figures.extend(read);
+    figures.extend(of_heats(facts));
     for figure in &mut figures {
         figure.diameter = diameter(facts, cage, figure.of);
     }
@@ -104,6 +105,27 @@ fn measured(standing: Standing<'_>, cage: &Cage) -> Vec<Figure> {
         })
     };
     standing.measured().filter_map(figure).collect()
+}
+
+/// Shares of the steel that were read off the paper of a heat once, as figures of the other sticks of that heat.
+fn of_heats(facts: &BuildFacts) -> impl Iterator<Item = Figure> {
+    let cast = Measure::ALL.iter().copied().filter(|measure| measure.of_cast());
+    let asked = cast.flat_map(|measure| facts.sticks.iter().map(move |stick| (measure, stick)));
+    asked.filter_map(|(measure, stick)| {
+        let of = Balloon::new(Kind::Stick, stick.number);
+        let read = facts.of_heat(measure, of)?;
+        Some(Figure {
+            measure,
+            of,
+            role: None,
+            diameter: Diameter::None,
+            amount: read.amount,
+            from: format!("the paper of heat {}, read for {} by {}: “{}”", stick.heat, read.of, read.by, read.text),
+            basis: Basis::Recorded,
+            tool: read.tool,
+            spread: None,
+        })
+    })
 }
 
 /// What every rule says, and the photographs that were looked for.

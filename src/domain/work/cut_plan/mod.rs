@@ -1,5 +1,6 @@
 //! The cut plan: which bars are cut from which stick, so that the least tube is bought and the least cut into.
 
+mod as_planned;
 mod files;
 mod numbers;
 mod of_build;
@@ -12,6 +13,7 @@ use crate::domain::shop::saw::Saw;
 use crate::domain::steel::tube::TubeSize;
 use crate::quantity::Length;
 
+pub use as_planned::{AsPlanned, Ground, NotAsPlanned};
 pub use files::{pieces_of, stock_of};
 pub use numbers::{as_json, beside, rows};
 pub use of_build::{CutRequest, of_build, of_cage};

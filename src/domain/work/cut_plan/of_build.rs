@@ -7,9 +7,21 @@ use crate::domain::shop::saw::Saw;
 use crate::domain::shop::stock::Stick;
 use crate::domain::work::cut_list::{Balance, is_loose};
 
-fn piece(bar: &Member, saw: &Saw) -> Piece {
+pub(super) fn piece(bar: &Member, saw: &Saw) -> Piece {
     let (name, length) = (bar.balloon.to_string(), saw.piece(bar));
     Piece { name, tube: bar.tube, length, more: saw.more(bar), loose: is_loose(bar) }
+}
+
+/// A stick with what is left of it.
+pub(super) fn free(stick: &Stick, balance: &Balance) -> Free {
+    Free {
+        name: stick.describe_number(),
+        grade: stick.grade.clone(),
+        heat: stick.heat.clone(),
+        tube: stick.size.value,
+        length: balance.left,
+        begun: balance.is_begun(),
+    }
 }
 
 /// Every bar of a cage, from these sticks and others to buy.
@@ -40,18 +52,10 @@ pub fn of_build(facts: &BuildFacts, cage: &Cage, sticks: &[(Stick, Balance)], sa
     let uncut = cage.members.iter().filter(|bar| facts.stick_of(bar.balloon).is_none());
     let pieces: Vec<Piece> = uncut.map(|bar| piece(bar, saw)).collect();
     let ours = |stick: &Stick| stick.given_to.is_none_or(|build| build == facts.build.id);
-    let free = |(stick, balance): &(Stick, Balance)| Free {
-        name: format!("S{}", stick.number),
-        grade: stick.grade.clone(),
-        heat: stick.heat.clone(),
-        tube: stick.size.value,
-        length: balance.left,
-        begun: balance.is_begun(),
-    };
     let (known, unsure): (Vec<_>, Vec<_>) =
         sticks.iter().filter(|one| ours(&one.0)).partition(|(_, balance)| balance.unknown == 0);
-    let known: Vec<Free> = known.into_iter().map(free).collect();
+    let known: Vec<Free> = known.into_iter().map(|(stick, balance)| free(stick, balance)).collect();
     let wanted = |stick: &Stick| pieces.iter().any(|piece| piece.tube == stick.size.value);
-    let unsure = unsure.into_iter().filter(|(stick, _)| wanted(stick)).map(|(stick, _)| format!("S{}", stick.number));
+    let unsure = unsure.into_iter().filter(|(stick, _)| wanted(stick)).map(|(stick, _)| stick.describe_number());
     CutRequest { unsure: unsure.collect(), sticks: known, saw: saw.clone(), pieces }
 }
