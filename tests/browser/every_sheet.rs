@@ -62,14 +62,19 @@ const BUILD: &[&str] = &[
 const KEPT: &[&str] =
     &["/shop/health", "/builds/teasel-coupe/log", "/builds/teasel-coupe/weigh-in", "/builds/teasel-coupe/cuts"];
 
+/// All of them.
+pub(crate) fn sheets() -> impl Iterator<Item = String> {
+    let build = BUILD.iter().map(|path| format!("/builds/teasel-coupe{path}"));
+    SHOP.iter().map(|path| (*path).to_owned()).chain(build)
+}
+
 #[test]
 fn every_sheet_fits_a_phone() {
     let (demo, browser) = (Demo::serve(), Chromium::start());
     let phone = Page::open(&browser, demo.address(), PHONE, true);
     let (name, password) = demo.sign_in("office");
     phone.sign_in(name, password);
-    let build = BUILD.iter().map(|path| format!("/builds/teasel-coupe{path}"));
-    for path in SHOP.iter().map(|path| (*path).to_owned()).chain(build) {
+    for path in sheets() {
         phone.go(&path);
         phone.fits();
         if KEPT.contains(&path.as_str()) {

@@ -7,6 +7,7 @@
     reason = "a test may stop, and keeps pictures that are no evidence"
 )]
 
+mod access;
 mod cage;
 mod chromium;
 mod cuts;
