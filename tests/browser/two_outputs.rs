@@ -1,8 +1,10 @@
 //! One drawing, two outputs: the same marks as SVG in the browser and as PDF through poppler leave ink in the same places
 //! and the same words.
 
+use std::path::Path;
 use std::process::Command;
 
+use base64::prelude::{BASE64_STANDARD, Engine as _};
 use image::GrayImage;
 use jiff::civil::date;
 use serde_json::json;
@@ -51,6 +53,22 @@ fn astray(one: &GrayImage, other: &GrayImage) -> (usize, usize) {
     (lost, all)
 }
 
+/// The drawing as a file with the faces that paper is set in, and their figures of one width: a file by itself only names them.
+fn in_our_type(svg: &str) -> String {
+    let face = |weight: &str, file: &str| {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/drawing/paper/type").join(file);
+        // Beside a file of its own a browser reads no other file.
+        let bytes = BASE64_STANDARD.encode(std::fs::read(file).unwrap());
+        let of = format!("font-family:'Barlow Semi Condensed';font-weight:{weight}");
+        format!("@font-face{{{of};src:url('data:font/ttf;base64,{bytes}')}}")
+    };
+    let faces =
+        face("400", "barlow-semi-condensed-latin-400.ttf") + &face("700", "barlow-semi-condensed-latin-600.ttf");
+    let begun = svg.find('>').unwrap() + 1;
+    let style = format!("<style>{faces}text{{font-variant-numeric:lining-nums tabular-nums}}</style>");
+    format!("{}{style}{}", &svg[..begun], &svg[begun..])
+}
+
 /// The words of a drawing, in alphabetical order.
 fn words(marks: &[Mark]) -> Vec<String> {
     let mut found = Vec::new();
@@ -80,9 +98,12 @@ fn a_view_of_the_cage_is_the_same_on_the_screen_and_on_paper() {
         let marks = draw_cage(&cage, &[], Shown { view, numbers: Numbers::Of(Kind::Joint), hidden: true }, frame).marks;
 
         let drawn = folder.0.join("view.svg");
-        std::fs::write(&drawn, Svg::file(&marks, frame).to_string()).unwrap();
+        std::fs::write(&drawn, in_our_type(&Svg::file(&marks, frame).to_string())).unwrap();
         page.call("Page.navigate", &json!({ "url": format!("file://{}", drawn.display()) }));
         page.until("document.readyState === 'complete' && document.documentElement.tagName === 'svg'");
+        page.until(
+            "document.fonts.status === 'loaded' && [...document.fonts].some((face) => face.status === 'loaded')",
+        );
         let said = "JSON.stringify([...document.querySelectorAll('text')].map(text => text.textContent).sort())";
         let on_screen: Vec<String> = serde_json::from_str(&page.text(said)).unwrap();
         let screen = image::load_from_memory(&page.picture()).unwrap().to_luma8();
