@@ -64,6 +64,8 @@ fn full() -> Value {
     let stick = |number: u32, outside: f64, bars: Vec<String>| {
         let mut stick = first.clone();
         stick["number"] = json!(number);
+        // Two of one heat would answer for each other.
+        stick["heat"] = json!(format!("H{number}"));
         stick["size"] =
             json!({"value": {"outside": outside, "wall": 3.0, "printed": "metric"}, "text": format!("{outside} x 3")});
         stick["bars"] = json!(bars);
