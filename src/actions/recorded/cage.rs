@@ -22,23 +22,33 @@ pub async fn save(ctx: &Context, build: BuildId, version: i64, record: &CageReco
     let what = if version == 0 { "The cage was laid out." } else { "The cage was changed." };
     refuse(record.faults())?;
     let before = standing(ctx, build, version).await?;
-    let record = numbered(ctx, build, &before, record).await?;
-    keep(ctx, build, version, text(&record)?, (what.to_owned(), Vec::new())).await
+    keep_numbered(ctx, build, version, &Change { before: &before, record, what: what.to_owned() }).await
 }
 
-/// The record with its numbers: those given out stay, but for joints of a cage that was not wholly measured and of which
-/// nothing names a part.
-async fn numbered(
-    ctx: &Context,
-    build: BuildId,
-    before: &CageRecord,
-    record: &CageRecord,
-) -> Result<CageRecord, ActionError> {
-    let open = !before.missing().is_empty() && !ctx.store.facts(build).await?.names_parts();
-    Ok(if open { record.numbered_anew() } else { record.numbered() })
+/// A record in the place of the one before it, and what the log says of that.
+struct Change<'a> {
+    before: &'a CageRecord,
+    record: &'a CageRecord,
+    what: String,
 }
 
-/// So many times a measurement is set in again when somebody else saved between reading and writing.
+/// Saves a record with its numbers: those given out stay, but for the joints of a cage that may still be numbered anew. What
+/// is recorded of the build between reading and writing may name one: then it is looked at again.
+async fn keep_numbered(ctx: &Context, build: BuildId, version: i64, change: &Change<'_>) -> Result<i64, ActionError> {
+    for _ in 0..TRIES {
+        let measured = change.before.missing().is_empty();
+        let facts = if measured { None } else { Some(ctx.store.facts(build).await?) };
+        let open = facts.filter(|facts| facts.may_number_anew(change.before));
+        let record = if open.is_some() { change.record.numbered_anew() } else { change.record.numbered() };
+        let save = Save { as_of: open.map(|facts| facts.as_of), ..Save::of(version, &record, change.what.clone())? };
+        if let Some(saved) = keep(ctx, build, save).await? {
+            return Ok(saved);
+        }
+    }
+    Err(ActionError::NotWorked("The build is changed all the time: the cage was not saved. Save it again.".to_owned()))
+}
+
+/// So many times it is read again when somebody else wrote between reading and writing.
 const TRIES: usize = 8;
 
 /// What became of a measurement.
@@ -66,9 +76,8 @@ pub async fn tape(ctx: &Context, build: BuildId, taped: &Taped) -> Result<Kept, 
             Ok(Some(with)) => with,
         };
         refuse(with.faults())?;
-        let record = numbered(ctx, build, &record, &with).await?;
         let what = format!("{} was measured: {}.", capital(&taped.measure.word_in(record.structure)), taped.value.text);
-        match keep(ctx, build, version, text(&record)?, (what, Vec::new())).await {
+        match keep_numbered(ctx, build, version, &Change { before: &record, record: &with, what }).await {
             Ok(_) => return Ok(Kept::Set),
             Err(stale @ ActionError::Stale { .. }) => last = stale,
             Err(other) => return Err(other),
@@ -89,7 +98,7 @@ pub async fn take_in(ctx: &Context, build: BuildId, version: i64, file: &str) ->
         0 => "A cage file was taken in; it is the cage that stood.".to_owned(),
         one => format!("A cage file was taken in: {}.", describe(one)),
     };
-    keep(ctx, build, version, text(&record)?, (what, differs)).await
+    kept(ctx, build, Save { differs, ..Save::of(version, &record, what)? }).await
 }
 
 /// Puts the cage back as it stood before `version`, which must be the newest; as a new save, so that both stay.
@@ -104,7 +113,7 @@ pub async fn take_back(ctx: &Context, build: BuildId, version: i64) -> Result<i6
     let record = read(&before.cage)?.with_numbers_of(&now);
     let differs = changed(&now, &record);
     let what = format!("The last change of the cage, by {}, was taken back: {}.", last.by, describe(differs.len()));
-    keep(ctx, build, version, text(&record)?, (what, differs)).await
+    kept(ctx, build, Save { differs, ..Save::of(version, &record, what)? }).await
 }
 
 fn describe(count: usize) -> String {
@@ -132,13 +141,31 @@ fn text(record: &CageRecord) -> Result<String, ActionError> {
     serde_json::to_string(record).map_err(|error| ActionError::NotWorked(error.to_string()))
 }
 
-async fn keep(
-    ctx: &Context,
-    build: BuildId,
+/// What is saved over which version, and what the log says of it.
+struct Save {
     version: i64,
     json: String,
-    (what, differs): (String, Vec<Changed>),
-) -> Result<i64, ActionError> {
+    what: String,
+    differs: Vec<Changed>,
+    /// The build's last log entry by which it was worked out; none where the version alone decides.
+    as_of: Option<i64>,
+}
+
+impl Save {
+    fn of(version: i64, record: &CageRecord, what: String) -> Result<Self, ActionError> {
+        Ok(Self { version, json: text(record)?, what, differs: Vec::new(), as_of: None })
+    }
+}
+
+/// Saves what the version alone decides.
+async fn kept(ctx: &Context, build: BuildId, save: Save) -> Result<i64, ActionError> {
+    let now = save.version;
+    keep(ctx, build, save).await?.ok_or(ActionError::Stale { now })
+}
+
+/// Saves it; none where something was recorded of the build since it was worked out.
+async fn keep(ctx: &Context, build: BuildId, save: Save) -> Result<Option<i64>, ActionError> {
+    let Save { version, json, what, differs, as_of } = save;
     if json.len() > limits::FORM_BYTES {
         refuse(vec![Fault::new("cage", "A cage's record has at most 512 KiB.")])?;
     }
@@ -152,8 +179,13 @@ async fn keep(
         .change(move |write| {
             Box::pin(async move {
                 write.build(build).await?;
+                if let Some(as_of) = as_of
+                    && write.as_of(build).await? != as_of
+                {
+                    return Ok((None, None));
+                }
                 let saved = write.save_cage(build, version, &json, &entry).await?;
-                Ok((saved, Some(entry)))
+                Ok((Some(saved), Some(entry)))
             })
         })
         .await

@@ -87,12 +87,14 @@ pub struct BuildFacts {
 }
 
 impl BuildFacts {
-    /// Whether anything recorded may name one of its parts by number: a photograph, a figure, a cut, a question, a note, a
-    /// ruling, a round. From then on no number comes to mean another part.
-    pub fn names_parts(&self) -> bool {
+    /// Whether the joints of its cage may still be numbered anew: measurements are missing, and nothing recorded may name a
+    /// part by its number (a photograph, a figure, a cut, a question, a note, a ruling, a round). Until then no joint is asked
+    /// to be photographed and no sticker is printed, so that no number comes to mean another part.
+    pub fn may_number_anew(&self, record: &CageRecord) -> bool {
         let recorded =
             self.photos.len() + self.measured.len() + self.cuts.len() + self.looks.len() + self.mark_ups.len();
-        recorded + self.questions.len() + self.notes.len() + self.rulings.len() + self.rounds.len() > 0
+        let said = self.questions.len() + self.notes.len() + self.rulings.len() + self.rounds.len();
+        recorded + said == 0 && !record.missing().is_empty()
     }
 
     /// The rules of its book, or the mistakes of one whose text this program does not read; none without a book.

@@ -141,7 +141,7 @@ fn wanted(seen: &Seen, found: &Findings, app: &App, asked: &HeaderMap, form: &mu
             form.fault(name, "Choose one of the list.");
         }
     }
-    if !found.worked.record.missing().is_empty() && !seen.facts.names_parts() {
+    if seen.facts.may_number_anew(&found.worked.record) {
         form.fault("of", "Measure the rest of the cage first: until then its joints may be numbered anew.");
     }
     if !known {

@@ -4,6 +4,7 @@ use jiff::Timestamp;
 use uuid::Uuid;
 
 use super::*;
+use crate::domain::cage::TapeMeasure;
 use crate::domain::cage::record::example::example_record;
 use crate::domain::derived::worked::UNTIL_WEIGHED;
 use crate::domain::judge::verdicts::Word;
@@ -13,6 +14,7 @@ use crate::domain::shop::builds::Build;
 use crate::domain::weight::weigh_in::{Loads, Pads, Reading, WeighIn};
 use crate::domain::words::car_dates::CarDates;
 use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::Kind;
 use crate::quantity::{Mass, Typed};
 
 fn pounds(value: f64) -> Typed<Mass> {
@@ -178,4 +180,23 @@ fn without_book_or_cage_nothing_is_asked_and_nothing_breaks() {
     assert!(found.worked.verdicts.is_empty() && found.worked.shots.is_empty() && found.worked.cage.members.is_empty());
     let later = BuildFacts { cage: Some(CageText { json: "{\"wings\": 2}".to_owned(), version: 3 }), ..facts() };
     assert!(!Findings::of(&later, DAY).worked.cage_reads);
+}
+
+#[test]
+fn no_joint_is_asked_to_be_photographed_while_its_number_may_come_to_mean_another() {
+    let joints = |facts: &BuildFacts| {
+        let worked = Findings::of(facts, DAY).worked;
+        (worked.cage.joints.len(), worked.every_shot().filter(|shot| shot.of.kind == Kind::Joint).count())
+    };
+    let mut open = facts();
+    let (laid_out, asked) = joints(&open);
+    assert!(laid_out > 20 && asked > 20, "{laid_out} {asked}");
+    let mut record = example_record();
+    record.measures.remove(&TapeMeasure::HarnessBarHeight);
+    open.cage = Some(CageText { json: serde_json::to_string(&record).unwrap(), version: 1 });
+    let (laid_out, asked) = joints(&open);
+    assert!(laid_out > 10 && asked == 0, "{laid_out} {asked}");
+    // Something that may name one is recorded: the numbers stay, and the joints are asked for.
+    open.photos.push(photo("W1 weigh-in-read-out/read-out"));
+    assert!(joints(&open).1 > 10);
 }

@@ -17,7 +17,7 @@ use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::kit_moves::{RunsOut, running_out};
 use crate::domain::weight::foreseen::Foreseen;
 use crate::domain::words::faults::Fault;
-use crate::domain::words::ids::Balloon;
+use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::work::lowering::Plan;
 
 mod doubts;
@@ -96,6 +96,9 @@ impl Worked {
         }
         let wanted = facts.lowering.as_ref().filter(|lowering| lowering.wanted);
         let lowering = wanted.and_then(|lowering| Plan::of(&record, &cage, &lowering.settings));
+        if facts.may_number_anew(&record) {
+            all_shots.retain(|shot| shot.of.kind != Kind::Joint);
+        }
         let (stand_ins, mut shots): (Vec<Shot>, Vec<Shot>) = all_shots.into_iter().partition(|shot| shot.stand_in);
         shots.extend(lowering.iter().flat_map(|plan| plan.shots(&cage, known)));
         let day = facts.build.event_day.unwrap_or(today);
