@@ -1,6 +1,6 @@
 // The tape walk without leaving the page: each figure is kept on this phone first, then sent. Without it the plain form does the same.
 import { head, make, pictured } from "./drawn.js";
-import { begin, figureOf, figures, forgetFigure, keepFigure, sentence } from "./taped.js";
+import { begin, figureOf, figures, forgetFigure, keepFigure, known, sentence } from "./taped.js";
 import { keepAs, keepWalk, tapeOf, walkOf, whereIs } from "./walks.js";
 
 const form = document.getElementById("tape"), field = form.elements.value;
@@ -11,7 +11,8 @@ let walk = null, at = null;
 
 const stepOf = (key) => walk.steps.find((step) => step.key === key);
 const other = (step) => step.key.replace(/_(left|right)$/, (_, side) => side === "left" ? "_right" : "_left");
-const has = (step) => Boolean(step.was || figureOf(build, step.key));
+// what the shop did not take is no measurement
+const has = (step) => Boolean(step.was || (figureOf(build, step.key) && figureOf(build, step.key).state !== "refused"));
 const taken = (step) => has(step) || (step.hand === "right" && has(stepOf(other(step))));
 /** The steps that one walks to: a right one only where it is not as the left. */
 const walked = () => walk.steps.filter((step) => step.hand !== "right" || has(step) || step === at || apart.has(other(step)));
@@ -119,7 +120,7 @@ const go = (key, stay) => {
 const line = () => {
   const held = figures.find((one) => one.build === build && one.state !== "here");
   const look = held ? [" ", make("a", { href: `?at=${held.key}`, "data-step": held.key }, "Look")] : [];
-  id("said").replaceChildren(sentence() || (walk ? "All measurements are with the shop." : ""), ...look);
+  id("said").replaceChildren(sentence() || (walk && known ? "All measurements of this phone are with the shop." : ""), ...look);
 };
 
 /** Keeps what stands on the pad; gives why it cannot be kept. */

@@ -8,6 +8,8 @@ const place = (figure) => [figure.build, figure.key];
 
 /** Those that lie here, as they were when they were last looked at. */
 export let figures = [];
+/** Whether that was ever seen: before, nobody can say that all are with the shop. */
+export let known = false;
 /** Why none is sent at present: "", "away" or "sign in". */
 export let halted = "";
 let told = () => {}, working = false, wait = AGAIN, timer = 0;
@@ -15,6 +17,7 @@ let told = () => {}, working = false, wait = AGAIN, timer = 0;
 const look = async () => {
   figures = (await made()) ? await inOne(["figures"], "readonly", (store) => store.getAll()) : [];
   figures.sort((one, other) => one.at - other.at);
+  known = true;
 };
 /** The figure of a measurement that lies here. */
 export const figureOf = (build, key) => figures.find((one) => one.build === build && one.key === key);

@@ -53,7 +53,7 @@ fn next(page: &Page<'_>) {
 }
 
 fn with_shop(page: &Page<'_>) {
-    page.until(&format!("{SAID} === 'All measurements are with the shop.'"));
+    page.until(&format!("{SAID} === 'All measurements of this phone are with the shop.'"));
 }
 
 #[test]

@@ -4,7 +4,7 @@
 use glam::{DVec2, dvec2};
 
 use super::asked::{PLACE, stand};
-use super::decisions::{Decision, count};
+use super::decisions::{Decision, count, unknown};
 use super::flow::{Flow, HEADING, LABEL, SMALL, SUBHEADING, TYPE, ends_at, line, link, paragraph, soft, subheading};
 use super::{Packet, Sheets};
 use crate::domain::judge::verdicts::Word;
@@ -39,7 +39,7 @@ pub(super) fn page(packet: &Packet<'_>, decisions: &[Decision], sheets: &Sheets)
         flow.words(&out.describe(), TYPE, Weight::Bold, Ink::Black);
     }
     middle(&mut flow, packet, decisions);
-    let left_over = listed(&mut flow, decisions, sheets, foot.1);
+    let left_over = listed(&mut flow, decisions, sheets, foot.1, &nothing(packet));
     let down = flow.left() - foot.1;
     flow.skip(down.max(0.0));
     flow.put(foot.0, foot.1);
@@ -185,12 +185,10 @@ fn figures(packet: &Packet<'_>) -> [(&'static str, String, String); 4] {
 }
 
 /// The things to decide, as many as leave room for the foot; how many were left over.
-fn listed(flow: &mut Flow, decisions: &[Decision], sheets: &Sheets, foot: f64) -> usize {
+fn listed(flow: &mut Flow, decisions: &[Decision], sheets: &Sheets, foot: f64, none: &str) -> usize {
     let (marks, height) = subheading(&format!("Needs your decision: {}", decisions.len()), flow.width());
     flow.put(marks, height);
     if decisions.is_empty() {
-        let none =
-            "Nothing beside the question itself: no rule is left to you, none is broken, nothing you asked is open.";
         flow.words(none, TYPE, Weight::Regular, Ink::Black);
     }
     let rows: Vec<(Vec<Mark>, f64)> = decisions.iter().map(|decision| decision.row(sheets, flow.width())).collect();
@@ -212,6 +210,29 @@ fn listed(flow: &mut Flow, decisions: &[Decision], sheets: &Sheets, foot: f64) -
         flow.put(vec![Mark::words(dvec2(0.0, 4.3), TYPE, Weight::Bold, words), lead], 5.4);
     }
     left_over
+}
+
+/// What may be said where nothing was found to decide: of what nobody judged, measured or photographed it is not said that
+/// it is kept.
+fn nothing(packet: &Packet<'_>) -> String {
+    let early = !packet.contents.early.is_empty();
+    describe_nothing(packet.found.worked.rules.is_some(), early, unknown(packet))
+}
+
+fn describe_nothing(judged: bool, early: bool, [unmeasured, unseen]: [usize; 2]) -> String {
+    let on_these = if early { " on these joints" } else { "" };
+    if !judged {
+        return "Nothing was found beside the question itself; no rule was judged.".to_owned();
+    }
+    if unmeasured + unseen > 0 {
+        return format!(
+            "Nothing was found{on_these} beside the question itself. Not known: {unmeasured} not measured, {unseen} \
+             without a photograph."
+        );
+    }
+    format!(
+        "Nothing beside the question itself: no rule{on_these} is left to you, none is broken, nothing you asked is open."
+    )
 }
 
 /// Everything that stands at the cover's foot, and how high it is, mm.
@@ -326,4 +347,18 @@ fn boxes(packet: &Packet<'_>, sheets: &Sheets, width: f64) -> Vec<Mark> {
         marks.push(Mark::Line { from: dvec2(at, 17.4), to: dvec2(at + half - 8.0, 17.4), pen: Pen::Narrow });
     }
     marks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::describe_nothing;
+
+    #[test]
+    fn that_nothing_is_broken_is_said_only_of_what_is_known() {
+        assert!(describe_nothing(true, false, [0, 0]).contains("none is broken"));
+        assert!(describe_nothing(true, true, [0, 0]).contains("no rule on these joints"));
+        for (judged, unknown) in [(false, [0, 0]), (true, [1, 0]), (true, [0, 1])] {
+            assert!(!describe_nothing(judged, false, unknown).contains("none is broken"), "{judged} {unknown:?}");
+        }
+    }
 }

@@ -7,14 +7,13 @@ use super::{Packet, Sheets};
 use crate::domain::book::Force;
 use crate::domain::judge::verdicts::{Verdict, Word};
 use crate::domain::recorded::questions::Question;
+use crate::domain::recorded::reviews::CHANGE_ASKED;
 use crate::domain::words::ids::Balloon;
 use crate::domain::words::wording::capital;
 use crate::drawing::paper::sheet::moved;
 use crate::drawing::paper::signs::{sign, speech};
 use crate::drawing::{Ink, Mark, Pen, Tag, Weight};
 
-/// How a reply's item that asks for a change begins, as it is recorded.
-const CHANGE: &str = "Change asked: ";
 /// Where a row's columns begin, mm: parts, sign and word, words.
 const COLUMNS: [f64; 3] = [0.0, 23.0, 60.0];
 /// The room that a row's sheet number takes at its end, mm.
@@ -63,6 +62,13 @@ fn waits(packet: &Packet<'_>, verdict: &Verdict) -> bool {
     asked && verdict.ruling.is_none() && matches!(verdict.force, Force::Must | Force::Scrutineer)
 }
 
+/// How many verdicts on what is asked are not measured, and how many lack a photograph.
+pub(super) fn unknown(packet: &Packet<'_>) -> [usize; 2] {
+    let all = &packet.found.worked.verdicts;
+    [Word::NotMeasured, Word::NoPhoto]
+        .map(|word| all.iter().filter(|verdict| verdict.word == word && waits(packet, verdict)).count())
+}
+
 fn of_verdicts(packet: &Packet<'_>, alike: &[&Verdict]) -> Option<Decision> {
     let first = alike.first()?;
     let worst = super::rules::nearest(alike).unwrap_or(first);
@@ -90,7 +96,7 @@ fn of_verdicts(packet: &Packet<'_>, alike: &[&Verdict]) -> Option<Decision> {
 }
 
 fn of_question(question: &Question) -> Decision {
-    let (label, shape, asked) = match question.text.strip_prefix(CHANGE) {
+    let (label, shape, asked) = match question.text.strip_prefix(CHANGE_ASKED) {
         Some(change) => ("you wanted a change", Shape::Of(Word::ShortBy), change),
         None => ("you asked", Shape::Speech, question.text.as_str()),
     };

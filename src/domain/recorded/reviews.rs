@@ -9,6 +9,9 @@ use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::Balloon;
 use crate::domain::words::limits;
 
+/// How an item of a reply begins that asks for a change.
+pub const CHANGE_ASKED: &str = "Change asked: ";
+
 /// One of the three answers to a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -67,7 +70,7 @@ impl Reviewed {
     pub fn item(&self) -> Option<String> {
         match self.answer? {
             PartAnswer::Accepted => None,
-            PartAnswer::ChangeWanted => Some(format!("Change asked: {}", self.remark)),
+            PartAnswer::ChangeWanted => Some(format!("{CHANGE_ASKED}{}", self.remark)),
             PartAnswer::Question => Some(self.remark.clone()),
         }
     }

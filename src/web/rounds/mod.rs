@@ -26,6 +26,7 @@ use crate::actions::recorded::packet;
 use crate::actions::{self, ActionError};
 use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
+use crate::domain::recorded::reviews::CHANGE_ASKED;
 use crate::domain::recorded::rounds::NewReply;
 use crate::domain::recorded::rounds::{Decision, PacketSize, ReleaseRequest, Wanted};
 use crate::domain::shop::people::{Deed, may};
@@ -168,7 +169,7 @@ fn items(form: &Form) -> Vec<(Option<Balloon>, String)> {
     let item = |line: usize| {
         let text = form.text(&format!("asked_{line}"));
         let change = form.text(&format!("kind_{line}")) == "change";
-        let text = if change { format!("Change asked: {text}") } else { text.to_owned() };
+        let text = if change { format!("{CHANGE_ASKED}{text}") } else { text.to_owned() };
         (form.text(&format!("about_{line}")).parse().ok(), text)
     };
     (1..=LINES).filter(|line| !form.text(&format!("asked_{line}")).is_empty()).map(item).collect()
