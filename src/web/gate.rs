@@ -192,6 +192,15 @@ impl Seen {
         self.found.describe_hold()
     }
 
+    /// The same in the few words that the strip of a sheet has room for.
+    pub(crate) fn hold_on_strip(&self) -> &'static str {
+        match (&self.facts.build.book, self.held()) {
+            (None, _) => "No rule book: log only",
+            (_, true) => "HELD: tacks only",
+            (_, false) => "Released",
+        }
+    }
+
     /// Whether anything is held.
     pub(crate) fn held(&self) -> bool {
         self.found.hold.held()

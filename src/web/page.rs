@@ -119,6 +119,12 @@ pub(crate) fn show_pdf(name: &str, pdf: Vec<u8>) -> Response {
     (headers, pdf).into_response()
 }
 
+/// Data for a script of ours; no browser keeps it by itself.
+pub(crate) fn as_data(value: &serde_json::Value) -> Response {
+    let kind = [(header::CONTENT_TYPE, "application/json"), (header::CACHE_CONTROL, "no-store")];
+    (kind, value.to_string()).into_response()
+}
+
 /// A page with its status.
 pub(crate) fn show(status: StatusCode, page: &impl Template) -> Result<Response, Problem> {
     Ok((status, Html(page.render()?)).into_response())

@@ -59,18 +59,18 @@ async fn cage_of(ctx: &Context, looked: &Looked, contents: &Contents) -> Result<
     if facts.cage.is_some() && found.worked.cage_reads && contents.drawn_from(&found.worked.record) {
         return Ok(Some(found.worked.cage.clone()));
     }
-    let mut texts: Vec<CageText> =
-        facts.earlier_cages.iter().rev().filter_map(|earlier| earlier.cage.clone()).collect();
-    if record_of(&texts, contents).is_none() {
+    let earlier = facts.earlier_cages.iter().rev().filter_map(|earlier| earlier.cage.as_ref());
+    let mut record = record_of(earlier, contents);
+    if record.is_none() {
         let saves = ctx.store.cage_saves(facts.build.id, SAVES).await?;
-        texts = saves.into_iter().map(|save| save.cage).collect();
+        record = record_of(saves.iter().map(|save| &save.cage), contents);
     }
-    let Some(record) = record_of(&texts, contents) else { return Ok(None) };
+    let Some(record) = record else { return Ok(None) };
     let found: Arc<Findings> = Arc::clone(found);
     let work = move || solve(&record.numbered_for(&found.worked.tubes), &found.worked.tubes);
     tokio::task::spawn_blocking(work).await.map(Some).map_err(|error| ActionError::NotWorked(error.to_string()))
 }
 
-fn record_of(texts: &[CageText], contents: &Contents) -> Option<CageRecord> {
-    texts.iter().filter_map(|text| text.record().ok()).find(|record| contents.drawn_from(record))
+fn record_of<'t>(texts: impl Iterator<Item = &'t CageText>, contents: &Contents) -> Option<CageRecord> {
+    texts.filter_map(|text| text.record().ok()).find(|record| contents.drawn_from(record))
 }

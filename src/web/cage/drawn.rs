@@ -7,9 +7,7 @@ use serde::Deserialize;
 
 use super::groups::all_taken;
 use crate::domain::cage::record::tape::where_measured;
-use crate::domain::cage::{
-    Cage, CageRecord, Guessed, ORDER_OF_MEASURING, TapeMeasure, TubeRole, Tubes, guessed, solve,
-};
+use crate::domain::cage::{Cage, CageRecord, Guessed, ORDER_OF_MEASURING, TapeMeasure, TubeRole, guessed, solve};
 use crate::domain::derived::findings::Findings;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::car::beside::beside;
@@ -120,26 +118,17 @@ pub(super) struct Drawing {
 impl Drawing {
     /// Of a record as it is stored, or as it was typed and not yet stored.
     pub(super) fn of(seen: &Seen, found: &Findings, record: &CageRecord, looked: &Looked) -> Self {
-        let tubes = &found.worked.tubes;
-        let certain = certain(found, record, tubes);
-        let Guessed { record: whole, .. } = guessed(record, tubes);
-        let with_guesses = (whole != *record).then(|| solve(&whole, tubes));
-        let cage = with_guesses.as_ref().unwrap_or(&certain);
-        let pale: Vec<Balloon> = cage
-            .members
-            .iter()
-            .filter(|member| certain.member_called(&member.key).is_none())
-            .map(|member| member.balloon)
-            .collect();
+        let with_guesses = WithGuesses::of(found, record);
+        let (whole, cage, pale) = (&with_guesses.record, with_guesses.cage(), with_guesses.pale());
         let taken: Vec<_> = ORDER_OF_MEASURING
             .iter()
-            .filter_map(|measure| Some((*measure, where_measured::drawn(*measure, &whole)?, typed(record, *measure))))
+            .filter_map(|measure| Some((*measure, where_measured::drawn(*measure, whole)?, typed(record, *measure))))
             .collect();
         let dimensions: Vec<_> = taken.iter().map(|(_, points, words)| (*points, words.clone())).collect();
         let of = Measuring { cage, guessed: &pale, dimensions: &dimensions };
         let numbers = if pale.is_empty() { looked.numbers() } else { Numbers::Without };
         let shown = Shown { view: looked.view(), numbers, hidden: false };
-        let around = beside(&certain, &found.worked.around, false);
+        let around = beside(&with_guesses.certain, &found.worked.around, false);
         let (drawn, over) = draw_measuring(&of, &around, shown, FRAME);
         let base = seen.address("/cage");
         let address = |part: &Balloon| Some(seen.address(&part_address(*part)));
@@ -163,14 +152,40 @@ impl Drawing {
             }),
             taken: all_taken(record),
             open: open(record),
-            certain,
+            certain: with_guesses.certain,
         }
     }
 }
 
-/// The cage of what was measured alone; the one that is stored was worked out already.
-fn certain(found: &Findings, record: &CageRecord, tubes: &Tubes) -> Cage {
-    if *record == found.worked.record { found.worked.cage.clone() } else { solve(record, tubes) }
+/// A cage that is being measured, with its guesses: they go into a drawing and nowhere else.
+pub(super) struct WithGuesses {
+    /// The cage of what was measured alone.
+    pub(super) certain: Cage,
+    /// The record without a gap.
+    pub(super) record: CageRecord,
+    /// The cage of that; none where nothing is guessed.
+    drawn: Option<Cage>,
+}
+
+impl WithGuesses {
+    /// Of a record as it is stored, which was worked out already, or as it was typed.
+    pub(super) fn of(found: &Findings, record: &CageRecord) -> Self {
+        let tubes = &found.worked.tubes;
+        let certain = if *record == found.worked.record { found.worked.cage.clone() } else { solve(record, tubes) };
+        let Guessed { record: whole, .. } = guessed(record, tubes);
+        Self { drawn: (whole != *record).then(|| solve(&whole, tubes)), record: whole, certain }
+    }
+
+    /// The cage to draw.
+    pub(super) fn cage(&self) -> &Cage {
+        self.drawn.as_ref().unwrap_or(&self.certain)
+    }
+
+    /// The bars that rest on a guess.
+    pub(super) fn pale(&self) -> Vec<Balloon> {
+        let guessed = self.cage().members.iter().filter(|bar| self.certain.member_called(&bar.key).is_none());
+        guessed.map(|bar| bar.balloon).collect()
+    }
 }
 
 /// What of a record is still a guess, in words: measurements that nobody took, dies that nobody named.
@@ -182,8 +197,8 @@ fn open(record: &CageRecord) -> String {
     words.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-/// A measurement as it was typed; empty where nobody took it.
-fn typed(record: &CageRecord, measure: TapeMeasure) -> String {
+/// A measurement as it was typed, one of the right side where it has none of its own as on the left; empty where nobody took it.
+pub(super) fn typed(record: &CageRecord, measure: TapeMeasure) -> String {
     let own = record.measures.get(&measure).or_else(|| record.measures.get(&measure.mirrored()));
     own.map(|typed| typed.text.clone()).unwrap_or_default()
 }

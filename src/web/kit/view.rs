@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::asked::{KitForm, SECOND, items_of};
+use super::asked::{KitForm, SECOND, items_of, same};
 use super::moving::{self, MoveForm, Was};
 use crate::domain::book::RuleBook;
 use crate::domain::derived::findings::Findings;
@@ -99,7 +99,7 @@ impl KitSheet {
 /// What the book asks for, each with what is recorded of it.
 fn wanted(seen: &Seen, found: &Findings) -> Vec<(String, String, String)> {
     let line = |item: String| {
-        let there = seen.facts.kit.iter().filter(|kit| kit.item.trim().eq_ignore_ascii_case(&item)).count();
+        let there = seen.facts.kit.iter().filter(|kit| same(&kit.item, &item)).count();
         let said = if there == 0 { "none recorded".to_owned() } else { format!("{there} recorded") };
         (item.clone(), seen.address(&format!("/kit?item={}#add", in_address(&item))), said)
     };

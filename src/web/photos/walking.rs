@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use axum::extract::{Form as Typed, Multipart, Query, State};
-use axum::http::{StatusCode, header};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::posted::keep_posted;
@@ -16,7 +16,7 @@ use crate::domain::work::walk::cannot_be_taken;
 use crate::web::app::App;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
-use crate::web::page::{in_address, show};
+use crate::web::page::{as_data, in_address, show};
 use crate::web::problem::Problem;
 
 /// The walk at a shot, or at the one after another, or at the first that is left.
@@ -48,11 +48,6 @@ pub(super) async fn drawings(seen: Seen) -> Result<Response, Problem> {
     // a drawing for each part takes a while: not on the threads that answer others
     let drawn = tokio::task::spawn_blocking(move || view::walk_drawings(&seen, &found)).await;
     Ok(as_data(&drawn.map_err(|error| Problem::NotMade(error.to_string()))?))
-}
-
-fn as_data(value: &serde_json::Value) -> Response {
-    let kind = [(header::CONTENT_TYPE, "application/json"), (header::CACHE_CONTROL, "no-store")];
-    (kind, value.to_string()).into_response()
 }
 
 /// Keeps the photographs of a plain form, and goes on to the next shot.

@@ -4,22 +4,25 @@ use std::collections::BTreeMap;
 
 use axum::body::Bytes;
 use axum::extract::Path;
-use axum::http::{StatusCode, header};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
 use super::pad::Pad;
 use super::steps::{AREAS, all, area_word, name, short_after};
-use super::view::{FRAME, Pictures, Told};
+use super::view::{FRAME, Told, picture};
 use super::{Sent, keep_one, record_of};
 use crate::domain::cage::{CageRecord, Hand, TapeMeasure, Tubes};
+use crate::domain::derived::findings::Findings;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::drawing::paper::svg::Svg;
 use crate::quantity::{Length, Units};
+use crate::web::cage::drawn::WithGuesses;
 use crate::web::cage::groups::Part;
 use crate::web::gate::Seen;
+use crate::web::page::as_data;
 use crate::web::problem::Problem;
 use crate::web::reader;
 
@@ -43,18 +46,13 @@ pub(in crate::web::cage) async fn list(seen: Seen) -> Result<Response, Problem> 
         })
     };
     let following = |(one, next): (&TapeMeasure, &TapeMeasure)| short_after(*next, *one, record.structure);
-    let hold = match (&seen.facts.build.book, seen.held()) {
-        (None, _) => "No rule book: log only",
-        (_, true) => "HELD: tacks only",
-        (_, false) => "Released",
-    };
     let areas = AREAS.map(|area| area_word(area, record.structure));
     let lefts: Vec<TapeMeasure> =
         super::steps::walked(&CageRecord { measures: BTreeMap::new(), ..record.clone() }, None);
     let short: BTreeMap<String, String> =
         lefts.iter().zip(lefts.iter().skip(1)).map(|pair| (pair.1.key(), following(pair))).collect();
     Ok(as_data(&json!({
-        "name": seen.facts.build.name, "hold": hold, "inch": seen.who.units == Units::Inch, "areas": areas,
+        "name": seen.facts.build.name, "hold": seen.hold_on_strip(), "inch": seen.who.units == Units::Inch, "areas": areas,
         "steps": order.iter().map(step).collect::<Vec<_>>(), "short": short,
         "drawings": same_pictures(&record, &found.worked.tubes),
     })))
@@ -66,16 +64,18 @@ pub(in crate::web::cage) async fn drawings(seen: Seen) -> Result<Response, Probl
     let record = record_of(&seen.facts)?;
     let found = seen.found().await?;
     // some forty pictures take a while: not on the threads that answer others
-    let drawn = tokio::task::spawn_blocking(move || pictures(&record, &found.worked.tubes)).await;
+    let drawn = tokio::task::spawn_blocking(move || pictures(&record, &found)).await;
     Ok(as_data(&drawn.map_err(|error| Problem::NotMade(error.to_string()))?))
 }
 
-fn pictures(record: &CageRecord, tubes: &Tubes) -> Value {
-    let pictures = Pictures::of(record, tubes);
-    let one =
-        |measure: TapeMeasure| Some((measure.key(), Svg::file(&pictures.of_measure(measure)?, FRAME).to_string()));
+fn pictures(record: &CageRecord, found: &Findings) -> Value {
+    let with_guesses = WithGuesses::of(found, record);
+    let one = |measure: TapeMeasure| {
+        let marks = picture(&with_guesses, record, measure)?;
+        Some((measure.key(), Svg::file(&marks, FRAME).to_string()))
+    };
     let of: BTreeMap<String, String> = all(record).into_iter().filter_map(one).collect();
-    json!({ "drawings": same_pictures(record, tubes), "of": of })
+    json!({ "drawings": same_pictures(record, &found.worked.tubes), "of": of })
 }
 
 /// A name that changes whenever a picture does.
@@ -125,9 +125,4 @@ pub(in crate::web::cage) async fn put(
 
 fn told(status: StatusCode, value: &Value) -> Response {
     (status, as_data(value)).into_response()
-}
-
-fn as_data(value: &Value) -> Response {
-    let kind = [(header::CONTENT_TYPE, "application/json"), (header::CACHE_CONTROL, "no-store")];
-    (kind, value.to_string()).into_response()
 }

@@ -8,12 +8,13 @@ use super::pad::Pad;
 use super::steps::{AREAS, area_word, name, seen_from, short_after, walked};
 use super::{WALK, steps};
 use crate::domain::cage::record::tape::where_measured;
-use crate::domain::cage::{Cage, CageRecord, Guessed, Hand, TapeMeasure, Tubes, guessed, solve};
+use crate::domain::cage::{CageRecord, Hand, TapeMeasure};
 use crate::domain::derived::findings::Findings;
-use crate::domain::words::ids::Balloon;
+use crate::drawing::Mark;
 use crate::drawing::car::taping::draw_taping;
 use crate::drawing::paper::svg::Svg;
 use crate::quantity::{Length, Units};
+use crate::web::cage::drawn::{WithGuesses, typed};
 use crate::web::cage::groups::Part;
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, show};
@@ -122,7 +123,8 @@ impl TapeSheet {
             Told::Theirs(theirs) => (String::new(), Some(theirs)),
         };
         let picture = |measure| {
-            Pictures::of(record, &found.worked.tubes).of_measure(measure).map(|marks| Svg::of(&marks, FRAME, |_| None))
+            let marks = picture(&WithGuesses::of(found, record), record, measure)?;
+            Some(Svg::of(&marks, FRAME, |_| None))
         };
         Self {
             sheet: seen.sheet("Tape walk"),
@@ -167,30 +169,10 @@ impl Step {
     }
 }
 
-/// The cage that the pictures are drawn of, guesses and all.
-pub(super) struct Pictures {
-    record: CageRecord,
-    taken: CageRecord,
-    cage: Cage,
-    pale: Vec<Balloon>,
-}
-
-impl Pictures {
-    pub(super) fn of(record: &CageRecord, tubes: &Tubes) -> Self {
-        let certain = solve(record, tubes);
-        let Guessed { record: whole, .. } = guessed(record, tubes);
-        let cage = solve(&whole, tubes);
-        let pale = cage.members.iter().filter(|member| certain.member_called(&member.key).is_none());
-        Self { pale: pale.map(|member| member.balloon).collect(), record: whole, taken: record.clone(), cage }
-    }
-
-    /// The marks of one measurement's picture.
-    pub(super) fn of_measure(&self, measure: TapeMeasure) -> Option<Vec<crate::drawing::Mark>> {
-        let points = where_measured::drawn(measure, &self.record)?;
-        let own = self.taken.measures.get(&measure).or_else(|| self.taken.measures.get(&measure.mirrored()));
-        let words = own.map_or("", |typed| &typed.text);
-        Some(draw_taping(&self.cage, &self.pale, (points, words), seen_from(measure), FRAME))
-    }
+/// The marks of one measurement's picture.
+pub(super) fn picture(of: &WithGuesses, record: &CageRecord, measure: TapeMeasure) -> Option<Vec<Mark>> {
+    let points = where_measured::drawn(measure, &of.record)?;
+    Some(draw_taping(of.cage(), &of.pale(), (points, &typed(record, measure)), seen_from(measure), FRAME))
 }
 
 /// The walk as the phone keeps it: nothing of a build is in it.

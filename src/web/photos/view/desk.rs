@@ -62,17 +62,31 @@ const STATES: [(&str, &str); 6] = [
     ("unlooked", "not looked at"),
 ];
 
-/// Whether a shot is in a state.
-fn is_in(seen: &Seen, shot: &Shot, looked: &[LookedAt], state: &str) -> bool {
-    let of_shot = || seen.facts.photos.iter().filter(|photo| photo.shot == shot.name() && photo.kept());
-    match (state, state_of(shot, &seen.facts)) {
-        ("unlooked", _) => of_shot().any(|photo| !looked.iter().any(|one| one.is_of(photo))),
-        ("asked", ShotState::AskedFor)
-        | ("phone", ShotState::OnAPhone)
-        | ("impossible", ShotState::Cannot { .. })
-        | ("unusable", ShotState::Unreadable | ShotState::OfEarlierPiece)
-        | ("taken", ShotState::Taken) => true,
-        _ => false,
+/// A shot under the heading of its area, with the states that it is in.
+struct Stated<'s> {
+    heading: &'static str,
+    shot: &'s Shot,
+    state: &'static str,
+    unlooked: bool,
+}
+
+impl<'s> Stated<'s> {
+    fn of(seen: &Seen, looked: &[LookedAt], (heading, shot): (&'static str, &'s Shot)) -> Self {
+        let name = shot.name();
+        let mut kept = seen.facts.photos.iter().filter(|photo| photo.shot == name && photo.kept());
+        let state = match state_of(shot, &seen.facts) {
+            ShotState::AskedFor => "asked",
+            ShotState::OnAPhone => "phone",
+            ShotState::Cannot { .. } => "impossible",
+            ShotState::Unreadable | ShotState::OfEarlierPiece => "unusable",
+            ShotState::Taken => "taken",
+        };
+        Self { heading, shot, state, unlooked: kept.any(|photo| !looked.iter().any(|one| one.is_of(photo))) }
+    }
+
+    /// Whether it is in the state of this name.
+    fn is_in(&self, state: &str) -> bool {
+        if state == "unlooked" { self.unlooked } else { self.state == state }
     }
 }
 
@@ -141,11 +155,16 @@ impl Desk {
         let state = STATES.iter().map(|(key, _)| *key).find(|key| Some(*key) == state);
         let mut areas: Vec<InArea> = Vec::new();
         let standing_in = found.worked.stand_ins.iter().filter(|shot| shot.taken()).map(|shot| (STAND_INS, shot));
-        let all: Vec<(&'static str, &Shot)> =
-            found.worked.shots.iter().map(|shot| (shot.area.word(), shot)).chain(standing_in).collect();
-        let shown = |shot: &Shot| state.is_none_or(|state| is_in(seen, shot, looked, state));
-        for (heading, shot) in all.iter().copied().filter(|(_, shot)| shown(shot)) {
-            if areas.last().is_none_or(|area| area.word != heading) {
+        let all: Vec<Stated<'_>> = found
+            .worked
+            .shots
+            .iter()
+            .map(|shot| (shot.area.word(), shot))
+            .chain(standing_in)
+            .map(|shot| Stated::of(seen, looked, shot))
+            .collect();
+        for Stated { heading, shot, .. } in all.iter().filter(|one| state.is_none_or(|state| one.is_in(state))) {
+            if areas.last().is_none_or(|area| area.word != *heading) {
                 areas.push(InArea { word: heading, taken: 0, all: 0, open: false, parts: Vec::new() });
             }
             let Some(InArea { taken, all, parts, .. }) = areas.last_mut() else { continue };
@@ -183,15 +202,15 @@ impl Desk {
             areas,
             unasked: listed(&unasked(found.worked.every_shot(), &seen.facts), "unasked", "Extra photographs")?,
             on_phones: listed(&on_phones, "phones", "Photographs on a phone")?,
-            filters: filters(seen, &all, looked, state),
+            filters: filters(seen, &all, state),
             chosen: state.is_some(),
             withdrawn: listed(&withdrawn, "withdrawn", "Withdrawn photographs")?,
         })
     }
 }
 
-fn filters(seen: &Seen, all: &[(&'static str, &Shot)], looked: &[LookedAt], state: Option<&str>) -> Vec<Filter> {
-    let count = |key: &str| all.iter().filter(|(_, shot)| is_in(seen, shot, looked, key)).count();
+fn filters(seen: &Seen, all: &[Stated<'_>], state: Option<&str>) -> Vec<Filter> {
+    let count = |key: &str| all.iter().filter(|one| one.is_in(key)).count();
     let each = STATES.iter().map(|(key, words)| Filter {
         words,
         count: count(key),

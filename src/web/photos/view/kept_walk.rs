@@ -31,13 +31,8 @@ pub(crate) fn walk_list(seen: &Seen, found: &Findings) -> Value {
             "state": if state.left() { "" } else { state.word() },
         })
     };
-    let hold = match (&seen.facts.build.book, seen.held()) {
-        (None, _) => "No rule book: log only",
-        (_, true) => "HELD: tacks only",
-        (_, false) => "Released",
-    };
     let shots: Vec<_> = found.worked.shots.iter().enumerate().map(shot).collect();
-    json!({ "name": seen.facts.build.name, "hold": hold, "shots": shots, "drawings": same_drawings(seen, found) })
+    json!({ "name": seen.facts.build.name, "hold": seen.hold_on_strip(), "shots": shots, "drawings": same_drawings(seen, found) })
 }
 
 /// Where each part of the walk is, drawn: the drawings are some megabytes, so a phone asks for them only when their
