@@ -195,6 +195,12 @@ impl Form {
         self.field_named(name.to_owned(), label)
     }
 
+    /// The field that is typed in first: it has the cursor, but where something is faulty, that has it.
+    pub(crate) fn begins(&self, name: &'static str, label: impl Into<String>) -> Field {
+        let field = self.field(name, label);
+        Field { first: field.first || self.faults.is_empty(), ..field }
+    }
+
     /// A field whose name is made up on the way.
     pub(crate) fn field_named(&self, name: String, label: impl Into<String>) -> Field {
         let fault = self.faults.iter().find(|fault| fault.at == name).map(|fault| fault.why.clone());
@@ -212,6 +218,7 @@ impl Form {
             kind,
             choices,
             before,
+            completes: "off",
         }
     }
 
@@ -238,7 +245,7 @@ pub(crate) struct Field {
     pub(crate) value: String,
     /// What is wrong with it.
     pub(crate) fault: Option<String>,
-    /// Whether it is the first faulty one, which gets the cursor.
+    /// Whether it gets the cursor: the first faulty one, else the one that is typed in first.
     pub(crate) first: bool,
     /// `text`, `password`, `date`, `area`, `choice`, or `either` where somebody else saved something else.
     pub(crate) kind: &'static str,
@@ -246,6 +253,8 @@ pub(crate) struct Field {
     pub(crate) choices: Vec<Choice>,
     /// What stood here before either of two people saved.
     pub(crate) before: String,
+    /// What a browser may fill in (HTML, autocomplete).
+    pub(crate) completes: &'static str,
 }
 
 /// One line of a choice.
@@ -271,10 +280,22 @@ impl Field {
         self.kind == EITHER
     }
 
+    /// As a name to sign in with.
+    #[must_use]
+    pub(crate) fn username(self) -> Self {
+        Self { completes: "username", ..self }
+    }
+
     /// As a password, which is never given back.
     #[must_use]
     pub(crate) fn password(self) -> Self {
-        Self { kind: "password", value: String::new(), ..self }
+        Self { kind: "password", value: String::new(), completes: "current-password", ..self }
+    }
+
+    /// As a password that is chosen here.
+    #[must_use]
+    pub(crate) fn new_password(self) -> Self {
+        Self { completes: "new-password", ..self.password() }
     }
 
     /// As a day.

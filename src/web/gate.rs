@@ -9,6 +9,7 @@ use axum::http::request::Parts;
 
 use super::app::App;
 use super::carried::Carried;
+use super::light::Light;
 use super::problem::Problem;
 use super::reader;
 use super::shown::plans::Plans;
@@ -28,7 +29,9 @@ pub(crate) struct SignedIn {
     pub(crate) ctx: Context,
     /// The units that are shown: those the reader chose, else those of the build's book, else the shop's.
     pub(crate) units: Units,
-    /// Whether the reader chose them.
+    /// The light their screen is made for.
+    pub(crate) light: Light,
+    /// Whether the reader chose the units.
     chosen: bool,
     /// The session's token, to sign out with.
     pub(crate) token: String,
@@ -61,7 +64,8 @@ where
         let chosen = reader::units(&parts.headers, carried);
         let ctx = Context { store: app.store, clock: app.clock, by, memory: app.memory };
         let (units, chosen) = (chosen.unwrap_or(app.units), chosen.is_some());
-        Ok(Self { ctx, units, chosen, token, plans: app.plans })
+        let light = Light::of(&parts.headers, carried);
+        Ok(Self { ctx, units, light, chosen, token, plans: app.plans })
     }
 }
 

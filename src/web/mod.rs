@@ -16,6 +16,7 @@ mod gate;
 mod headers;
 mod kit;
 mod known;
+pub(crate) mod light;
 mod lowering;
 mod measures;
 mod page;

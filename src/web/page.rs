@@ -5,6 +5,7 @@ use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 
+use super::light::Light;
 use super::problem::Problem;
 use crate::domain::steel::tube::TubeSize;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -28,6 +29,8 @@ pub(crate) struct Sheet {
     pub(crate) within: Vec<Link>,
     /// Whether inches are shown.
     pub(crate) inch: bool,
+    /// The light that its ink and paper are made for.
+    pub(crate) light: Light,
     /// Whether photographs may wait on this reader's phone to be sent.
     pub(crate) phone: bool,
 }
@@ -76,6 +79,7 @@ impl Sheet {
             links: Vec::new(),
             within: Vec::new(),
             inch: true,
+            light: Light::default(),
             phone: true,
         }
     }

@@ -15,11 +15,16 @@ pub(crate) struct Cookie {
 }
 
 /// The session's token.
-pub(crate) const SESSION: Cookie = Cookie { plain: "tackbook", sealed: "__Host-tackbook" };
+pub(crate) const SESSION: Cookie = Cookie::named("tackbook", "__Host-tackbook");
 /// The reader's units.
-pub(crate) const UNITS: Cookie = Cookie { plain: "tackbook-units", sealed: "__Host-tackbook-units" };
+pub(crate) const UNITS: Cookie = Cookie::named("tackbook-units", "__Host-tackbook-units");
 
 impl Cookie {
+    /// By its two names.
+    pub(crate) const fn named(plain: &'static str, sealed: &'static str) -> Self {
+        Self { plain, sealed }
+    }
+
     const fn name(self, carried: Carried) -> &'static str {
         match carried {
             Carried::Http => self.plain,

@@ -108,6 +108,7 @@ impl Sheet {
             links,
             within: Vec::new(),
             inch: who.units == Units::Inch,
+            light: who.light,
             phone: may(role, Deed::RecordWork),
         }
     }

@@ -8,6 +8,7 @@
 )]
 
 mod access;
+mod begin;
 mod cage;
 mod chromium;
 mod cuts;
@@ -30,4 +31,5 @@ mod review;
 mod sending;
 mod tape;
 mod two_outputs;
+mod unsaved;
 mod wire;

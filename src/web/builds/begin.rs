@@ -37,7 +37,7 @@ pub(super) fn book_choices(books: &[Book]) -> Vec<(String, String)> {
 impl Begin {
     fn of(who: &SignedIn, books: &[Book], form: &Form, twin: bool) -> Self {
         let fields = vec![
-            form.field("name", "Name in the shop").hint("Short, as people here call it: Teasel Coupe."),
+            form.begins("name", "Name in the shop").hint("Short, as people here call it: Teasel Coupe."),
             form.field("book", "Rule book").choice(book_choices(books)),
             form.field("event_day", "First event it must be ready for")
                 .day()

@@ -15,6 +15,7 @@ use super::app::App;
 use super::carried::Carried;
 use super::form::{Form, Pairs};
 use super::gate::SignedIn;
+use super::light::Light;
 use super::page::show;
 use super::problem::Problem;
 use super::reader;
@@ -33,6 +34,7 @@ pub(crate) fn routes() -> Routes {
         .route("/sign-in", get(asked_to_sign_in).post(sign_in))
         .route("/sign-out", post(sign_out))
         .route("/units", post(choose_units))
+        .route("/light", post(choose_light))
         .route("/set-up/{link}", get(set_up).post(begin_shop))
         .route("/people", get(people).post(add))
         .merge(person::routes())
@@ -88,9 +90,18 @@ async fn sign_out(who: SignedIn, carried: Carried) -> Result<Response, Problem> 
 async fn choose_units(_who: SignedIn, carried: Carried, asked: HeaderMap, Posted(typed): Posted<Pairs>) -> Response {
     let form = Form::of(Units::Inch, typed);
     let units = if form.text("units") == "metric" { "metric" } else { "inch" };
+    back_with(&asked, reader::set_cookie(reader::UNITS, carried, units, YEAR))
+}
+
+async fn choose_light(_who: SignedIn, carried: Carried, asked: HeaderMap, Posted(typed): Posted<Pairs>) -> Response {
+    let light = Light::of_name(Form::of(Units::Inch, typed).text("light"));
+    back_with(&asked, light.set_cookie(carried, YEAR))
+}
+
+/// Back to the sheet that was asked from, with a cookie.
+fn back_with(asked: &HeaderMap, cookie: String) -> Response {
     let from: Option<Uri> = asked.get(header::REFERER).and_then(|from| from.as_bytes().try_into().ok());
     let back = from.as_ref().and_then(Uri::path_and_query).map_or("/", PathAndQuery::as_str);
-    let cookie = reader::set_cookie(reader::UNITS, carried, units, YEAR);
     ([(header::SET_COOKIE, cookie)], Redirect::to(inside(back))).into_response()
 }
 

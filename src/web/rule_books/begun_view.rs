@@ -29,7 +29,7 @@ impl BeginBook {
         let units = [("inch", "inches and pounds"), ("metric", "millimetres and kilograms")];
         let units = units.map(|(value, words)| (value.to_owned(), words.to_owned()));
         let fields = vec![
-            form.field("body", "Organiser").hint("The body whose rules the car is built to."),
+            form.begins("body", "Organiser").hint("The body whose rules the car is built to."),
             form.field("name", "Name of its book").hint("As it stands on the cover."),
             form.field("edition", "Edition").hint("The year, as a rule."),
             form.field("units", "Units it prints").choice(units),

@@ -24,7 +24,7 @@ pub(crate) struct SignIn {
 impl SignIn {
     /// As typed so far.
     pub(crate) fn of(form: &Form) -> Self {
-        let fields = vec![form.field("name", "Name"), form.field("password", "Password").password()];
+        let fields = vec![form.begins("name", "Name").username(), form.field("password", "Password").password()];
         Self { sheet: Sheet::outside("Sign in"), then: form.text("then").to_owned(), fields }
     }
 }
@@ -40,12 +40,13 @@ pub(crate) struct SetUp {
 impl SetUp {
     /// As typed so far.
     pub(crate) fn of(form: &Form) -> Self {
-        Self { sheet: Sheet::outside("Begin this shop"), fields: new_sign_in(form) }
+        Self { sheet: Sheet::outside("Begin this shop"), fields: new_sign_in(form.begins("name", "Name"), form) }
     }
 }
 
-fn new_sign_in(form: &Form) -> Vec<Field> {
-    vec![form.field("name", "Name"), form.field("password", "Password").password().hint(password_bounds())]
+fn new_sign_in(name: Field, form: &Form) -> Vec<Field> {
+    let password = form.field("password", "Password").new_password().hint(password_bounds());
+    vec![name.username(), password]
 }
 
 fn password_bounds() -> String {
@@ -65,7 +66,7 @@ impl People {
     /// The list, and the form for one more.
     pub(crate) fn of(who: &SignedIn, people: &[Person], form: &Form) -> Self {
         let roles = Role::ALL.into_iter().map(|role| (role.word().to_owned(), role.word().to_owned()));
-        let mut fields = new_sign_in(form);
+        let mut fields = new_sign_in(form.field("name", "Name"), form);
         fields.push(form.field("role", "Role").choice(roles));
         let line = |person: &Person| (format!("/people/{}", person.id), person.name.clone(), person.role.word());
         let people = people.iter().map(line).collect();

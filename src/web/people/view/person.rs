@@ -67,7 +67,7 @@ impl OnePerson {
         form: &Form,
     ) -> Self {
         let clock = &who.ctx.clock;
-        let password = form.field("password", "Password").password().hint(super::password_bounds());
+        let password = form.field("password", "Password").new_password().hint(super::password_bounds());
         Self {
             sheet: Sheet::of_shop(who, &person.name),
             to: format!("/people/{}", person.id),
@@ -104,7 +104,7 @@ impl Letters {
     /// As typed so far.
     pub(crate) fn of(form: &Form) -> Self {
         let hint = "Eight letters that the office shows you; capitals and spaces do not matter.";
-        Self { sheet: Sheet::outside("Sign in this phone"), field: form.field("letters", "Letters").hint(hint) }
+        Self { sheet: Sheet::outside("Sign in this phone"), field: form.begins("letters", "Letters").hint(hint) }
     }
 }
 
