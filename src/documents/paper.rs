@@ -6,7 +6,7 @@ use crate::drawing::paper::sheet::moved;
 pub(super) use crate::drawing::paper::text::{HEADING, SMALL, TYPE};
 use crate::drawing::paper::text::{LEADING, wrap};
 use crate::drawing::paper::title_block::TitleBlock;
-use crate::drawing::{Anchor, Ink, Mark, Paper, Sheet, Tag, Weight};
+use crate::drawing::{Anchor, Ink, Mark, Paper, Pen, Sheet, Tag, Weight};
 use crate::quantity::Length;
 
 /// The line that a sheet's heading stands on, mm down.
@@ -82,4 +82,23 @@ pub(super) fn paragraph(words: &str, size: Length, weight: Weight, ink: Ink, wid
         }
     }
     (all, down)
+}
+
+/// Two lines, one under the other so many millimetres apart, that a sheet is measured by once it is printed.
+pub(super) fn check_lines(at: DVec2, apart: f64) -> Vec<Mark> {
+    let mut marks = ruler(at, Length::from_mm(100.0), "100 mm");
+    marks.extend(ruler(at + dvec2(0.0, apart), Length::from_inches(4.0), "4 in"));
+    marks
+}
+
+/// A line of a known length with ticks at its ends.
+fn ruler(at: DVec2, length: Length, words: &str) -> Vec<Mark> {
+    let end = at + dvec2(length.mm(), 0.0);
+    let tick = |at: DVec2| Mark::Line { from: at - dvec2(0.0, 1.6), to: at + dvec2(0.0, 1.6), pen: Pen::Narrow };
+    vec![
+        Mark::Line { from: at, to: end, pen: Pen::Narrow },
+        tick(at),
+        tick(end),
+        Mark::words(end + dvec2(3.0, 1.0), SMALL, Weight::Regular, words),
+    ]
 }

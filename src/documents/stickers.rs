@@ -4,7 +4,7 @@ use glam::{DVec2, dvec2};
 use jiff::civil::Date;
 
 use super::error::DocumentError;
-use super::paper::{SMALL, TYPE};
+use super::paper::{SMALL, TYPE, check_lines};
 use super::pdf::{About, write};
 use crate::drawing::paper::qr::Qr;
 use crate::drawing::paper::sheet::moved;
@@ -100,16 +100,20 @@ pub fn sheets(stickers: &[Sticker], paper: Paper) -> Result<Vec<Sheet>, Document
         let head = format!("{build}: stickers, sheet {number} of {all}");
         let head = shortened(&head, TYPE, Weight::Bold, Length::from_mm(grid.x));
         let place = Mark::Place { name: format!("stickers-{number}"), title: head.clone(), level: 0 };
-        let said = format!("{}. Print at full size, cut along the lines.", paper.words());
+        let said = format!(
+            "{}. Print at full size: the two lines below must measure what they say. Cut along the thin lines.",
+            paper.words()
+        );
         sheet.marks.extend([
             place,
-            Mark::words(corner - dvec2(0.0, 6.0), TYPE, Weight::Bold, head),
-            Mark::words(corner - dvec2(0.0, 2.0), SMALL, Weight::Regular, said),
+            Mark::words(corner + dvec2(1.5, -6.0), TYPE, Weight::Bold, head),
+            Mark::words(corner + dvec2(1.5, -2.0), SMALL, Weight::Regular, said),
         ]);
         for (place, sticker) in page.iter().enumerate() {
             let at = corner + size * count(place % ACROSS, place / ACROSS);
             sheet.marks.extend(moved(drawn(sticker, size)?, at));
         }
+        sheet.marks.extend(check_lines(corner + dvec2(0.0, grid.y + 6.0), 3.5));
         sheet.marks.extend(cuts(corner, size, page.len().div_ceil(ACROSS)));
         sheets.push(sheet);
     }

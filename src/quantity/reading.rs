@@ -92,13 +92,25 @@ fn clock(rest: &[Piece]) -> Result<Option<Vec<Part>>, String> {
 
 /// The next amount and the words after it.
 fn part(rest: &[Piece]) -> Result<(Part, &[Piece]), String> {
-    let (amount, fraction, mut rest) = amount(rest)?;
+    let (mut amount, mut fraction, mut rest) = amount(rest)?;
+    if let [Piece { token: Token::Plus, .. }, after @ ..] = rest {
+        (amount, rest) = with_over(amount, after)?;
+        fraction = true;
+    }
     let mut words: Vec<&str> = Vec::new();
     while let [Piece { token: Token::Word(word), .. }, tail @ ..] = rest {
         words.push(word);
         rest = tail;
     }
     Ok((Part { amount, unit: words.join(" "), fraction }, rest))
+}
+
+/// A mark of the tape with what is over it: `124 1/2 + 1/64`.
+fn with_over(mark: Fraction, after: &[Piece]) -> Result<(Fraction, &[Piece]), String> {
+    match amount(after)? {
+        (over, true, rest) => Ok((mark.plus(over).ok_or("it is larger than anything in a shop")?, rest)),
+        _ => Err("after a plus a fraction is wanted, as in 3 1/2 + 1/64".to_owned()),
+    }
 }
 
 /// The next amount, whether it is written with a fraction, and what follows it.

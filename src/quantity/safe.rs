@@ -2,7 +2,8 @@
 //! greater. Where neither side does harm (bend marks, arcs, checks, heights) the nearest is shown, by
 //! [`Length::by_tape`] and [`Length::by_tape_exactly`].
 
-use super::{Fraction, Length, Show as _, Units};
+use super::show::FINEST_OF_A_BENCH;
+use super::{Length, Show as _, Units};
 
 /// A length within this many inches of a sixteenth is that sixteenth (own choice: no tape shows the difference).
 const NEAR_A_SIXTEENTH: f64 = 0.002;
@@ -33,21 +34,14 @@ impl Length {
         }
     }
 
-    /// For the saw, never less than it is: inches to the sixteenth with what is left over up to the next hundredth of a
-    /// millimetre, or millimetres up to the next tenth.
+    /// For the saw, never less than it is: inches up to the next sixty-fourth, as a tape of sixteenths shows them, or
+    /// millimetres up to the next tenth.
     pub fn by_saw(self, units: Units) -> String {
         match units {
             Units::Metric => format!("{:.1} mm", up(self.mm(), 10.0)),
             Units::Inch => {
-                let near = self.nearest_fraction(16);
-                let shown = self.show_fraction(16);
-                let over = Fraction::nearest(up((self - near).mm(), 100.0));
-                let over = over.filter(|over| over.above() != 0);
-                match over {
-                    None => format!("{shown} exactly"),
-                    Some(over) if over.above() < 0 => format!("{shown} - {} mm", over.negative().decimal(2)),
-                    Some(over) => format!("{shown} + {} mm", over.decimal(2)),
-                }
+                let parts = up(self.inches(), f64::from(FINEST_OF_A_BENCH));
+                Self::from_inches(parts).by_tape_exactly(Units::Inch)
             }
         }
     }

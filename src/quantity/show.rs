@@ -7,6 +7,19 @@ const NEAR_A_SIXTEENTH: f64 = 0.002;
 /// The most digits that [`Show::show_against`] adds: to a millionth, where quantities are no longer told apart.
 const MOST_DIGITS_MORE: u32 = 6;
 
+/// The parts of an inch that a bench can hold over its tape's sixteenths (common practice).
+pub(super) const FINEST_OF_A_BENCH: u32 = 64;
+
+/// So many sixty-fourths as they are found on a tape of sixteenths: the mark, and what is over it.
+pub(super) fn on_a_tape(sixty_fourths: i128) -> String {
+    let text = |parts: i128, of: i128| Fraction::new(parts, of).map(|inches| inches.mixed(64)).unwrap_or_default();
+    let (marks, over) = (sixty_fourths.div_euclid(4), sixty_fourths.rem_euclid(4));
+    if over == 0 || marks <= 0 {
+        return format!("{} in", text(sixty_fourths, 64));
+    }
+    format!("{} + {} in", text(marks, 16), text(over, 64))
+}
+
 /// Something printed with its unit for a reader.
 pub trait Show {
     /// The text in these units: `43 5/8 in`, `1108 mm`.
@@ -85,18 +98,26 @@ impl Length {
         if units == Units::Inch { self.show_fraction(16) } else { self.show(units) }
     }
 
-    /// A long run: whole feet, or metres to a tenth. `212 ft`, `64.6 m`.
+    /// A long run: feet and inches, or metres to a tenth. `27 ft 11 in`, `64.6 m`.
     pub fn by_run(self, units: Units) -> String {
         match units {
-            Units::Inch => format!("{:.0} ft", self.inches() / 12.0),
+            Units::Inch => {
+                let inches = self.inches().round();
+                let (feet, rest) = ((inches / 12.0).trunc(), inches.abs() % 12.0);
+                if rest == 0.0 { format!("{feet:.0} ft") } else { format!("{feet:.0} ft {rest:.0} in") }
+            }
             Units::Metric => format!("{:.1} m", self.mm() / 1000.0),
         }
     }
 
-    /// The same for a bench: inches to the sixteenth with what is left over, or millimetres to a tenth.
+    /// The same for a bench: inches to the sixteenth with what is over it to a sixty-fourth, `124 1/2 + 1/64 in`, or
+    /// millimetres to a tenth.
     pub fn by_tape_exactly(self, units: Units) -> String {
         match units {
-            Units::Inch => self.show_fraction_and_leftover(16),
+            Units::Inch => Fraction::nearest(self.inches()).map_or_else(
+                || self.show_finer(Units::Inch, 0),
+                |inches| on_a_tape(inches.in_parts(FINEST_OF_A_BENCH)),
+            ),
             Units::Metric => format!("{:.1} mm", self.mm()),
         }
     }
@@ -106,19 +127,6 @@ impl Length {
         Fraction::nearest(self.inches())
             .and_then(|inches| Fraction::new(inches.in_parts(parts), i128::from(parts)))
             .map_or(self, |inches| Self::from_inches(inches.to_f64()))
-    }
-
-    /// On a tape with what is left over: `1 3/4 in exactly`, `1 25/32 in - 0.24 mm`.
-    pub fn show_fraction_and_leftover(self, parts: u32) -> String {
-        let (shown, leftover) = (self.show_fraction(parts), self - self.nearest_fraction(parts));
-        let text = figure(leftover.abs().mm(), 2);
-        match (leftover == Self::default(), text.as_str(), leftover < Self::default()) {
-            (true, ..) => format!("{shown} exactly"),
-            (false, "0.00", true) => format!("{shown} less under 0.01 mm"),
-            (false, "0.00", false) => format!("{shown} and under 0.01 mm"),
-            (false, text, true) => format!("{shown} - {text} mm"),
-            (false, text, false) => format!("{shown} + {text} mm"),
-        }
     }
 }
 
@@ -260,8 +268,19 @@ mod tests {
         assert_eq!(Length::from_mm(1108.0).show(Units::Metric), "1108 mm");
         assert_eq!(Length::from_mm(44.45).show(Units::Metric), "44.5 mm");
         assert_eq!(Length::from_mm(-0.04).show(Units::Metric), "0 mm");
-        assert_eq!(Length::from_mm(45.0).show_fraction_and_leftover(32), "1 25/32 in - 0.24 mm");
-        assert_eq!(Length::from_mm(44.45).show_fraction_and_leftover(32), "1 3/4 in exactly");
+        for (inches, text) in [
+            (124.515_625, "124 1/2 + 1/64 in"),
+            (42.5, "42 1/2 in"),
+            (0.031_25, "1/32 in"),
+            (3.97, "3 15/16 + 1/32 in"),
+            (-2.26, "-2 17/64 in"),
+        ] {
+            assert_eq!(Length::from_inches(inches).by_tape_exactly(Units::Inch), text);
+        }
+        assert_eq!(Length::from_mm(1108.04).by_tape_exactly(Units::Metric), "1108.0 mm");
+        assert_eq!(Length::from_inches(335.228).by_run(Units::Inch), "27 ft 11 in");
+        assert_eq!(Length::from_inches(24.0).by_run(Units::Inch), "2 ft");
+        assert_eq!(Length::from_mm(64_620.0).by_run(Units::Metric), "64.6 m");
     }
 
     #[test]

@@ -19,6 +19,8 @@ pub(super) enum Token {
     Slash,
     /// `-`, a sign in front or a joint between a whole number and its fraction.
     Hyphen,
+    /// `+` before what is over a mark of the tape.
+    Plus,
     /// `:` between hours and minutes.
     Colon,
     /// A word or a mark in small letters: `mm`, `"`, `°`, `in2`.
@@ -38,6 +40,7 @@ impl std::fmt::Display for Piece {
             Token::Number { value, .. } | Token::Vulgar(value) => write!(f, "{}", value.to_f64()),
             Token::Slash => f.write_str("/"),
             Token::Hyphen => f.write_str("-"),
+            Token::Plus => f.write_str("+"),
             Token::Colon => f.write_str(":"),
             Token::Word(word) => f.write_str(word),
         }
@@ -80,6 +83,7 @@ fn token(letter: char, letters: &mut Peekable<Chars<'_>>) -> Result<Token, Strin
     match letter {
         '/' | '⁄' | '∕' => Ok(Token::Slash),
         '-' | '−' | '‐' | '‑' | '–' => Ok(Token::Hyphen),
+        '+' => Ok(Token::Plus),
         ':' => Ok(Token::Colon),
         '"' | '″' | '”' | '“' => Ok(Token::Word("\"".to_owned())),
         '\'' | '′' | '’' | '‘' => {

@@ -35,19 +35,6 @@ fn units(inch: bool) -> Units {
     if inch { Units::Inch } else { Units::Metric }
 }
 
-/// What the saw's figure says: a length, or a sixteenth of an inch with millimetres more or less.
-fn sawn(told: &str) -> Length {
-    let read = |text: &str| Length::from_typed(text).unwrap();
-    let told = told.trim_end_matches(" exactly");
-    if let Some((inches, more)) = told.split_once(" + ") {
-        return read(inches) + read(more);
-    }
-    match told.split_once(" in - ") {
-        Some((inches, less)) => read(&format!("{inches} in")) - read(less),
-        None => read(told),
-    }
-}
-
 /// Fails where a text that reads loses its value on its way through the store and another reader's form.
 fn keeps<T: FromTyped + PartialEq + Copy + std::fmt::Debug + Serialize + DeserializeOwned>(
     text: &str,
@@ -128,9 +115,14 @@ proptest! {
             prop_assert!(down <= length + near && length - down <= step, "{} {}", length.mm(), most);
             // The saw's figure: no shorter by more than a millionth, and no more than a step longer.
             let told = length.by_saw(units);
-            let sawn = sawn(&told);
-            prop_assert!(sawn >= length - Length::from_mm(2e-6), "{} {}", length.mm(), told);
-            prop_assert!(sawn - length <= Length::from_mm(0.1 + 1e-6), "{} {}", length.mm(), told);
+            let sawn = Length::from_typed(&told).unwrap();
+            let finest = if units == Units::Inch { Length::from_inches(1.0 / 64.0) } else { Length::from_mm(0.1) };
+            prop_assert!(sawn >= length - Length::from_mm(3e-5), "{} {}", length.mm(), told);
+            prop_assert!(sawn - length <= finest + Length::from_mm(1e-6), "{} {}", length.mm(), told);
+            // For the bench the nearest: no further off than half a step.
+            let told = length.by_tape_exactly(units);
+            let off = (Length::from_typed(&told).unwrap() - length).abs();
+            prop_assert!(off <= finest * 0.5 + Length::from_mm(1e-6), "{} {}", length.mm(), told);
         }
         let (mm, inches): (f64, f64) = (length.saw_mm().parse().unwrap(), length.saw_inches().parse().unwrap());
         prop_assert!(mm >= length.mm() - 2e-6 && mm - length.mm() <= 0.1 + 1e-6);

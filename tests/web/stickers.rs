@@ -98,7 +98,13 @@ async fn a_sheet_of_stickers_holds_every_part_once_on_either_paper() {
         paper::check(&pdf);
         paper::keep(&pdf);
         let words = paper::words(&pdf);
-        assert!(words.contains(said) && words.contains("cut along the lines"), "{words}");
+        assert!(
+            words.contains(said)
+                && words.contains("the two lines below must measure what they say")
+                && words.contains("100 mm")
+                && words.contains("4 in"),
+            "{words}"
+        );
         assert!(paper::about(&pdf).contains(points), "{}", paper::about(&pdf));
         let [left, top] = [(page[0] - 3.0 * sticker[0]) / 2.0, (page[1] - 7.0 * sticker[1]) / 2.0 + 2.0];
         let mut read = Vec::new();

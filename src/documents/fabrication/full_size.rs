@@ -3,10 +3,10 @@
 use glam::{DVec2, dvec2};
 
 use super::{Fabrication, Page, SMALL, Style, TYPE, paragraph, room};
+use crate::documents::paper::check_lines;
 use crate::drawing::paper::sheet::moved;
 use crate::drawing::paper::tiles::tiles;
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
-use crate::quantity::Length;
 
 const PRINT: &str = "Print at full size: the lines and the square below must measure what they say, else print again without any scaling.";
 /// Side of the square that shows whether both ways are at full size, mm.
@@ -103,8 +103,7 @@ fn begun(title: &str, place: Option<&str>, said: &str, width: f64) -> (Page, f64
     let mut page = Page::begun(title, place);
     let (marks, down) = paragraph(&format!("{PRINT} {said}"), dvec2(0.0, 8.0), Style::SMALL, width - SQUARE - 6.0);
     page.marks.extend(marks);
-    page.marks.extend(ruler(dvec2(0.0, down + 5.0), Length::from_mm(100.0), "100 mm"));
-    page.marks.extend(ruler(dvec2(0.0, down + 11.0), Length::from_inches(4.0), "4 in"));
+    page.marks.extend(check_lines(dvec2(0.0, down + 5.0), 6.0));
     let corner = dvec2(width - SQUARE, 1.0);
     page.marks.push(Mark::rectangle(corner, DVec2::splat(SQUARE), Some(Pen::Narrow), None));
     page.marks.push(Mark::Text {
@@ -116,18 +115,6 @@ fn begun(title: &str, place: Option<&str>, said: &str, width: f64) -> (Page, f64
         ink: Ink::Black,
     });
     (page, (down + 14.0).max(SQUARE + 3.0))
-}
-
-/// A line of a known length with ticks at its ends.
-fn ruler(at: DVec2, length: Length, words: &str) -> Vec<Mark> {
-    let end = at + dvec2(length.mm(), 0.0);
-    let tick = |at: DVec2| Mark::Line { from: at - dvec2(0.0, 1.6), to: at + dvec2(0.0, 1.6), pen: Pen::Narrow };
-    vec![
-        Mark::Line { from: at, to: end, pen: Pen::Narrow },
-        tick(at),
-        tick(end),
-        Mark::words(end + dvec2(3.0, 1.0), SMALL, Weight::Regular, words),
-    ]
 }
 
 /// A bold line of running type.

@@ -125,14 +125,25 @@ fn head(packet: &Packet<'_>, joint: &Joint, width: f64) -> Vec<Mark> {
     ]
 }
 
-/// The seam, how much of it looks down, and the tubes that meet, each under its label.
+/// The angle, the seam, how much of it looks down, and the tubes that meet, each under its label.
 fn figures(packet: &Packet<'_>, joint: &Joint) -> Vec<Mark> {
     let cage = &packet.found.worked.cage;
     let bars = joint.incoming.iter().map(|end| end.0).chain([joint.carrier]);
     let tubes: BTreeSet<String> =
         bars.filter_map(|bar| cage.member(bar)).map(|member| member.tube.to_string()).collect();
+    // of each bar that ends here, to the bar that runs through
+    let angles: Vec<String> = joint
+        .incoming
+        .iter()
+        .filter_map(|(bar, end)| {
+            let cope = cage.member(*bar)?.copes.get(*end)?.as_ref()?;
+            Some(cope.angle().show(packet.units))
+        })
+        .collect();
+    let angles = if angles.len() == joint.incoming.len() { angles.join(" and ") } else { "not known".to_owned() };
     let figures = [
-        ("Seam", joint.seam.show(packet.units)),
+        ("Angle", angles),
+        ("Seam", joint.seam.by_tape(packet.units)),
         ("Looks down", format!("{:.0} % of it", joint.overhead * 100.0)),
         ("Tube", tubes.into_iter().collect::<Vec<_>>().join(" and ")),
     ];

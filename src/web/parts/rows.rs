@@ -46,14 +46,14 @@ fn joint(cage: &Cage, joint: &Joint, units: Units) -> Vec<Row> {
         let cope = member.copes.get(*end).and_then(Option::as_ref);
         let angle = cope.map(|cope| format!(", at {}", cope.angle().show(units))).unwrap_or_default();
         let seam = member.seams.get(*end).copied().unwrap_or_default();
-        let words = format!("{}{angle}, seam {}", member.role.word(), seam.show(units));
+        let words = format!("{}{angle}, seam {}", member.role.word(), seam.by_tape(units));
         rows.push(leading("Ends here", words, *bar));
     }
     let fitted = cage.fitted_at(joint);
     if fitted.iter().any(|(_, round)| !round.is_empty()) {
         rows.push(row("Order of fitting", cage.describe_fitted_at(joint)));
     }
-    rows.push(row("Weld to be laid", joint.seam.show(units)));
+    rows.push(row("Weld to be laid", joint.seam.by_tape(units)));
     rows.push(row("Faces down", format!("{:.0} % of it", joint.overhead * 100.0)));
     rows.push(row("Along the bar that runs through", joint.along.by_tape(units)));
     let gussets = cage.gussets.iter().filter(|gusset| gusset.joint == joint.balloon);
@@ -79,7 +79,7 @@ fn member(cage: &Cage, facts: &BuildFacts, member: &Member, units: Units) -> Vec
     };
     rows.push(row("Bends", words));
     for (name, end, at) in [("First end", member.ends.first(), 0), ("Last end", member.ends.last(), 1)] {
-        let seam = member.seams.get(at).copied().unwrap_or_default().show(units);
+        let seam = member.seams.get(at).copied().unwrap_or_default().by_tape(units);
         let round = member.round.get(at).filter(|round| !round.is_empty());
         let round = round.map(|round| format!(", coped round {}, fitted before it", listed(round))).unwrap_or_default();
         rows.push(match end {

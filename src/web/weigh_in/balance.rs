@@ -86,7 +86,7 @@ fn describe(seen: &Seen, found: &Findings) -> Option<CageMass> {
     };
     let sizes = masses.tubes.iter();
     let mut rows: Vec<_> =
-        sizes.map(|size| row(format!("tube {}", size.tube), size.bars, size.length.show(units), size.mass)).collect();
+        sizes.map(|size| row(format!("tube {}", size.tube), size.bars, size.length.by_run(units), size.mass)).collect();
     rows.push(row("plates".to_owned(), masses.plates.0, String::new(), masses.plates.1));
     rows.push(row("gussets".to_owned(), masses.gussets.0, String::new(), masses.gussets.1));
     let wheels = seen.facts.wheels.as_ref();

@@ -108,7 +108,7 @@ impl Diagonals {
     /// Both figures and by how much they differ.
     pub fn describe(&self, units: Units) -> String {
         let Self([one, other]) = self;
-        let each = |of: &Diagonal| format!("{} to {} {}", of.feet[0], of.feet[1], of.is.show(units));
+        let each = |of: &Diagonal| format!("{} to {} {}", of.feet[0], of.feet[1], of.is.by_tape_exactly(units));
         let off = (one.is - other.is).abs();
         let differ = if off < ALIKE {
             format!("alike, their difference is {}", off.show(units))
