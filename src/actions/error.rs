@@ -26,6 +26,9 @@ pub enum ActionError {
     /// The code to pair a phone was used, is too old, never was, or was guessed at.
     #[error("the pairing code was used, is too old or never was")]
     PairingSpent,
+    /// The reading link was withdrawn, or its days are over.
+    #[error("the reading link was withdrawn, or its days are over")]
+    ReadingLinkOver,
     /// The hold point, or an issued round, forbids it; the sentence says which.
     #[error("{0}")]
     Held(String),

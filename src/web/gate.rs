@@ -40,6 +40,13 @@ pub(crate) struct SignedIn {
 }
 
 impl SignedIn {
+    /// Somebody who came by a reading link: in their own context, with no session.
+    /// They read in the book's units, by their device's light.
+    pub(crate) fn nobody_of_the_shop(app: &App, ctx: Context) -> Self {
+        let (plans, units) = (app.plans.clone(), app.units);
+        Self { ctx, units, light: Light::default(), chosen: false, token: String::new(), plans }
+    }
+
     /// Goes on only for a role that may; for the others there is nothing here.
     pub(crate) fn who_may(self, deed: Deed) -> Result<Self, Problem> {
         if may(self.ctx.by.role, deed) { Ok(self) } else { Err(Problem::NotFound) }

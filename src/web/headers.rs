@@ -32,12 +32,25 @@ const ALWAYS: [(HeaderName, &str); 6] = [
     ),
 ];
 
+/// Of an address that lets somebody in by itself: it goes along to nobody, is kept nowhere, and is found by no search.
+const OF_A_LINK: [(HeaderName, &str); 3] = [
+    (header::REFERRER_POLICY, "strict-origin"),
+    (header::CACHE_CONTROL, "no-store"),
+    (HeaderName::from_static("x-robots-tag"), "noindex, nofollow"),
+];
+
 /// Adds what is always said; signed-in pages are kept by nobody but the reader's own browser.
 pub(crate) async fn say(State(app): State<App>, request: Request, next: Next) -> Response {
     let sealed = Carried::of(request.extensions()) == Carried::Https;
     let stays_sealed = sealed && host(&request).is_some_and(|host| app.names.iter().any(|name| name == bare(&host)));
+    let by_link = request.uri().path().starts_with("/read/");
     let mut response = next.run(request).await;
     let headers = response.headers_mut();
+    if by_link {
+        for (name, value) in OF_A_LINK {
+            headers.insert(name, HeaderValue::from_static(value));
+        }
+    }
     for (name, value) in ALWAYS {
         if !headers.contains_key(&name) {
             headers.insert(name, HeaderValue::from_static(value));

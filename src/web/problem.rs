@@ -98,6 +98,12 @@ fn of_action(error: ActionError) -> Words {
             "A code to pair a phone is good once, for ten minutes, and this one is not good any more.",
             "Ask the office for a new one; signing in with name and password works as ever.",
         ),
+        ActionError::ReadingLinkOver => words(
+            StatusCode::GONE,
+            "This link leads nowhere any more",
+            "It was withdrawn, or its days are over.",
+            "Ask the shop that sent it for a new one.",
+        ),
         ActionError::Held(why) => words(StatusCode::CONFLICT, "Held", why, "Go back; nothing was changed."),
         ActionError::Stale { .. } => words(
             StatusCode::CONFLICT,

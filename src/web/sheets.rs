@@ -137,6 +137,13 @@ impl Sheet {
         Self { links, within: within.unwrap_or_default(), build: Some(head), ..Self::of_shop(who, title) }
     }
 
+    /// The same for whoever came by a link to one round: no way to anything else, and nobody's sign-in.
+    pub(crate) fn alone(self, to: &str) -> Self {
+        let build = self.build.map(|head| Head { to: to.to_owned(), ..head });
+        let (links, within) = (Vec::new(), Vec::new());
+        Self { build, links, within, person: String::new(), own: String::new(), phone: false, ..self }
+    }
+
     /// The title as the browser's tab shows it.
     pub(crate) fn tab(&self) -> String {
         match &self.build {

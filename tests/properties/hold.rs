@@ -41,6 +41,8 @@ fn approved_as(mut facts: BuildFacts, contents: &Value, text: &str) -> BuildFact
         answers: None,
         words: String::new(),
         given_by: "scrutineer A".to_owned(),
+        licence: String::new(),
+        came: None,
         received: AT,
         by: "office".to_owned(),
     };

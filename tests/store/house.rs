@@ -126,6 +126,8 @@ pub(crate) fn reply_to(round: &Round, decision: Decision) -> NewReply {
         despite: None,
         words: "Seen.".to_owned(),
         given_by: "scrutineer".to_owned(),
+        licence: String::new(),
+        came: None,
         items: Vec::new(),
         settles: Vec::new(),
         answers: None,

@@ -10,6 +10,7 @@ use tackbook::domain::cage::{CageRecord, TubeOverride};
 use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::recorded::notes::NewNote;
 use tackbook::domain::recorded::notes::Note;
+use tackbook::domain::recorded::rounds::links::{GoodFor, NewReadingLink};
 use tackbook::domain::shop::people::Role;
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::weight::carried::{Spread, SpreadIs, Thing, Way};
@@ -139,7 +140,7 @@ impl Shop {
             | "/builds/{build}/photos/{sha256}/withdraw" => named("capture", "capture"),
             "/builds/{build}/walk/cannot" => vec![("shot", "J7 joint-tacked/wide".to_owned())],
             "/builds/{build}/edition" => named("to", "other book"),
-            "/builds/{build}/rounds/{round}/review" => vec![("part", "J7".to_owned())],
+            "/builds/{build}/rounds/{round}/review" | "/read/{secret}/review" => vec![("part", "J7".to_owned())],
             _ => Vec::new(),
         }
     }
@@ -236,6 +237,13 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     assert_eq!(office.post(&at("/lowering"), &plan).await.status, StatusCode::SEE_OTHER);
     let issued = office.post(&at("/rounds"), &[("key", "one")]).await;
     assert_eq!(issued.status, StatusCode::SEE_OTHER);
+    let mut links = Vec::new();
+    for reader in ["the scrutineer", "another"] {
+        let new = NewReadingLink { round: 1, reader: reader.to_owned(), good_for: GoodFor::default() };
+        links.push(actions::recorded::reading_links::make(&house.office, build, new).await.unwrap());
+    }
+    put("links/{reading}", [links[0].0.id.to_string(), links[0].0.id.to_string()], &uuid());
+    put("read/{secret}", [links[1].1.clone(), links[1].1.clone()], &"0".repeat(64));
     let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
     put(
         "own-tubes/{bar}",

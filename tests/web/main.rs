@@ -35,6 +35,7 @@ mod house;
 mod in_force;
 mod judge_call;
 mod kit;
+mod links;
 mod lowering;
 mod log;
 mod long_lists;

@@ -15,6 +15,7 @@ pub mod contact_sheet;
 pub mod questions;
 pub mod notes;
 pub mod as_issued;
+pub mod reading_links;
 pub mod reviews;
 pub mod rounds;
 pub mod rulings;

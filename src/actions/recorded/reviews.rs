@@ -12,7 +12,7 @@ use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::reviews::{NewReviewed, Reviewed, newest, standing};
-use crate::domain::recorded::rounds::{Decision, NewReply, Reply, Round};
+use crate::domain::recorded::rounds::{Came, Decision, NewReply, Reply, Round};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -35,6 +35,10 @@ pub struct Signed {
     pub settles: Vec<QuestionId>,
     /// The number of the newest answer that was read before signing.
     pub seen: i64,
+    /// The licence or role they sign with, as typed.
+    pub licence: String,
+    /// The name they sign with, as typed, of whoever came by a reading link; none of whoever signed in.
+    pub by_link: Option<String>,
 }
 
 /// Saves what is answered of a part of the newest round. `Stale` when somebody else answered it since it was read: both
@@ -89,8 +93,12 @@ pub async fn sign(ctx: &Context, build: BuildId, signed: Signed) -> Result<Reply
     if now != signed.seen {
         return Err(ActionError::Stale { now });
     }
+    let (given_by, came) = match &signed.by_link {
+        Some(typed) => (typed.clone(), Came::Link),
+        None => (ctx.by.name.clone(), Came::SignedIn),
+    };
     let reply = as_reply(&facts, round, &all, signed);
-    rounds::reply(ctx, build, NewReply { given_by: ctx.by.name.clone(), ..reply }).await
+    rounds::reply(ctx, build, NewReply { given_by, came: Some(came), ..reply }).await
 }
 
 /// What would be recorded when this is signed, without a name.
@@ -107,6 +115,8 @@ pub fn as_reply(facts: &BuildFacts, round: &Round, all: &[Reviewed], signed: Sig
         released: signed.released,
         words: signed.words,
         given_by: String::new(),
+        licence: signed.licence,
+        came: None,
         despite: signed.despite,
         items,
         settles: signed.settles,

@@ -105,6 +105,7 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
     let asked: Vec<Question> = new.items.iter().map(|item| asked(ctx, build, item, new.given_by.trim())).collect();
     let detail = json!({
         "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
+        "licence": new.licence, "came": new.came,
         "released": new.released, "items": new.items, "settles": new.settles, "despite": despite,
         "answers": new.answers,
     });
@@ -131,6 +132,8 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
                     answers: new.answers,
                     words: new.words.trim().to_owned(),
                     given_by: new.given_by.trim().to_owned(),
+                    licence: new.licence.trim().to_owned(),
+                    came: new.came,
                     received: at,
                     by,
                 };

@@ -5,7 +5,7 @@ use crate::demo::DemoError;
 use crate::demo::house::{House, Past};
 use crate::domain::derived::approving;
 use crate::domain::recorded::rounds::NewReply;
-use crate::domain::recorded::rounds::{Decision, PacketSize, ReleaseRequest, Round, Wanted};
+use crate::domain::recorded::rounds::{Came, Decision, PacketSize, ReleaseRequest, Round, Wanted};
 use crate::domain::shop::people::Role;
 use crate::domain::words::ids::{Balloon, BuildId};
 use crate::quantity::Units;
@@ -34,6 +34,8 @@ pub(super) async fn reply(
         despite: None,
         words: words.to_owned(),
         given_by: "the league's scrutineer".to_owned(),
+        licence: String::new(),
+        came: Some(Came::SignedIn),
         items,
         settles: Vec::new(),
         answers: None,

@@ -57,6 +57,8 @@ id!(
     QuestionId,
     /// A round sent to the scrutineer.
     RoundId,
+    /// A reading link to a round.
+    LinkId,
     /// A dated entry of the shop's log about a vehicle.
     NoteId,
 );

@@ -14,6 +14,7 @@ pub mod photos_looked;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;
+pub mod reading_links;
 pub mod reviews;
 pub mod rounds;
 pub mod rulings;

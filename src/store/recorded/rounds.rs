@@ -3,7 +3,7 @@
 use serde::de::DeserializeOwned;
 use sqlx::FromRow;
 
-use crate::domain::recorded::rounds::{Decision, Reply, Round};
+use crate::domain::recorded::rounds::{Came, Decision, Reply, Round};
 use crate::domain::words::ids::BuildId;
 use crate::store::engine::Executor;
 use crate::store::error::StoreError;
@@ -52,6 +52,8 @@ struct ReplyRow {
     answers: String,
     words: String,
     given_by: String,
+    licence: String,
+    came: String,
     received: String,
     by: String,
 }
@@ -66,6 +68,11 @@ impl ReplyRow {
             despite: kept("despite", &self.despite)?,
             answers: kept("answers", &self.answers)?,
             received: parsed("replies", "received", &self.received)?,
+            came: match self.came.as_str() {
+                "" => None,
+                word => Some(Came::of(word).ok_or(StoreError::Damaged { table: "replies", column: "came" })?),
+            },
+            licence: self.licence,
             id: self.id,
             words: self.words,
             given_by: self.given_by,
@@ -170,8 +177,9 @@ impl Write {
     /// Adds a reply.
     pub async fn add_reply(&mut self, reply: &Reply) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO replies (id, round, decision, words, given_by, received, by, released, despite, answers)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)",
+            "INSERT INTO replies (id, round, decision, words, given_by, received, by, released, despite, answers, came,
+                 licence)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)",
         )
         .bind(&reply.id)
         .bind(reply.round.to_string())
@@ -183,6 +191,8 @@ impl Write {
         .bind(json(&reply.released)?)
         .bind(reply.despite.as_ref().map(json).transpose()?.unwrap_or_default())
         .bind(reply.answers.as_ref().map(json).transpose()?.unwrap_or_default())
+        .bind(reply.came.map(Came::word).unwrap_or_default())
+        .bind(&reply.licence)
         .execute(&mut self.connection)
         .await?;
         Ok(())

@@ -1,5 +1,8 @@
 //! Rounds: looking at the packet before it goes out, issuing it, reviewing it part by part, recording the reply.
 
+mod door;
+mod link_view;
+mod linked;
 mod now;
 mod part;
 mod reader;
@@ -16,18 +19,19 @@ use axum::extract::{Form as Posted, Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
+use self::door::DoorOf;
 use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, SeenRounds};
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
-use crate::actions::recorded::packet;
+use crate::actions::recorded::{packet, reading_links};
 use crate::actions::{self, ActionError};
 use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::reviews::CHANGE_ASKED;
-use crate::domain::recorded::rounds::NewReply;
+use crate::domain::recorded::rounds::{Came, NewReply};
 use crate::domain::recorded::rounds::{Decision, PacketSize, ReleaseRequest, Wanted};
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::fingerprint::Fingerprint;
@@ -46,6 +50,7 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/rounds/{round}/review", get(reviewing::sheet).post(reviewing::answer))
         .route("/builds/{build}/rounds/{round}/review/sign", get(signing::sheet).post(signing::sign))
         .route("/builds/{build}/rounds/{round}/photos/{sha256}/{view}", get(reviewing::photo))
+        .merge(linked::routes())
 }
 
 async fn rounds(SeenRounds(seen): SeenRounds) -> Result<Response, Problem> {
@@ -54,9 +59,12 @@ async fn rounds(SeenRounds(seen): SeenRounds) -> Result<Response, Problem> {
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let found = seen.found().await?;
+    let ctx = &seen.who.ctx;
+    let links =
+        if may(ctx.by.role, Deed::IssueRounds) { reading_links::all(ctx, seen.build()).await? } else { Vec::new() };
     let people = seen.who.ctx.store.people().await?.into_iter();
     let scrutineers: Vec<String> = people.filter(|one| may(one.role, Deed::Review)).map(|one| one.name).collect();
-    show(status, &view::Rounds::of(seen, &found, form, &scrutineers))
+    show(status, &view::Rounds::of(seen, &found, form, view::Around { scrutineers: &scrutineers, links: &links }))
 }
 
 async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -93,10 +101,9 @@ async fn draft(
     Ok(show_pdf(&format!("{}-draft.pdf", seen.facts.build.slug), pdf))
 }
 
-async fn issued(SeenRounds(seen): SeenRounds, Path((_, number)): Path<(String, String)>) -> Result<Response, Problem> {
-    let number = number.parse().map_err(|_| Problem::NotFound)?;
-    let (round, pdf) = packet::issued(&seen.who.ctx, seen.build(), number).await?;
-    Ok(show_pdf(&format!("{}-round-{}.pdf", seen.facts.build.slug, round.number), pdf))
+async fn issued(door: DoorOf) -> Result<Response, Problem> {
+    let (round, pdf) = packet::issued(&door.who.ctx, door.build.id, door.round).await?;
+    Ok(show_pdf(&format!("{}-round-{}.pdf", door.build.slug, round.number), pdf))
 }
 
 async fn reply(
@@ -158,6 +165,8 @@ fn read(form: &mut Form, seen: &Seen, round: u32) -> Option<NewReply> {
         despite,
         words,
         given_by,
+        licence: form.text("licence").trim().to_owned(),
+        came: if may(seen.who.ctx.by.role, Deed::Review) { Some(Came::SignedIn) } else { Came::of(form.text("came")) },
         items,
         settles,
         answers: None,

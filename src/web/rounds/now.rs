@@ -10,6 +10,7 @@ use crate::domain::recorded::reviews::PartAnswer;
 use crate::domain::recorded::rounds::{Reply, Round};
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::ids::{Balloon, Kind};
+use crate::web::gate::Seen;
 use crate::web::page::part_address;
 
 /// How many parts a signed reply has of each answer: "30 accepted, 2 changes wanted, 1 question, 1 not answered".
@@ -58,11 +59,13 @@ pub(super) struct Item {
 
 impl Now {
     /// None before the first round. `scrutineers` are those who have a sign-in.
-    pub(super) fn of(reader: &Reader, facts: &BuildFacts, found: &Findings, scrutineers: &[String]) -> Option<Self> {
+    pub(super) fn of(seen: &Seen, found: &Findings, scrutineers: &[String]) -> Option<Self> {
+        let facts = &seen.facts;
         let round = facts.rounds.last()?;
         let number = round.number;
+        let base = seen.address("");
+        let reader = &Reader::at(seen, format!("{base}/rounds/{number}"));
         let sees = may(reader.role, Deed::SeeBuilds);
-        let base = reader.rounds.trim_end_matches("/rounds");
         let (heading, lines) = said(reader, facts, found, scrutineers)?;
         let open = answer(facts, round).map(|reply| came_of(facts, reply)).unwrap_or_default();
         let item = |question: &Question| Item {
@@ -77,7 +80,7 @@ impl Now {
             words: question.text.clone(),
             state: if question.answers.is_empty() { "not answered yet" } else { "answered, goes with the next round" },
         };
-        let review = reader.address(number, "/review");
+        let review = reader.address("/review");
         let (to, words) = match (&found.hold, reader.answers()) {
             (Hold::Waiting(_), true) => (review, format!("Review round {number}")),
             (_, true) => (review, format!("Review round {number} again")),
@@ -92,7 +95,7 @@ impl Now {
             items: open.into_iter().map(item).collect(),
             to,
             words,
-            packet: reader.address(number, "/packet.pdf"),
+            packet: reader.address("/packet.pdf"),
         })
     }
 }

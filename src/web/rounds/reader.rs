@@ -8,6 +8,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::reviews::{Reviewed, newest, standing};
 use crate::domain::recorded::rounds::Reply;
+use crate::domain::recorded::rounds::links::ReadingLink;
 use crate::domain::shop::people::{Deed, Role, may};
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::Balloon;
@@ -24,21 +25,29 @@ pub(super) struct Reader {
     pub(super) units: Units,
     /// What time it is where the shop is.
     pub(super) clock: Clock,
-    /// The address of the build's rounds, below which every address of a round lies.
-    pub(super) rounds: String,
+    /// The link they came by; none of whoever signed in.
+    pub(super) link: Option<ReadingLink>,
+    /// Where the addresses of the round that is read begin.
+    base: String,
 }
 
 impl Reader {
-    /// Somebody who signed in.
-    pub(super) fn signed_in(seen: &Seen) -> Self {
+    /// Somebody who signed in, at the round whose addresses begin so.
+    pub(super) fn at(seen: &Seen, base: String) -> Self {
         let ctx = &seen.who.ctx;
         Self {
             name: ctx.by.name.clone(),
             role: ctx.by.role,
             units: seen.who.units,
             clock: ctx.clock.clone(),
-            rounds: seen.address("/rounds"),
+            link: None,
+            base,
         }
+    }
+
+    /// The same, who came by this link where they did.
+    pub(super) fn with(self, link: Option<ReadingLink>) -> Self {
+        Self { link, ..self }
     }
 
     /// Whether they answer part by part and sign.
@@ -46,9 +55,9 @@ impl Reader {
         may(self.role, Deed::Review)
     }
 
-    /// An address of a round.
-    pub(super) fn address(&self, round: u32, last: &str) -> String {
-        format!("{}/{round}{last}", self.rounds)
+    /// An address of the round that is read.
+    pub(super) fn address(&self, last: &str) -> String {
+        format!("{}{last}", self.base)
     }
 }
 
@@ -118,8 +127,16 @@ impl<'r> Read<'r> {
         &self.found.changes
     }
 
+    /// Where another round of the build is reviewed; nowhere for whoever came by a link to this one.
+    pub(super) fn address_of(&self, round: u32) -> String {
+        if self.reader.link.is_some() {
+            return String::new();
+        }
+        format!("/builds/{}/rounds/{round}/review", self.facts.build.slug)
+    }
+
     /// An address of this round.
     pub(super) fn address(&self, last: &str) -> String {
-        self.reader.address(self.issued.round.number, last)
+        self.reader.address(last)
     }
 }

@@ -49,7 +49,7 @@ pub(super) struct Review {
     sign: String,
     /// The first part that is not answered; empty when all are.
     first_open: String,
-    /// Where the newest round is, where this is an older one.
+    /// Where the newest round is, where this is an older one; no address for whoever came by a link to this one.
     followed: Option<(u32, String)>,
     signed: String,
 }
@@ -129,8 +129,7 @@ impl Review {
             stands: read.answer_of(part).map(|one| describe(read, one)).unwrap_or_default(),
             sign: read.address("/review/sign"),
             first_open: first_open.map(|open| part_address(read, open)).unwrap_or_default(),
-            followed: (read.issued.newest != number)
-                .then(|| (read.issued.newest, read.reader.address(read.issued.newest, "/review"))),
+            followed: (read.issued.newest != number).then(|| (read.issued.newest, read.address_of(read.issued.newest))),
             signed: signed(read),
         }
     }

@@ -1,13 +1,13 @@
 //! Reviewing a round part by part: the sheet of a part, saving what is answered of it, the photographs it shows.
 
 use std::collections::HashMap;
-use std::sync::Arc;
 
 use axum::extract::{Form as Posted, Path, Query, State};
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::reader::{Read, Reader};
+use super::door::{Door, DoorOf};
+use super::reader::Read;
 use super::review::{Review, Typed};
 use super::tally::{next, next_of};
 use crate::actions::ActionError;
@@ -16,33 +16,23 @@ use crate::actions::recorded::looking::Here;
 use crate::actions::recorded::reviews::answer as save_answer;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::reviews::{NewReviewed, PartAnswer, Reviewed, standing};
-use crate::domain::shop::builds::Build;
 use crate::domain::shop::people::Deed;
+use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::Balloon;
 use crate::web::app::App;
 use crate::web::form::{Form, Pairs};
-use crate::web::gate::{Seen, SeenBuild, SeenRounds, SeenRoundsOf, SignedIn};
 use crate::web::page::show;
 use crate::web::problem::Problem;
 use crate::web::shown::sent_photo::{Asked, sent_photo};
 
-/// The number of a round in an address.
-pub(super) fn found_round(text: &str) -> Result<u32, Problem> {
-    text.parse().map_err(|_| Problem::NotFound)
-}
-
 /// The sheet of a part: `?part=J7`, else the first that is not answered.
-pub(super) async fn sheet(
-    SeenRounds(seen): SeenRounds,
-    Path((_, round)): Path<(String, String)>,
-    Query(asked): Query<HashMap<String, String>>,
-) -> Result<Response, Problem> {
+pub(super) async fn sheet(door: Door, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let part = match asked.get("part") {
         Some(part) => Some(part.parse().map_err(|_| Problem::NotFound)?),
         None => None,
     };
-    shown(&seen, found_round(&round)?, part, Typed::nothing()).await
+    shown(&door, part, Typed::nothing()).await
 }
 
 /// Where to go on after an answer is saved.
@@ -50,19 +40,15 @@ const SIGN: &str = "sign";
 
 /// Saves what is answered of a part and goes on: to the next, or to where a button says. What follows from the build is
 /// worked out only where the sheet has to be shown again.
-pub(super) async fn answer(
-    SeenRoundsOf(seen): SeenRoundsOf,
-    Path((_, round)): Path<(String, String)>,
-    Posted(typed): Posted<Pairs>,
-) -> Result<Response, Problem> {
-    let SeenBuild { who, build } = seen;
-    let who = who.who_may(Deed::Review)?;
-    let number = found_round(&round)?;
-    let mut form = Form::of(who.units, typed);
-    let part: Balloon = form.text("part").parse().map_err(|_| Problem::NotFound)?;
+pub(super) async fn answer(door: DoorOf, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let door = DoorOf { who: door.who.who_may(Deed::Review)?, ..door };
+    let mut form = Form::of(door.who.units, typed);
+    let part: Balloon = form.text("part").parse().map_err(|_| {
+        ActionError::Refused(vec![Fault::new("part", "This names no part. Open the round's sheet again.")])
+    })?;
     let go = form.text("go").to_owned();
     let new = NewReviewed {
-        round: number,
+        round: door.round,
         part,
         answer: PartAnswer::of(form.text("answer")),
         remark: form.text("remark").to_owned(),
@@ -71,32 +57,31 @@ pub(super) async fn answer(
     // Whoever only goes elsewhere has said nothing.
     let nothing = new.answer.is_none() && new.remark.trim().is_empty();
     if nothing && !go.is_empty() {
-        return onward(&who, &build, number, part, &go).await;
+        return onward(&door, part, &go).await;
     }
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
-    match save_answer(&who.ctx, build.id, new).await {
-        Ok(_) => return onward(&who, &build, number, part, &go).await,
+    match save_answer(&door.who.ctx, door.build.id, new).await {
+        Ok(_) => return onward(&door, part, &go).await,
         Err(ActionError::Refused(faults)) => form.refuse(faults),
         Err(ActionError::Held(why)) => form.fault("answer", why),
         Err(ActionError::Stale { .. }) => status = StatusCode::CONFLICT,
         Err(other) => return Err(other.into()),
     }
-    let facts = Arc::new(who.ctx.store.facts(build.id).await?);
-    let seen = Seen::of(who, facts).await?;
-    shown(&seen, number, Some(part), Typed { form: Some(form), status }).await
+    shown(&door.whole().await?, Some(part), Typed { form: Some(form), status }).await
 }
 
 /// To the part that a button names, to the next one that is not answered, or to the end.
-async fn onward(who: &SignedIn, build: &Build, number: u32, from: Balloon, go: &str) -> Result<Response, Problem> {
-    let base = format!("/builds/{}/rounds/{number}/review", build.slug);
+async fn onward(door: &DoorOf, from: Balloon, go: &str) -> Result<Response, Problem> {
+    let base = format!("{}/review", door.base);
+    let store = &door.who.ctx.store;
     let next = match go.parse() {
         Ok(there) => Some(there),
         Err(_) if go == SIGN => None,
         Err(_) => {
-            let rounds = who.ctx.store.rounds(build.id).await?;
-            let round = rounds.iter().find(|round| round.number == number).ok_or(Problem::NotFound)?;
+            let rounds = store.rounds(door.build.id).await?;
+            let round = rounds.iter().find(|round| round.number == door.round).ok_or(Problem::NotFound)?;
             let asked = Contents::read(&round.contents).map(|contents| contents.asked()).unwrap_or_default();
-            let all = who.ctx.store.reviewed(round.id).await?;
+            let all = store.reviewed(round.id).await?;
             let answers: Vec<&Reviewed> = standing(&all).into_values().collect();
             next_of(&asked, &answers, Some(from))
         }
@@ -105,27 +90,27 @@ async fn onward(who: &SignedIn, build: &Build, number: u32, from: Balloon, go: &
     Ok(Redirect::to(&to).into_response())
 }
 
-async fn shown(seen: &Seen, round: u32, part: Option<Balloon>, typed: Typed) -> Result<Response, Problem> {
-    let looked = seen.looked();
-    let issued = as_issued(&seen.who.ctx, &looked, round).await?;
-    let reader = Reader::signed_in(seen);
+async fn shown(door: &Door, part: Option<Balloon>, typed: Typed) -> Result<Response, Problem> {
+    let looked = door.seen.looked();
+    let issued = as_issued(&door.seen.who.ctx, &looked, door.round).await?;
+    let reader = door.reader();
     let read = Read::of(&reader, &issued, &looked.facts, &looked.found).ok_or(Problem::NotFound)?;
     let shown = &read.shown;
     let first = || next(&read, None).or_else(|| shown.first().copied());
     let part = part.or_else(first).filter(|part| shown.contains(part)).ok_or(Problem::NotFound)?;
-    show(typed.status, &Review::of(&read, seen.sheet("Review"), part, &typed))
+    show(typed.status, &Review::of(&read, door.sheet("Review"), part, &typed))
 }
 
 /// A photograph that the round shows.
 pub(super) async fn photo(
     State(app): State<App>,
-    SeenRoundsOf(seen): SeenRoundsOf,
+    door: DoorOf,
     Path(at): Path<HashMap<String, String>>,
     headers: HeaderMap,
 ) -> Result<Response, Problem> {
     let named = |name: &str| at.get(name).cloned().unwrap_or_default();
     let sha256: Fingerprint = named("sha256").parse().map_err(|_| Problem::NotFound)?;
-    let here = Here::in_round(&seen.who.ctx, seen.build.id, found_round(&named("round"))?, sha256.clone()).await?;
-    let asked = Asked { sha256: &sha256, name: &named("view"), slug: &seen.build.slug, headers: &headers };
+    let here = Here::in_round(&door.who.ctx, door.build.id, door.round, sha256.clone()).await?;
+    let asked = Asked { sha256: &sha256, name: &named("view"), slug: &door.build.slug, headers: &headers };
     sent_photo(&here, &app.look, asked).await
 }

@@ -47,7 +47,10 @@ struct Row {
 
 /// What may be decided.
 struct Signing {
+    /// In whose name it is signed; empty of whoever came by a link and types it.
     name: String,
+    /// The licence or role, and before it the name of whoever came by a link.
+    who: Vec<Field>,
     date: String,
     seen: i64,
     decision: String,
@@ -140,10 +143,14 @@ impl Signing {
             form.field("despite_words", "Why you release all the same").area(),
         ];
         let (released, despite) = (form.field("released", ""), form.field("despite", ""));
-        let faults = form.other_faults(&fields.iter().chain([&decided, &released, &despite]).collect::<Vec<_>>());
+        let linked = read.reader.link.is_some();
+        let who = who(form, linked);
+        let shown = fields.iter().chain(&who).chain([&decided, &released, &despite]);
+        let faults = form.other_faults(&shown.collect::<Vec<_>>());
         let [words, despite_words] = fields;
         Self {
-            name: read.reader.name.clone(),
+            name: if linked { String::new() } else { read.reader.name.clone() },
+            who,
             date: read.reader.clock.today().to_string(),
             seen: read.newest_answer(),
             decision: form.text("decision").to_owned(),
@@ -161,6 +168,13 @@ impl Signing {
             faults,
         }
     }
+}
+
+/// Who signs, as far as it is typed.
+fn who(form: &Form, linked: bool) -> Vec<Field> {
+    let licence =
+        form.field("licence", "Licence or role").hint("As it stands on the licence; it goes into the record.");
+    if linked { vec![form.field("name", "Your name"), licence] } else { vec![licence] }
 }
 
 /// What a release would pass over: the round's own open things, by what is ticked so far.

@@ -1,11 +1,11 @@
 //! Signing a review: reading the form, and giving the reply.
 
-use axum::extract::{Form as Posted, Path};
+use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::reader::{Read, Reader};
-use super::reviewing::found_round;
+use super::door::Door;
+use super::reader::Read;
 use super::sign_off::SignOff;
 use crate::actions::ActionError;
 use crate::actions::recorded::as_issued::as_issued;
@@ -14,53 +14,63 @@ use crate::domain::recorded::rounds::Decision;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::QuestionId;
+use crate::domain::words::limits;
 use crate::web::form::{Form, Pairs};
-use crate::web::gate::{Seen, SeenRounds};
 use crate::web::page::show;
 use crate::web::problem::Problem;
 
 /// The answer as a whole.
-pub(super) async fn sheet(
-    SeenRounds(seen): SeenRounds,
-    Path((_, round)): Path<(String, String)>,
-) -> Result<Response, Problem> {
-    let form = Form::empty(seen.who.units);
-    shown(&seen, &round, StatusCode::OK, &form).await
+pub(super) async fn sheet(door: Door) -> Result<Response, Problem> {
+    let form = Form::empty(door.seen.who.units);
+    shown(&door, StatusCode::OK, &form).await
 }
 
 /// Signs it.
-pub(super) async fn sign(
-    SeenRounds(seen): SeenRounds,
-    Path((_, round)): Path<(String, String)>,
-    Posted(typed): Posted<Pairs>,
-) -> Result<Response, Problem> {
-    let seen = seen.who_may(Deed::Review)?;
-    let number = found_round(&round)?;
-    let mut form = Form::of(seen.who.units, typed);
-    let Some(decided) = decision(form.text("decision")) else {
+pub(super) async fn sign(door: Door, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
+    let door = door.who_may(Deed::Review)?;
+    let mut form = Form::of(door.seen.who.units, typed);
+    let linked = door.reader().link.is_some();
+    let decided = decision(form.text("decision"));
+    if decided.is_none() {
         form.fault("decision", "Choose what you decide.");
-        return shown(&seen, &round, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
+    }
+    // whoever came by a link is known by nothing but what they type
+    if linked {
+        for (field, why) in [("name", "Type your name."), ("licence", "Type your licence, or your role.")] {
+            if form.text(field).trim().is_empty() {
+                form.fault(field, why);
+            } else {
+                form.refuse(limits::title_faults(field, &form.text(field).to_owned()));
+            }
+        }
+    }
+    let Some(decided) = decided.filter(|_| !form.is_faulty()) else {
+        return shown(&door, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
     };
-    match sign_answers(&seen.who.ctx, seen.build(), signed_as(&form, number, decided)).await {
-        Ok(_) => return Ok(Redirect::to(&seen.address("/rounds#now")).into_response()),
+    let mut status = StatusCode::UNPROCESSABLE_ENTITY;
+    let by_link = linked.then(|| form.text("name").to_owned());
+    let signed = Signed { by_link, ..signed_as(&form, door.round, decided) };
+    match sign_answers(&door.seen.who.ctx, door.seen.build(), signed).await {
+        Ok(_) if linked => return Ok(Redirect::to(&door.address("/receipt")).into_response()),
+        Ok(_) => return Ok(Redirect::to(&door.seen.address("/rounds#now")).into_response()),
         Err(ActionError::Refused(faults)) => form.refuse(faults),
         Err(ActionError::Held(why)) => form.fault("decision", why),
         Err(ActionError::Stale { .. }) => {
             let why = "Another answer was saved since you read this. It stands below. Read it, then sign again.";
             form.fault("decision", why);
-            return shown(&seen, &round, StatusCode::CONFLICT, &form).await;
+            status = StatusCode::CONFLICT;
         }
         Err(other) => return Err(other.into()),
     }
-    shown(&seen, &round, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+    shown(&door, status, &form).await
 }
 
-async fn shown(seen: &Seen, round: &str, status: StatusCode, form: &Form) -> Result<Response, Problem> {
-    let looked = seen.looked();
-    let issued = as_issued(&seen.who.ctx, &looked, found_round(round)?).await?;
-    let reader = Reader::signed_in(seen);
+async fn shown(door: &Door, status: StatusCode, form: &Form) -> Result<Response, Problem> {
+    let looked = door.seen.looked();
+    let issued = as_issued(&door.seen.who.ctx, &looked, door.round).await?;
+    let reader = door.reader();
     let read = Read::of(&reader, &issued, &looked.facts, &looked.found).ok_or(Problem::NotFound)?;
-    show(status, &SignOff::of(&read, seen.sheet("Sign off"), form))
+    show(status, &SignOff::of(&read, door.sheet("Sign off"), form))
 }
 
 /// What a form's word decides.
@@ -68,7 +78,7 @@ pub(super) fn decision(word: &str) -> Option<Decision> {
     [Decision::Approved, Decision::NotYet].into_iter().find(|decision| decision.word() == word)
 }
 
-/// What is signed, as the form has it.
+/// What is signed, as the form has it, by whoever signed in.
 pub(super) fn signed_as(form: &Form, round: u32, decision: Decision) -> Signed {
     let read: Option<Fingerprint> = form.text("despite").parse().ok();
     let released = form.chosen("released").iter().filter_map(|joint| joint.parse().ok()).collect();
@@ -80,6 +90,8 @@ pub(super) fn signed_as(form: &Form, round: u32, decision: Decision) -> Signed {
         despite: read.map(|read| (read, form.text("despite_words").to_owned())),
         settles: settles(form),
         seen: form.text("seen").parse().unwrap_or(-1),
+        licence: form.text("licence").trim().to_owned(),
+        by_link: None,
     }
 }
 

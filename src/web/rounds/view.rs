@@ -3,8 +3,8 @@
 use askama::Template;
 
 use super::LINES;
+use super::link_view::Links;
 use super::now::{Now, counts};
-use super::reader::Reader;
 use crate::domain::derived::approving;
 use crate::domain::derived::approving::Beside;
 use crate::domain::derived::contents;
@@ -13,7 +13,8 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::derived::hold::{Hold, named};
 use crate::domain::derived::open_items;
 use crate::domain::derived::open_items::Sort;
-use crate::domain::recorded::rounds::{PacketSize, Reply, Round};
+use crate::domain::recorded::rounds::links::ReadingLink;
+use crate::domain::recorded::rounds::{Came, PacketSize, Reply, Round};
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::cautions;
 use crate::domain::words::fingerprint::short;
@@ -27,6 +28,8 @@ use crate::web::page::{Sheet, part_address};
 #[template(path = "rounds/rounds.html")]
 pub(crate) struct Rounds {
     sheet: Sheet,
+    /// Links to the newest round; none for whoever makes none, or before the first round.
+    links: Option<Links>,
     /// What the newest round waits for, or what its answer changed; none before the first.
     now: Option<Now>,
     rounds: Vec<Issued>,
@@ -71,6 +74,7 @@ struct Issued {
 
 struct Answered {
     decision: &'static str,
+    /// Who gave it, with which licence, and how it came.
     given_by: String,
     day: String,
     words: String,
@@ -112,9 +116,15 @@ struct ReplyForm {
     despite_words: Field,
 }
 
+/// What stands around the rounds: who signs in as scrutineer, and the links there are.
+pub(super) struct Around<'a> {
+    pub(super) scrutineers: &'a [String],
+    pub(super) links: &'a [ReadingLink],
+}
+
 impl Rounds {
     /// From the rounds and replies, and what was typed so far.
-    pub(crate) fn of(seen: &Seen, found: &Findings, form: &Form, scrutineers: &[String]) -> Self {
+    pub(super) fn of(seen: &Seen, found: &Findings, form: &Form, around: Around<'_>) -> Self {
         let (facts, role) = (&seen.facts, seen.who.ctx.by.role);
         let day_of = |at| seen.who.ctx.clock.day_of(at);
         let open = open_items::of(facts, found, seen.who.units, &day_of);
@@ -135,7 +145,10 @@ impl Rounds {
                 .cloned()
                 .collect::<Vec<Field>>()
         };
-        let shown: Vec<Field> = reply.iter().flat_map(fields).collect();
+        let may_issue = may(role, Deed::IssueRounds);
+        let links = if may_issue { Links::of(seen, around.links, form) } else { None };
+        let mut shown: Vec<Field> = reply.iter().flat_map(fields).collect();
+        shown.extend(links.iter().map(|links| links.reader.clone()));
         let decision = form.field("decision", "");
         let released = form.field("released", "");
         let despite = form.field("despite", "");
@@ -144,11 +157,12 @@ impl Rounds {
         let early = early.map(Plan::asks).unwrap_or_default().into_iter();
         Self {
             sheet: seen.sheet("Rounds"),
-            now: Now::of(&Reader::signed_in(seen), facts, found, scrutineers),
+            links,
+            now: Now::of(seen, found, around.scrutineers),
             rulings: seen.address("/rulings"),
             released: matches!(found.hold, Hold::Released { .. } | Hold::JointsOnly(_)),
             rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round)).collect(),
-            may_issue: may(role, Deed::IssueRounds),
+            may_issue,
             sees_draft: may(role, Deed::SeeBuilds),
             draft: seen.address("/packet.pdf"),
             early: early.map(|(joint, welds)| (joint.to_string(), welds)).collect(),
@@ -164,6 +178,19 @@ impl Rounds {
             faults,
         }
     }
+}
+
+/// How a reply that is typed in can have come.
+fn came() -> Vec<(String, String)> {
+    let none = (String::new(), "not said".to_owned());
+    std::iter::once(none).chain(Came::TYPED_IN.map(|came| (came.word().to_owned(), came.word().to_owned()))).collect()
+}
+
+/// Who gave a reply, with which licence or role, and how it came.
+fn given_by(reply: &Reply) -> String {
+    let licence = if reply.licence.is_empty() { String::new() } else { format!(" ({})", reply.licence) };
+    let came = reply.came.map(|came| format!(", {}", came.word())).unwrap_or_default();
+    format!("{}{licence}{came}", reply.given_by)
 }
 
 fn sizes(sent: &str) -> Vec<(u32, bool)> {
@@ -186,7 +213,7 @@ impl Issued {
         let own = seen.facts.replies.iter().filter(|reply| reply.round == round.id);
         let answered = |reply: &Reply| Answered {
             decision: reply.decision.word(),
-            given_by: reply.given_by.clone(),
+            given_by: given_by(reply),
             day: clock.day_of(reply.received).to_string(),
             words: reply.words.clone(),
             released: named(&reply.released),
@@ -256,6 +283,8 @@ impl ReplyForm {
             first: decision.first,
             fields: vec![
                 form.field("given_by", "Who gave the reply").hint("As the scrutineer signs."),
+                form.field("licence", "Licence or role"),
+                form.field("came", "How it came").choice(came()),
                 form.field("words", "In the scrutineer's words").area(),
             ],
             lines: (1..=LINES).map(line).collect(),

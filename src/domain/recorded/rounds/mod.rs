@@ -1,11 +1,14 @@
 //! Rounds issued to the scrutineer, and the replies to them; neither ever changes.
 
+pub mod links;
+pub mod receipt;
+
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
-use super::reviews::Reviewed;
+use crate::domain::recorded::reviews::Reviewed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::QuestionId;
@@ -124,6 +127,48 @@ impl Decision {
     }
 }
 
+/// How a reply came to the shop.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Came {
+    /// A scrutineer with a sign-in gave it here.
+    SignedIn,
+    /// It was given through a reading link.
+    Link,
+    /// The office typed in what a mail says.
+    Mail,
+    /// The office typed in what was said on the telephone.
+    Telephone,
+    /// The office typed in what a paper says.
+    Paper,
+    /// The office typed in what was said at the car.
+    InPerson,
+}
+
+impl Came {
+    /// All of them.
+    pub const ALL: [Self; 6] = [Self::SignedIn, Self::Link, Self::Mail, Self::Telephone, Self::Paper, Self::InPerson];
+    /// Those in which the office types for the scrutineer.
+    pub const TYPED_IN: [Self; 4] = [Self::Mail, Self::Telephone, Self::Paper, Self::InPerson];
+
+    /// The word for it, as stored and shown.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::SignedIn => "signed in",
+            Self::Link => "reading link",
+            Self::Mail => "e-mail",
+            Self::Telephone => "telephone",
+            Self::Paper => "on paper",
+            Self::InPerson => "in person",
+        }
+    }
+
+    /// The one of a stored or sent word.
+    pub fn of(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|came| came.word() == word)
+    }
+}
+
 /// What was open in a round that was approved all the same.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Despite {
@@ -148,6 +193,12 @@ pub struct Reply {
     pub words: String,
     /// Who gave it, as typed.
     pub given_by: String,
+    /// The licence or role they gave it with, as typed; empty where none was said.
+    #[serde(default)]
+    pub licence: String,
+    /// How it came; none where nobody said.
+    #[serde(default)]
+    pub came: Option<Came>,
     /// What was open in the round and approved all the same; none where nothing was, or it was not approved.
     pub despite: Option<Despite>,
     /// What was answered part by part and signed with it; none of a reply that came by mail or by telephone.
@@ -173,6 +224,10 @@ pub struct NewReply {
     pub words: String,
     /// Who gave it, as typed.
     pub given_by: String,
+    /// The licence or role they gave it with, as typed.
+    pub licence: String,
+    /// How it came.
+    pub came: Option<Came>,
     /// What was read of all that is open in the round, by its fingerprint, and why it is approved all the same; none where
     /// nobody was asked yet.
     pub despite: Option<(Fingerprint, String)>,
@@ -188,6 +243,7 @@ impl NewReply {
     /// What is wrong with it by itself, if anything.
     pub fn faults(&self) -> Vec<Fault> {
         let mut faults = limits::title_faults("given_by", &self.given_by);
+        faults.extend(limits::words_faults("licence", &self.licence).into_iter().filter(|_| !self.licence.is_empty()));
         faults.extend(limits::text_faults("words", &self.words));
         faults.extend(self.items.iter().flat_map(|item| limits::words_faults("items", &item.1)));
         let wanted = self.answers.iter().flatten().any(Reviewed::wants);
