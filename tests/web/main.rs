@@ -30,6 +30,7 @@ mod kept;
 mod foreseen;
 mod forms;
 mod gate;
+mod gusset_holes;
 mod hand_bars;
 mod house;
 mod in_force;

@@ -72,7 +72,7 @@ pub(super) fn figures(read: &Read<'_>, part: Balloon) -> Vec<Figure> {
             vec![
                 figure("Leg along each tube", gusset.leg.show(units)),
                 figure("Sheet", gusset.thickness.show(units)),
-                figure("Hole", gusset.hole.map_or_else(|| "none stated".to_owned(), |hole| hole.show(units))),
+                figure("Hole", gusset.hole.answer(|hole| hole.show(units))),
                 figure("Kind", gusset.kind.word().to_owned()),
             ]
         }),

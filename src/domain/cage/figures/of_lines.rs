@@ -233,7 +233,7 @@ fn of_gusset(cage: &Cage, gusset: &Gusset) -> Vec<Figure> {
     // A gusset belongs to the bracing it supports, where one of its bars is bracing.
     let role = bars.iter().map(|bar| bar.role).max_by_key(|role| TubeRole::of(*role) == TubeRole::Other);
     let mut amounts = vec![(Measure::GussetLeg, gusset.leg), (Measure::GussetThickness, gusset.thickness)];
-    amounts.extend(gusset.hole.map(|hole| (Measure::GussetHole, hole)));
+    amounts.extend(gusset.hole.across().map(|hole| (Measure::GussetHole, hole)));
     let path =
         format!("{}, a {}, between {} and {}", gusset.balloon, gusset.kind.word(), gusset.between.0, gusset.between.1);
     let part = (gusset.balloon, role, wide.unwrap_or_default());

@@ -9,6 +9,7 @@ use super::body;
 use super::body::BodyPlace;
 use super::by_hand;
 use super::by_hand::HandBar;
+use crate::domain::cage::hole::GussetHole;
 use super::fittings::{Foot, GussetRecord, PlateRecord, TubeOverride, TubeRole};
 use super::measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
 use super::options::{Options, SEAT_CROSS_BARS};
@@ -200,7 +201,7 @@ impl CageRecord {
         for (number, gusset) in (1..).zip(self.gussets.iter().take(GUSSETS)) {
             within(format!("gusset_{number}_leg"), &gusset.leg, 600.0);
             within(format!("gusset_{number}_thickness"), &gusset.thickness, 10.0);
-            if let Some(hole) = &gusset.hole {
+            if let GussetHole::Across(hole) = &gusset.hole {
                 within(format!("gusset_{number}_hole"), hole, 300.0);
             }
         }
