@@ -9,12 +9,12 @@ use super::body;
 use super::body::BodyPlace;
 use super::by_hand;
 use super::by_hand::HandBar;
-use crate::domain::cage::hole::GussetHole;
 use super::fittings::{Foot, GussetRecord, PlateRecord, TubeOverride, TubeRole};
 use super::measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
 use super::options::{Options, SEAT_CROSS_BARS};
 use super::seats;
 use super::seats::SeatRecord;
+use crate::domain::cage::hole::GussetHole;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::Balloon;
 use crate::domain::words::limits;
@@ -60,12 +60,16 @@ pub struct CageRecord {
 impl CageRecord {
     /// A measurement's value: a right one that is not typed follows the left.
     pub fn measure(&self, measure: TapeMeasure) -> Option<Length> {
+        self.taped(measure).map(|typed| typed.value).filter(|value| value.is_finite())
+    }
+
+    /// The same as it was typed.
+    pub fn taped(&self, measure: TapeMeasure) -> Option<&Typed<Length>> {
         let own = self.measures.get(&measure);
-        let typed = match measure.hand() {
+        match measure.hand() {
             Some(Hand::Right) => own.or_else(|| self.measures.get(&measure.mirrored())),
             _ => own,
-        };
-        typed.map(|typed| typed.value).filter(|value| value.is_finite())
+        }
     }
 
     /// The measurements still to take for the bars chosen, in the order of measuring.
