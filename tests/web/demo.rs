@@ -178,7 +178,7 @@ async fn the_build_to_work_on_can_be_finished() {
         let stick = facts.sticks.iter().find(|stick| stick.size.value == bar.tube).unwrap();
         stock::cut_bars(&ctx, build, &[BarCut { member: bar.balloon, stick: stick.id, again: false }]).await.unwrap();
     }
-    let (facts, found) = read().await;
+    let (_, found) = read().await;
     // what is still to be read off the car
     let unknown = |verdict: &&Verdict| verdict.word == Word::NotMeasured || verdict.found == Some(Word::NotMeasured);
     for verdict in found.worked.verdicts.iter().filter(unknown) {

@@ -59,6 +59,7 @@ mod reviews;
 mod roles;
 mod rounds;
 mod rulings;
+mod said;
 mod seams;
 mod sending;
 mod sheets_call;
