@@ -1,6 +1,7 @@
 //! Screens: the real router on a real shop in a temporary folder, the clock held still.
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
+mod accepted;
 mod as_planned;
 mod balance;
 mod begin;

@@ -21,7 +21,7 @@ const REVIEW: &str = "/builds/pine-coupe/rounds/1/review";
 const SIGN: &str = "/builds/pine-coupe/rounds/1/review/sign";
 
 /// A build with a cage and one photograph, its first round out.
-async fn issued(house: &House) -> BuildId {
+pub(crate) async fn issued(house: &House) -> BuildId {
     begun(house).await;
     weigh(&house.browser("fabricator").await, "661", "").await;
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
@@ -33,7 +33,7 @@ async fn issued(house: &House) -> BuildId {
     build
 }
 
-async fn contents(house: &House, build: BuildId, number: usize) -> Contents {
+pub(crate) async fn contents(house: &House, build: BuildId, number: usize) -> Contents {
     Contents::read(&house.store.rounds(build).await.unwrap()[number - 1].contents).unwrap()
 }
 
@@ -42,7 +42,7 @@ async fn hold(house: &House, build: BuildId) -> Hold {
 }
 
 /// A hidden value of a form.
-fn value(answer: &Answer, name: &str) -> String {
+pub(crate) fn value(answer: &Answer, name: &str) -> String {
     let after = answer.text.split(&format!("name=\"{name}\" value=\"")).nth(1).unwrap_or_default();
     after.split('"').next().unwrap_or_default().to_owned()
 }

@@ -143,6 +143,9 @@ pub(super) fn describe(packet: &Packet<'_>, part: Balloon, width: f64, laid: Jud
         })
         .collect();
     let mut said = Vec::new();
+    if let Some(accepted) = packet.earlier.accepted(packet.contents, part) {
+        said.push(accepted.describe(&(packet.day_of)(accepted.at).to_string()));
+    }
     for change in packet.changes.iter().filter(|change| change.at == part) {
         said.push(format!("Changed: {}.", change.what.trim_end_matches('.')));
     }

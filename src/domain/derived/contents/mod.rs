@@ -1,5 +1,6 @@
 //! The contents list of a round: what was put before the scrutineer, part by part, so that a later change shows.
 
+mod carried;
 mod frozen;
 mod issued;
 mod leaves;
@@ -23,6 +24,7 @@ use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::quantity::{Show as _, Units};
 
+pub use carried::{Accepted, Earlier};
 pub use frozen::Record;
 pub use issued::{IssuedPhoto, IssuedVerdict};
 pub use leaves::{Leaf, Leaves};
