@@ -3,8 +3,7 @@
 use axum::body::Body;
 use axum::http::StatusCode;
 use serde_json::json;
-use tackbook::domain::recorded::photos::Photo;
-use tackbook::domain::recorded::photos_said::Statement;
+use tackbook::domain::recorded::photos::{Photo, Statement};
 use tackbook::domain::words::fingerprint::Fingerprint;
 
 use crate::camera::{Phone, asked_for, new_capture};

@@ -4,7 +4,7 @@ use serde_json::json;
 
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
-use crate::domain::recorded::photos_said::{PhotoSaid, Statement};
+use crate::domain::recorded::photos::{PhotoSaid, Statement};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::{BuildId, CaptureId};
 use crate::domain::words::limits;

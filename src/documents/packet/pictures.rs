@@ -155,7 +155,9 @@ fn describe(packet: &Packet<'_>, photo: &Photo) -> String {
     by.dedup();
     let drawn = if by.is_empty() { String::new() } else { format!("; drawn over by {}", by.join(", ")) };
     let said = packet.facts.photos_said.iter().filter(|one| one.is_of(photo));
-    let said: String = said.map(|one| format!("; {}", one.describe(&(packet.day_of)(one.at).to_string()))).collect();
+    let said: Vec<String> =
+        said.map(|one| format!("; {}", one.describe(&(packet.day_of)(one.at).to_string()))).collect();
+    let said = said.concat();
     format!("{day}, {}{drawn}{note}{remarks}{said}", photo.by)
 }
 

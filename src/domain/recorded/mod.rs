@@ -4,7 +4,6 @@ pub mod kit;
 pub mod kit_life;
 pub mod kit_moves;
 pub mod photos;
-pub mod photos_said;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;

@@ -2,7 +2,7 @@
 
 use sqlx::FromRow;
 
-use crate::domain::recorded::photos_said::{PhotoSaid, Statement};
+use crate::domain::recorded::photos::{PhotoSaid, Statement};
 use crate::domain::words::ids::BuildId;
 use crate::store::engine::Executor;
 use crate::store::error::StoreError;

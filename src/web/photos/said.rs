@@ -8,8 +8,7 @@ use serde::Deserialize;
 
 use crate::actions;
 use crate::domain::derived::findings::Findings;
-use crate::domain::recorded::photos::Photo;
-use crate::domain::recorded::photos_said::Statement;
+use crate::domain::recorded::photos::{Photo, Statement};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::CaptureId;
 use crate::web::form::{Form, Pairs};
