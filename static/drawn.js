@@ -68,7 +68,8 @@ const sheet = (walk, shot, here, svg) => {
   if (!shot) return [...top, make("div", { class: "walk-middle" }, make("h1", {}, "Walk"), make("p", { class: "large" }, "Nothing is left to photograph, by what this phone knows."), without), foot()];
   const following = next(walk, walk.shots.indexOf(shot), [...here, shot.name]);
   const view = shot.view ? [make("span", { class: "capital" }, shot.view), ", "] : [];
-  const must = shot.must_show.length ? [make("small", {}, "Must be seen"), make("ul", {}, ...shot.must_show.map((one) => make("li", {}, one)))] : [];
+  const must = shot.must_show.length ? [make("small", {}, "Must be seen"), make("ul", {}, ...shot.must_show.map((one) => make("li", {},
+    make("label", {}, make("input", { type: "checkbox", name: "seen", value: one }), ` ${one}`))))] : [];
   const middle = make("div", { class: "walk-middle" },
     make("div", { class: "shot-what" }, make("h1", {}, shot.balloon), make("span", { class: "shot-view" }, ...view, `${shot.place} of ${shot.of_part}`),
       make("p", {}, shot.part)),

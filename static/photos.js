@@ -1,6 +1,7 @@
 // Takes photographs while one walks on: each is kept on this phone first, then sent. Without it the plain form does the same.
 import { canKeep, keep } from "./keeping.js";
 import { coming, show, tell } from "./queue.js";
+import { keepSaid } from "./said.js";
 import { all, take, unsent } from "./sending.js";
 import { sha256 } from "./sha256.js";
 import { smaller, wantsSmaller } from "./smaller.js";
@@ -36,6 +37,8 @@ const localTime = (ms) => {
 };
 
 const noted = (form, name) => (form.elements[name] || {}).value || "";
+/** What is ticked as seen, at the shot that is on the screen. */
+const ticked = () => Array.from(document.querySelectorAll('.shot-must [name="seen"]:checked'), (one) => one.value);
 /** Keeps one on this phone; gives whether it lies there now. */
 const pick = async (file, told) => {
   const one = {
@@ -68,6 +71,7 @@ const pick = async (file, told) => {
     return fails(full ? NO_ROOM : "This phone could not keep the photo. Take it again.");
   }
   take(one);
+  if (told.seen.length) await keepSaid({ build, capture: uuid, seen: told.seen }).catch(() => {});
   askToStay();
   return "";
 };
@@ -85,7 +89,7 @@ document.addEventListener("change", async (changed) => {
   if (input.type !== "file" || !form || !form.matches("form.take") || !(await canKeep())) return;
   const files = Array.from(input.files), why = form.querySelector("p.why"), wrong = [], good = [];
   const left = [];
-  const told = { build: form.dataset.take.split("/")[2], shot: form.dataset.shot, note: noted(form, "note"), smaller: wantsSmaller() };
+  const told = { build: form.dataset.take.split("/")[2], shot: form.dataset.shot, note: noted(form, "note"), smaller: wantsSmaller(), seen: ticked() };
   for (const file of files) {
     const kind = kindOf(new Uint8Array(await file.slice(0, 16).arrayBuffer().catch(() => new ArrayBuffer(0))));
     // a folder holds other files as well

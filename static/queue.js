@@ -2,6 +2,7 @@
 import { canKeep } from "./keeping.js";
 import { keepRemark, remark } from "./remark.js";
 import { begin as beginTape, figures, sentence as ofTape } from "./taped.js";
+import { beginSaid, tellSaid } from "./said.js";
 import { all, begin, giveUp, mine, refresh, takeOver, unsent } from "./sending.js";
 import { forgetWalks, onlyOf } from "./walks.js";
 
@@ -163,6 +164,7 @@ export const show = (one) => {
     if (one.state === "refused" && one.uuid) forgetting(one);
     if ((one.state === "kept" || one.state === "refused") && one.why) remark(one);
   }
+  if (one.state === "kept") tellSaid();
   tell();
 };
 
@@ -209,6 +211,7 @@ if (!document.getElementById("tape")) beginTape(() => tell());
 canKeep().then((keeps) => {
   if (!keeps) return;
   begin(show);
+  beginSaid();
   // what waits gets older, and other tabs send
   setInterval(() => refresh().then(tell, () => {}), MINUTE / 2);
 });

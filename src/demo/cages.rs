@@ -7,8 +7,8 @@ use crate::domain::book::kinds::GussetRule;
 use crate::domain::cage::record::example::example_record;
 use crate::domain::cage::solve;
 use crate::domain::cage::{
-    Arm, Cage, CageRecord, Diagonal, DoorBars, Fixing, Foot, GussetKind, GussetRecord, Hand, Joint, Options,
-    PlateRecord, RoofDiagonal, TapeMeasure, Toward, TubeRole, Tubes,
+    Arm, Cage, CageRecord, Diagonal, DoorBars, Fixing, Foot, GussetHole, GussetKind, GussetRecord, Hand, Joint,
+    Options, PlateRecord, RoofDiagonal, TapeMeasure, Toward, TubeRole, Tubes,
 };
 use crate::domain::words::ids::Balloon;
 use crate::domain::words::roles::MemberRole;
@@ -144,7 +144,7 @@ fn fitting(
                 kind: GussetKind::Saddle,
                 leg: typed(leg)?,
                 thickness: typed(thickness)?,
-                hole: Some(typed(hole)?),
+                hole: GussetHole::Across(typed(hole)?),
             };
             let tried = CageRecord { gussets: vec![gusset.clone()], ..record.clone() }.numbered_for(tubes);
             let tried = solve(&tried, tubes);

@@ -190,7 +190,7 @@ fn a_recommendation_keeps_its_word_and_the_scrutineers_rule_keeps_what_was_found
 fn joint_with(gussets: u32) -> Car {
     let joint = balloon("J1");
     let between = [MemberRole::MainHoop, MemberRole::Backstay];
-    let at = |balloon, joint| GussetAt { balloon, joint, between, kind: GussetKind::Saddle };
+    let at = |balloon, joint| GussetAt { balloon, joint, between, kind: GussetKind::Saddle, no_hole: false };
     let here = |number| at(Balloon::new(Kind::Gusset, number), joint);
     let other = at(balloon("G99"), balloon("J2"));
     let roles = between.to_vec();
@@ -200,6 +200,29 @@ fn joint_with(gussets: u32) -> Car {
         gussets: (1..=gussets).map(here).chain([other]).collect(),
         ..Car::default()
     }
+}
+
+/// "None" answers a limit on holes; nothing said answers none, and neither makes the gusset meet it.
+#[test]
+fn a_gusset_without_a_hole_is_told_from_one_of_which_nobody_said() {
+    let judged = |fields: &str, no_hole: bool| {
+        let mut car = joint_with(1);
+        car.gussets.truncate(1);
+        car.gussets[0].no_hole = no_hole;
+        let verdict =
+            car.one(&rule("limit", "must", "figure", &format!("measure = \"gusset hole\"\nof = \"gusset\"\n{fields}")));
+        assert_eq!(verdict.of, Some(balloon("G1")));
+        (verdict.word, verdict.evidence.join(" "), verdict.to_do())
+    };
+    let most = "most = 1\ntimes_diameter = true";
+    let (word, why, to_do) = judged(most, true);
+    assert_eq!((word, why.as_str(), to_do), (Word::NotAsked, "G1 has no hole: recorded so.", ""));
+    let (word, why, to_do) = judged(most, false);
+    assert_eq!((word, to_do), (Word::NotMeasured, "Say how far across it is, or that it has none."));
+    assert_eq!(why, "The gusset hole of G1 is not known.");
+    // Whether a least hole asks for one is not the program's to say.
+    let (word, why, _) = judged("least = 20\nunit = \"mm\"", true);
+    assert_eq!(word, Word::ScrutineerDecides, "{why}");
 }
 
 #[test]

@@ -137,6 +137,7 @@ impl Shop {
         match path {
             "/builds/{build}/photos/{sha256}/place"
             | "/builds/{build}/photos/{sha256}/looked"
+            | "/builds/{build}/walk/said"
             | "/builds/{build}/photos/{sha256}/withdraw" => named("capture", "capture"),
             "/builds/{build}/walk/cannot" => vec![("shot", "J7 joint-tacked/wide".to_owned())],
             "/builds/{build}/edition" => named("to", "other book"),

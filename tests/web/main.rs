@@ -1,6 +1,7 @@
 //! Screens: the real router on a real shop in a temporary folder, the clock held still.
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
+mod accepted;
 mod as_planned;
 mod balance;
 mod begin;
@@ -30,6 +31,7 @@ mod kept;
 mod foreseen;
 mod forms;
 mod gate;
+mod gusset_holes;
 mod hand_bars;
 mod house;
 mod in_force;
@@ -59,6 +61,7 @@ mod reviews;
 mod roles;
 mod rounds;
 mod rulings;
+mod said;
 mod seams;
 mod sending;
 mod sheets_call;

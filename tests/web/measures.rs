@@ -17,6 +17,58 @@ pub(crate) async fn laid_out(house: &House) {
     tackbook::actions::recorded::cage::save(&house.office, build, 0, &cage).await.unwrap();
 }
 
+/// The height of a door's opening is measured once, with the tape for the cage: the book's limit goes by it, the sheet of
+/// measures asks for the bar alone, and a figure that was read off the car before stays and stands.
+#[tokio::test]
+async fn a_doors_height_that_the_cage_holds_is_not_asked_for_again_and_is_judged_by() {
+    let house = House::new().await;
+    laid_out(&house).await;
+    let browser = house.browser("fabricator").await;
+    let sheet = browser.get(PAGE).await.text;
+    assert!(sheet.contains("upper-end-over-the-sill-") && !sheet.contains("door-opening-height-"), "{sheet}");
+    let build = house.store.builds().await.unwrap().remove(0).id;
+    let judged = async || {
+        let facts = house.store.facts(build).await.unwrap();
+        let found = tackbook::domain::derived::findings::Findings::of(&facts, house.clock.today());
+        let rule = found
+            .worked
+            .verdicts
+            .into_iter()
+            .find(|verdict| verdict.rule_id == "door-bar-height" && verdict.figure.is_some());
+        rule.map(|verdict| (verdict.of.unwrap(), verdict.limit.unwrap().amount.unwrap(), verdict.margin.unwrap()))
+    };
+    assert_eq!(judged().await, None, "nobody measured the bar");
+    let sheet = browser.get(PAGE).await.text;
+    let bar = sheet.split("name=\"upper-end-over-the-sill-").nth(1).unwrap().split('"').next().unwrap().to_owned();
+    browser.post(PAGE, &[(format!("upper-end-over-the-sill-{bar}").as_str(), "300 mm")]).await;
+    // 33 1/2 in are 850.9 mm, and 0.55 of them 467.995 mm.
+    let (of, edge, margin) = judged().await.unwrap();
+    assert_eq!(of.to_string(), bar);
+    assert!((edge.in_base_unit() - 467.995).abs() < 1e-6 && (margin.in_base_unit() - 167.995).abs() < 1e-6, "{edge:?}");
+    // Measured anew for the cage: the limit follows.
+    let mut cage = tackbook::domain::cage::record::example::example_record();
+    let opening = tackbook::domain::cage::TapeMeasure::DoorOpeningHeight(tackbook::domain::cage::Hand::Left);
+    cage.measures.insert(opening, tackbook::quantity::Typed::read("900 mm").unwrap());
+    tackbook::actions::recorded::cage::save(&house.office, build, 1, &cage).await.unwrap();
+    browser.post(PAGE, &[(format!("upper-end-over-the-sill-{bar}").as_str(), "300 mm")]).await;
+    assert!((judged().await.unwrap().1.in_base_unit() - 495.0).abs() < 1e-6);
+    // As an earlier program took it down, of the bar: it stands, and can be read and put right.
+    let read = tackbook::domain::derived::measures::ReadOff::read(
+        Measure::OpeningHeight,
+        "800 mm",
+        tackbook::quantity::Units::Metric,
+    );
+    let new = tackbook::domain::derived::measures::NewMeasured {
+        measure: Measure::OpeningHeight,
+        of,
+        read: read.unwrap(),
+        tool: None,
+    };
+    tackbook::actions::recorded::measures::record(&house.office, build, vec![new]).await.unwrap();
+    assert!((judged().await.unwrap().1.in_base_unit() - 440.0).abs() < 1e-6);
+    assert!(browser.get(PAGE).await.text.contains(&format!("door-opening-height-{bar}")));
+}
+
 #[tokio::test]
 async fn figures_are_recorded_shown_with_who_and_judged() {
     let house = House::new().await;

@@ -11,8 +11,13 @@ const BOUNDARY: &str = "----a-boundary";
 
 /// Sends the walk's form (RFC 7578) with these files.
 pub(crate) async fn send(phone: &Phone<'_>, capture: &str, shot: &str, files: &[(&str, &[u8])]) -> Answer {
+    send_form(phone, &[("capture", capture), ("shot", shot), ("note", "by the form")], files).await
+}
+
+/// The same with every field said.
+pub(crate) async fn send_form(phone: &Phone<'_>, fields: &[(&str, &str)], files: &[(&str, &[u8])]) -> Answer {
     let mut body = Vec::new();
-    for (name, value) in [("capture", capture), ("shot", shot), ("note", "by the form")] {
+    for (name, value) in fields {
         let part = format!("--{BOUNDARY}\r\ncontent-disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n");
         body.extend(part.into_bytes());
     }

@@ -9,6 +9,7 @@ pub mod kit_moves;
 pub mod measures;
 pub mod photos;
 pub mod photos_looked;
+pub mod photos_said;
 pub mod looking;
 pub mod mark_ups;
 pub mod contact_sheet;

@@ -9,9 +9,9 @@ use super::rounds;
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::derived::approving::not_shown;
-use crate::domain::derived::contents::Contents;
+use crate::domain::derived::contents::{Contents, Earlier};
 use crate::domain::recorded::facts::BuildFacts;
-use crate::domain::recorded::reviews::{NewReviewed, Reviewed, newest, standing};
+use crate::domain::recorded::reviews::{NewReviewed, PartAnswer, Reviewed, newest, standing};
 use crate::domain::recorded::rounds::{Came, Decision, NewReply, Reply, Round};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
@@ -80,6 +80,33 @@ pub async fn answer(ctx: &Context, build: BuildId, new: NewReviewed) -> Result<R
             })
         })
         .await
+}
+
+/// Accepts again, in the newest round, every part that was accepted before, of which everything shown is the same as then, and
+/// which nobody answered yet. Each is an answer of its own in the records; gives how many there were.
+pub async fn leave_accepted(ctx: &Context, build: BuildId, number: u32) -> Result<usize, ActionError> {
+    ctx.allow(Deed::Review)?;
+    let facts = ctx.store.facts(build).await?;
+    let round = newest_round(&facts.rounds, number)?;
+    let contents = Contents::read(&round.contents)
+        .ok_or_else(|| ActionError::Held(format!("What round {number} showed cannot be read.")))?;
+    let all = ctx.store.reviewed(round.id).await?;
+    let answered = standing(&all);
+    let earlier = Earlier::of(&facts.rounds, &facts.replies, number);
+    let same = |part: &Balloon| earlier.accepted(&contents, *part).is_some_and(|accepted| accepted.same());
+    let left = contents.shown().into_iter().filter(|part| !answered.contains_key(part)).filter(same);
+    let mut many = 0;
+    for part in left {
+        let remark = String::new();
+        let new = NewReviewed { round: number, part, answer: Some(PartAnswer::Accepted), remark, seen: 0 };
+        match answer(ctx, build, new).await {
+            Ok(_) => many += 1,
+            // somebody answered it just now: that stands
+            Err(ActionError::Stale { .. }) => {}
+            Err(other) => return Err(other),
+        }
+    }
+    Ok(many)
 }
 
 /// Signs the answers as they stand: they become the reply, with a question for each that wants something and was not in an

@@ -203,7 +203,6 @@ fn reading(measure: Measure, step: u32, units: Units) -> Option<&'static str> {
         (Measure::Tensile, _) => ["73 ksi", "508 MPa"],
         (Measure::DoorBarHeight, true) => ["12 3/8 in", "318 mm"],
         (Measure::DoorBarHeight, false) => ["10 5/8 in", "274 mm"],
-        (Measure::OpeningHeight, _) => ["33 7/8 in", "862 mm"],
         _ => return None,
     };
     Some(if units == Units::Inch { inch } else { metric })

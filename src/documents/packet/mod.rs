@@ -26,7 +26,7 @@ use jiff::civil::Date;
 
 use super::error::DocumentError;
 use super::pdf::{About, Jpeg, write};
-use crate::domain::derived::contents::{Change, Contents};
+use crate::domain::derived::contents::{Change, Contents, Earlier};
 use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -43,6 +43,8 @@ pub struct Packet<'a> {
     pub contents: &'a Contents,
     /// What changed since the round before; none in a first round.
     pub changes: &'a [Change],
+    /// What was answered of the rounds before.
+    pub earlier: &'a Earlier<'a>,
     /// The photographs' copies for print, by the original's SHA-256.
     pub pictures: &'a BTreeMap<Fingerprint, Jpeg>,
     /// What was done to these copies so that the packet can be sent; none where they are as they are kept.

@@ -110,9 +110,9 @@ fn figures(packet: &Packet<'_>, part: Balloon) -> String {
     let (cage, units) = (&packet.found.worked.cage, packet.units);
     match part.kind {
         Kind::Gusset => cage.gusset(part).map(|gusset| {
-            let hole = gusset.hole.map(|hole| format!(", hole {}", hole.show(units))).unwrap_or_default();
+            let hole = gusset.hole.clause(|hole| hole.show(units));
             let (leg, sheet) = (gusset.leg.show(units), gusset.thickness.show(units));
-            format!("between {} and {}; leg {leg}, sheet {sheet}{hole}", gusset.between.0, gusset.between.1)
+            format!("between {} and {}; leg {leg}, sheet {sheet}, {hole}", gusset.between.0, gusset.between.1)
         }),
         Kind::Plate => cage.plate(part).map(|plate| {
             let (one, other) = (plate.sides.0.value.show(units), plate.sides.1.value.show(units));
@@ -143,6 +143,9 @@ pub(super) fn describe(packet: &Packet<'_>, part: Balloon, width: f64, laid: Jud
         })
         .collect();
     let mut said = Vec::new();
+    if let Some(accepted) = packet.earlier.accepted(packet.contents, part) {
+        said.push(accepted.describe(&(packet.day_of)(accepted.at).to_string()));
+    }
     for change in packet.changes.iter().filter(|change| change.at == part) {
         said.push(format!("Changed: {}.", change.what.trim_end_matches('.')));
     }

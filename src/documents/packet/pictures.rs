@@ -154,7 +154,11 @@ fn describe(packet: &Packet<'_>, photo: &Photo) -> String {
     by.sort_unstable();
     by.dedup();
     let drawn = if by.is_empty() { String::new() } else { format!("; drawn over by {}", by.join(", ")) };
-    format!("{day}, {}{drawn}{note}{remarks}", photo.by)
+    let said = packet.facts.photos_said.iter().filter(|one| one.is_of(photo));
+    let said: Vec<String> =
+        said.map(|one| format!("; {}", one.describe(&(packet.day_of)(one.at).to_string()))).collect();
+    let said = said.concat();
+    format!("{day}, {}{drawn}{note}{remarks}{said}", photo.by)
 }
 
 /// Pictures in rows, as many beside each other as this width allows; a row is as high as its longest caption.

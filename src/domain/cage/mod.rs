@@ -1,5 +1,6 @@
 //! The cage: what is measured and chosen of it, and the bars, joints, gussets and plates that follow.
 
+pub mod hole;
 pub mod record;
 pub mod parts;
 mod lay;
@@ -10,6 +11,7 @@ pub mod files;
 
 pub use around::Around;
 pub use figures::{gap_figures, spreads};
+pub use hole::GussetHole;
 pub use lay::numbers::other_side;
 pub use lay::typical::{Guessed, guessed, usual_bars};
 pub use parts::{Cage, End, FootAt, Gusset, Joint, Member, Plate, Side};

@@ -2,6 +2,7 @@
 
 use glam::{DVec2, DVec3};
 
+use super::hole::GussetHole;
 use super::record::basic_structure::BasicStructure;
 use super::record::fittings::{Fixing, Foot, GussetKind};
 use super::record::measures::Hand;
@@ -199,8 +200,8 @@ pub struct Gusset {
     pub thickness: Length,
     /// Outside diameter of one that is a tube.
     pub outside: Option<Length>,
-    /// Diameter of the hole in the flat side.
-    pub hole: Option<Length>,
+    /// The hole in the flat side.
+    pub hole: GussetHole<Length>,
     /// Where the tubes' surfaces meet in the angle, and the ends of both legs, mm.
     pub corners: [DVec3; 3],
     /// Its mass.

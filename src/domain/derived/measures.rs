@@ -5,6 +5,7 @@ use std::cmp::Ordering::Equal;
 use super::findings::Findings;
 use crate::domain::book::kinds::Limit;
 use crate::domain::book::terms::bound::Bound;
+use crate::domain::cage::figures::opening_beside;
 use crate::domain::judge::pieces::Since;
 use crate::domain::judge::verdicts::{Verdict, Word};
 use crate::domain::measure::amounts::{Amount, Dimension};
@@ -72,6 +73,11 @@ pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToM
                     there.asked.push(asked);
                 }
             } else {
+                if known_for_the_cage(found, measure, of)
+                    && !facts.measured.iter().any(|read| (read.measure, read.of) == (measure, of))
+                {
+                    continue;
+                }
                 let own = facts.measured.iter().rev().find(|read| read.measure == measure && read.of == of);
                 let last = own.or_else(|| facts.of_heat(measure, of)).cloned();
                 let earlier = found.worked.pieces.figure(measure, of).cloned();
@@ -81,6 +87,12 @@ pub fn to_measure(facts: &BuildFacts, found: &Findings, units: Units) -> Vec<ToM
     }
     all.sort_by_key(|one| (Measure::ALL.iter().position(|measure| *measure == one.measure), one.of));
     all
+}
+
+/// Whether the cage's tape measurements hold it already: nobody is asked for one thing twice.
+fn known_for_the_cage(found: &Findings, measure: Measure, of: Balloon) -> bool {
+    let opening = found.worked.cage.member(of).and_then(opening_beside);
+    measure == Measure::OpeningHeight && opening.is_some_and(|it| found.worked.record.taped(it).is_some())
 }
 
 fn asked(verdict: &Verdict, found: &Findings, of: Balloon, units: Units) -> RuleLimit {

@@ -8,7 +8,7 @@ use super::kit_moves::Way;
 use super::lowering::{Look, Lowering};
 use super::mark_ups::MarkUp;
 use super::notes::Note;
-use super::photos::Photo;
+use super::photos::{Photo, PhotoSaid};
 use super::questions::Question;
 use super::rounds::{Reply, Round};
 use super::rulings::Ruling;
@@ -55,6 +55,8 @@ pub struct BuildFacts {
     pub looks: Vec<Look>,
     /// Its photographs in the order they were told of, those still on a phone and those withdrawn among them.
     pub photos: Vec<Photo>,
+    /// What was said of them on the walk, in the order it was said.
+    pub photos_said: Vec<PhotoSaid>,
     /// What was drawn over them, in the order it was drawn, what was rubbed out among it.
     pub mark_ups: Vec<MarkUp>,
     /// The sticks given to it, and those its bars were cut from: a bar keeps its heat when the stick goes back on the rack.

@@ -3,7 +3,8 @@
 use jiff::Timestamp;
 
 use super::{
-    build_log, cage, car_dates, kit, kit_moves, lowering, mark_ups, measures, notes, photos, questions, rounds, rulings,
+    build_log, cage, car_dates, kit, kit_moves, lowering, mark_ups, measures, notes, photos, photos_said, questions,
+    rounds, rulings,
 };
 use crate::domain::recorded::facts::{BookText, BuildFacts};
 use crate::domain::words::ids::BuildId;
@@ -43,6 +44,7 @@ impl Store {
             lowering: lowering::of_build(&mut *on, id).await?,
             looks: lowering::looks_of_build(&mut *on, id).await?,
             photos,
+            photos_said: photos_said::of_build(&mut *on, id).await?,
             mark_ups: mark_ups::of_build(&mut *on, id).await?,
             sticks: stock::of_build(&mut *on, id).await?,
             cuts: stock::cuts_of_build(&mut *on, id).await?,

@@ -11,6 +11,7 @@ pub mod kit_moves;
 pub mod measures;
 pub mod photos;
 pub mod photos_looked;
+pub mod photos_said;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;

@@ -9,11 +9,12 @@ use serde::Deserialize;
 use super::{kept, standing, store};
 use crate::domain::cage::record::fittings::{Toward, angle_key};
 use crate::domain::cage::solve::angles::{AngleAt, angles_at};
-use crate::domain::cage::{Arm, Gusset, GussetKind, GussetRecord, other_side};
+use crate::domain::cage::{Arm, Gusset, GussetHole, GussetKind, GussetRecord, other_side};
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::shop::people::{Deed, may};
+use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::car::cage::locate;
 use crate::quantity::{Length, Show as _};
@@ -49,6 +50,9 @@ struct Made {
     to: String,
     words: String,
     figures: String,
+    unsaid: bool,
+    hole: Field,
+    to_hole: String,
     remove: String,
 }
 
@@ -59,6 +63,7 @@ struct AtJoint {
     picture: Svg,
     fields: Vec<Field>,
     faults: Vec<String>,
+    no_hole: bool,
     mirror: bool,
 }
 
@@ -89,12 +94,66 @@ pub(super) async fn add(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Resp
 }
 
 /// The record names its gussets by their place; the form has one of each field.
-fn at_its_field(fault: crate::domain::words::faults::Fault) -> crate::domain::words::faults::Fault {
+fn at_its_field(fault: Fault) -> Fault {
     let field = ["leg", "thickness", "hole"].into_iter().find(|field| fault.at.ends_with(&format!("_{field}")));
     match field {
-        Some(field) => crate::domain::words::faults::Fault::new(field, fault.why),
+        Some(field) => Fault::new(field, fault.why),
         None => fault,
     }
+}
+
+/// Says what hole a gusset has, or that it has none.
+pub(super) async fn hole(
+    seen: Seen,
+    Path((_, balloon)): Path<(String, String)>,
+    Posted(typed): Posted<Pairs>,
+) -> Result<Response, Problem> {
+    let seen = seen.who_may(Deed::SetUpBuilds)?;
+    let mut form = Form::of(seen.who.units, typed);
+    let found = seen.found().await?;
+    let balloon: Balloon = balloon.parse().map_err(|_| Problem::NotFound)?;
+    let key = found.worked.record.key_of(balloon).ok_or(Problem::NotFound)?.to_owned();
+    let (mut record, version) = standing(&seen.facts)?;
+    let of = record.gussets.iter_mut().zip(1..).find(|(gusset, _)| gusset.key() == key);
+    let (gusset, place) = of.ok_or(Problem::NotFound)?;
+    let field = hole_field(balloon);
+    let said = read_hole(&mut form, &field);
+    if said == Some(GussetHole::NotStated) {
+        form.fault(&field, "Type how far it is across, or say that it has none.");
+    }
+    if let Some(said) = said.filter(|_| !form.is_faulty()) {
+        gusset.hole = said;
+        let own = format!("gusset_{place}_hole");
+        let at_its_field = |fault: Fault| if fault.at == own { Fault::new(&field, fault.why) } else { fault };
+        form.refuse(record.faults().into_iter().map(at_its_field).collect());
+        if kept(&seen, &record, &found, version, &mut form).await? {
+            return Ok(Redirect::to(&seen.address("/gussets")).into_response());
+        }
+    }
+    sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+}
+
+fn hole_field(of: Balloon) -> String {
+    format!("hole_{of}")
+}
+
+/// What a form says of a hole: a diameter, none, or nothing; none with a fault where it cannot be read, or says both.
+fn read_hole(form: &mut Form, field: &str) -> Option<GussetHole> {
+    let none = form.text("no_hole") == "yes";
+    if none && !form.text(field).is_empty() {
+        form.fault(
+            field,
+            "A hole is typed and “No hole” is chosen: which is it? Empty the field, or take the tick away.",
+        );
+        return None;
+    }
+    if none {
+        return Some(GussetHole::NoHole);
+    }
+    if form.text(field).is_empty() {
+        return Some(GussetHole::NotStated);
+    }
+    form.read::<Length>(field).map(GussetHole::Across)
 }
 
 /// Takes a gusset out; its number is not given out again.
@@ -135,7 +194,7 @@ fn read(form: &mut Form, found: &Findings) -> Option<Vec<GussetRecord>> {
         form.fault("kind", "Choose what it is made of.");
     }
     let (leg, thickness) = (form.read::<Length>("leg"), form.read::<Length>("thickness"));
-    let hole = form.read_if_typed::<Length>("hole");
+    let hole = read_hole(form, "hole");
     if form.is_faulty() {
         return None;
     }
@@ -146,7 +205,7 @@ fn read(form: &mut Form, found: &Findings) -> Option<Vec<GussetRecord>> {
         kind: kind?,
         leg: leg?,
         thickness: thickness?,
-        hole,
+        hole: hole?,
     };
     if found.worked.record.gussets.iter().any(|there| there.key() == own.key()) {
         form.fault("angle", "A gusset sits in this angle already. Take it out first.");
@@ -201,7 +260,7 @@ impl Gussets {
         };
         Self {
             sheet: seen.sheet("Gussets"),
-            gussets: found.worked.cage.gussets.iter().map(|gusset| made(seen, gusset, &part)).collect(),
+            gussets: found.worked.cage.gussets.iter().map(|gusset| made(seen, gusset, form, &part)).collect(),
             short: short.collect(),
             joints: found.worked.cage.joints.iter().map(joint).collect(),
             form: at.filter(|_| may_change).map(|at| AtJoint::of(found, at, part(at), form)),
@@ -210,15 +269,18 @@ impl Gussets {
     }
 }
 
-fn made(seen: &Seen, gusset: &Gusset, part: &dyn Fn(Balloon) -> String) -> Made {
+fn made(seen: &Seen, gusset: &Gusset, form: &Form, part: &dyn Fn(Balloon) -> String) -> Made {
     let units = seen.who.units;
-    let hole = gusset.hole.map(|hole| format!(", hole {}", hole.show(units))).unwrap_or_default();
+    let hole = gusset.hole.clause(|hole| hole.show(units));
     let (leg, sheet) = (gusset.leg.show(units), gusset.thickness.show(units));
     Made {
         balloon: gusset.balloon.to_string(),
         to: seen.address(&part_address(gusset.balloon)),
         words: part(gusset.balloon),
-        figures: format!("{}; leg {leg}, {sheet} thick{hole}; {}", gusset.kind.word(), gusset.mass.show(units)),
+        figures: format!("{}; leg {leg}, {sheet} thick, {hole}; {}", gusset.kind.word(), gusset.mass.show(units)),
+        unsaid: gusset.hole == GussetHole::NotStated,
+        hole: form.field_named(hole_field(gusset.balloon), format!("Hole of {}, across", gusset.balloon)),
+        to_hole: seen.address(&format!("/gussets/{}/hole", gusset.balloon)),
         remove: seen.address(&format!("/gussets/{}/remove", gusset.balloon)),
     }
 }
@@ -236,10 +298,13 @@ impl AtJoint {
             form.field("kind", "Made of").choice(kinds),
             form.field("leg", "Leg, along each tube").hint("3 1/4, or 80 mm."),
             form.field("thickness", "Thickness of the sheet, or the tube's wall").hint("1/16, or 1.5 mm."),
-            form.field("hole", "Hole in the flat side").hint("Empty when it has none."),
+            form.field("hole", "Hole in the flat side")
+                .hint("Across it. Empty while nobody knows; tick below when it has none."),
         ];
         let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
         let picture = Svg::of(&locate(&found.worked.cage, at, frame), frame, |_| None);
-        Self { joint: at.to_string(), words, picture, faults, fields, mirror: form.text("mirror") == "yes" }
+        let ticked = |name| form.text(name) == "yes";
+        let (no_hole, mirror) = (ticked("no_hole"), ticked("mirror"));
+        Self { joint: at.to_string(), words, picture, faults, fields, no_hole, mirror }
     }
 }

@@ -59,6 +59,7 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/own-tubes", get(own_tubes::own_tubes).post(own_tubes::give))
         .route("/builds/{build}/own-tubes/{bar}/remove", post(own_tubes::remove))
         .route("/builds/{build}/gussets", get(gussets::gussets).post(gussets::add))
+        .route("/builds/{build}/gussets/{gusset}/hole", post(gussets::hole))
         .route("/builds/{build}/gussets/{gusset}/remove", post(gussets::remove))
 }
 

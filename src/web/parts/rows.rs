@@ -108,17 +108,16 @@ fn balloons<'c>(joints: impl Iterator<Item = &'c Joint>) -> Vec<Balloon> {
 
 fn gusset(cage: &Cage, gusset: &Gusset, units: Units) -> Vec<Row> {
     let (one, other) = gusset.between;
-    let mut rows = vec![
+    vec![
         row("Kind", gusset.kind.word()),
         leading("At", "joint", gusset.joint),
         leading("Between", role(cage, one), one),
         leading("And", role(cage, other), other),
         row("Leg along each tube", gusset.leg.show(units)),
         row("Thickness", gusset.thickness.show(units)),
-    ];
-    rows.extend(gusset.hole.map(|hole| row("Hole in the flat side", hole.show(units))));
-    rows.push(row("Mass", gusset.mass.show(units)));
-    rows
+        row("Hole in the flat side", gusset.hole.answer(|hole| hole.show(units))),
+        row("Mass", gusset.mass.show(units)),
+    ]
 }
 
 fn plate(cage: &Cage, plate: &Plate, units: Units) -> Vec<Row> {

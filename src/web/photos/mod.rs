@@ -10,6 +10,7 @@ mod pictures;
 mod posted;
 mod receiving;
 mod refusal;
+mod said;
 mod sending;
 mod turns;
 pub(crate) mod view;
@@ -42,6 +43,7 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/walk.json", get(walking::list))
         .route("/builds/{build}/walk-drawings.json", get(walking::drawings))
         .route("/builds/{build}/walk/cannot", post(walking::cannot))
+        .route("/builds/{build}/walk/said", put(said::told).post(said::say))
         .route("/builds/{build}/captures/{capture}", put(sending::declare))
 }
 

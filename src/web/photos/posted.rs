@@ -15,6 +15,8 @@ use crate::web::problem::Problem;
 
 /// Most photographs of one form.
 const MOST_FILES: usize = 100;
+/// Most ticks of one form.
+const MOST_TICKS: usize = 20;
 /// So many files that were not taken are named; of more their number is told.
 const NAMED: usize = 20;
 /// Longest name of a file that is said again, in characters.
@@ -29,6 +31,8 @@ pub(super) struct Posted {
     pub(super) shot: String,
     /// What was written with it.
     pub(super) note: String,
+    /// What is ticked as seen in it.
+    pub(super) seen: Vec<String>,
     /// What was kept, in the order of the form.
     pub(super) kept: Vec<(CaptureId, Received)>,
     /// What is wrong, in sentences.
@@ -51,6 +55,7 @@ pub(super) async fn keep_posted(
             "capture" => capture = text(field).await?,
             "shot" => posted.shot = text(field).await?,
             "note" => posted.note = text(field).await?,
+            "seen" if posted.seen.len() < MOST_TICKS => posted.seen.push(text(field).await?),
             "photo" => {
                 let file = file_name(&field);
                 if files == MOST_FILES {

@@ -7,6 +7,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::posted::keep_posted;
+use super::said::ticked;
 use super::view::{self, Walk, WalkQuery};
 use crate::actions::{self, ActionError};
 use crate::domain::judge::shots;
@@ -57,10 +58,19 @@ pub(super) async fn keep(State(app): State<App>, seen: Seen, form: Multipart) ->
         return Err(Problem::NotMade("too many photos come in at once".to_owned()));
     };
     let (ctx, build) = (seen.who.ctx.clone(), seen.build());
+    let ctx_again = ctx.clone();
     let (look, patience) = (app.look.clone(), app.uploads.patience());
     // in a task of its own: a browser that goes away cannot stop the work between the vault and the log
     let keeping = tokio::spawn(async move { keep_posted(&ctx, build, &look, patience, form).await });
     let posted = keeping.await.map_err(|error| Problem::NotMade(error.to_string()))??;
+    if !posted.seen.is_empty() && !posted.kept.is_empty() {
+        let facts = ctx_again.store.facts(build).await?;
+        let found = seen.found().await?;
+        for photo in facts.photos.iter().filter(|photo| posted.kept.iter().any(|(kept, _)| *kept == photo.capture)) {
+            let said = ticked(&found, photo, &posted.seen);
+            actions::recorded::photos_said::say(&ctx_again, build, photo.capture, said).await?;
+        }
+    }
     let last: Option<CaptureId> = posted.kept.last().map(|(capture, _)| *capture);
     if posted.faults.is_empty() {
         let to = match (posted.shot.is_empty(), last) {

@@ -7,6 +7,7 @@ use crate::domain::judge::shots;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::measure::amounts::Amount;
 use crate::domain::recorded::mark_ups::Drawn;
+use crate::domain::recorded::photos::Photo;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::mark_up;
 use crate::quantity::{Show as _, Units};
@@ -40,6 +41,8 @@ pub(super) struct Shown {
     pub(super) drawn: Option<Svg>,
     /// What is drawn over it, in words.
     pub(super) over: Vec<String>,
+    /// What there was to say of it, and what had been said of it, when the round was issued.
+    pub(super) said: Vec<String>,
 }
 
 /// What a part is called: by the cage it was drawn from, else by what was frozen of it.
@@ -72,7 +75,7 @@ pub(super) fn figures(read: &Read<'_>, part: Balloon) -> Vec<Figure> {
             vec![
                 figure("Leg along each tube", gusset.leg.show(units)),
                 figure("Sheet", gusset.thickness.show(units)),
-                figure("Hole", gusset.hole.map_or_else(|| "none stated".to_owned(), |hole| hole.show(units))),
+                figure("Hole", gusset.hole.answer(|hole| hole.show(units))),
                 figure("Kind", gusset.kind.word().to_owned()),
             ]
         }),
@@ -183,7 +186,15 @@ fn picture(read: &Read<'_>, part: Balloon, one: &IssuedPhoto<'_>) -> Shown {
         new: before.is_some_and(|before| !before.shows_photo(&photo.sha256)),
         readable: dots.is_some(),
         drawn: over,
+        said: said(read, photo),
         over: one.drawn.iter().map(|(_, words)| words.clone()).collect(),
         to,
     }
+}
+
+/// What was remarked of a photograph, and what had been said of it until the round was issued: what came later is no part of it.
+fn said(read: &Read<'_>, photo: &Photo) -> Vec<String> {
+    let remarks = photo.received.iter().flat_map(|received| received.remarks.clone());
+    let then = read.facts.photos_said.iter().filter(|one| one.is_of(photo) && one.at <= read.issued.round.issued);
+    remarks.chain(then.map(|one| one.describe(&read.reader.clock.day_of(one.at).to_string()))).collect()
 }

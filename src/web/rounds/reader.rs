@@ -3,7 +3,7 @@
 use crate::actions::recorded::as_issued::AsIssued;
 use crate::clock::Clock;
 use crate::domain::book::RuleBook;
-use crate::domain::derived::contents::Contents;
+use crate::domain::derived::contents::{Contents, Earlier};
 use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::reviews::{Reviewed, newest, standing};
@@ -72,6 +72,8 @@ pub(super) struct Read<'r> {
     /// Every part that it shows, and those that are answered one by one.
     pub(super) shown: Vec<Balloon>,
     pub(super) asked: Vec<Balloon>,
+    /// What was answered of the rounds before.
+    pub(super) earlier: Earlier<'r>,
     found: &'r Findings,
 }
 
@@ -84,7 +86,9 @@ impl<'r> Read<'r> {
         found: &'r Findings,
     ) -> Option<Self> {
         let contents = issued.contents.as_ref()?;
-        Some(Self { reader, issued, contents, facts, shown: contents.shown(), asked: contents.asked(), found })
+        let earlier = Earlier::of(&facts.rounds, &facts.replies, issued.round.number);
+        let (shown, asked) = (contents.shown(), contents.asked());
+        Some(Self { reader, issued, contents, facts, shown, asked, earlier, found })
     }
 
     /// What stands: of whoever answers, each newest answer; for everybody else what was signed, if anything was.

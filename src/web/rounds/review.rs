@@ -6,6 +6,7 @@ use axum::http::StatusCode;
 use super::part::{Figure, Line, Shown, figures, lines, named, photos};
 use super::reader::Read;
 use super::tally::{Tally, next, part_address};
+use crate::domain::derived::contents::Accepted;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::recorded::reviews::{PartAnswer, Reviewed};
 use crate::domain::words::ids::Balloon;
@@ -42,6 +43,10 @@ pub(super) struct Review {
     silent: usize,
     /// What changed since the round before, and which that is; none of a first round.
     changed: Option<(u32, Vec<String>)>,
+    /// That it was accepted in a round before, and whether what is shown of it is the same as then; empty where it was not.
+    accepted: String,
+    /// How many parts were accepted before, are the same and are not answered yet.
+    same: usize,
     asked: Vec<Asked>,
     answering: Option<Answering>,
     /// What was answered, for whoever only reads.
@@ -124,6 +129,8 @@ impl Review {
             lines,
             silent,
             changed,
+            accepted: read.earlier.accepted(contents, part).map(|one| accepted(read, &one)).unwrap_or_default(),
+            same: if read.open() { left_the_same(read) } else { 0 },
             asked: contents.questions_of(part).into_iter().map(question).collect(),
             answering: read.open().then(|| Answering::of(read, part, typed)),
             stands: read.answer_of(part).map(|one| describe(read, one)).unwrap_or_default(),
@@ -162,6 +169,17 @@ fn of_answer(stands: Option<&Reviewed>) -> Vec<(String, String)> {
     stands.map_or_else(Vec::new, |one| {
         vec![pair("answer", one.answer.map(PartAnswer::word).unwrap_or_default()), pair("remark", &one.remark)]
     })
+}
+
+fn accepted(read: &Read<'_>, one: &Accepted) -> String {
+    one.describe(&read.reader.clock.day_of(one.at).to_string())
+}
+
+/// How many parts could be left accepted as they were.
+fn left_the_same(read: &Read<'_>) -> usize {
+    let answered = read.answers();
+    let open = read.shown.iter().filter(|part| !answered.iter().any(|one| one.part == **part));
+    open.filter(|part| read.earlier.accepted(read.contents, **part).is_some_and(|one| one.same())).count()
 }
 
 /// An answer in a sentence, with who gave it.

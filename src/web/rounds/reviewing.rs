@@ -13,7 +13,7 @@ use super::tally::{next, next_of};
 use crate::actions::ActionError;
 use crate::actions::recorded::as_issued::as_issued;
 use crate::actions::recorded::looking::Here;
-use crate::actions::recorded::reviews::answer as save_answer;
+use crate::actions::recorded::reviews::{answer as save_answer, leave_accepted};
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::reviews::{NewReviewed, PartAnswer, Reviewed, standing};
 use crate::domain::shop::people::Deed;
@@ -37,6 +37,8 @@ pub(super) async fn sheet(door: Door, Query(asked): Query<HashMap<String, String
 
 /// Where to go on after an answer is saved.
 const SIGN: &str = "sign";
+/// What the button sends that leaves accepted what was accepted before and is the same.
+const SAME: &str = "same";
 
 /// Saves what is answered of a part and goes on: to the next, or to where a button says. What follows from the build is
 /// worked out only where the sheet has to be shown again.
@@ -74,6 +76,9 @@ pub(super) async fn answer(door: DoorOf, Posted(typed): Posted<Pairs>) -> Result
 async fn onward(door: &DoorOf, from: Balloon, go: &str) -> Result<Response, Problem> {
     let base = format!("{}/review", door.base);
     let store = &door.who.ctx.store;
+    if go == SAME {
+        leave_accepted(&door.who.ctx, door.build.id, door.round).await?;
+    }
     let next = match go.parse() {
         Ok(there) => Some(there),
         Err(_) if go == SIGN => None,

@@ -33,6 +33,8 @@ pub(crate) struct Picture {
     pub(crate) readable: bool,
     /// What there is to say about it as evidence.
     pub(crate) remarks: Vec<String>,
+    /// What was said of it where it stands, with who and when.
+    pub(crate) said: Vec<String>,
     /// Its content's name.
     pub(crate) sha256: String,
     /// The picture with what is drawn over it; none where nothing is.
@@ -59,6 +61,7 @@ impl Picture {
             size: bytes_in_words(photo.size),
             readable: received.is_some_and(|received| received.dots.is_some()),
             remarks: remarks(seen, photo),
+            said: said(seen, photo),
             sha256: photo.sha256.to_string(),
             drawn: drawn_over(seen, photo),
             withdrawn: photo
@@ -85,6 +88,11 @@ fn remarks(seen: &Seen, photo: &Photo) -> Vec<String> {
     });
     remarks.extend(same.map(|other| format!("The very same picture is also at {}.", other.shot)));
     remarks
+}
+
+fn said(seen: &Seen, photo: &Photo) -> Vec<String> {
+    let of_it = seen.facts.photos_said.iter().filter(|one| one.is_of(photo));
+    of_it.map(|one| one.describe(&seen.who.ctx.clock.minute_of(one.at))).collect()
 }
 
 /// The photographs that were kept of a shot and not withdrawn, newest first.

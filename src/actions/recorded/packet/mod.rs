@@ -15,7 +15,7 @@ use crate::actions::error::ActionError;
 use crate::actions::memory::Looked;
 use crate::documents::packet::{Packet, Reduced, make};
 use crate::documents::pdf::Jpeg;
-use crate::domain::derived::contents::Contents;
+use crate::domain::derived::contents::{Contents, Earlier};
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::photos::Photo;
 use crate::domain::recorded::rounds::{ReleaseRequest, Round, Wanted};
@@ -114,12 +114,14 @@ async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<M
                 return Err(ActionError::Refused(vec![Fault::new("asks", why)]));
             }
         }
+        let earlier = Earlier::of(&facts.rounds, &facts.replies, next);
         let of = |pictures: &Pictures, reduced: Option<Reduced>| {
             make(&Packet {
                 facts: &facts,
                 found: &found,
                 contents: &contents,
                 changes: &found.changes,
+                earlier: &earlier,
                 pictures,
                 reduced,
                 draft,

@@ -6,5 +6,5 @@ mod runs;
 mod spreads;
 
 pub use gap_figures::gap_figures;
-pub use of_lines::figures;
+pub use of_lines::{figures, opening_beside};
 pub use spreads::spreads;

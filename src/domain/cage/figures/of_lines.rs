@@ -9,6 +9,7 @@ use crate::domain::cage::record::measures::{Hand, TapeMeasure};
 use crate::domain::measure::amounts::Amount;
 use crate::domain::measure::figures::Figure;
 use crate::domain::measure::measures::Measure;
+use crate::domain::measure::tools::Tool;
 use crate::domain::words::basis::{Basis, Diameter};
 use crate::domain::words::ids::Balloon;
 use crate::domain::words::roles::MemberRole;
@@ -68,7 +69,31 @@ fn of_member(cage: &Cage, record: &CageRecord, member: &Member) -> Vec<Figure> {
     ];
     let part = (member.balloon, Some(member.role), Diameter::Planned(member.tube.outside));
     let known = amounts.into_iter().filter_map(|(measure, reckoned)| Some(drawn(part, measure, reckoned?)));
-    known.collect()
+    known.chain(opening(record, member)).collect()
+}
+
+/// The tape measurement that is the height of the opening a door bar is in; none of other bars.
+pub fn opening_beside(member: &Member) -> Option<TapeMeasure> {
+    let hand = match member.side {
+        _ if member.role != MemberRole::DoorBar => return None,
+        Side::Left => Hand::Left,
+        Side::Right => Hand::Right,
+        Side::Across => return None,
+    };
+    Some(TapeMeasure::DoorOpeningHeight(hand))
+}
+
+/// The height of its opening, of a door bar, as it was measured for the cage: who measured it once need not again.
+fn opening(record: &CageRecord, member: &Member) -> Option<Figure> {
+    let typed = record.taped(opening_beside(member)?).filter(|typed| typed.value.is_finite())?;
+    let reckoned = (Amount::Length(typed.value), String::new());
+    let part = (member.balloon, Some(member.role), Diameter::Planned(member.tube.outside));
+    Some(Figure {
+        from: format!("measuring for the cage: “{}”", typed.text),
+        basis: Basis::Measured,
+        tool: Some(Tool::tape_of(typed)),
+        ..drawn(part, Measure::OpeningHeight, reckoned)
+    })
 }
 
 /// The main hoop's plane, a lateral hoop's rear leg seen from the side, or a backstay, against the vertical.
@@ -233,7 +258,7 @@ fn of_gusset(cage: &Cage, gusset: &Gusset) -> Vec<Figure> {
     // A gusset belongs to the bracing it supports, where one of its bars is bracing.
     let role = bars.iter().map(|bar| bar.role).max_by_key(|role| TubeRole::of(*role) == TubeRole::Other);
     let mut amounts = vec![(Measure::GussetLeg, gusset.leg), (Measure::GussetThickness, gusset.thickness)];
-    amounts.extend(gusset.hole.map(|hole| (Measure::GussetHole, hole)));
+    amounts.extend(gusset.hole.across().map(|hole| (Measure::GussetHole, hole)));
     let path =
         format!("{}, a {}, between {} and {}", gusset.balloon, gusset.kind.word(), gusset.between.0, gusset.between.1);
     let part = (gusset.balloon, role, wide.unwrap_or_default());

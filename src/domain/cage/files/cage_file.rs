@@ -3,6 +3,7 @@
 use glam::DVec3;
 use serde::{Deserialize, Serialize};
 
+use crate::domain::cage::hole::GussetHole;
 use crate::domain::cage::record::fittings::{Arm, GussetKind};
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -148,7 +149,7 @@ pub(in crate::domain::cage) struct FileGusset {
     pub(in crate::domain::cage) leg: f64,
     pub(in crate::domain::cage) thickness: f64,
     #[serde(default)]
-    pub(in crate::domain::cage) hole: Option<f64>,
+    pub(in crate::domain::cage) hole: GussetHole<f64>,
     /// Of a tube; the thinner bar's when not said.
     #[serde(default)]
     pub(in crate::domain::cage) outside: Option<f64>,
@@ -227,7 +228,7 @@ impl File {
             }
             faults.extend(self.bounded(&at, "leg", gusset.leg, 600.0));
             faults.extend(self.bounded(&at, "thickness", gusset.thickness, 10.0));
-            faults.extend(gusset.hole.and_then(|hole| self.bounded(&at, "hole", hole, 300.0)));
+            faults.extend(gusset.hole.across().and_then(|hole| self.bounded(&at, "hole", hole, 300.0)));
             faults.extend(gusset.outside.and_then(|outside| self.bounded(&at, "outside", outside, 100.0)));
             if gusset.kind != GussetKind::Tube && gusset.outside.is_some() {
                 faults.push(Fault::new(&at, "Only a gusset of tube has an outside diameter."));

@@ -10,6 +10,7 @@ use serde::{Deserialize, Deserializer, Serialize};
 use super::cage_file::Unit;
 use super::entry::Entry;
 use super::slips::slip;
+use crate::domain::cage::hole::GussetHole;
 use crate::domain::cage::record::CageRecord;
 use crate::domain::cage::record::basic_structure::BasicStructure;
 use crate::domain::cage::record::body::BodyPlace;
@@ -119,8 +120,12 @@ pub(in crate::domain::cage) struct FileGusset {
     kind: GussetKind,
     leg: Entry,
     thickness: Entry,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    hole: Option<Entry>,
+    #[serde(default, skip_serializing_if = "unsaid")]
+    hole: GussetHole<Entry>,
+}
+
+fn unsaid(hole: &GussetHole<Entry>) -> bool {
+    *hole == GussetHole::NotStated
 }
 
 /// A table whose names are each given once: of two figures for one measurement, neither can be trusted.
@@ -245,17 +250,18 @@ impl Reader {
         let mut length = |part: &str, entry| self.length(format!("gusset_{number}_{part}"), entry);
         let leg = length("leg", &gusset.leg);
         let thickness = length("thickness", &gusset.thickness);
-        let hole = gusset.hole.as_ref().map(|hole| length("hole", hole));
+        let hole = match &gusset.hole {
+            GussetHole::NotStated => Some(GussetHole::NotStated),
+            GussetHole::NoHole => Some(GussetHole::NoHole),
+            GussetHole::Across(across) => length("hole", across).map(GussetHole::Across),
+        };
         Some(GussetRecord {
             joint: gusset.joint.clone(),
             between: gusset.between.clone(),
             kind: gusset.kind,
             leg: leg?,
             thickness: thickness?,
-            hole: match hole {
-                Some(hole) => Some(hole?),
-                None => None,
-            },
+            hole: hole?,
         })
     }
 }

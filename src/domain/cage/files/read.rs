@@ -69,6 +69,7 @@ mod tests {
 
     use super::*;
     use crate::domain::cage::files::written;
+    use crate::domain::cage::hole::GussetHole;
     use crate::domain::cage::record::CageRecord;
     use crate::domain::cage::record::basic_structure::BasicStructure;
     use crate::domain::cage::record::body::{BodyPart, BodyPlace, Taken};
@@ -94,6 +95,8 @@ mod tests {
             reason: "What was “on” the rack".to_owned(),
         };
         record.tubes.insert("dash-bar".to_owned(), own);
+        let said = [GussetHole::NoHole, GussetHole::NotStated];
+        record.gussets.iter_mut().zip(said).for_each(|(gusset, hole)| gusset.hole = hole);
         record
     }
 

@@ -14,6 +14,7 @@ use super::measures::{Hand, ORDER_OF_MEASURING, TapeMeasure};
 use super::options::{Options, SEAT_CROSS_BARS};
 use super::seats;
 use super::seats::SeatRecord;
+use crate::domain::cage::hole::GussetHole;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::Balloon;
 use crate::domain::words::limits;
@@ -59,12 +60,16 @@ pub struct CageRecord {
 impl CageRecord {
     /// A measurement's value: a right one that is not typed follows the left.
     pub fn measure(&self, measure: TapeMeasure) -> Option<Length> {
+        self.taped(measure).map(|typed| typed.value).filter(|value| value.is_finite())
+    }
+
+    /// The same as it was typed.
+    pub fn taped(&self, measure: TapeMeasure) -> Option<&Typed<Length>> {
         let own = self.measures.get(&measure);
-        let typed = match measure.hand() {
+        match measure.hand() {
             Some(Hand::Right) => own.or_else(|| self.measures.get(&measure.mirrored())),
             _ => own,
-        };
-        typed.map(|typed| typed.value).filter(|value| value.is_finite())
+        }
     }
 
     /// The measurements still to take for the bars chosen, in the order of measuring.
@@ -200,7 +205,7 @@ impl CageRecord {
         for (number, gusset) in (1..).zip(self.gussets.iter().take(GUSSETS)) {
             within(format!("gusset_{number}_leg"), &gusset.leg, 600.0);
             within(format!("gusset_{number}_thickness"), &gusset.thickness, 10.0);
-            if let Some(hole) = &gusset.hole {
+            if let GussetHole::Across(hole) = &gusset.hole {
                 within(format!("gusset_{number}_hole"), hole, 300.0);
             }
         }

@@ -107,8 +107,8 @@ fn of_plate(plate: &PlateRecord) -> String {
 }
 
 fn of_gusset(gusset: &GussetRecord) -> String {
-    let hole = gusset.hole.as_ref().map(|hole| format!(", hole {}", hole.text)).unwrap_or_default();
-    format!("{}, leg {}, {} thick{hole}", gusset.kind.word(), gusset.leg.text, gusset.thickness.text)
+    let hole = gusset.hole.as_ref().clause(|hole| hole.text.clone());
+    format!("{}, leg {}, {} thick, {hole}", gusset.kind.word(), gusset.leg.text, gusset.thickness.text)
 }
 
 fn spoken(name: &str) -> String {

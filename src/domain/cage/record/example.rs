@@ -7,6 +7,7 @@ use super::cage_record::CageRecord;
 use super::fittings::{Arm, Fixing, Foot, GussetKind, GussetRecord, PlateRecord, Toward, TubeRole, Tubes};
 use super::measures::{Hand, TapeMeasure};
 use super::options::{Diagonal, DoorBars, DoorThrough, Options, RoofDiagonal};
+use crate::domain::cage::hole::GussetHole;
 use crate::domain::steel::tube::TubeSize;
 use crate::quantity::{Length, Typed};
 
@@ -109,7 +110,7 @@ fn gussets() -> Vec<GussetRecord> {
             kind: GussetKind::Saddle,
             leg: inches("3 1/4 in", 3.25),
             thickness: inches("1/16 in", 0.0625),
-            hole: Some(inches("1 in", 1.0)),
+            hole: GussetHole::Across(inches("1 in", 1.0)),
         })
     });
     both.collect()

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::basic_structure::BasicStructure;
+use crate::domain::cage::hole::GussetHole;
 use crate::domain::steel::tube::TubeSize;
 use crate::domain::words::roles::MemberRole;
 use crate::quantity::{Length, Typed};
@@ -270,9 +271,9 @@ pub struct GussetRecord {
     pub leg: Typed<Length>,
     /// Of the sheet, or the tube's wall.
     pub thickness: Typed<Length>,
-    /// Diameter of the hole in the flat side; none when it has no hole.
+    /// The hole in the flat side.
     #[serde(default)]
-    pub hole: Option<Typed<Length>>,
+    pub hole: GussetHole,
 }
 
 impl GussetRecord {

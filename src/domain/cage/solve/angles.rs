@@ -109,6 +109,7 @@ fn way(direction: DVec3) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::cage::hole::GussetHole;
     use crate::domain::cage::record::example::{TUBES, example_record};
     use crate::domain::cage::record::fittings::{GussetKind, GussetRecord};
     use crate::domain::cage::solve;
@@ -128,7 +129,7 @@ mod tests {
             kind: GussetKind::Flat,
             leg: inch("1/2 in", 0.5),
             thickness: inch("1/8 in", 0.125),
-            hole: None,
+            hole: GussetHole::NoHole,
         };
         record.gussets = angles.iter().map(gusset).collect();
         let solved = solve(&record.numbered_for(&TUBES), &TUBES);

@@ -1,6 +1,7 @@
 //! Gussets in the angles of joints: corners, size and mass.
 
 use super::angles::{FLATTEST, Leaving, leaving};
+use crate::domain::cage::hole::GussetHole;
 use crate::domain::cage::lay::numbers::Numbers;
 use crate::domain::cage::parts::{Gusset, Joint, Member};
 use crate::domain::cage::record::CageRecord;
@@ -71,7 +72,7 @@ pub(in crate::domain::cage) struct Piece {
     pub(in crate::domain::cage) leg: Length,
     /// Of the sheet, or the tube's wall.
     pub(in crate::domain::cage) thickness: Length,
-    pub(in crate::domain::cage) hole: Option<Length>,
+    pub(in crate::domain::cage) hole: GussetHole<Length>,
     /// Of a tube; not read for the other kinds.
     pub(in crate::domain::cage) outside: Length,
 }
@@ -144,8 +145,8 @@ impl Gusset {
     pub fn cut(&self, outside: [Length; 2]) -> Result<GussetCut, GussetFault> {
         let seat = self.seat(outside);
         Ok(match self.kind {
-            GussetKind::Flat => GussetCut::Sheet(seat.flat(self.hole)?),
-            GussetKind::Saddle => GussetCut::Sheet(seat.saddle(self.thickness, self.hole)?),
+            GussetKind::Flat => GussetCut::Sheet(seat.flat(self.hole.across())?),
+            GussetKind::Saddle => GussetCut::Sheet(seat.saddle(self.thickness, self.hole.across())?),
             GussetKind::Tube => {
                 let of = self.outside.unwrap_or_default();
                 let tube = TubeSize { outside: of, wall: self.thickness, printed: Units::Metric };
@@ -182,14 +183,15 @@ mod tests {
             leg: Length::from_mm(100.0),
             thickness: Length::from_mm(3.0),
             outside: None,
-            hole: Some(Length::from_mm(20.0)),
+            hole: GussetHole::Across(Length::from_mm(20.0)),
             corners: [DVec3::ZERO, DVec3::X * 100.0, DVec3::Z * 100.0],
             mass: Mass::default(),
         };
         let mass = |gusset: &Gusset| gusset.cut([Length::from_mm(40.0); 2]).unwrap().mass(gusset.thickness).kg();
         assert!((mass(&gusset) - (4_950.0 - 314.159_265) * 3.0 * 7.85e-6).abs() < 1e-8);
         // A tube's metal, like a solid's, is its section times its axis to where it is cut on average; the wall is thin.
-        let tube = Gusset { kind: GussetKind::Tube, outside: Some(Length::from_mm(30.0)), hole: None, ..gusset };
+        let tube =
+            Gusset { kind: GussetKind::Tube, outside: Some(Length::from_mm(30.0)), hole: GussetHole::NoHole, ..gusset };
         let metre = 0.024_661_5 * 27.0 * 3.0;
         assert!((mass(&tube) / metre * 1000.0 - 197.99 + 2.0 * 25.0).abs() < 5.0, "{}", mass(&tube) / metre);
     }

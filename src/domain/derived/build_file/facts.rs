@@ -41,6 +41,7 @@ impl BuildFile {
             lowering: None,
             looks: Vec::new(),
             photos: photos.map(|(place, photo): (usize, PhotoFile)| photo.photo(place, build)).collect(),
+            photos_said: Vec::new(),
             mark_ups: Vec::new(),
             sticks: self.sticks.into_iter().map(|stick| stick.stick(build)).collect(),
             kit: kit.map(|(place, item): (usize, KitFile)| item.item(place)).collect(),

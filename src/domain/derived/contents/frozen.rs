@@ -79,6 +79,7 @@ pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
         lowering,
         looks: _,
         photos: _,
+        photos_said: _,
         mark_ups: _,
         sticks,
         cuts: _,

@@ -220,7 +220,7 @@ impl Contents {
 }
 
 /// The part in what follows a rule's id: "J7, gap".
-fn of_rest(rest: &str) -> &str {
+pub(super) fn of_rest(rest: &str) -> &str {
     rest.split_once(", ").map_or(rest, |(of, _)| of)
 }
 

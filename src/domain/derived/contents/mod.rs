@@ -1,5 +1,6 @@
 //! The contents list of a round: what was put before the scrutineer, part by part, so that a later change shows.
 
+mod carried;
 mod frozen;
 mod issued;
 mod leaves;
@@ -12,7 +13,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::worked::Worked;
-use crate::domain::cage::{Cage, End};
+use crate::domain::cage::{Cage, End, GussetHole};
 use crate::domain::judge::shots;
 use crate::domain::judge::verdicts::Verdict;
 use crate::domain::recorded::facts::BuildFacts;
@@ -23,6 +24,7 @@ use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::quantity::{Show as _, Units};
 
+pub use carried::{Accepted, Earlier};
 pub use frozen::Record;
 pub use issued::{IssuedPhoto, IssuedVerdict};
 pub use leaves::{Leaf, Leaves};
@@ -223,7 +225,11 @@ fn lines_of_cage(cage: &Cage) -> BTreeMap<Balloon, Vec<String>> {
         lines.insert(joint.balloon, vec![format!("{} onto {}", bars.join(" and "), joint.carrier)]);
     }
     for gusset in &cage.gussets {
-        let hole = gusset.hole.map(|hole| format!(", hole {}", hole.show(metric))).unwrap_or_default();
+        // Nothing said stands as nothing, as rounds froze it before "no hole" could be said.
+        let hole = match gusset.hole {
+            GussetHole::NotStated => String::new(),
+            stated => format!(", {}", stated.clause(|hole| hole.show(metric))),
+        };
         let (leg, sheet) = (gusset.leg.show(metric), gusset.thickness.show(metric));
         let between = format!("between {} and {}", gusset.between.0, gusset.between.1);
         lines.insert(gusset.balloon, vec![format!("{between}, leg {leg}, sheet {sheet}{hole}")]);

@@ -176,7 +176,7 @@ const ENTERED: Apart = Apart::NoChange("when it was entered and by whom, the thi
 const THIS_CAR: Apart = Apart::Name("this car itself");
 
 /// What of a build's facts is not frozen with the record, by its path: each with the reason.
-const NOT_FROZEN: [(&str, Apart); 21] = [
+const NOT_FROZEN: [(&str, Apart); 22] = [
     ("book/id", OWN_NAME),
     ("book", Apart::Elsewhere("frozen by name, edition and text in the list's head")),
     ("papers", Apart::NoChange("a weigh-in keeps the paper that it goes by; another one on file changes nothing")),
@@ -185,6 +185,10 @@ const NOT_FROZEN: [(&str, Apart); 21] = [
         Apart::NoChange(
             "what is looked at for the lowering is the shop's work, not what was put before the scrutineer",
         ),
+    ),
+    (
+        "photos_said",
+        Apart::NoChange("what was said of a photograph changes no photograph; it stands in the packet as it was then"),
     ),
     ("questions", Apart::NoChange("questions and answers go on between rounds; they stand in the list by themselves")),
     ("rounds", Apart::NoChange("the rounds themselves")),

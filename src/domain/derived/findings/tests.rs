@@ -63,6 +63,7 @@ fn facts() -> BuildFacts {
         lowering: None,
         looks: Vec::new(),
         photos: Vec::new(),
+        photos_said: Vec::new(),
         mark_ups: Vec::new(),
         sticks: Vec::new(),
         cuts: Vec::new(),

@@ -31,11 +31,12 @@ pub(super) fn figures(
     (cage, around): (&Cage, &Around),
     record: &CageRecord,
 ) -> Vec<Figure> {
-    let mut figures = of_the_model::figures(cage, record);
-    figures.extend(cage.members.iter().flat_map(|bar| of_stick(facts, bar)));
     let read = measured(standing, cage);
-    // What a person read off the car stands instead of what follows from the places of the body and the seats.
+    // What a person read off the car stands instead of what follows from the places of the body and the seats, and of a
+    // door's height as it was measured for the cage.
     let unread = |own: &Figure| !read.iter().any(|read| (read.measure, read.of) == (own.measure, own.of));
+    let mut figures: Vec<Figure> = of_the_model::figures(cage, record).into_iter().filter(unread).collect();
+    figures.extend(cage.members.iter().flat_map(|bar| of_stick(facts, bar)));
     figures.extend(gap_figures(cage, around).into_iter().filter(unread));
     figures.extend(read);
     figures.extend(of_heats(facts));

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use glam::DVec3;
 
 use super::since::{Said, Since};
-use crate::domain::cage::{Cage, CageRecord, Fixing, GussetKind, GussetRecord, Joint, Plate};
+use crate::domain::cage::{Cage, CageRecord, Fixing, GussetHole, GussetKind, GussetRecord, Joint, Plate};
 use crate::domain::words::ids::Balloon;
 use crate::geometry::angle;
 use crate::quantity::{Angle, Length};
@@ -33,7 +33,7 @@ enum Mark {
     /// A joint: where it is, and each bar with its end and the way it runs.
     Joint(DVec3, Vec<Arm>),
     /// A gusset: its joint's place, its two bars as they run there, kind and sizes.
-    Gusset(DVec3, Vec<Arm>, GussetKind, [Length; 3]),
+    Gusset(DVec3, Vec<Arm>, GussetKind, [Length; 2], GussetHole<Length>),
     /// A plate: its place, fixing and sizes.
     Plate(DVec3, Fixing, [Length; 3]),
 }
@@ -92,10 +92,11 @@ impl Marks {
                 if otherwise { Some(Since::OtherShape) } else { moved(furthest) }
             }
             (Mark::Joint(was, arms), Mark::Joint(is, now)) => otherwise((*was, arms), (*is, now)),
-            (Mark::Gusset(was, arms, kind, sizes), Mark::Gusset(is, now, kind_now, sizes_now)) => {
+            (Mark::Gusset(was, arms, kind, sizes, hole), Mark::Gusset(is, now, kind_now, sizes_now, hole_now)) => {
                 let kinds = [kind, kind_now].map(|kind| kind.word());
                 changed("kind", kinds)
-                    .or_else(|| resized(["leg", "thickness", "hole"], *sizes, *sizes_now))
+                    .or_else(|| resized(["leg", "thickness"], *sizes, *sizes_now))
+                    .or_else(|| of_hole(*hole, *hole_now))
                     .or_else(|| otherwise((*was, arms), (*is, now)))
             }
             (Mark::Plate(was, fixed, sizes), Mark::Plate(is, fixed_now, sizes_now)) => {
@@ -132,9 +133,9 @@ fn of_gusset(cage: &Cage, record: &CageRecord, gusset: &GussetRecord) -> Option<
     let joint = cage.joint(*record.numbers.get(&gusset.joint)?)?;
     let between = gusset.between.each_ref().map(|arm| record.numbers.get(&arm.member).copied());
     let own = arms(cage, joint).into_iter().filter(|arm| between.contains(&Some(arm.bar))).collect();
-    let hole = gusset.hole.as_ref().map(|hole| hole.value).unwrap_or_default();
-    let sizes = [gusset.leg.value, gusset.thickness.value, hole];
-    Some((*record.numbers.get(&gusset.key())?, Mark::Gusset(joint.at, own, gusset.kind, sizes)))
+    let hole = gusset.hole.as_ref().map(|hole| hole.value);
+    let sizes = [gusset.leg.value, gusset.thickness.value];
+    Some((*record.numbers.get(&gusset.key())?, Mark::Gusset(joint.at, own, gusset.kind, sizes, hole)))
 }
 
 fn of_plate(plate: &Plate) -> Mark {
@@ -165,7 +166,22 @@ fn changed(what: &'static str, [was, is]: [&'static str; 2]) -> Option<Since> {
     (was != is).then_some(Since::Changed { what, was: Said::Word(was), is: Said::Word(is) })
 }
 
-fn resized(names: [&'static str; 3], was: [Length; 3], is: [Length; 3]) -> Option<Since> {
+/// What became of a gusset's hole. That it has none is said of the piece as it always was: a hole cannot be taken back.
+fn of_hole(was: GussetHole<Length>, is: GussetHole<Length>) -> Option<Since> {
+    let said = |hole| match hole {
+        GussetHole::NotStated => Said::Word("not stated"),
+        GussetHole::NoHole => Said::Word("none"),
+        GussetHole::Across(across) => Said::Size(across),
+    };
+    let same = match (was.across(), is.across()) {
+        (Some(was), Some(is)) => (was - is).abs() < ALIKE,
+        (None, None) => true,
+        _ => false,
+    };
+    (!same).then(|| Since::Changed { what: "hole", was: said(was), is: said(is) })
+}
+
+fn resized<const N: usize>(names: [&'static str; N], was: [Length; N], is: [Length; N]) -> Option<Since> {
     let each = names.into_iter().zip(was.into_iter().zip(is));
     let other = each.into_iter().find(|(_, (was, is))| (*was - *is).abs() >= ALIKE);
     other.map(|(what, (was, is))| Since::Changed { what, was: Said::Size(was), is: Said::Size(is) })

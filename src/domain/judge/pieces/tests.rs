@@ -6,7 +6,7 @@ use super::*;
 use crate::domain::cage::record::example::{TUBES, example_record};
 use crate::domain::cage::record::seats::SeatRecord;
 use crate::domain::cage::solve;
-use crate::domain::cage::{Fixing, Foot, GussetKind, GussetRecord, Hand, Joint, PlateRecord, TapeMeasure};
+use crate::domain::cage::{Fixing, Foot, GussetHole, GussetKind, GussetRecord, Hand, Joint, PlateRecord, TapeMeasure};
 use crate::domain::derived::build_file::BuildFile;
 use crate::domain::recorded::facts::EarlierCage;
 use crate::domain::shop::stock::Cut;
@@ -97,11 +97,11 @@ fn a_gusset_is_another_by_its_kind_and_sizes() {
     check(|gusset| gusset.leg = typed(61.0), Some(&describe("leg", &leg, "61 mm")));
     let sheet = first.thickness.value.show(Units::Metric);
     check(|gusset| gusset.thickness = typed(7.0), Some(&describe("thickness", &sheet, "7 mm")));
-    check(|gusset| gusset.hole = Some(typed(33.0)), Some(&describe("hole", &hole(&first), "33 mm")));
+    check(|gusset| gusset.hole = GussetHole::Across(typed(33.0)), Some(&describe("hole", &hole(&first), "33 mm")));
 }
 
 fn hole(gusset: &GussetRecord) -> String {
-    gusset.hole.as_ref().map_or("0 mm".to_owned(), |hole| hole.value.show(Units::Metric))
+    gusset.hole.as_ref().answer(|hole| hole.value.show(Units::Metric))
 }
 
 #[test]

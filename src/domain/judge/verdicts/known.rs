@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use jiff::civil::Date;
 
-use crate::domain::cage::{Cage, Foot, FootAt, Gusset, GussetKind, Joint, Member, Side};
+use crate::domain::cage::{Cage, Foot, FootAt, Gusset, GussetHole, GussetKind, Joint, Member, Side};
 use crate::domain::measure::figures::Figure;
 use crate::domain::measure::measures::Measure;
 use crate::domain::recorded::kit::KitItem;
@@ -89,6 +89,8 @@ pub struct GussetAt {
     pub between: [MemberRole; 2],
     /// What it is made of.
     pub kind: GussetKind,
+    /// Whether somebody said that it has no hole in its flat side; false also while nobody said anything of it.
+    pub no_hole: bool,
 }
 
 impl GussetAt {
@@ -96,7 +98,13 @@ impl GussetAt {
     pub fn of(cage: &Cage, gusset: &Gusset) -> Option<Self> {
         let role = |bar| cage.member(bar).map(|bar| bar.role);
         let between = [role(gusset.between.0)?, role(gusset.between.1)?];
-        Some(Self { balloon: gusset.balloon, joint: gusset.joint, between, kind: gusset.kind })
+        Some(Self {
+            balloon: gusset.balloon,
+            joint: gusset.joint,
+            between,
+            kind: gusset.kind,
+            no_hole: gusset.hole == GussetHole::NoHole,
+        })
     }
 }
 
@@ -169,6 +177,11 @@ impl Known<'_> {
     /// Whether a bar that is not there is known to be absent: the cage was laid out, and nothing chosen is left out of it.
     pub(super) fn laid_out(&self) -> bool {
         self.whole && !self.members.is_empty()
+    }
+
+    /// True when the figure is that of a gusset's hole and the gusset is known to have none.
+    pub(super) fn no_hole(&self, measure: Measure, part: Balloon) -> bool {
+        measure == Measure::GussetHole && self.gussets.iter().any(|gusset| gusset.balloon == part && gusset.no_hole)
     }
 
     /// What is said of the tube of a part that no stick is recorded for.

@@ -97,6 +97,8 @@ pub(super) fn of_one(
     if figures.is_empty() {
         let verdict = if straight(measure, part, known) {
             Verdict::new(rule, Some(part), Answer::NotAsked).because("This bar has no bend.")
+        } else if known.no_hole(measure, part) {
+            without_hole(rule, edges, part)
         } else {
             let because = format!("The {} of {part} is not known.", measure.word());
             let verdict = Verdict::new(rule, Some(part), Answer::NotMeasured).because(because);
@@ -107,6 +109,17 @@ pub(super) fn of_one(
         return vec![verdict.limited(LimitText::words(edges.text()))];
     }
     figures.into_iter().map(|figure| of_figure(rule, edges, figure, known).settled(rule, known)).collect()
+}
+
+/// A gusset that is recorded to have no hole: a largest hole asks nothing of it; whether a least one asks for a hole is the
+/// scrutineer's to say.
+fn without_hole(rule: &Rule, edges: &Edges<'_>, part: Balloon) -> Verdict {
+    let said = format!("{part} has no hole: recorded so.");
+    if edges.least.is_none() {
+        return Verdict::new(rule, Some(part), Answer::NotAsked).because(said);
+    }
+    let verdict = Verdict::new(rule, Some(part), Answer::ScrutineerDecides).because(said);
+    verdict.because("Whether the rule asks for one where there is none is not written in it.")
 }
 
 /// Compares one figure, unrounded, with the edges.
@@ -129,6 +142,10 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure, known: &Known<'_>)
     if let Some((missing, _)) =
         edges.also(figure.of).first().filter(|(other, part)| known.of_part(*other, *part).next().is_none())
     {
+        if known.no_hole(*missing, figure.of) {
+            let because = format!("The limit goes by the gusset's hole, and {} has none.", figure.of);
+            return verdict(Answer::NotAsked, None).because(because);
+        }
         let because = format!("The {} of {} is not known.", missing.word(), figure.of);
         return verdict(Answer::NotMeasured, None).because(because);
     }

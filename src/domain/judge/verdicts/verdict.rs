@@ -382,6 +382,9 @@ impl Verdict {
             (_, Word::Meets | Word::NotAsked | Word::ScrutineerDecides) => "",
             (_, Word::ShortBy | Word::OverBy) => "Change it; only the scrutineer can let it be.",
             (_, Word::NotMeasured) if self.uncut => "Say which stick it is cut from.",
+            (_, Word::NotMeasured) if self.measure == Some(Measure::GussetHole) => {
+                "Say how far across it is, or that it has none."
+            }
             (_, Word::NotMeasured) => "Measure and record it.",
             (_, Word::NoPhoto) => "Photograph it.",
             (_, Word::TooClose) => "Measure with a finer tool, or bring it clear of the limit.",
@@ -391,10 +394,7 @@ impl Verdict {
     /// The figure as it is read beside its limit; empty without one.
     pub fn describe_figure(&self, units: Units) -> String {
         let edge = self.limit.as_ref().and_then(|limit| limit.amount);
-        match (self.figure, edge) {
-            (Some(figure), Some(edge)) => figure.show_against(&edge, units),
-            (Some(figure), None) => figure.show(units),
-            _ => String::new(),
-        }
+        let Some(figure) = self.figure else { return String::new() };
+        edge.map_or_else(|| figure.show(units), |edge| figure.show_against(&edge, units))
     }
 }

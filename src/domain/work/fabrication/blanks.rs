@@ -2,7 +2,7 @@
 
 use glam::{DVec2, DVec3, dvec2};
 
-use crate::domain::cage::{Cage, Fixing, Gusset, GussetCut, GussetKind, Plate};
+use crate::domain::cage::{Cage, Fixing, Gusset, GussetCut, GussetHole, GussetKind, Plate};
 use crate::domain::words::ids::Balloon;
 use crate::geometry::gusset::{INSIDE_RADIUS, ROOT};
 use crate::geometry::sheet_blank::neutral_share;
@@ -30,6 +30,8 @@ pub struct Blank {
     pub thickness: Length,
     /// Along each tube, of a gusset.
     pub leg: Option<Length>,
+    /// The hole in a gusset's flat side, as far as anybody said; not read for a plate.
+    pub hole: GussetHole<Length>,
     /// As cut, holes taken out.
     pub mass: Mass,
     /// The words at its left and right edge, and at its upper one.
@@ -71,6 +73,7 @@ impl Blank {
             words: format!("{} gusset between {} and {}", gusset.kind.word(), one.balloon, other.balloon),
             thickness: gusset.thickness,
             leg: Some(gusset.leg),
+            hole: gusset.hole,
             mass: cut.mass(gusset.thickness),
             cut,
             edges: [format!("to {}", one.balloon), format!("to {}", other.balloon), String::new()],
@@ -98,6 +101,7 @@ impl Blank {
             words: format!("{held} under the {bar} {}", plate.under),
             thickness: plate.thickness.value,
             leg: None,
+            hole: GussetHole::NotStated,
             mass: plate.mass,
             cut: GussetCut::Sheet(blank),
             edges: ["left".to_owned(), "right".to_owned(), "forward".to_owned()],
@@ -151,6 +155,13 @@ meets the tubes; the outer face leaves a groove for the weld.",
                     ));
                 }
                 if self.leg.is_some() {
+                    notes.extend(match self.hole {
+                        GussetHole::NotStated => {
+                            Some("LOOK: nobody said whether it has a hole; it is drawn without one.".to_owned())
+                        }
+                        GussetHole::NoHole => Some("It has no hole.".to_owned()),
+                        GussetHole::Across(_) => None,
+                    });
                     notes.push(format!(
                         "Legs count from the corner where the tubes' surfaces meet; the corner is cut back {} along \
 each tube to clear the joint's weld (common practice).",

@@ -50,8 +50,8 @@ pub(crate) struct Walk {
     /// Where one stands for it.
     stand: &'static str,
     areas: Vec<InArea>,
-    /// This very sheet, without what was said of the last photograph.
-    here: String,
+    /// The build in addresses.
+    slug: String,
     faults: Vec<String>,
     last: Option<Picture>,
     next: String,
@@ -112,7 +112,7 @@ impl Walk {
             stand: shot.and_then(|shot| stand(cage, shot.of)).unwrap_or_default(),
             drawing: shot.and_then(|shot| pictured(cage, shot.of)).map(|marks| Svg::of(&marks, ON_A_PHONE, |_| None)),
             areas: in_areas(seen, shots, shot.map(|shot| shot.area)),
-            here: shot.map(|shot| seen.address(&walk_address(&shot.name()))).unwrap_or_default(),
+            slug: facts.build.slug.clone(),
             next: following.map(|shot| seen.address(&walk_address(&shot.name()))).unwrap_or_default(),
             why: asked.form.field("why", "Why it cannot be taken").area(),
             note: asked.form.field("note", "A note with it").hint("Only when the picture does not say it itself."),
