@@ -1,4 +1,4 @@
-// Draws the cage as one types, and turns it. Without script "Draw without saving" and the links do the same.
+// Draws the cage as one types, and turns it. Without script "See what it changes" and the links do the same.
 import { follow } from "./live.js";
 
 const form = document.getElementById("cage-form");

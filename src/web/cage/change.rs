@@ -64,7 +64,7 @@ pub(super) async fn take_back(seen: Seen, Posted(typed): Posted<Pairs>) -> Resul
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let version = Form::of(seen.who.units, typed).version();
     match actions::recorded::cage::take_back(&seen.who.ctx, seen.build(), version).await {
-        Ok(_) => Ok(Redirect::to(&seen.address("/cage")).into_response()),
+        Ok(version) => Ok(Redirect::to(&seen.address(&format!("/cage?saved={version}"))).into_response()),
         Err(ActionError::Stale { .. }) => last_change(&seen, StatusCode::CONFLICT).await,
         Err(other) => Err(other.into()),
     }

@@ -32,6 +32,8 @@ pub(super) struct Looked {
     numbers: String,
     /// The group that is open.
     pub(super) open: String,
+    /// The version that a save just made: what it turned is told while it is the newest.
+    pub(super) saved: i64,
 }
 
 /// The same, as the address gives it.
@@ -64,6 +66,13 @@ impl Looked {
     /// The sheet's address as one looks.
     pub(super) fn address(&self, base: &str) -> String {
         self.at(base, |_| ())
+    }
+
+    /// The same after a save.
+    pub(super) fn address_saved(&self, base: &str, version: i64) -> String {
+        let address = self.address(base);
+        let with = if address.contains('?') { '&' } else { '?' };
+        format!("{address}{with}saved={version}")
     }
 
     /// The same with this of it other.

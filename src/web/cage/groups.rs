@@ -1,6 +1,7 @@
 //! The groups of the cage's form: what is measured where on the car, one of them open.
 
 use super::choices;
+use super::choices::{Book, Clause};
 use super::view::{Offered, PLATE, offered};
 use crate::domain::cage::{BasicStructure, CageRecord, Foot, Hand, ORDER_OF_MEASURING, TapeMeasure, TubeRole};
 use crate::web::form::{Field, Form};
@@ -86,6 +87,8 @@ pub(super) struct Row {
     pub(super) hand: Option<Hand>,
     /// No bar that is chosen needs it.
     pub(super) spare: bool,
+    /// Which clauses ask for it; none of what is no choice of bars.
+    pub(super) clause: Option<Clause>,
 }
 
 impl Row {
@@ -124,9 +127,9 @@ pub(super) fn all_taken(record: &CageRecord) -> (usize, usize) {
 }
 
 /// The groups as typed. Open is the one with a fault, else the one wanted, else the first with something left to measure.
-pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str) -> Vec<Group> {
+pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str, book: &Book<'_>) -> Vec<Group> {
     let on = form.text("structure").parse().unwrap_or(record.structure);
-    let mut groups: Vec<Group> = ORDER.into_iter().map(|part| group(part, form, record, on)).collect();
+    let mut groups: Vec<Group> = ORDER.into_iter().map(|part| group((part, on), form, record, book)).collect();
     let faulty = |group: &Group| group.rows.iter().any(|row| row.field.fault.is_some() || row.field.differs());
     let left = |part: Part| {
         let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
@@ -140,8 +143,8 @@ pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str) -> Vec<Grou
     groups
 }
 
-fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Group {
-    let plain = |field| Row { field, hand: None, spare: false };
+fn group((part, on): (Part, BasicStructure), form: &Form, record: &CageRecord, book: &Book<'_>) -> Group {
+    let plain = |field| Row { field, hand: None, spare: false, clause: None };
     let (rows, count): (Vec<Row>, String) = match part {
         Part::Shape => (vec![plain(structure(form))], on.word().to_owned()),
         Part::Bars => {
@@ -149,7 +152,8 @@ fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Gr
             let chosen = fields.iter().filter(|field| !matches!(field.value.as_str(), "no" | "none" | "0" | ""));
             let which = ["through", "door_through"];
             let count = chosen.filter(|field| !which.contains(&field.name.as_str())).count();
-            (fields.into_iter().map(plain).collect(), format!("{count} chosen"))
+            let asked = |(field, clause)| Row { clause: Some(clause), ..plain(field) };
+            (fields.into_iter().zip(choices::clauses(book)).map(asked).collect(), format!("{count} chosen"))
         }
         Part::Feet => {
             let (taken, all) = plates_taken(record);
@@ -161,6 +165,7 @@ fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Gr
                 field: form.field_named(measure.key(), label(measure, on)).hint(measure.where_to_hold()),
                 hand: measure.hand(),
                 spare: !record.options.needs(measure),
+                clause: None,
             };
             let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
             let count = if all == 0 { "not asked".to_owned() } else { format!("{taken} of {all} measured") };

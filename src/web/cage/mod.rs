@@ -14,6 +14,7 @@ mod places;
 mod seats;
 mod tape;
 mod tried_bar;
+mod turned;
 mod view;
 
 use axum::extract::Form as Posted;
@@ -30,6 +31,7 @@ use crate::domain::cage::{
     CageRecord, Fixing, Foot, Hand, Member, ORDER_OF_MEASURING, PlateRecord, TubeRole, usual_bars,
 };
 use crate::domain::derived::findings::Findings;
+use crate::domain::derived::worked::Worked;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::Balloon;
@@ -85,21 +87,25 @@ async fn cage(seen: Seen, looked: drawn::InAddress) -> Result<Response, Problem>
         record.options = usual_bars();
     }
     let form = Form::filled(seen.who.units, recorded(&record, version));
-    sheet(&seen, &record, &looked, StatusCode::OK, &form).await
+    sheet(&seen, (&record, None), &looked, StatusCode::OK, &form).await
 }
 
-/// The sheet with a record that is stored or only typed.
+/// The sheet with a record that is stored, or only typed and then with what would follow from it.
 async fn sheet(
     seen: &Seen,
-    record: &CageRecord,
+    (record, tried): (&CageRecord, Option<&Worked>),
     looked: &drawn::Looked,
     status: StatusCode,
     form: &Form,
 ) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let saves = seen.who.ctx.store.cage_saves(seen.build(), 2).await?;
-    let looking = view::Looking { record, looked, saves: &saves };
-    show(status, &view::CageSheet::of(seen, &found, &looking, form)?)
+    let turns = match tried {
+        Some(tried) => Some(turned::Turns::of(seen, (&found.worked, tried), false)),
+        None => turned::by_last_save(seen, &found.worked, (&saves, looked.saved)).await?,
+    };
+    let looking = view::Looking { record, looked, saves: &saves, tried };
+    show(status, &view::CageSheet::of(seen, &found, &looking, (form, turns))?)
 }
 
 /// Draws what is typed and keeps nothing of it.
@@ -109,8 +115,11 @@ async fn as_typed(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pa
     let (form, record) = typed_in(&seen, typed, &before);
     // What does not read is told at its field; where nothing can be drawn of it, the cage stays as it stood.
     let status = if form.is_faulty() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
-    let record = if record.faults().is_empty() { record } else { before };
-    sheet(&seen, &record, &looked, status, &form).await
+    let record = if record.faults().is_empty() { record } else { before.clone() };
+    // What does not read is judged no more than it is drawn.
+    let judged = !form.is_faulty() && record != before;
+    let tried = if judged { turned::tried(&seen, &record).await? } else { None };
+    sheet(&seen, (&record, tried.as_ref()), &looked, status, &form).await
 }
 
 /// What was typed, and the record that it makes of the one before.
@@ -160,8 +169,9 @@ async fn save(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pairs>
     if !form.is_faulty() {
         let version = form.text("version").parse().unwrap_or_default();
         match actions::recorded::cage::save(&seen.who.ctx, seen.build(), version, &record.numbered()).await {
-            Ok(_) => {
-                return Ok(Redirect::to(&looked.address(&seen.address("/cage"))).into_response());
+            Ok(version) => {
+                let to = looked.address_saved(&seen.address("/cage"), version);
+                return Ok(Redirect::to(&to).into_response());
             }
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(ActionError::Stale { .. }) => {
@@ -172,7 +182,7 @@ async fn save(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pairs>
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, &before, &looked, status, &form).await
+    sheet(&seen, (&before, None), &looked, status, &form).await
 }
 
 /// The bar whose number stands in a field; none while none does.
