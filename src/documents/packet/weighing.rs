@@ -149,7 +149,7 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
     flow.subheading("Predicted finished weight");
     if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
-        let drawn = weight_line(foreseen, rules, (wide, TYPE), units);
+        let drawn = weight_line(foreseen, (rules, packet.found.worked.chosen()), (wide, TYPE), units);
         let shows = "The predicted finished weight, on the line of the classes.";
         flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }

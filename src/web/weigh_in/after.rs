@@ -41,8 +41,13 @@ impl After {
             effects: effects.collect(),
             explains: compared.explains.iter().map(|explains| explains.describe(units)).collect(),
             ticked: compared.ticked_once.clone(),
-            drawn: rules
-                .map(|rules| Svg::of(&compared_line(compared, rules, DRAWN, units), (wide, height(size)), |_| None)),
+            drawn: rules.map(|rules| {
+                Svg::of(
+                    &compared_line(compared, (rules, found.worked.chosen()), DRAWN, units),
+                    (wide, height(size)),
+                    |_| None,
+                )
+            }),
         })
     }
 }
