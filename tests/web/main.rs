@@ -10,6 +10,7 @@ mod builds;
 mod camera;
 mod cheaply;
 mod cage;
+mod cage_room;
 mod cage_turned;
 mod cage_file;
 mod cautions;

@@ -6,6 +6,7 @@ use super::turned::would;
 use crate::domain::cage::Options;
 use crate::domain::derived::worked::Worked;
 use crate::domain::derived::worked::asked_bars::Asking;
+use crate::domain::steel::dies::Die;
 use crate::domain::words::roles::MemberRole;
 use crate::quantity::Units;
 use crate::web::form::{Field, Form, Pairs};
@@ -122,15 +123,17 @@ pub(super) struct Clause {
     pub(super) breaks: String,
 }
 
-/// What the book says of the choices, by this judging of the cage as it is chosen.
-pub(super) struct Book<'w> {
+/// What is at hand to choose by: this judging of the cage as it is chosen, and the shop's dies.
+pub(super) struct AtHand<'w> {
     pub(super) worked: &'w Worked,
     /// Whether the choices are only typed.
     pub(super) typed: bool,
     pub(super) units: Units,
+    /// The shop's.
+    pub(super) dies: &'w [Die],
 }
 
-impl Book<'_> {
+impl AtHand<'_> {
     fn of(&self, choice: &Choose) -> Clause {
         let said = |words: &str| Clause { words: words.to_owned(), breaks: String::new() };
         if self.worked.rules.is_none() {
@@ -156,7 +159,7 @@ impl Book<'_> {
 }
 
 /// What the book says of each field, in their order.
-pub(super) fn clauses(book: &Book<'_>) -> Vec<Clause> {
+pub(super) fn clauses(book: &AtHand<'_>) -> Vec<Clause> {
     CHOICES.iter().map(|choice| book.of(choice)).collect()
 }
 

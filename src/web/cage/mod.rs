@@ -5,6 +5,7 @@ mod beside;
 mod body;
 mod change;
 mod choices;
+mod dies;
 mod drawn;
 mod file;
 mod groups;
@@ -104,7 +105,8 @@ async fn sheet(
         Some(tried) => Some(turned::Turns::of(seen, (&found.worked, tried), false)),
         None => turned::by_last_save(seen, &found.worked, (&saves, looked.saved)).await?,
     };
-    let looking = view::Looking { record, looked, saves: &saves, tried };
+    let dies = seen.who.ctx.store.dies().await?;
+    let looking = view::Looking { record, looked, saves: &saves, tried, dies: &dies };
     show(status, &view::CageSheet::of(seen, &found, &looking, (form, turns))?)
 }
 
@@ -124,6 +126,7 @@ async fn as_typed(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pa
 
 /// What was typed, and the record that it makes of the one before.
 fn typed_in(seen: &Seen, mut typed: Pairs, before: &CageRecord) -> (Form, CageRecord) {
+    dies::taken(&mut typed);
     // A sheet from before there was a choice does not name it.
     for (name, stands) in stood(before) {
         if !typed.iter().any(|(typed, _)| *typed == name) {
@@ -140,7 +143,7 @@ fn typed_in(seen: &Seen, mut typed: Pairs, before: &CageRecord) -> (Form, CageRe
 fn recorded(record: &CageRecord, version: i64) -> Pairs {
     let mut typed: Pairs = record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
     let radii = record.bend_radius.iter();
-    typed.extend(radii.map(|(role, typed)| (format!("bend_radius_{}", role.key()), typed.text.clone())));
+    typed.extend(radii.map(|(role, typed)| (dies::radius_of(*role), typed.text.clone())));
     for (foot, plate) in &record.plates {
         let figures = [&plate.side_a, &plate.side_b, &plate.thickness];
         let named = view::PLATE.iter().zip(figures);
@@ -241,7 +244,7 @@ fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
     }
     record.bend_radius.clear();
     for role in TubeRole::BOTH {
-        if let Some(radius) = form.read_if_typed(&format!("bend_radius_{}", role.key())) {
+        if let Some(radius) = form.read_if_typed(&dies::radius_of(role)) {
             record.bend_radius.insert(role, radius);
         }
     }

@@ -5,9 +5,9 @@ use std::sync::OnceLock;
 use askama::Template;
 
 use super::beside::{Gaps, SeatLine, seats};
-use super::choices::Book;
+use super::choices::AtHand;
 use super::drawn::{Drawing, Looked};
-use super::groups::{Group, groups};
+use super::groups::{Group, Part, groups};
 use super::turned::Turns;
 use crate::domain::cage::record::changed::changed;
 use crate::domain::cage::record::example::{TUBES, example_on};
@@ -16,6 +16,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::derived::worked::Worked;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::recorded::facts::CageSave;
+use crate::domain::steel::dies::Die;
 use crate::domain::words::ids::Balloon;
 use crate::drawing::car::cage::small;
 use crate::quantity::{Length, Show, Units};
@@ -109,6 +110,8 @@ pub(super) struct Looking<'a> {
     pub(super) saves: &'a [CageSave],
     /// What would follow from it, where it is only typed.
     pub(super) tried: Option<&'a Worked>,
+    /// The shop's dies.
+    pub(super) dies: &'a [Die],
 }
 
 impl CageSheet {
@@ -120,10 +123,11 @@ impl CageSheet {
         (form, turns): (&Form, Option<Turns>),
     ) -> Result<Self, Problem> {
         let (tubes, units, record) = (&found.worked.tubes, seen.who.units, of.record);
-        let drawing = Drawing::of(seen, found, record, of.looked);
         let typed = of.tried.is_some();
-        let book = Book { worked: of.tried.unwrap_or(&found.worked), typed, units };
+        let book = AtHand { worked: of.tried.unwrap_or(&found.worked), typed, units, dies: of.dies };
         let groups = groups(form, record, &of.looked.open, &book);
+        let open = groups.iter().find(|group| group.open).map_or(Part::Shape, |group| group.part);
+        let drawing = Drawing::of(seen, found, record, (of.looked, open));
         let alike = ALIKE.map(|(key, words)| (key.to_owned(), words.to_owned()));
         let alike = form.field("alike", "Right side as the left").choice(alike);
         let fields: Vec<&Field> =
