@@ -55,11 +55,11 @@ async fn a_die_is_chosen_from_the_shops_or_typed_in_the_same_place() {
     // Another one, typed: it is drawn and kept, and said to be none of the shop's.
     let mut other = typed("2");
     other.retain(|(name, _)| name != "bend_radius_hoop");
-    other.push(("die_hoop".to_owned(), "other".to_owned()));
+    other.push(("die_hoop".to_owned(), "none".to_owned()));
     other.push(("bend_radius_hoop".to_owned(), "5 1/4".to_owned()));
     let drawn = office.post("/builds/pine-coupe/cage/drawn", &pairs(&other)).await.text;
     let of = row(&drawn, "die_hoop");
-    assert!(of.contains("value=\"other\" selected") && of.contains("value=\"5 1/4 in\""), "{of}");
+    assert!(of.contains("value=\"none\" selected") && of.contains("value=\"5 1/4 in\""), "{of}");
     assert!(of.contains("None of the shop’s dies has this radius") && of.contains("href=\"/dies\""), "{of}");
     // What does not read stays as typed, in the open.
     other.pop();
@@ -67,7 +67,7 @@ async fn a_die_is_chosen_from_the_shops_or_typed_in_the_same_place() {
     let wrong = save(&office, &other).await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     let of = row(&wrong.text, "die_hoop");
-    assert!(of.contains("value=\"big\"") && of.contains("value=\"other\" selected") && of.contains("class=\"why\""));
+    assert!(of.contains("value=\"big\"") && of.contains("value=\"none\" selected") && of.contains("class=\"why\""));
 }
 
 /// A balloon of the drawn sheet: its number, its middle and radius.

@@ -104,6 +104,9 @@ async fn what_a_choice_would_break_is_told_before_it_is_saved_and_what_it_broke_
     // It is told of the newest save alone, and nowhere else.
     assert!(clauses(turned(&office.get("/builds/pine-coupe/cage").await.text)).is_empty());
     assert!(clauses(turned(&office.get("/builds/pine-coupe/cage?saved=1").await.text)).is_empty());
+    // Who asks about the last change is told it at any time.
+    let last = office.get("/builds/pine-coupe/cage/last").await.text;
+    assert!(last.contains("Verdicts that turned: ") && clauses(&last) == clauses(told), "{last}");
     // Taken back, the same verdicts turn the other way.
     let back = office.post("/builds/pine-coupe/cage/take-back", &[("version", "2")]).await;
     let returned = office.get(&back.to).await.text;

@@ -5,16 +5,18 @@ use crate::domain::steel::dies::Die;
 use crate::quantity::{Length, Typed, Units};
 use crate::web::form::{Choice, Form, Pairs};
 
-/// What is sent where no die is named, and where a radius is typed.
+/// What is sent where none of the shop's dies is chosen: then the radius is as typed, or no die is named.
 const NONE: &str = "none";
-const OTHER: &str = "other";
 /// Two radii within this are one (own choice: dies are made to a tenth of a millimetre).
 const SAME: Length = Length::from_mm(0.1);
 
 /// The choice of a die beside the field of its radius.
 pub(super) struct DieChoice {
     pub(super) name: String,
+    /// The shop's dies, and that it is none of them; empty where the shop has none.
     pub(super) choices: Vec<Choice>,
+    /// What stands in the field of the radius: nothing where a die is chosen.
+    pub(super) typed: String,
     /// What there is to know of what is chosen; empty where nothing is.
     pub(super) note: &'static str,
     /// Whether the radius is of none of the shop's dies: then there is a way to where they are recorded.
@@ -37,8 +39,7 @@ pub(super) fn taken(typed: &mut Pairs) {
         let chosen = typed.iter().find(|(there, _)| *there == name).map(|(_, text)| text.clone());
         typed.retain(|(there, _)| *there != name);
         let text = match chosen.as_deref() {
-            None | Some(OTHER) => continue,
-            Some(NONE) => String::new(),
+            None | Some(NONE) => continue,
             Some(radius) => radius.to_owned(),
         };
         typed.retain(|(there, _)| *there != radius);
@@ -62,12 +63,13 @@ impl DieChoice {
         let own = read.and_then(|read| offered.iter().find(|die| (die.radius.value - read).abs() <= SAME).copied());
         let unrecorded = own.is_none() && !text.is_empty();
         let choice = |value: &str, words: String, chosen| Choice { value: value.to_owned(), words, chosen };
-        let mut choices = vec![choice(NONE, "no die named".to_owned(), text.is_empty())];
+        let none =
+            (!offered.is_empty()).then(|| choice(NONE, "none of these: type its radius".to_owned(), own.is_none()));
+        let mut choices: Vec<Choice> = none.into_iter().collect();
         choices.extend(offered.iter().map(|die| {
             let chosen = own.is_some_and(|own| own.id == die.id);
             choice(&die.radius.text, describe(die, form.units()), chosen)
         }));
-        choices.push(choice(OTHER, "another radius, typed here".to_owned(), unrecorded));
         let note = match (text.is_empty(), own) {
             (true, _) => "No die named: the bars that are bent are drawn pale.",
             (false, None) if read.is_some() => {
@@ -76,7 +78,8 @@ impl DieChoice {
             (false, Some(own)) if (own.outside.value - outside).abs() > SAME => "This die is for other tube.",
             _ => "",
         };
-        Self { name: name_of(role), choices, note, unrecorded: unrecorded && read.is_some() }
+        let typed = if own.is_some() { String::new() } else { form.raw(&radius_of(role)).to_owned() };
+        Self { name: name_of(role), choices, typed, note, unrecorded: unrecorded && read.is_some() }
     }
 }
 

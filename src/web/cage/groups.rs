@@ -126,6 +126,17 @@ pub(super) struct Row {
 }
 
 impl Row {
+    /// The field that its label is of: the choice of a die where there is one.
+    pub(super) fn labelled(&self) -> &str {
+        let choice = self.die.as_ref().filter(|die| !die.choices.is_empty());
+        choice.map_or(&self.field.name, |die| &die.name)
+    }
+
+    /// What stands in the field.
+    pub(super) fn value(&self) -> &str {
+        self.die.as_ref().map_or(&self.field.value, |die| &die.typed)
+    }
+
     pub(super) fn is_right(&self) -> bool {
         self.hand == Some(Hand::Right)
     }
