@@ -28,8 +28,8 @@ pub fn gauge(verdict: &Verdict, size: DVec2) -> Option<Vec<Mark>> {
     let (top, high) = (size.y * 0.5, size.y * 0.36);
     let mut marks = Vec::new();
     let [least, most] = axis.edges.map(|edge| edge.map(|edge| axis.x(edge)));
-    marks.extend(least.into_iter().flat_map(|least| hatched((0.0, least), top, high)));
-    marks.extend(most.into_iter().flat_map(|most| hatched((most, size.x), top, high)));
+    marks.extend(least.into_iter().flat_map(|least| hatched(0.0, least, top, high)));
+    marks.extend(most.into_iter().flat_map(|most| hatched(most, size.x, top, high)));
     marks.push(Mark::rectangle(dvec2(0.0, top), dvec2(size.x, high), Some(Pen::Narrow), None));
     for edge in [least, most].into_iter().flatten() {
         marks.push(Mark::Line { from: dvec2(edge, top - 0.6), to: dvec2(edge, top + high + 0.6), pen: Pen::Wide });
@@ -58,7 +58,7 @@ pub fn filled(share: f64, size: DVec2) -> Vec<Mark> {
 }
 
 /// Slanting strokes between two places of a bar.
-pub(in crate::drawing) fn hatched((from, to): (f64, f64), top: f64, high: f64) -> Vec<Mark> {
+pub(in crate::drawing) fn hatched(from: f64, to: f64, top: f64, high: f64) -> Vec<Mark> {
     let mut marks = Vec::new();
     let mut at = from;
     while at + high <= to {

@@ -24,16 +24,24 @@ pub fn height(size: Length) -> Length {
     size * 8.6
 }
 
+/// The classes of a book, and the tube that is chosen; none while no class asks for one.
+pub struct Classes<'a> {
+    /// The book.
+    pub rules: &'a RuleBook,
+    /// The tube.
+    pub chosen: Option<&'a Tubes>,
+}
+
 /// The line, `wide` and with type of this size. Hatched are the classes that do not allow the chosen tube, where one is chosen.
 pub fn weight_line(
     foreseen: &Foreseen,
-    (rules, chosen): (&RuleBook, Option<&Tubes>),
+    classes: &Classes<'_>,
     (wide, size): (Length, Length),
     units: Units,
 ) -> Vec<Mark> {
     let cars = [(foreseen.weighed, foreseen.weighed_doubt), (foreseen.finished, foreseen.doubt)];
-    let line = Line::around(&cars, rules, (wide, size), units);
-    let mut marks = line.classes(rules, chosen);
+    let line = Line::around(&cars, classes.rules, (wide, size), units);
+    let mut marks = line.classes(classes.rules, classes.chosen);
     let now = format!("weighed {}", foreseen.weighed.show(units));
     marks.extend(line.car((foreseen.weighed, foreseen.weighed_doubt), true, &now));
     if foreseen.tells() {
@@ -47,14 +55,14 @@ pub fn weight_line(
 /// The same with the finished car as weighed above the line and as foreseen below it.
 pub fn compared_line(
     compared: &Compared,
-    (rules, chosen): (&RuleBook, Option<&Tubes>),
+    classes: &Classes<'_>,
     (wide, size): (Length, Length),
     units: Units,
 ) -> Vec<Mark> {
     let weighed = (compared.weighed, compared.weighed_doubt);
     let foreseen = (compared.forecast.finished, compared.forecast.doubt);
-    let line = Line::around(&[weighed, foreseen], rules, (wide, size), units);
-    let mut marks = line.classes(rules, chosen);
+    let line = Line::around(&[weighed, foreseen], classes.rules, (wide, size), units);
+    let mut marks = line.classes(classes.rules, classes.chosen);
     let spread = |(mass, doubt): (Mass, Mass)| format!("{} ± {}", mass.show(units), (doubt * SPREAD).show(units));
     marks.extend(line.car(weighed, true, &format!("weighed {}", spread(weighed))));
     marks.extend(line.car(foreseen, false, &format!("predicted {}", spread(foreseen))));
@@ -115,7 +123,8 @@ impl Line {
             (edge(&class.over, 0.0), edge(&class.upto, self.wide))
         };
         let shut = rules.weight_classes.iter().filter(|class| chosen.is_some_and(|tubes| !allows(class, tubes)));
-        let mut marks: Vec<Mark> = shut.flat_map(|class| hatched(span(class), top, high)).collect();
+        let hatched = |(from, to): (f64, f64)| hatched(from, to, top, high);
+        let mut marks: Vec<Mark> = shut.flat_map(|class| hatched(span(class))).collect();
         marks.push(Mark::rectangle(dvec2(0.0, top), dvec2(self.wide, high), Some(Pen::Narrow), None));
         let inside = |mass: &Mass| *mass > self.ends.0 && *mass < self.ends.1;
         for edge in edges(rules).into_iter().filter(|edge| inside(&edge.at)) {

@@ -147,6 +147,6 @@ fn verdicts(before: &Findings, after: &Findings) -> (Vec<VerdictChange>, usize) 
         VerdictChange { was: was.cloned(), is: is.cloned(), in_book: (older.contains(id), newer.contains(id)) }
     };
     let name = |of: Balloon| of.to_string();
-    let (pairs, other_limits) = paired((&before.worked.verdicts, &after.worked.verdicts), [&name, &name]);
+    let (pairs, other_limits) = paired(&before.worked.verdicts, &after.worked.verdicts, [&name, &name]);
     (pairs.into_iter().map(change).collect(), other_limits)
 }

@@ -4,7 +4,7 @@ use glam::{DVec2, DVec3, dvec2};
 
 use super::beside::{Beside, beside, parted};
 use super::touched::{by_themselves, touched};
-use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_first, draw_with, locator, small_with};
+use super::view::{Bar, Drawn, First, Scale, Scene, Spot, View, draw_first, draw_with, locator, small_with};
 use crate::domain::cage::{Around, Cage, Member};
 use crate::domain::judge::shots::place;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -102,10 +102,10 @@ pub fn draw_measuring(of: &Measuring<'_>, beside: &[Beside], view: View, frame: 
     let shown = by_themselves(spots.len() + others.len()).min(spots.len());
     spots.extend(others);
     let scene = Scene { bars: &bars, spots: &spots, darkened: &[], pale: of.guessed, hidden: false };
-    let (drawn, fit) = draw_first(&scene, beside, (view, frame), Scale::Fit, shown);
+    let (drawn, fit) = draw_first(First { scene: &scene, shown }, beside, view, frame, Scale::Fit);
     let page = |at: DVec3| fit.on_page(view, at);
     let dimensions = of.dimensions.iter().map(|((from, to), words)| dimension(page(*from), page(*to), words, frame));
-    DrawnMeasuring { drawn, dimensions: dimensions.collect(), touched: touched(&scene, shown, (view, &fit), frame) }
+    DrawnMeasuring { drawn, dimensions: dimensions.collect(), touched: touched(&scene, shown, view, &fit, frame) }
 }
 
 /// A dimension between two points of the page: an arrow at each end and the figure beside its middle (ISO 129-1).

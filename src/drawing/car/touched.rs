@@ -25,11 +25,12 @@ const ALONG: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
 pub(in crate::drawing) fn touched(
     scene: &Scene,
     shown: usize,
-    (view, fit): (View, &Fit),
+    view: View,
+    fit: &Fit,
     frame: (Length, Length),
 ) -> Vec<Touched> {
     let radius = balloon_radius(scene.spots);
-    let (room, standing) = seated(scene, shown, (view, fit), frame);
+    let (room, standing) = seated(scene, shown, view, fit, frame);
     let of = |spot: &Spot| {
         let bar = scene.bars.iter().find(|bar| bar.balloon == spot.balloon);
         let line: Vec<DVec2> = bar.iter().flat_map(|bar| &bar.polyline).map(|at| fit.on_page(view, *at)).collect();

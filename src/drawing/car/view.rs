@@ -46,23 +46,29 @@ pub(in crate::drawing) fn draw_fitted(
     frame: (Length, Length),
     scale: Scale,
 ) -> (Drawn, Fit) {
-    draw_first(scene, beside, (view, frame), scale, scene.spots.len())
+    draw_first(First { scene, shown: scene.spots.len() }, beside, view, frame, scale)
+}
+
+/// A scene of whose spots the first so many carry their balloons.
+pub(in crate::drawing) struct First<'a> {
+    pub(in crate::drawing) scene: &'a Scene<'a>,
+    pub(in crate::drawing) shown: usize,
 }
 
 /// The same with balloons at the first so many spots alone; the room leaves place for one of any other.
 pub(in crate::drawing) fn draw_first(
-    scene: &Scene,
+    First { scene, shown }: First<'_>,
     beside: &[Beside],
-    (view, frame): (View, (Length, Length)),
+    view: View,
+    frame: (Length, Length),
     scale: Scale,
-    shown: usize,
 ) -> (Drawn, Fit) {
     let room = without_caption(frame);
     let radius = balloon_radius(scene.spots);
     let fit = Fit::of_all(scene, beside, (view, room), scale, radius);
     let mut marks = draw_bars(scene, view, &fit);
     marks.extend(beside.iter().flat_map(|one| one.marks(view, &fit)));
-    let (_, standing) = seated(scene, shown, (view, &fit), frame);
+    let (_, standing) = seated(scene, shown, view, &fit, frame);
     let targets: Vec<DVec2> = standing.iter().map(|one| one.0).collect();
     let seats: Vec<Option<DVec2>> = standing.iter().map(|one| one.1).collect();
     marks.extend(balloons(scene, &targets, &seats, radius));
@@ -87,7 +93,8 @@ fn without_caption(frame: (Length, Length)) -> DVec2 {
 pub(in crate::drawing) fn seated(
     scene: &Scene,
     shown: usize,
-    (view, fit): (View, &Fit),
+    view: View,
+    fit: &Fit,
     frame: (Length, Length),
 ) -> (Room, Vec<(DVec2, Option<DVec2>)>) {
     let room = Room { frame: without_caption(frame), drawn: fit.drawn, radius: balloon_radius(scene.spots) };

@@ -105,7 +105,7 @@ async fn last_change(seen: &Seen, status: StatusCode) -> Result<Response, Proble
     }
     if let [last, _, ..] = saves.as_slice() {
         let found = seen.found().await?;
-        sheet.turns = by_last_save(seen, &found.worked, (&saves, last.cage.version)).await?;
+        sheet.turns = by_last_save(seen, &found.worked, &saves, last.cage.version).await?;
     }
     show(status, &sheet)
 }

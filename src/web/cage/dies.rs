@@ -49,7 +49,7 @@ pub(super) fn taken(typed: &mut Pairs) {
 
 impl DieChoice {
     /// The shop's dies that are in use, those for tube of this diameter first; each radius once.
-    pub(super) fn of(form: &Form, role: TubeRole, (dies, outside): (&[Die], Length)) -> Self {
+    pub(super) fn of(form: &Form, role: TubeRole, dies: &[Die], outside: Length) -> Self {
         let text = form.text(&radius_of(role));
         let read: Option<Length> = Typed::read_as(text, form.units()).ok().map(|typed| typed.value);
         let (fit, others): (Vec<&Die>, Vec<&Die>) =

@@ -148,12 +148,7 @@ pub(super) struct Drawing {
 
 impl Drawing {
     /// Of a record as it is stored, or as it was typed and not yet stored, while this group is open.
-    pub(super) fn of(
-        seen: &Seen,
-        found: &Findings,
-        record: &CageRecord,
-        (looked, open_group): (&Looked, Part),
-    ) -> Self {
+    pub(super) fn of(seen: &Seen, found: &Findings, record: &CageRecord, looked: &Looked, open_group: Part) -> Self {
         let with_guesses = WithGuesses::of(found, record);
         let (whole, cage, pale) = (&with_guesses.record, with_guesses.cage(), with_guesses.pale());
         let taken: Vec<_> = ORDER_OF_MEASURING

@@ -175,7 +175,7 @@ pub(super) fn all_taken(record: &CageRecord) -> (usize, usize) {
 /// The groups as typed. Open is the one with a fault, else the one wanted, else the first with something left to measure.
 pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str, book: &AtHand<'_>) -> Vec<Group> {
     let on = form.text("structure").parse().unwrap_or(record.structure);
-    let mut groups: Vec<Group> = ORDER.into_iter().map(|part| group((part, on), form, record, book)).collect();
+    let mut groups: Vec<Group> = ORDER.into_iter().map(|part| group(part, on, form, record, book)).collect();
     let faulty = |group: &Group| group.rows.iter().any(|row| row.field.fault.is_some() || row.field.differs());
     let left = |part: Part| {
         let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
@@ -189,7 +189,7 @@ pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str, book: &AtHa
     groups
 }
 
-fn group((part, on): (Part, BasicStructure), form: &Form, record: &CageRecord, book: &AtHand<'_>) -> Group {
+fn group(part: Part, on: BasicStructure, form: &Form, record: &CageRecord, book: &AtHand<'_>) -> Group {
     let plain = |field| Row { field, hand: None, spare: false, clause: None, die: None };
     let (rows, count): (Vec<Row>, String) = match part {
         Part::Shape => (vec![plain(structure(form))], on.word().to_owned()),
@@ -255,7 +255,7 @@ fn dies(form: &Form, at_hand: &AtHand<'_>) -> impl Iterator<Item = Row> {
         hand: None,
         spare: false,
         clause: None,
-        die: Some(DieChoice::of(form, role, (at_hand.dies, outside))),
+        die: Some(DieChoice::of(form, role, at_hand.dies, outside)),
     };
     [(TubeRole::Hoop, tubes.hoop.outside), (TubeRole::Other, tubes.other.outside)].map(die).into_iter()
 }

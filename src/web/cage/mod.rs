@@ -88,26 +88,33 @@ async fn cage(seen: Seen, looked: drawn::InAddress) -> Result<Response, Problem>
         record.options = usual_bars();
     }
     let form = Form::filled(seen.who.units, recorded(&record, version));
-    sheet(&seen, (&record, None), &looked, StatusCode::OK, &form).await
+    sheet(&seen, Laid { record: &record, tried: None }, &looked, StatusCode::OK, &form).await
 }
 
-/// The sheet with a record that is stored, or only typed and then with what would follow from it.
+/// A record that is stored, or only typed and then with what would follow from it.
+struct Laid<'a> {
+    record: &'a CageRecord,
+    tried: Option<&'a Worked>,
+}
+
+/// The sheet with a record.
 async fn sheet(
     seen: &Seen,
-    (record, tried): (&CageRecord, Option<&Worked>),
+    cage: Laid<'_>,
     looked: &drawn::Looked,
     status: StatusCode,
     form: &Form,
 ) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let saves = seen.who.ctx.store.cage_saves(seen.build(), 2).await?;
+    let Laid { record, tried } = cage;
     let turns = match tried {
-        Some(tried) => Some(turned::Turns::of(seen, (&found.worked, tried), false)),
-        None => turned::by_last_save(seen, &found.worked, (&saves, looked.saved)).await?,
+        Some(tried) => Some(turned::Turns::of(seen, &found.worked, tried, false)),
+        None => turned::by_last_save(seen, &found.worked, &saves, looked.saved).await?,
     };
     let dies = seen.who.ctx.store.dies().await?;
     let looking = view::Looking { record, looked, saves: &saves, tried, dies: &dies };
-    show(status, &view::CageSheet::of(seen, &found, &looking, (form, turns))?)
+    show(status, &view::CageSheet::of(seen, &found, &looking, form, turns)?)
 }
 
 /// Draws what is typed and keeps nothing of it.
@@ -121,7 +128,7 @@ async fn as_typed(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pa
     // What does not read is judged no more than it is drawn.
     let judged = !form.is_faulty() && record != before;
     let tried = if judged { turned::tried(&seen, &record).await? } else { None };
-    sheet(&seen, (&record, tried.as_ref()), &looked, status, &form).await
+    sheet(&seen, Laid { record: &record, tried: tried.as_ref() }, &looked, status, &form).await
 }
 
 /// What was typed, and the record that it makes of the one before.
@@ -185,7 +192,7 @@ async fn save(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pairs>
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, (&before, None), &looked, status, &form).await
+    sheet(&seen, Laid { record: &before, tried: None }, &looked, status, &form).await
 }
 
 /// The bar whose number stands in a field; none while none does.

@@ -63,7 +63,8 @@ pub(super) async fn tried(seen: &Seen, record: &CageRecord) -> Result<Option<Wor
 pub(super) async fn by_last_save(
     seen: &Seen,
     now: &Worked,
-    (saves, version): (&[CageSave], i64),
+    saves: &[CageSave],
+    version: i64,
 ) -> Result<Option<Turns>, ActionError> {
     if saves.first().is_none_or(|last| last.cage.version != version) {
         return Ok(None);
@@ -71,7 +72,7 @@ pub(super) async fn by_last_save(
     let facts = seen.facts.with_cage_before(saves.get(1).map(|save| &save.cage));
     let before = worked_apart(facts, seen.who.ctx.clock.today()).await?;
     // A cage that does not read is not known.
-    Ok((before.cage_reads && now.cage_reads).then(|| Turns::of(seen, (&before, now), true)))
+    Ok((before.cage_reads && now.cage_reads).then(|| Turns::of(seen, &before, now, true)))
 }
 
 /// A verdict before it is so: "would be short by 12 mm", "would meet".
@@ -87,7 +88,7 @@ pub(super) fn would(verdict: &Verdict, units: Units) -> String {
 }
 
 impl Turns {
-    pub(super) fn of(seen: &Seen, (before, after): (&Worked, &Worked), saved: bool) -> Self {
+    pub(super) fn of(seen: &Seen, before: &Worked, after: &Worked, saved: bool) -> Self {
         let Turned { verdicts, came, went, renumbered, whole } = Turned::of(before, after);
         let unjudged = match (&after.rules, after.unread_book.is_empty()) {
             (Some(_), _) => "",

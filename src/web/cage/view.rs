@@ -120,14 +120,15 @@ impl CageSheet {
         seen: &Seen,
         found: &Findings,
         of: &Looking<'_>,
-        (form, turns): (&Form, Option<Turns>),
+        form: &Form,
+        turns: Option<Turns>,
     ) -> Result<Self, Problem> {
         let (tubes, units, record) = (&found.worked.tubes, seen.who.units, of.record);
         let typed = of.tried.is_some();
         let book = AtHand { worked: of.tried.unwrap_or(&found.worked), typed, units, dies: of.dies };
         let groups = groups(form, record, &of.looked.open, &book);
         let open = groups.iter().find(|group| group.open).map_or(Part::Shape, |group| group.part);
-        let drawing = Drawing::of(seen, found, record, (of.looked, open));
+        let drawing = Drawing::of(seen, found, record, of.looked, open);
         let alike = ALIKE.map(|(key, words)| (key.to_owned(), words.to_owned()));
         let alike = form.field("alike", "Right side as the left").choice(alike);
         let fields: Vec<&Field> =

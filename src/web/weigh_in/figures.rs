@@ -170,7 +170,7 @@ impl Figures {
             },
             finished: follows.foreseen.map(|foreseen| {
                 let chosen = follows.weighed.and_then(ClassOf::planned);
-                FinishedWeight::of(foreseen, (follows.rules, chosen.as_ref()), units)
+                FinishedWeight::of(foreseen, follows.rules, chosen.as_ref(), units)
             }),
         }
     }

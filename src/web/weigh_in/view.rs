@@ -169,7 +169,7 @@ impl WeighInSheet {
             after: After::of(found, units),
             outlook: foreseen.map(|foreseen| {
                 let worked = &found.worked;
-                FinishedWeight::of(foreseen, (worked.rules.as_ref(), worked.chosen()), units)
+                FinishedWeight::of(foreseen, worked.rules.as_ref(), worked.chosen(), units)
             }),
             finished,
             balance,

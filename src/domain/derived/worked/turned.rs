@@ -16,7 +16,8 @@ pub type Pair<'v> = (Option<&'v Verdict>, Option<&'v Verdict>);
 /// The verdicts whose word is another, in the later judging's order, then those that are gone; and how many keep their word
 /// by another limit. `names` says what a part is called in the earlier and in the later judging.
 pub fn paired<'v>(
-    (before, after): (&'v [Verdict], &'v [Verdict]),
+    before: &'v [Verdict],
+    after: &'v [Verdict],
     names: [&dyn Fn(Balloon) -> String; 2],
 ) -> (Vec<Pair<'v>>, usize) {
     let [earlier, later] = names;
@@ -108,7 +109,7 @@ impl Turned {
     /// From what followed and what follows.
     pub fn of(before: &Worked, after: &Worked) -> Self {
         let (earlier, later) = (|of| before.key_of(of), |of| after.key_of(of));
-        let (pairs, _) = paired((&before.verdicts, &after.verdicts), [&earlier, &later]);
+        let (pairs, _) = paired(&before.verdicts, &after.verdicts, [&earlier, &later]);
         let mut verdicts: Vec<Turn> = Vec::new();
         for pair in pairs {
             let of = pair.1.or(pair.0).and_then(|verdict| verdict.of);
