@@ -1,4 +1,4 @@
-// Draws the cage as one types, and turns it. Without script "Draw without saving" and the links do the same.
+// Draws the cage as one types, and turns it. Without script "See what it changes" and the links do the same.
 import { follow } from "./live.js";
 
 const form = document.getElementById("cage-form");
@@ -30,6 +30,24 @@ drawn.addEventListener("click", (event) => {
   drawn.focus({ preventScroll: true });
   go(link.pathname + link.search);
 });
+// On glass the first touch of a part shows its number, the second leads to its sheet.
+let before = null;
+drawn.addEventListener("pointerdown", (event) => { before = event.pointerType === "touch" ? document.activeElement : drawn; });
+drawn.addEventListener("click", (event) => {
+  const part = event.target.closest(".touch");
+  if (!part || before === drawn || before === part) return;
+  event.preventDefault();
+  part.focus({ preventScroll: true });
+});
+// The numbers are those of the group that is open.
+form.addEventListener("toggle", (event) => {
+  const key = event.target.open && event.target.dataset.open;
+  const now = new URLSearchParams(location.search);
+  // A group that stands open from the start was opened by nobody.
+  if (!key || now.get("open") === key || !event.target.contains(document.activeElement)) return;
+  now.set("open", key);
+  go(`${location.pathname}?${now}`);
+}, true);
 const STEP = 15;
 const turned = (by) => {
   const now = new URLSearchParams(location.search);

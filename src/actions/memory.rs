@@ -10,6 +10,7 @@ use tokio::task::JoinSet;
 use super::context::Context;
 use super::error::ActionError;
 use crate::domain::derived::findings::Findings;
+use crate::domain::derived::worked::Worked;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::words::ids::BuildId;
 use crate::store::{Seen, Store};
@@ -140,6 +141,12 @@ impl Memory {
             kept.of.remove(&oldest);
         }
     }
+}
+
+/// What the rules say of facts that are nobody's record: worked out away from the threads that answer others, and not kept.
+pub async fn worked_apart(facts: BuildFacts, day: Date) -> Result<Worked, ActionError> {
+    let worked = tokio::task::spawn_blocking(move || Worked::of(&facts, day)).await;
+    worked.map_err(|error| ActionError::NotWorked(error.to_string()))
 }
 
 impl Context {

@@ -11,4 +11,4 @@ pub mod recorded;
 
 pub use context::Context;
 pub use error::ActionError;
-pub use memory::{Looked, Memory};
+pub use memory::{Looked, Memory, worked_apart};

@@ -2,10 +2,12 @@
 
 use glam::{DVec2, dvec2};
 
+use super::gauge::hatched;
 use super::paper::text::width;
 use super::{Anchor, Ink, Mark, Pen, Weight};
 use crate::domain::book::RuleBook;
-use crate::domain::book::kinds::ClassEdge;
+use crate::domain::book::kinds::{ClassEdge, TubeRow, WeightClass};
+use crate::domain::cage::Tubes;
 use crate::domain::derived::weighed_after::Compared;
 use crate::domain::weight::foreseen::{CagePart, Foreseen};
 use crate::quantity::{Length, Mass, Show as _, Units};
@@ -22,11 +24,24 @@ pub fn height(size: Length) -> Length {
     size * 8.6
 }
 
-/// The line, `wide` and with type of this size.
-pub fn weight_line(foreseen: &Foreseen, rules: &RuleBook, (wide, size): (Length, Length), units: Units) -> Vec<Mark> {
+/// The classes of a book, and the tube that is chosen; none while no class asks for one.
+pub struct Classes<'a> {
+    /// The book.
+    pub rules: &'a RuleBook,
+    /// The tube.
+    pub chosen: Option<&'a Tubes>,
+}
+
+/// The line, `wide` and with type of this size. Hatched are the classes that do not allow the chosen tube, where one is chosen.
+pub fn weight_line(
+    foreseen: &Foreseen,
+    classes: &Classes<'_>,
+    (wide, size): (Length, Length),
+    units: Units,
+) -> Vec<Mark> {
     let cars = [(foreseen.weighed, foreseen.weighed_doubt), (foreseen.finished, foreseen.doubt)];
-    let line = Line::around(&cars, rules, (wide, size), units);
-    let mut marks = line.classes(rules);
+    let line = Line::around(&cars, classes.rules, (wide, size), units);
+    let mut marks = line.classes(classes.rules, classes.chosen);
     let now = format!("weighed {}", foreseen.weighed.show(units));
     marks.extend(line.car((foreseen.weighed, foreseen.weighed_doubt), true, &now));
     if foreseen.tells() {
@@ -38,11 +53,16 @@ pub fn weight_line(foreseen: &Foreseen, rules: &RuleBook, (wide, size): (Length,
 }
 
 /// The same with the finished car as weighed above the line and as foreseen below it.
-pub fn compared_line(compared: &Compared, rules: &RuleBook, (wide, size): (Length, Length), units: Units) -> Vec<Mark> {
+pub fn compared_line(
+    compared: &Compared,
+    classes: &Classes<'_>,
+    (wide, size): (Length, Length),
+    units: Units,
+) -> Vec<Mark> {
     let weighed = (compared.weighed, compared.weighed_doubt);
     let foreseen = (compared.forecast.finished, compared.forecast.doubt);
-    let line = Line::around(&[weighed, foreseen], rules, (wide, size), units);
-    let mut marks = line.classes(rules);
+    let line = Line::around(&[weighed, foreseen], classes.rules, (wide, size), units);
+    let mut marks = line.classes(classes.rules, classes.chosen);
     let spread = |(mass, doubt): (Mass, Mass)| format!("{} ± {}", mass.show(units), (doubt * SPREAD).show(units));
     marks.extend(line.car(weighed, true, &format!("weighed {}", spread(weighed))));
     marks.extend(line.car(foreseen, false, &format!("predicted {}", spread(foreseen))));
@@ -95,10 +115,17 @@ impl Line {
         Mark::Text { at, size: self.size, words, weight, anchor: Anchor::Middle, ink }
     }
 
-    /// The line, its edges, and the classes' names between them.
-    fn classes(&self, rules: &RuleBook) -> Vec<Mark> {
-        let level = self.y(LEVEL);
-        let mut marks = vec![Self::stroke(dvec2(0.0, level), dvec2(self.wide, level), Pen::Wide)];
+    /// The frame, hatched where the chosen tube is not allowed, its edges, and the classes' names under it.
+    fn classes(&self, rules: &RuleBook, chosen: Option<&Tubes>) -> Vec<Mark> {
+        let (top, high) = (self.y(LEVEL), self.y(FRAME));
+        let span = |class: &WeightClass| {
+            let edge = |edge: &Option<ClassEdge>, none: f64| edge.as_ref().map_or(none, |edge| self.x(edge.at));
+            (edge(&class.over, 0.0), edge(&class.upto, self.wide))
+        };
+        let shut = rules.weight_classes.iter().filter(|class| chosen.is_some_and(|tubes| !allows(class, tubes)));
+        let hatched = |(from, to): (f64, f64)| hatched(from, to, top, high);
+        let mut marks: Vec<Mark> = shut.flat_map(|class| hatched(span(class))).collect();
+        marks.push(Mark::rectangle(dvec2(0.0, top), dvec2(self.wide, high), Some(Pen::Narrow), None));
         let inside = |mass: &Mass| *mass > self.ends.0 && *mass < self.ends.1;
         for edge in edges(rules).into_iter().filter(|edge| inside(&edge.at)) {
             let x = self.x(edge.at);
@@ -106,11 +133,10 @@ impl Line {
             marks.push(self.words((x, 8.3), &edge.describe(self.units), Weight::Bold, Ink::Black));
         }
         for class in &rules.weight_classes {
-            let from = class.over.as_ref().map_or(0.0, |edge| self.x(edge.at));
-            let to = class.upto.as_ref().map_or(self.wide, |edge| self.x(edge.at));
+            let (from, to) = span(class);
             if to - from > width(&class.name, self.size, Weight::Regular).mm() {
                 let middle = f64::midpoint(from, to);
-                marks.push(self.words((middle, LEVEL + 1.2), &class.name, Weight::Regular, Ink::Grey));
+                marks.push(self.words((middle, LEVEL + FRAME + 1.2), &class.name, Weight::Regular, Ink::Grey));
             }
         }
         marks
@@ -119,7 +145,7 @@ impl Line {
     /// A car on the line: a triangle at its mass, its spread as a bar, and what it is.
     fn car(&self, (mass, doubt): (Mass, Mass), above: bool, words: &str) -> Vec<Mark> {
         let x = self.x(mass);
-        let (tip, base) = if above { (LEVEL - 0.15, LEVEL - 1.0) } else { (LEVEL + 1.7, LEVEL + 2.55) };
+        let (tip, base) = if above { (LEVEL - 0.15, LEVEL - 1.0) } else { (LEVEL + FRAME + 1.7, LEVEL + FRAME + 2.55) };
         let half = self.size.mm() * 0.45;
         let corners = vec![dvec2(x, self.y(tip)), dvec2(x - half, self.y(base)), dvec2(x + half, self.y(base))];
         let fill = Some(if above { Ink::White } else { Ink::Black });
@@ -135,7 +161,7 @@ impl Line {
             }
         }
         marks.push(Mark::Path { points: corners, closed: true, pen: Some(Pen::Narrow), fill });
-        let line = if above { LEVEL - 1.45 } else { LEVEL + 3.7 };
+        let line = if above { LEVEL - 1.45 } else { LEVEL + FRAME + 3.7 };
         let description = self.words((x, line), words, Weight::Bold, Ink::Black);
         // An edge ends where words stand, and goes on below them.
         if let Mark::Text { at, .. } = &description {
@@ -150,6 +176,14 @@ impl Line {
 
 /// How far down the line lies, in heights of the type.
 const LEVEL: f64 = 2.6;
+/// How high its frame is, likewise.
+const FRAME: f64 = 0.8;
+
+/// Whether a class allows bars of these tubes.
+fn allows(class: &WeightClass, tubes: &Tubes) -> bool {
+    let one = |rows: &[TubeRow], tube| rows.iter().any(|row| row.reached_by(tube));
+    one(&class.hoop, &tubes.hoop) && one(&class.other, &tubes.other)
+}
 
 /// Every edge of a class once.
 fn edges(rules: &RuleBook) -> Vec<&ClassEdge> {
@@ -160,4 +194,40 @@ fn edges(rules: &RuleBook) -> Vec<&ClassEdge> {
         }
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::steel::tube::TubeSize;
+
+    fn strokes(marks: &[Mark]) -> Vec<(f64, f64)> {
+        let faint = |mark: &Mark| match mark {
+            Mark::Line { from, to, pen: Pen::Faint } => Some((from.x, to.x)),
+            _ => None,
+        };
+        marks.iter().filter_map(faint).collect()
+    }
+
+    /// Hatched is where the chosen tube is not allowed and nowhere else; without a chosen tube nothing is.
+    #[test]
+    fn the_classes_that_do_not_allow_the_chosen_tube_are_hatched() {
+        let rules = crate::domain::book::read(include_str!("../demo/book.toml")).unwrap();
+        let all = edges(&rules);
+        let (first, last) = (all.first().unwrap().at, all.last().unwrap().at);
+        let ends = (first - LEAST, last + LEAST);
+        let line = Line { ends, wide: 110.0, size: Length::from_mm(4.6), units: Units::Metric };
+        let thin = TubeSize::inch(1.0, 0.03);
+        let thick = TubeSize::inch(2.5, 0.25);
+        let lightest = rules.weight_classes.first().unwrap();
+        let lightest = Tubes::new(lightest.hoop.first().unwrap().size, lightest.other.first().unwrap().size);
+        assert!(strokes(&line.classes(&rules, None)).is_empty());
+        assert!(strokes(&line.classes(&rules, Some(&Tubes::new(thick, thick)))).is_empty());
+        let everywhere = strokes(&line.classes(&rules, Some(&Tubes::new(thin, thin))));
+        assert!(everywhere.len() > 20, "{}", everywhere.len());
+        let heavier = strokes(&line.classes(&rules, Some(&lightest)));
+        assert!(!heavier.is_empty() && heavier.len() < everywhere.len());
+        let edge = line.x(first);
+        assert!(heavier.iter().all(|(from, _)| *from >= edge - 1e-9), "{edge}: {heavier:?}");
+    }
 }

@@ -53,7 +53,33 @@ fn a_cage_is_drawn_as_one_types_without_losing_the_place() {
     desk.eval(&format!("window.before = {PICTURE}; document.querySelectorAll('.cage-views a')[2].click()"));
     desk.until(&format!("{PICTURE} !== window.before && /Left side/.test({PICTURE})"));
     assert!(desk.text("document.getElementById('f-hoop_roof_height').value").contains("1090"), "nothing typed is lost");
+    turns_and_touches(&desk);
     desk.press(".cage-buttons button.main");
     assert!(desk.text("document.getElementById('cage-changed').innerText").contains("1090 mm"));
     desk.assert_only_refusals();
+}
+
+/// What a choice would break is told before it is saved; the numbers are those of the group that is open, at most eight, and
+/// another part's comes where that part has the focus.
+fn turns_and_touches(desk: &Page<'_>) {
+    let choose = |roof: &str| {
+        let set = format!("roof.value = '{roof}'; roof.dispatchEvent(new Event('input', {{ bubbles: true }}))");
+        desk.eval(&format!("{{ const roof = document.getElementById('f-roof_diagonal'); {set} }}"));
+    };
+    choose("none");
+    desk.until("/3.9 would be short by 1/.test(document.getElementById('c-roof_diagonal').textContent)");
+    desk.until("/would be short by 1/.test(document.getElementById('cage-turned').innerText)");
+    choose("v_forward");
+    desk.until("!/short by 1/.test(document.getElementById('c-roof_diagonal').textContent)");
+    let numbers = "[...document.querySelectorAll('.cage-drawing > svg > g > a > text')].map(text => text.textContent)";
+    desk.eval(&format!("window.numbers = {numbers}.join()"));
+    desk.eval("{ const doors = document.querySelector('[data-open=doors] summary'); doors.focus(); doors.click() }");
+    desk.until(&format!("{numbers}.join() !== window.numbers && /open=doors/.test(location.search)"));
+    let standing = desk.eval(&format!("{numbers}.length")).as_u64().unwrap();
+    assert!((1..=8).contains(&standing), "{standing}");
+    let shown =
+        "[...document.querySelectorAll('.on-touch')].filter(one => getComputedStyle(one).display !== 'none').length";
+    assert_eq!(desk.eval(shown), 0);
+    desk.eval("document.querySelector('.touch').focus()");
+    assert_eq!(desk.eval(shown), 1);
 }

@@ -44,7 +44,12 @@ async fn a_cage_goes_out_and_into_another_build_and_out_again_byte_for_byte() {
     let file = out.text.replace('\n', "\r\n");
     let pairs = [("version", "0"), ("file", file.as_str())];
     let taken = browser.post("/builds/oak-coupe/cage/file/take", &pairs).await;
-    assert_eq!((taken.status, taken.to.as_str()), (StatusCode::SEE_OTHER, "/builds/oak-coupe/cage"), "{}", taken.text);
+    assert_eq!(
+        (taken.status, taken.to.as_str()),
+        (StatusCode::SEE_OTHER, "/builds/oak-coupe/cage?saved=1"),
+        "{}",
+        taken.text
+    );
     assert_eq!(browser.get("/builds/oak-coupe/cage.json").await.text, out.text);
     let sheet = browser.get("/builds/oak-coupe/cage?numbers=joints").await.text;
     assert!(sheet.contains(">J1<") && sheet.contains("value=\"43 5/8 in\""));

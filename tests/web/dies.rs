@@ -8,7 +8,7 @@ use crate::paper;
 
 /// The wall of the cage's bars before the car has a class.
 const WALL: &str = ".095";
-const DIE: [(&str, &str); 4] =
+pub(crate) const DIE: [(&str, &str); 4] =
     [("name", "1 1/2 x 4 1/2"), ("outside", "1 1/2"), ("radius", "4 1/2 in"), ("offset", "1/2")];
 
 #[tokio::test]

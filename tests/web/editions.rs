@@ -27,7 +27,7 @@ fn next_year() -> String {
 }
 
 /// A weighed build with the example's cage, kept under the demo's book; the ids of both editions.
-async fn shop(house: &House, office: &Browser<'_>) -> (BuildId, [String; 2]) {
+pub(crate) async fn shop(house: &House, office: &Browser<'_>) -> (BuildId, [String; 2]) {
     for toml in [DEMO, next_year().as_str()] {
         let added = office.post("/books", &[("toml", toml)]).await;
         assert_eq!(added.status, StatusCode::SEE_OTHER, "{}", added.text);

@@ -11,6 +11,8 @@ mod builds;
 mod camera;
 mod cheaply;
 mod cage;
+mod cage_room;
+mod cage_turned;
 mod cage_file;
 mod cautions;
 mod cut_again;

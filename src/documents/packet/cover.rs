@@ -15,7 +15,7 @@ use crate::drawing::car::beside::beside;
 use crate::drawing::car::cage::draw_parts;
 use crate::drawing::paper::sheet::moved;
 use crate::drawing::paper::text::{LARGE, width as width_of, wrap};
-use crate::drawing::weight_line::weight_line;
+use crate::drawing::weight_line::{Classes, weight_line};
 use crate::drawing::{Ink, Mark, Pen, Tag, Weight};
 use crate::quantity::{Length, Show as _};
 
@@ -128,7 +128,12 @@ fn middle(flow: &mut Flow, packet: &Packet<'_>, decisions: &[Decision]) {
     let rules = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty());
     if let (Some(rules), Some(foreseen)) = (rules, &packet.found.worked.foreseen) {
         let wide = Length::from_mm(2.0 * column);
-        let drawn = weight_line(foreseen, rules, (wide, LABEL), packet.units);
+        let drawn = weight_line(
+            foreseen,
+            &Classes { rules, chosen: packet.found.worked.chosen() },
+            (wide, LABEL),
+            packet.units,
+        );
         let shows = "The weight now and the finished weight, on the line of the classes.";
         marks.push(Mark::figure(shows, drawn).moved(dvec2(left, 21.5)));
     }

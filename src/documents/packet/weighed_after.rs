@@ -2,7 +2,7 @@
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
-use crate::drawing::weight_line::{compared_line, height};
+use crate::drawing::weight_line::{Classes, compared_line, height};
 use crate::drawing::{Ink, Mark, Weight};
 use crate::quantity::Length;
 
@@ -13,7 +13,8 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     flow.subheading("The finished car beside its prediction");
     if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
-        let drawn = compared_line(compared, rules, (wide, TYPE), units);
+        let drawn =
+            compared_line(compared, &Classes { rules, chosen: packet.found.worked.chosen() }, (wide, TYPE), units);
         let shows = "The predicted weight and the weight weighed, on the line of the classes.";
         flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }

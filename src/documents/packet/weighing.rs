@@ -12,7 +12,7 @@ use crate::domain::weight::shares::Shared;
 use crate::domain::weight::weigh_in::{Loads, Reading};
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::words::wording::capital;
-use crate::drawing::weight_line::{height, weight_line};
+use crate::drawing::weight_line::{Classes, height, weight_line};
 use crate::drawing::{Ink, Mark, Pen, Weight};
 use crate::quantity::{Length, Show as _, Units};
 
@@ -149,7 +149,8 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
     flow.subheading("Predicted finished weight");
     if let Some(rules) = packet.found.worked.rules.as_ref().filter(|rules| !rules.weight_classes.is_empty()) {
         let wide = Length::from_mm(flow.width().min(150.0));
-        let drawn = weight_line(foreseen, rules, (wide, TYPE), units);
+        let drawn =
+            weight_line(foreseen, &Classes { rules, chosen: packet.found.worked.chosen() }, (wide, TYPE), units);
         let shows = "The predicted finished weight, on the line of the classes.";
         flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
     }

@@ -1,13 +1,13 @@
 //! What changes for a build when it is judged by another edition of its book.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::HashSet;
 
 use super::findings::Findings;
+use super::worked::turned::{Pair, paired};
 use crate::domain::book::RuleBook;
 use crate::domain::book::kinds::TubeRow;
 use crate::domain::judge::shots::Shot;
-use crate::domain::judge::verdicts::{Verdict, Word};
-use crate::domain::measure::measures::Measure;
+use crate::domain::judge::verdicts::Verdict;
 use crate::domain::recorded::facts::{BookText, BuildFacts};
 use crate::domain::words::ids::Balloon;
 use crate::domain::words::wording::capital;
@@ -135,9 +135,6 @@ fn tubes(found: &Findings) -> String {
     }
 }
 
-/// A verdict's place: its rule, its part, its measure.
-type Key = (String, Option<Balloon>, Option<Measure>);
-
 /// The verdicts whose word is another, in the newer book's order, then those that are gone; and how many only have another
 /// limit.
 fn verdicts(before: &Findings, after: &Findings) -> (Vec<VerdictChange>, usize) {
@@ -145,35 +142,11 @@ fn verdicts(before: &Findings, after: &Findings) -> (Vec<VerdictChange>, usize) 
         found.worked.rules.iter().flat_map(RuleBook::rules).map(|rule| rule.id.clone()).collect()
     };
     let (older, newer) = (ids(before), ids(after));
-    let change = |was: Option<&Verdict>, is: Option<&Verdict>| {
+    let change = |(was, is): Pair<'_>| {
         let id = is.or(was).map_or("", |verdict| verdict.rule_id.as_str());
         VerdictChange { was: was.cloned(), is: is.cloned(), in_book: (older.contains(id), newer.contains(id)) }
     };
-    let key = |verdict: &Verdict| -> Key { (verdict.rule_id.clone(), verdict.of, verdict.measure) };
-    // A rule may ask the same figure of a part twice, with another limit: such verdicts are paired in their order.
-    let mut left: HashMap<Key, Vec<&Verdict>> = HashMap::new();
-    for verdict in before.worked.verdicts.iter().rev() {
-        left.entry(key(verdict)).or_default().push(verdict);
-    }
-    let mut changes = Vec::new();
-    let mut other_limits = 0;
-    for is in &after.worked.verdicts {
-        let was = left.get_mut(&key(is)).and_then(Vec::pop);
-        let word = |verdict: &Verdict| (verdict.word, verdict.state());
-        match was {
-            Some(was) if word(was) == word(is) => {
-                other_limits += usize::from(was.limit != is.limit);
-            }
-            // What neither edition asks of this car is no change.
-            None if is.state() == Word::NotAsked => {}
-            _ => changes.push(change(was, Some(is))),
-        }
-    }
-    let mut gone: BTreeMap<usize, &Verdict> = BTreeMap::new();
-    for was in left.into_values().flatten().filter(|was| was.state() != Word::NotAsked) {
-        let place = before.worked.verdicts.iter().position(|verdict| std::ptr::eq(verdict, was));
-        gone.extend(place.map(|place| (place, was)));
-    }
-    changes.extend(gone.into_values().map(|was| change(Some(was), None)));
-    (changes, other_limits)
+    let name = |of: Balloon| of.to_string();
+    let (pairs, other_limits) = paired(&before.worked.verdicts, &after.worked.verdicts, [&name, &name]);
+    (pairs.into_iter().map(change).collect(), other_limits)
 }

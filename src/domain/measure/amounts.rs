@@ -111,6 +111,28 @@ impl Amount {
     }
 }
 
+/// A limit as the book prints it, and as an amount where it is one.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LimitText {
+    /// "at least 12 in²".
+    pub text: String,
+    /// The edge that the figure was compared with.
+    pub amount: Option<Amount>,
+    /// The least allowed of this part, where it is an amount: it goes into a drawing, the text says it.
+    #[serde(skip)]
+    pub least: Option<Amount>,
+    /// The most allowed, likewise.
+    #[serde(skip)]
+    pub most: Option<Amount>,
+}
+
+impl LimitText {
+    /// A limit that is no single amount.
+    pub(in crate::domain) fn words(text: impl Into<String>) -> Self {
+        Self { text: text.into(), amount: None, least: None, most: None }
+    }
+}
+
 impl Show for Amount {
     /// A length as a tape shows it, where it does: `3/16 in`.
     fn show(&self, units: Units) -> String {

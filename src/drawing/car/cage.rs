@@ -3,10 +3,12 @@
 use glam::{DVec2, DVec3, dvec2};
 
 use super::beside::{Beside, beside, parted};
-use super::view::{Bar, Drawn, Scale, Scene, Spot, View, draw_fitted, draw_with, locator, small_with};
+use super::touched::{by_themselves, touched};
+use super::view::{Bar, Drawn, First, Scale, Scene, Spot, View, draw_first, draw_with, locator, small_with};
 use crate::domain::cage::{Around, Cage, Member};
 use crate::domain::judge::shots::place;
 use crate::domain::words::ids::{Balloon, Kind};
+use crate::drawing::paper::svg::Touched;
 use crate::drawing::paper::text::width;
 use crate::drawing::{Anchor, Ink, Mark, Pen, Weight};
 use crate::quantity::Length;
@@ -75,22 +77,35 @@ pub struct Measuring<'a> {
     pub guessed: &'a [Balloon],
     /// Where each measurement is taken, and its figure as it is read; empty where nobody took it.
     pub dimensions: &'a [((DVec3, DVec3), String)],
+    /// The parts that carry their balloon, the first of them where there are many.
+    pub listed: &'a [Balloon],
+    /// The parts that carry theirs where they are touched.
+    pub others: &'a [Balloon],
 }
 
-/// The cage in a frame of this width and height, and over it each dimension, in their order.
-pub fn draw_measuring(
-    of: &Measuring<'_>,
-    beside: &[Beside],
-    shown: Shown,
-    frame: (Length, Length),
-) -> (Drawn, Vec<Vec<Mark>>) {
+/// A cage that is being measured, as it is drawn.
+pub struct DrawnMeasuring {
+    /// The cage.
+    pub drawn: Drawn,
+    /// Over it each dimension, in their order.
+    pub dimensions: Vec<Vec<Mark>>,
+    /// Over it the balloon of each part that carries none by itself.
+    pub touched: Vec<Touched>,
+}
+
+/// The cage in a frame of this width and height, what is behind a bar left out.
+pub fn draw_measuring(of: &Measuring<'_>, beside: &[Beside], view: View, frame: (Length, Length)) -> DrawnMeasuring {
     let bars = bars_of(of.cage);
-    let spots = spots_of(of.cage, shown.numbers);
-    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], pale: of.guessed, hidden: shown.hidden };
-    let (drawn, fit) = draw_fitted(&scene, beside, shown.view, frame, Scale::Fit);
-    let page = |at: DVec3| fit.on_page(shown.view, at);
+    let spot = |part: &Balloon| Some(Spot { balloon: *part, at: place(of.cage, *part)? });
+    let (mut spots, others): (Vec<Spot>, Vec<Spot>) =
+        (of.listed.iter().filter_map(spot).collect(), of.others.iter().filter_map(spot).collect());
+    let shown = by_themselves(spots.len() + others.len()).min(spots.len());
+    spots.extend(others);
+    let scene = Scene { bars: &bars, spots: &spots, darkened: &[], pale: of.guessed, hidden: false };
+    let (drawn, fit) = draw_first(First { scene: &scene, shown }, beside, view, frame, Scale::Fit);
+    let page = |at: DVec3| fit.on_page(view, at);
     let dimensions = of.dimensions.iter().map(|((from, to), words)| dimension(page(*from), page(*to), words, frame));
-    (drawn, dimensions.collect())
+    DrawnMeasuring { drawn, dimensions: dimensions.collect(), touched: touched(&scene, shown, view, &fit, frame) }
 }
 
 /// A dimension between two points of the page: an arrow at each end and the figure beside its middle (ISO 129-1).

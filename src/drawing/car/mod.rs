@@ -6,6 +6,7 @@ pub(in crate::drawing) mod placing;
 pub mod scene;
 pub mod view;
 pub mod beside;
+pub mod touched;
 pub mod cage;
 pub mod part;
 pub mod taping;

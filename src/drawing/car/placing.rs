@@ -28,6 +28,17 @@ impl Room {
         taken.into_iter().map(|seat| seat.and_then(|seat| seats.get(seat)).copied()).collect()
     }
 
+    /// Where one balloon more stands beside those that stand: as near as may be, clear of them, its leader over none of theirs.
+    pub(in crate::drawing) fn one_more(&self, target: DVec2, standing: &[(DVec2, Option<DVec2>)]) -> Option<DVec2> {
+        let step = 2.0 * self.radius + GAP;
+        let taken = || standing.iter().filter_map(|(target, seat)| Some((*target, (*seat)?)));
+        let free = |seat: &DVec2| {
+            taken().all(|(of, other)| other.distance(*seat) >= step - 1e-9 && !cross((of, other), (target, *seat)))
+        };
+        let seats = self.seats(standing.len() + 1).into_iter().filter(free);
+        seats.min_by(|one, other| one.distance_squared(target).total_cmp(&other.distance_squared(target)))
+    }
+
     /// At least `wanted` centres that keep clear of one another, while there is room: rings round the drawing from the
     /// innermost out, then the rest of the frame.
     fn seats(&self, wanted: usize) -> Vec<DVec2> {
@@ -61,6 +72,12 @@ impl Room {
         }
         seats
     }
+}
+
+/// Whether two leaders cross.
+fn cross(a: (DVec2, DVec2), b: (DVec2, DVec2)) -> bool {
+    let side = |line: (DVec2, DVec2), point: DVec2| (line.1 - line.0).perp_dot(point - line.0);
+    side(a, b.0) * side(a, b.1) < -1e-6 && side(b, a.0) * side(b, a.1) < -1e-6
 }
 
 fn keep_clear(seats: &mut Vec<DVec2>, seat: DVec2, step: f64) {
@@ -146,11 +163,6 @@ fn improve(targets: &[DVec2], seats: &[DVec2], taken: &mut [Option<usize>]) -> b
 mod tests {
     use super::*;
     use proptest::prelude::*;
-
-    fn cross(a: (DVec2, DVec2), b: (DVec2, DVec2)) -> bool {
-        let side = |line: (DVec2, DVec2), point: DVec2| (line.1 - line.0).perp_dot(point - line.0);
-        side(a, b.0) * side(a, b.1) < -1e-6 && side(b, a.0) * side(b, a.1) < -1e-6
-    }
 
     proptest! {
         #![proptest_config(ProptestConfig { cases: 2000, ..ProptestConfig::default() })]

@@ -46,13 +46,31 @@ pub(in crate::drawing) fn draw_fitted(
     frame: (Length, Length),
     scale: Scale,
 ) -> (Drawn, Fit) {
-    let room = dvec2(frame.0.mm(), frame.1.mm() - CAPTION);
+    draw_first(First { scene, shown: scene.spots.len() }, beside, view, frame, scale)
+}
+
+/// A scene of whose spots the first so many carry their balloons.
+pub(in crate::drawing) struct First<'a> {
+    pub(in crate::drawing) scene: &'a Scene<'a>,
+    pub(in crate::drawing) shown: usize,
+}
+
+/// The same with balloons at the first so many spots alone; the room leaves place for one of any other.
+pub(in crate::drawing) fn draw_first(
+    First { scene, shown }: First<'_>,
+    beside: &[Beside],
+    view: View,
+    frame: (Length, Length),
+    scale: Scale,
+) -> (Drawn, Fit) {
+    let room = without_caption(frame);
     let radius = balloon_radius(scene.spots);
     let fit = Fit::of_all(scene, beside, (view, room), scale, radius);
     let mut marks = draw_bars(scene, view, &fit);
     marks.extend(beside.iter().flat_map(|one| one.marks(view, &fit)));
-    let targets: Vec<DVec2> = scene.spots.iter().map(|spot| fit.on_page(view, spot.at)).collect();
-    let seats = Room { frame: room, drawn: fit.drawn, radius }.place(&targets);
+    let (_, standing) = seated(scene, shown, view, &fit, frame);
+    let targets: Vec<DVec2> = standing.iter().map(|one| one.0).collect();
+    let seats: Vec<Option<DVec2>> = standing.iter().map(|one| one.1).collect();
     marks.extend(balloons(scene, &targets, &seats, radius));
     marks.push(Mark::Text {
         at: dvec2(room.x / 2.0, room.y + CAPTION - 1.5),
@@ -65,6 +83,24 @@ pub(in crate::drawing) fn draw_fitted(
     let left_out = scene.spots.iter().zip(&seats).filter(|(_, seat)| seat.is_none()).map(|(spot, _)| spot.balloon);
     let left_out = left_out.collect();
     (Drawn { marks, scale: fit.scale, left_out }, fit)
+}
+
+fn without_caption(frame: (Length, Length)) -> DVec2 {
+    dvec2(frame.0.mm(), frame.1.mm() - CAPTION)
+}
+
+/// The first so many spots on the page, each with where its balloon stands, and the room that they stand in.
+pub(in crate::drawing) fn seated(
+    scene: &Scene,
+    shown: usize,
+    view: View,
+    fit: &Fit,
+    frame: (Length, Length),
+) -> (Room, Vec<(DVec2, Option<DVec2>)>) {
+    let room = Room { frame: without_caption(frame), drawn: fit.drawn, radius: balloon_radius(scene.spots) };
+    let targets: Vec<DVec2> = scene.spots.iter().take(shown).map(|spot| fit.on_page(view, spot.at)).collect();
+    let seats = room.place(&targets);
+    (room, targets.into_iter().zip(seats).collect())
 }
 
 /// A small isometric view without a caption, one point's balloon beside it: it says where on the car something is.

@@ -8,6 +8,20 @@ use crate::domain::words::ids::Balloon;
 use crate::drawing::{Anchor, Ink, LinkTo, Mark, Pen, Weight};
 use crate::quantity::Length;
 
+/// A part over a drawing: where it is touched, and what is drawn then. It stays hidden until the part is pointed at or has the
+/// focus.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Touched {
+    /// Its number.
+    pub balloon: Balloon,
+    /// Its line on the page; one point of what has no line.
+    pub reach: Vec<DVec2>,
+    /// Its balloon with its leader.
+    pub marks: Vec<Mark>,
+    /// Whether there is room for it only while the balloons that stand by themselves are hidden.
+    pub alone: bool,
+}
+
 /// A drawing as SVG text. Every word, name and address in it is escaped, so it may stand in a page as it is.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Svg(String);
@@ -26,6 +40,21 @@ impl Svg {
         // Writing to a String cannot fail; should it ever, the drawing ends there.
         let _ = pen.opened(size, r#"class="drawing""#);
         let _ = pen.marks(marks);
+        pen.out.push_str("</svg>");
+        Self(pen.out)
+    }
+
+    /// The same, and over it each of these parts' line as a place to touch.
+    pub fn with_touched(
+        marks: &[Mark],
+        parts: &[Touched],
+        size: (Length, Length),
+        address_of: impl Fn(&Balloon) -> Option<String>,
+    ) -> Self {
+        let mut pen = Writer { out: String::new(), address_of: &address_of };
+        let _ = pen.opened(size, r#"class="drawing""#);
+        let _ = pen.marks(marks);
+        let _ = parts.iter().try_for_each(|part| pen.touched(part));
         pen.out.push_str("</svg>");
         Self(pen.out)
     }
@@ -114,6 +143,9 @@ fn look(pen: Option<Pen>, fill: Option<Ink>) -> String {
     format!(r#" class="{}"{rest}"#, classes.join(" "))
 }
 
+/// How wide the place is at which a part is touched, mm: sixteen pixels at the desk.
+const TOUCHED: &str = "4";
+
 struct Writer<'a, F> {
     out: String,
     address_of: &'a F,
@@ -170,6 +202,27 @@ impl<F: Fn(&Balloon) -> Option<String>> Writer<'_, F> {
             Mark::Tagged { marks, .. } => self.marks(marks),
             Mark::Group { balloon, marks } => self.group(balloon.as_ref(), marks),
         }
+    }
+
+    fn touched(&mut self, part: &Touched) -> fmt::Result {
+        let Touched { balloon, reach, marks, alone } = part;
+        let href = (self.address_of)(balloon).and_then(|text| address(&text));
+        let href = href.map(|href| format!(r#" href="{href}""#)).unwrap_or_default();
+        let kind = balloon.kind.word();
+        let alone = if *alone { " alone" } else { "" };
+        write!(self.out, r#"<a class="touch{alone}" data-balloon="{balloon}"{href}><title>{kind} {balloon}</title>"#)?;
+        let run: Vec<String> = reach.iter().map(|at| format!("{},{}", number(at.x), number(at.y))).collect();
+        // A line of one point is a round spot where its ends are round.
+        let run = if let [one] = run.as_slice() { format!("{one} {one}") } else { run.join(" ") };
+        write!(
+            self.out,
+            r#"<polyline points="{run}" fill="none" stroke="transparent" stroke-width="{TOUCHED}" stroke-linecap="round" pointer-events="stroke"/><g class="on-touch">"#
+        )?;
+        let mut inside = Writer { out: String::new(), address_of: &|_: &Balloon| None };
+        inside.marks(marks)?;
+        self.out.push_str(&inside.out);
+        self.out.push_str("</g></a>");
+        Ok(())
     }
 
     fn text(&mut self, mark: &Mark) -> fmt::Result {

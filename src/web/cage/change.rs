@@ -5,8 +5,10 @@ use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
+use super::turned::{Turns, by_last_save};
 use crate::actions::{self, ActionError};
 use crate::domain::cage::record::changed::{Changed, changed};
+use crate::domain::judge::verdicts::Word;
 use crate::domain::shop::people::{Deed, may};
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
@@ -31,6 +33,8 @@ pub(super) struct ChangeSheet {
     pub(super) lines: Vec<String>,
     /// What would change.
     pub(super) changes: Vec<Changed>,
+    /// What of the verdicts and the parts the last save turned.
+    pub(super) turns: Option<Turns>,
     /// What the button sends along.
     pub(super) hidden: Vec<(&'static str, String)>,
     /// What the button says; empty where there is nothing to do.
@@ -48,6 +52,7 @@ impl ChangeSheet {
             overtaken: false,
             lines: Vec::new(),
             changes: Vec::new(),
+            turns: None,
             hidden: Vec::new(),
             button: "",
         }
@@ -64,7 +69,7 @@ pub(super) async fn take_back(seen: Seen, Posted(typed): Posted<Pairs>) -> Resul
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let version = Form::of(seen.who.units, typed).version();
     match actions::recorded::cage::take_back(&seen.who.ctx, seen.build(), version).await {
-        Ok(_) => Ok(Redirect::to(&seen.address("/cage")).into_response()),
+        Ok(version) => Ok(Redirect::to(&seen.address(&format!("/cage?saved={version}"))).into_response()),
         Err(ActionError::Stale { .. }) => last_change(&seen, StatusCode::CONFLICT).await,
         Err(other) => Err(other.into()),
     }
@@ -97,6 +102,10 @@ async fn last_change(seen: &Seen, status: StatusCode) -> Result<Response, Proble
         }
         [_] => sheet.lines.push("The cage was saved once: there is nothing before it.".to_owned()),
         _ => sheet.lines.push("No cage was saved yet.".to_owned()),
+    }
+    if let [last, _, ..] = saves.as_slice() {
+        let found = seen.found().await?;
+        sheet.turns = by_last_save(seen, &found.worked, &saves, last.cage.version).await?;
     }
     show(status, &sheet)
 }

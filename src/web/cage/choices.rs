@@ -2,7 +2,13 @@
 
 use serde_json::{Map, Value, json};
 
+use super::turned::would;
 use crate::domain::cage::Options;
+use crate::domain::derived::worked::Worked;
+use crate::domain::derived::worked::asked_bars::Asking;
+use crate::domain::steel::dies::Die;
+use crate::domain::words::roles::MemberRole;
+use crate::quantity::Units;
 use crate::web::form::{Field, Form, Pairs};
 
 /// How a choice is kept in the record.
@@ -21,6 +27,8 @@ pub(super) struct Choose {
     label: &'static str,
     hint: &'static str,
     kept: Kept,
+    /// The bars it lays out; none where it only says which of them lies how.
+    role: Option<MemberRole>,
     /// What there is to choose from, as stored and as read.
     lines: &'static [(&'static str, &'static str)],
 }
@@ -44,38 +52,44 @@ const COUNTS: &[(&str, &str)] = &[("0", "none"), ("1", "one"), ("2", "two"), ("3
 type Lines = &'static [(&'static str, &'static str)];
 
 const fn choose(key: &'static str, label: &'static str, lines: Lines) -> Choose {
-    Choose { key, label, hint: "", kept: Kept::Word, lines }
+    Choose { key, label, hint: "", kept: Kept::Word, role: None, lines }
 }
 
-const fn yes_or_no(key: &'static str, label: &'static str) -> Choose {
-    Choose { key, label, hint: "", kept: Kept::YesOrNo, lines: YES }
+const fn yes_or_no(key: &'static str, label: &'static str, role: MemberRole) -> Choose {
+    Choose { key, label, hint: "", kept: Kept::YesOrNo, role: Some(role), lines: YES }
+}
+
+impl Choose {
+    const fn of(self, role: MemberRole) -> Self {
+        Self { role: Some(role), ..self }
+    }
 }
 
 /// What can be chosen on the sheet, in its order.
 static CHOICES: [Choose; 13] = [
-    choose("hoop_diagonal", "Hoop diagonals", DIAGONALS),
-    choose("roof_diagonal", "Roof diagonals", ROOF),
-    choose("backstay_diagonal", "Backstay diagonals", DIAGONALS),
+    choose("hoop_diagonal", "Hoop diagonals", DIAGONALS).of(MemberRole::HoopDiagonal),
+    choose("roof_diagonal", "Roof diagonals", ROOF).of(MemberRole::RoofDiagonal),
+    choose("backstay_diagonal", "Backstay diagonals", DIAGONALS).of(MemberRole::BackstayDiagonal),
     Choose {
         hint: "Of each cross of diagonals one bar runs through, the other is two pieces. A single diagonal lies as this one.",
         ..choose("through", "Diagonals: which one runs through", SIDES)
     },
-    choose("door_left", "Door bars, left", DOORS),
-    choose("door_right", "Door bars, right", DOORS),
+    choose("door_left", "Door bars, left", DOORS).of(MemberRole::DoorBar),
+    choose("door_right", "Door bars, right", DOORS).of(MemberRole::DoorBar),
     Choose {
         hint: "Where door bars cross, one runs through, the other is two pieces.",
         ..choose("door_through", "Crossed door bars: which one runs through", AT_HOOP)
     },
-    yes_or_no("sill_bars", "Sill bars"),
+    yes_or_no("sill_bars", "Sill bars", MemberRole::SillBar),
     Choose {
         kept: Kept::Count,
         hint: "They run from sill bar to sill bar, evenly along them; with them there are sill bars.",
-        ..choose("seat_cross_bars", "Seat cross bars", COUNTS)
+        ..choose("seat_cross_bars", "Seat cross bars", COUNTS).of(MemberRole::SeatCrossBar)
     },
-    yes_or_no("harness_bar", "Harness bar"),
-    yes_or_no("dash_bar", "Dash bar"),
-    yes_or_no("hoop_cross_bar", "Hoop cross bar"),
-    yes_or_no("pillar_struts", "Pillar struts"),
+    yes_or_no("harness_bar", "Harness bar", MemberRole::HarnessBar),
+    yes_or_no("dash_bar", "Dash bar", MemberRole::DashBar),
+    yes_or_no("hoop_cross_bar", "Hoop cross bar", MemberRole::HoopCrossBar),
+    yes_or_no("pillar_struts", "Pillar struts", MemberRole::PillarStrut),
 ];
 
 impl Choose {
@@ -99,6 +113,54 @@ pub(super) fn chosen(options: &Options) -> Pairs {
         other => other.to_string(),
     };
     CHOICES.iter().filter_map(|choice| Some((choice.key.to_owned(), word(stored.get(choice.key)?)))).collect()
+}
+
+/// Which clauses ask for what is chosen, and which of them it breaks.
+pub(super) struct Clause {
+    /// "3.9 asks for at least one", "not asked".
+    pub(super) words: String,
+    /// "3.9 would be short by 1"; empty where none is broken.
+    pub(super) breaks: String,
+}
+
+/// What is at hand to choose by: this judging of the cage as it is chosen, and the shop's dies.
+pub(super) struct AtHand<'w> {
+    pub(super) worked: &'w Worked,
+    /// Whether the choices are only typed.
+    pub(super) typed: bool,
+    pub(super) units: Units,
+    /// The shop's.
+    pub(super) dies: &'w [Die],
+}
+
+impl AtHand<'_> {
+    fn of(&self, choice: &Choose) -> Clause {
+        let said = |words: &str| Clause { words: words.to_owned(), breaks: String::new() };
+        if self.worked.rules.is_none() {
+            return said(if self.worked.unread_book.is_empty() { "no book chosen" } else { "the book does not read" });
+        }
+        let asking = choice.role.and_then(|role| self.worked.asking_for(role)).unwrap_or_default();
+        if asking.is_empty() {
+            return said("not asked");
+        }
+        let broken = asking.iter().filter(|asking| asking.verdict.state().fails()).map(|asking| self.broken(asking));
+        let broken = broken.collect::<Vec<_>>().join("; ");
+        Clause { words: asking.iter().map(Asking::describe).collect::<Vec<_>>().join("; "), breaks: broken }
+    }
+
+    fn broken(&self, asking: &Asking<'_>) -> String {
+        let words = if self.typed {
+            would(asking.verdict, self.units)
+        } else {
+            format!("is {}", asking.verdict.describe_state(self.units))
+        };
+        format!("{} {words}", asking.needed.rule.clause)
+    }
+}
+
+/// What the book says of each field, in their order.
+pub(super) fn clauses(book: &AtHand<'_>) -> Vec<Clause> {
+    CHOICES.iter().map(|choice| book.of(choice)).collect()
 }
 
 /// The fields as typed.

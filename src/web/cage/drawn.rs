@@ -5,13 +5,15 @@ use std::fmt::Write as _;
 use axum::extract::Query;
 use serde::Deserialize;
 
-use super::groups::all_taken;
+use super::groups::{Part, all_taken};
 use crate::domain::cage::record::tape::where_measured;
-use crate::domain::cage::{Cage, CageRecord, Guessed, ORDER_OF_MEASURING, TapeMeasure, TubeRole, guessed, solve};
+use crate::domain::cage::{
+    Cage, CageRecord, Guessed, Joint, Member, ORDER_OF_MEASURING, TapeMeasure, TubeRole, guessed, solve,
+};
 use crate::domain::derived::findings::Findings;
-use crate::domain::words::ids::{Balloon, Kind};
+use crate::domain::words::ids::Balloon;
 use crate::drawing::car::beside::beside;
-use crate::drawing::car::cage::{Measuring, Numbers, Shown, draw_measuring};
+use crate::drawing::car::cage::{DrawnMeasuring, Measuring, draw_measuring};
 use crate::drawing::car::view::View;
 use crate::quantity::Length;
 use crate::web::gate::Seen;
@@ -32,6 +34,8 @@ pub(super) struct Looked {
     numbers: String,
     /// The group that is open.
     pub(super) open: String,
+    /// The version that a save just made: what it turned is told while it is the newest.
+    pub(super) saved: i64,
 }
 
 /// The same, as the address gives it.
@@ -53,17 +57,42 @@ impl Looked {
         self.turn.rem_euclid(360)
     }
 
-    fn numbers(&self) -> Numbers {
+    /// The parts that carry their balloon, those of the open group, and those that carry it where they are touched.
+    fn numbered(&self, cage: &Cage, open: Part) -> (Vec<Balloon>, Vec<Balloon>) {
+        let bars = cage.members.iter();
+        let of_group: Vec<Balloon> = bars.clone().filter(|bar| open.has(bar.role)).map(|bar| bar.balloon).collect();
         match self.numbers.as_str() {
-            "bars" => Numbers::Of(Kind::Member),
-            "joints" => Numbers::Of(Kind::Joint),
-            _ => Numbers::Without,
+            "none" => (Vec::new(), Vec::new()),
+            "joints" => {
+                let here = |joint: &&Joint| {
+                    let ends = joint.incoming.iter().map(|end| end.0);
+                    std::iter::once(joint.carrier).chain(ends).any(|bar| of_group.contains(&bar))
+                };
+                let (here, others): (Vec<_>, Vec<_>) = cage.joints.iter().partition(here);
+                let balloon = |joints: Vec<&Joint>| joints.iter().map(|joint| joint.balloon).collect();
+                (balloon(here), balloon(others))
+            }
+            _ if open == Part::Feet => {
+                let plates = cage.plates.iter().map(|plate| plate.balloon);
+                (plates.collect(), bars.map(|bar| bar.balloon).collect())
+            }
+            _ => {
+                let others = bars.map(|bar| bar.balloon).filter(|bar| !of_group.contains(bar)).collect();
+                (of_group, others)
+            }
         }
     }
 
     /// The sheet's address as one looks.
     pub(super) fn address(&self, base: &str) -> String {
         self.at(base, |_| ())
+    }
+
+    /// The same after a save.
+    pub(super) fn address_saved(&self, base: &str, version: i64) -> String {
+        let address = self.address(base);
+        let with = if address.contains('?') { '&' } else { '?' };
+        format!("{address}{with}saved={version}")
     }
 
     /// The same with this of it other.
@@ -111,13 +140,15 @@ pub(super) struct Drawing {
     pub(super) turns: [Way; 2],
     /// How many measurements were taken, and how many there are to take.
     pub(super) taken: (usize, usize),
+    /// The bars that are drawn by a guess, each with what it waits for.
+    pub(super) guesses: Vec<(String, &'static str)>,
     /// What is drawn by a guess, in words; empty where nothing is.
     pub(super) open: String,
 }
 
 impl Drawing {
-    /// Of a record as it is stored, or as it was typed and not yet stored.
-    pub(super) fn of(seen: &Seen, found: &Findings, record: &CageRecord, looked: &Looked) -> Self {
+    /// Of a record as it is stored, or as it was typed and not yet stored, while this group is open.
+    pub(super) fn of(seen: &Seen, found: &Findings, record: &CageRecord, looked: &Looked, open_group: Part) -> Self {
         let with_guesses = WithGuesses::of(found, record);
         let (whole, cage, pale) = (&with_guesses.record, with_guesses.cage(), with_guesses.pale());
         let taken: Vec<_> = ORDER_OF_MEASURING
@@ -125,11 +156,11 @@ impl Drawing {
             .filter_map(|measure| Some((*measure, where_measured::drawn(*measure, whole)?, typed(record, *measure))))
             .collect();
         let dimensions: Vec<_> = taken.iter().map(|(_, points, words)| (*points, words.clone())).collect();
-        let of = Measuring { cage, guessed: &pale, dimensions: &dimensions };
-        let numbers = if pale.is_empty() { looked.numbers() } else { Numbers::Without };
-        let shown = Shown { view: looked.view(), numbers, hidden: false };
+        // The numbers of a cage with guesses in it are nobody's yet.
+        let (listed, others) = if pale.is_empty() { looked.numbered(cage, open_group) } else { Default::default() };
+        let of = Measuring { cage, guessed: &pale, dimensions: &dimensions, listed: &listed, others: &others };
         let around = beside(&with_guesses.certain, &found.worked.around, false);
-        let (drawn, over) = draw_measuring(&of, &around, shown, FRAME);
+        let DrawnMeasuring { drawn, dimensions: over, touched } = draw_measuring(&of, &around, looked.view(), FRAME);
         let base = seen.address("/cage");
         let address = |part: &Balloon| Some(seen.address(&part_address(*part)));
         let dimension = |((measure, ..), marks): (&(TapeMeasure, _, _), Vec<_>)| Dimension {
@@ -138,7 +169,7 @@ impl Drawing {
             drawn: Svg::of(&marks, FRAME, |_| None),
         };
         Self {
-            main: Svg::of(&drawn.marks, FRAME, address),
+            main: Svg::with_touched(&drawn.marks, &touched, FRAME, address),
             dimensions: taken.iter().zip(over).map(dimension).collect(),
             views: views(looked, &base),
             numbers: if pale.is_empty() { numbered(looked, &base) } else { Vec::new() },
@@ -152,6 +183,7 @@ impl Drawing {
             }),
             taken: all_taken(record),
             open: open(record),
+            guesses: with_guesses.wait_for(record),
             certain: with_guesses.certain,
         }
     }
@@ -179,6 +211,18 @@ impl WithGuesses {
     /// The cage to draw.
     pub(super) fn cage(&self) -> &Cage {
         self.drawn.as_ref().unwrap_or(&self.certain)
+    }
+
+    /// The bars that rest on a guess, and what each waits for.
+    fn wait_for(&self, record: &CageRecord) -> Vec<(String, &'static str)> {
+        let guessed = self.cage().members.iter().filter(|bar| self.certain.member_called(&bar.key).is_none());
+        let line = |bar: &Member| {
+            let named = record.bend_radius.contains_key(&TubeRole::of(bar.role));
+            let without_die = !named && !bar.line.bends().is_empty();
+            let why = if without_die { "no die named" } else { "waits for what is measured, or for a bar it ends on" };
+            (format!("{}, {}", bar.role.word(), bar.side.word()), why)
+        };
+        guessed.map(line).collect()
     }
 
     /// The bars that rest on a guess.
@@ -221,5 +265,5 @@ fn numbered(looked: &Looked, base: &str) -> Vec<Way> {
         to: looked.at(base, |other| key.clone_into(&mut other.numbers)),
         here: looked.numbers == key,
     };
-    [("none", ""), ("joints", "joints"), ("bars", "bars")].map(way).into()
+    [("bars", ""), ("joints", "joints"), ("none", "none")].map(way).into()
 }

@@ -47,7 +47,7 @@ pub(super) async fn take(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
     let form = Form::of(seen.who.units, typed);
     let (file, version) = (form.raw("file").replace("\r\n", "\n"), form.version());
     match actions::recorded::cage::take_in(&seen.who.ctx, seen.build(), version, &file).await {
-        Ok(_) => Ok(Redirect::to(&seen.address("/cage")).into_response()),
+        Ok(version) => Ok(Redirect::to(&seen.address(&format!("/cage?saved={version}"))).into_response()),
         Err(ActionError::Refused(faults)) => show(StatusCode::UNPROCESSABLE_ENTITY, &refused(&seen, &faults)),
         // What it would change is another thing now: it is shown again before anything is done.
         Err(ActionError::Stale { .. }) => describe(&seen, &file, StatusCode::CONFLICT).await,

@@ -1,8 +1,11 @@
 //! The groups of the cage's form: what is measured where on the car, one of them open.
 
 use super::choices;
+use super::choices::{AtHand, Clause};
+use super::dies::{DieChoice, radius_of};
 use super::view::{Offered, PLATE, offered};
 use crate::domain::cage::{BasicStructure, CageRecord, Foot, Hand, ORDER_OF_MEASURING, TapeMeasure, TubeRole};
+use crate::domain::words::roles::MemberRole;
 use crate::web::form::{Field, Form};
 
 /// A part of the form.
@@ -51,6 +54,36 @@ impl Part {
         }
     }
 
+    /// Whether bars of this kind are what it is about.
+    pub(super) const fn has(self, role: MemberRole) -> bool {
+        use MemberRole as R;
+        match self {
+            Self::Shape => matches!(
+                role,
+                R::MainHoop
+                    | R::FrontHoop
+                    | R::LateralHoop
+                    | R::LateralHalfHoop
+                    | R::RoofBar
+                    | R::WindscreenHeader
+                    | R::RearTransverseBar
+                    | R::Backstay
+            ),
+            Self::Bars => !Self::Shape.has(role),
+            Self::Hoop => {
+                matches!(role, R::MainHoop | R::LateralHoop | R::RearTransverseBar | R::HoopDiagonal | R::HoopCrossBar)
+            }
+            Self::Pillars => matches!(
+                role,
+                R::FrontHoop | R::LateralHoop | R::LateralHalfHoop | R::RoofBar | R::WindscreenHeader | R::PillarStrut
+            ),
+            Self::Doors => matches!(role, R::DoorBar | R::SillBar | R::SeatCrossBar),
+            Self::Across => matches!(role, R::HarnessBar | R::DashBar),
+            Self::Backstays => matches!(role, R::Backstay | R::BackstayDiagonal),
+            Self::Feet => false,
+        }
+    }
+
     /// Where a measurement is asked for.
     pub(super) const fn of(measure: TapeMeasure) -> Self {
         use TapeMeasure as T;
@@ -86,9 +119,24 @@ pub(super) struct Row {
     pub(super) hand: Option<Hand>,
     /// No bar that is chosen needs it.
     pub(super) spare: bool,
+    /// Which clauses ask for it; none of what is no choice of bars.
+    pub(super) clause: Option<Clause>,
+    /// The shop's dies, where it is a die's radius.
+    pub(super) die: Option<DieChoice>,
 }
 
 impl Row {
+    /// The field that its label is of: the choice of a die where there is one.
+    pub(super) fn labelled(&self) -> &str {
+        let choice = self.die.as_ref().filter(|die| !die.choices.is_empty());
+        choice.map_or(&self.field.name, |die| &die.name)
+    }
+
+    /// What stands in the field.
+    pub(super) fn value(&self) -> &str {
+        self.die.as_ref().map_or(&self.field.value, |die| &die.typed)
+    }
+
     pub(super) fn is_right(&self) -> bool {
         self.hand == Some(Hand::Right)
     }
@@ -96,6 +144,7 @@ impl Row {
 
 /// A group as the form shows it.
 pub(super) struct Group {
+    pub(super) part: Part,
     pub(super) key: &'static str,
     pub(super) name: &'static str,
     /// What stands beside the name, shut.
@@ -124,9 +173,9 @@ pub(super) fn all_taken(record: &CageRecord) -> (usize, usize) {
 }
 
 /// The groups as typed. Open is the one with a fault, else the one wanted, else the first with something left to measure.
-pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str) -> Vec<Group> {
+pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str, book: &AtHand<'_>) -> Vec<Group> {
     let on = form.text("structure").parse().unwrap_or(record.structure);
-    let mut groups: Vec<Group> = ORDER.into_iter().map(|part| group(part, form, record, on)).collect();
+    let mut groups: Vec<Group> = ORDER.into_iter().map(|part| group(part, on, form, record, book)).collect();
     let faulty = |group: &Group| group.rows.iter().any(|row| row.field.fault.is_some() || row.field.differs());
     let left = |part: Part| {
         let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
@@ -140,8 +189,8 @@ pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str) -> Vec<Grou
     groups
 }
 
-fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Group {
-    let plain = |field| Row { field, hand: None, spare: false };
+fn group(part: Part, on: BasicStructure, form: &Form, record: &CageRecord, book: &AtHand<'_>) -> Group {
+    let plain = |field| Row { field, hand: None, spare: false, clause: None, die: None };
     let (rows, count): (Vec<Row>, String) = match part {
         Part::Shape => (vec![plain(structure(form))], on.word().to_owned()),
         Part::Bars => {
@@ -149,11 +198,13 @@ fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Gr
             let chosen = fields.iter().filter(|field| !matches!(field.value.as_str(), "no" | "none" | "0" | ""));
             let which = ["through", "door_through"];
             let count = chosen.filter(|field| !which.contains(&field.name.as_str())).count();
-            (fields.into_iter().map(plain).collect(), format!("{count} chosen"))
+            let asked = |(field, clause)| Row { clause: Some(clause), ..plain(field) };
+            (fields.into_iter().zip(choices::clauses(book)).map(asked).collect(), format!("{count} chosen"))
         }
         Part::Feet => {
             let (taken, all) = plates_taken(record);
-            (dies(form).into_iter().chain(plates(form, on)).map(plain).collect(), format!("{taken} of {all} given"))
+            let plates = plates(form, on).into_iter().map(plain);
+            (dies(form, book).chain(plates).collect(), format!("{taken} of {all} given"))
         }
         _ => {
             let here = || ORDER_OF_MEASURING.iter().copied().filter(|measure| Part::of(*measure) == part);
@@ -161,6 +212,8 @@ fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Gr
                 field: form.field_named(measure.key(), label(measure, on)).hint(measure.where_to_hold()),
                 hand: measure.hand(),
                 spare: !record.options.needs(measure),
+                clause: None,
+                die: None,
             };
             let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
             let count = if all == 0 { "not asked".to_owned() } else { format!("{taken} of {all} measured") };
@@ -171,7 +224,7 @@ fn group(part: Part, form: &Form, record: &CageRecord, on: BasicStructure) -> Gr
         }
     };
     let structures = if part == Part::Shape { offered() } else { &[] };
-    Group { key: part.key(), name: part.name(on), count, open: false, rows, structures }
+    Group { part, key: part.key(), name: part.name(on), count, open: false, rows, structures }
 }
 
 /// The words of a measurement within its group: what the group's name says already is left out.
@@ -193,12 +246,18 @@ pub(super) fn structure(form: &Form) -> Field {
     form.field("structure", "Basic structure").choice(named)
 }
 
-fn dies(form: &Form) -> Vec<Field> {
-    let die = |role: TubeRole| {
-        form.field_named(format!("bend_radius_{}", role.key()), format!("Die, {}", role.word()))
-            .hint("Centre-line radius of its bends: 4 1/2, or 135 mm.")
+fn dies(form: &Form, at_hand: &AtHand<'_>) -> impl Iterator<Item = Row> {
+    let tubes = &at_hand.worked.tubes;
+    let die = |(role, outside)| Row {
+        field: form
+            .field_named(radius_of(role), format!("Die, {}", role.word()))
+            .hint("Centre-line radius of its bends: 4 1/2, or 135 mm."),
+        hand: None,
+        spare: false,
+        clause: None,
+        die: Some(DieChoice::of(form, role, at_hand.dies, outside)),
     };
-    TubeRole::BOTH.map(die).to_vec()
+    [(TubeRole::Hoop, tubes.hoop.outside), (TubeRole::Other, tubes.other.outside)].map(die).into_iter()
 }
 
 fn plates(form: &Form, on: BasicStructure) -> Vec<Field> {

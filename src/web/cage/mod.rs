@@ -5,6 +5,7 @@ mod beside;
 mod body;
 mod change;
 mod choices;
+mod dies;
 mod drawn;
 mod file;
 mod groups;
@@ -14,6 +15,7 @@ mod places;
 mod seats;
 mod tape;
 mod tried_bar;
+mod turned;
 mod view;
 
 use axum::extract::Form as Posted;
@@ -30,6 +32,7 @@ use crate::domain::cage::{
     CageRecord, Fixing, Foot, Hand, Member, ORDER_OF_MEASURING, PlateRecord, TubeRole, usual_bars,
 };
 use crate::domain::derived::findings::Findings;
+use crate::domain::derived::worked::Worked;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::Balloon;
@@ -86,21 +89,33 @@ async fn cage(seen: Seen, looked: drawn::InAddress) -> Result<Response, Problem>
         record.options = usual_bars();
     }
     let form = Form::filled(seen.who.units, recorded(&record, version));
-    sheet(&seen, &record, &looked, StatusCode::OK, &form).await
+    sheet(&seen, Laid { record: &record, tried: None }, &looked, StatusCode::OK, &form).await
 }
 
-/// The sheet with a record that is stored or only typed.
+/// A record that is stored, or only typed and then with what would follow from it.
+struct Laid<'a> {
+    record: &'a CageRecord,
+    tried: Option<&'a Worked>,
+}
+
+/// The sheet with a record.
 async fn sheet(
     seen: &Seen,
-    record: &CageRecord,
+    cage: Laid<'_>,
     looked: &drawn::Looked,
     status: StatusCode,
     form: &Form,
 ) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let saves = seen.who.ctx.store.cage_saves(seen.build(), 2).await?;
-    let looking = view::Looking { record, looked, saves: &saves };
-    show(status, &view::CageSheet::of(seen, &found, &looking, form)?)
+    let Laid { record, tried } = cage;
+    let turns = match tried {
+        Some(tried) => Some(turned::Turns::of(seen, &found.worked, tried, false)),
+        None => turned::by_last_save(seen, &found.worked, &saves, looked.saved).await?,
+    };
+    let dies = seen.who.ctx.store.dies().await?;
+    let looking = view::Looking { record, looked, saves: &saves, tried, dies: &dies };
+    show(status, &view::CageSheet::of(seen, &found, &looking, form, turns)?)
 }
 
 /// Draws what is typed and keeps nothing of it.
@@ -110,12 +125,16 @@ async fn as_typed(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pa
     let (form, record) = typed_in(&seen, typed, &before);
     // What does not read is told at its field; where nothing can be drawn of it, the cage stays as it stood.
     let status = if form.is_faulty() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
-    let record = if record.faults().is_empty() { record } else { before };
-    sheet(&seen, &record, &looked, status, &form).await
+    let record = if record.faults().is_empty() { record } else { before.clone() };
+    // What does not read is judged no more than it is drawn.
+    let judged = !form.is_faulty() && record != before;
+    let tried = if judged { turned::tried(&seen, &record).await? } else { None };
+    sheet(&seen, Laid { record: &record, tried: tried.as_ref() }, &looked, status, &form).await
 }
 
 /// What was typed, and the record that it makes of the one before.
 fn typed_in(seen: &Seen, mut typed: Pairs, before: &CageRecord) -> (Form, CageRecord) {
+    dies::taken(&mut typed);
     // A sheet from before there was a choice does not name it.
     for (name, stands) in stood(before) {
         if !typed.iter().any(|(typed, _)| *typed == name) {
@@ -132,7 +151,7 @@ fn typed_in(seen: &Seen, mut typed: Pairs, before: &CageRecord) -> (Form, CageRe
 fn recorded(record: &CageRecord, version: i64) -> Pairs {
     let mut typed: Pairs = record.measures.iter().map(|(measure, typed)| (measure.key(), typed.text.clone())).collect();
     let radii = record.bend_radius.iter();
-    typed.extend(radii.map(|(role, typed)| (format!("bend_radius_{}", role.key()), typed.text.clone())));
+    typed.extend(radii.map(|(role, typed)| (dies::radius_of(*role), typed.text.clone())));
     for (foot, plate) in &record.plates {
         let figures = [&plate.side_a, &plate.side_b, &plate.thickness];
         let named = view::PLATE.iter().zip(figures);
@@ -161,8 +180,9 @@ async fn save(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pairs>
     if !form.is_faulty() {
         let version = form.text("version").parse().unwrap_or_default();
         match actions::recorded::cage::save(&seen.who.ctx, seen.build(), version, &record.numbered()).await {
-            Ok(_) => {
-                return Ok(Redirect::to(&looked.address(&seen.address("/cage"))).into_response());
+            Ok(version) => {
+                let to = looked.address_saved(&seen.address("/cage"), version);
+                return Ok(Redirect::to(&to).into_response());
             }
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(ActionError::Stale { .. }) => {
@@ -173,7 +193,7 @@ async fn save(seen: Seen, looked: drawn::InAddress, Posted(typed): Posted<Pairs>
             Err(other) => return Err(other.into()),
         }
     }
-    sheet(&seen, &before, &looked, status, &form).await
+    sheet(&seen, Laid { record: &before, tried: None }, &looked, status, &form).await
 }
 
 /// The bar whose number stands in a field; none while none does.
@@ -232,7 +252,7 @@ fn read(form: &mut Form, before: &CageRecord) -> CageRecord {
     }
     record.bend_radius.clear();
     for role in TubeRole::BOTH {
-        if let Some(radius) = form.read_if_typed(&format!("bend_radius_{}", role.key())) {
+        if let Some(radius) = form.read_if_typed(&dies::radius_of(role)) {
             record.bend_radius.insert(role, radius);
         }
     }

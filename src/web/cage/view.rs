@@ -5,13 +5,18 @@ use std::sync::OnceLock;
 use askama::Template;
 
 use super::beside::{Gaps, SeatLine, seats};
+use super::choices::AtHand;
 use super::drawn::{Drawing, Looked};
-use super::groups::{Group, groups};
+use super::groups::{Group, Part, groups};
+use super::turned::Turns;
 use crate::domain::cage::record::changed::changed;
 use crate::domain::cage::record::example::{TUBES, example_on};
 use crate::domain::cage::{BasicStructure, CageRecord, Member, Options, TapeMeasure, solve};
 use crate::domain::derived::findings::Findings;
+use crate::domain::derived::worked::Worked;
+use crate::domain::judge::verdicts::Word;
 use crate::domain::recorded::facts::CageSave;
+use crate::domain::steel::dies::Die;
 use crate::domain::words::ids::Balloon;
 use crate::drawing::car::cage::small;
 use crate::quantity::{Length, Show, Units};
@@ -47,6 +52,8 @@ pub(crate) struct CageSheet {
     counts: Counts,
     gaps: Option<Gaps>,
     seats: Vec<SeatLine>,
+    /// What it turns, or what the last save turned.
+    turns: Option<Turns>,
 }
 
 /// A large figure: what it is, the figure, its unit, what it means.
@@ -101,14 +108,27 @@ pub(super) struct Looking<'a> {
     pub(super) looked: &'a Looked,
     /// The last saves, the newest first.
     pub(super) saves: &'a [CageSave],
+    /// What would follow from it, where it is only typed.
+    pub(super) tried: Option<&'a Worked>,
+    /// The shop's dies.
+    pub(super) dies: &'a [Die],
 }
 
 impl CageSheet {
     /// From the record as it stands or was typed so far.
-    pub(super) fn of(seen: &Seen, found: &Findings, of: &Looking<'_>, form: &Form) -> Result<Self, Problem> {
+    pub(super) fn of(
+        seen: &Seen,
+        found: &Findings,
+        of: &Looking<'_>,
+        form: &Form,
+        turns: Option<Turns>,
+    ) -> Result<Self, Problem> {
         let (tubes, units, record) = (&found.worked.tubes, seen.who.units, of.record);
-        let drawing = Drawing::of(seen, found, record, of.looked);
-        let groups = groups(form, record, &of.looked.open);
+        let typed = of.tried.is_some();
+        let book = AtHand { worked: of.tried.unwrap_or(&found.worked), typed, units, dies: of.dies };
+        let groups = groups(form, record, &of.looked.open, &book);
+        let open = groups.iter().find(|group| group.open).map_or(Part::Shape, |group| group.part);
+        let drawing = Drawing::of(seen, found, record, of.looked, open);
         let alike = ALIKE.map(|(key, words)| (key.to_owned(), words.to_owned()));
         let alike = form.field("alike", "Right side as the left").choice(alike);
         let fields: Vec<&Field> =
@@ -147,6 +167,7 @@ impl CageSheet {
             counts,
             gaps: Gaps::of(seen, &drawing.certain, &found.worked.around),
             seats: seats(seen, found),
+            turns,
             drawing,
         })
     }

@@ -1,12 +1,21 @@
 //! The rule beside the lines: all it says of every part.
 
+use glam::DVec2;
+
 use crate::domain::book::Force;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::verdicts::{Verdict, Word};
 use crate::domain::shop::people::{Deed, may};
+use crate::drawing::Mark;
+use crate::drawing::gauge::gauge;
+use crate::quantity::Length;
 use crate::web::gate::Seen;
 use crate::web::page::{in_address, part_address, two_tubes_address};
 use crate::web::shown::judged::Judged;
+use crate::web::svg::Svg;
+
+/// Its gauge, mm.
+const GAUGE: DVec2 = DVec2::new(88.0, 9.0);
 
 /// More verdicts of one rule alike in their word than this are folded into one line that opens.
 const ALIKE: usize = 3;
@@ -15,9 +24,16 @@ const ALIKE: usize = 3;
 pub(super) struct Chosen {
     pub(super) judged: Judged,
     pub(super) force: &'static str,
+    /// The figure against its limit; the words say the same.
+    pub(super) gauge: Option<Svg>,
     /// Where the book's tube stands beside the bar's; empty for other rules.
     pub(super) beside: String,
     pub(super) groups: Vec<Group>,
+}
+
+/// A gauge's marks as they stand in the page.
+pub(super) fn drawn(marks: &[Mark], size: DVec2) -> Svg {
+    Svg::of(marks, (Length::from_mm(size.x), Length::from_mm(size.y)), |_| None)
 }
 
 /// How hard a rule binds, where it is not simply asked.
@@ -65,7 +81,8 @@ impl Chosen {
         }
         groups.sort_by_key(|group| group.word != worst.word);
         let beside = beside(found, verdicts).unwrap_or_default();
-        Self { judged: Judged::of(seen, worst), force: force(worst.force), beside, groups }
+        let gauge = gauge(worst, GAUGE).map(|marks| drawn(&marks, GAUGE));
+        Self { judged: Judged::of(seen, worst), force: force(worst.force), gauge, beside, groups }
     }
 }
 

@@ -1,18 +1,21 @@
 //! What the verdicts' sheet shows.
 
 use askama::Template;
+use glam::DVec2;
 
 use super::Wanted;
-use super::chosen::{Chosen, force};
+use super::chosen::{Chosen, drawn, force};
 use crate::domain::book::in_force;
 use crate::domain::book::in_force::OutOfForce;
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::verdicts::{Verdict, Word};
 use crate::domain::measure::guard;
 use crate::domain::shop::people::{Deed, may};
+use crate::drawing::gauge;
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, in_address};
 use crate::web::shown::judged::Judged;
+use crate::web::svg::Svg;
 
 /// So many parts are named on a rule's line; of more their number is told.
 const NAMED: usize = 3;
@@ -80,6 +83,8 @@ struct Row {
     parts: String,
     figure: String,
     limit: String,
+    /// The figure against its limit; the words say the same.
+    gauge: Option<Svg>,
     to: String,
     here: bool,
 }
@@ -179,7 +184,35 @@ fn line(seen: &Seen, verdict: &Verdict, of_rule: &[Verdict]) -> Row {
     let alike: Vec<_> = of_rule.iter().filter(|other| other.word == word).collect();
     let named: Vec<String> = alike.iter().filter_map(|other| other.of).map(|of| of.to_string()).collect();
     let parts = if alike.len() > NAMED { format!("{} of {}", alike.len(), of_rule.len()) } else { named.join(", ") };
+    let photographed = photographs(verdict, of_rule);
+    let figure = match photographed {
+        Some((there, asked)) if figure.is_empty() && asked > 1 => format!("{there} of {asked}"),
+        _ => figure,
+    };
+    let gauge = match photographed {
+        Some((there, asked)) => Some(gauge::filled(share(there, asked), GAUGE)),
+        None => gauge::gauge(verdict, GAUGE),
+    };
+    let gauge = gauge.map(|marks| drawn(&marks, GAUGE));
     let binds = force(verdict.force);
     let words = if binds.is_empty() { words } else { format!("{words} ({binds})") };
-    Row { word, description, clause, words, parts, figure, limit, to: String::new(), here: false }
+    Row { word, description, clause, words, parts, figure, limit, gauge, to: String::new(), here: false }
 }
+
+/// Of how many parts the photographs that a rule asks for are there, and of how many it asks for them; none of a rule that
+/// asks for something else.
+fn photographs(worst: &Verdict, of_rule: &[Verdict]) -> Option<(u32, u32)> {
+    let seen = |verdict: &&Verdict| verdict.figure.is_none() && verdict.state() == Word::Meets;
+    let asked = || of_rule.iter().filter(|verdict| verdict.state() != Word::NotAsked);
+    let only_photos = || asked().all(|verdict| verdict.measure.is_none() && verdict.figure.is_none());
+    let count = |many: usize| u32::try_from(many).unwrap_or(u32::MAX);
+    (worst.state() == Word::NoPhoto && only_photos())
+        .then(|| (count(asked().filter(seen).count()), count(asked().count())))
+}
+
+fn share(there: u32, asked: u32) -> f64 {
+    f64::from(there) / f64::from(asked.max(1))
+}
+
+/// The gauge of a line, mm: 150 by 26 pixels.
+const GAUGE: DVec2 = DVec2::new(37.5, 6.5);

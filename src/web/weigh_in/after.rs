@@ -2,7 +2,7 @@
 
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::verdicts::Word;
-use crate::drawing::weight_line::{compared_line, height};
+use crate::drawing::weight_line::{Classes, compared_line, height};
 use crate::quantity::{Length, Mass, Show as _, Units};
 use crate::web::svg::Svg;
 
@@ -41,8 +41,13 @@ impl After {
             effects: effects.collect(),
             explains: compared.explains.iter().map(|explains| explains.describe(units)).collect(),
             ticked: compared.ticked_once.clone(),
-            drawn: rules
-                .map(|rules| Svg::of(&compared_line(compared, rules, DRAWN, units), (wide, height(size)), |_| None)),
+            drawn: rules.map(|rules| {
+                Svg::of(
+                    &compared_line(compared, &Classes { rules, chosen: found.worked.chosen() }, DRAWN, units),
+                    (wide, height(size)),
+                    |_| None,
+                )
+            }),
         })
     }
 }

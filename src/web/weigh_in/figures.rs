@@ -168,7 +168,10 @@ impl Figures {
                 (None, Some(Err(why))) => why.to_string(),
                 _ => String::new(),
             },
-            finished: follows.foreseen.map(|foreseen| FinishedWeight::of(foreseen, follows.rules, units)),
+            finished: follows.foreseen.map(|foreseen| {
+                let chosen = follows.weighed.and_then(ClassOf::planned);
+                FinishedWeight::of(foreseen, follows.rules, chosen.as_ref(), units)
+            }),
         }
     }
 }

@@ -1,10 +1,11 @@
 //! What the weigh-in sheet shows of the predicted finished weight, and what is typed into its list.
 
 use crate::domain::book::RuleBook;
+use crate::domain::cage::Tubes;
 use crate::domain::weight::carried::{Listed, Spread, SpreadIs, Thing, Way};
 use crate::domain::weight::foreseen::{CAGE_OFF, CagePart, Foreseen, Outlook, still_counts};
 use crate::domain::weight::weigh_in::WeighIn;
-use crate::drawing::weight_line::{height, weight_line};
+use crate::drawing::weight_line::{Classes, height, weight_line};
 use crate::quantity::{Length, Mass, Show as _, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -135,7 +136,8 @@ fn line(listed: &Listed, newest: Option<&WeighIn>) -> Line {
 }
 
 impl FinishedWeight {
-    pub(super) fn of(foreseen: &Foreseen, rules: Option<&RuleBook>, units: Units) -> Self {
+    /// `chosen` is the tube that the cage is to be built of; none while no class asks for one.
+    pub(super) fn of(foreseen: &Foreseen, rules: Option<&RuleBook>, chosen: Option<&Tubes>, units: Units) -> Self {
         let outlook = match foreseen.outlook {
             Outlook::Crosses => ("▲", "over the edge of its class"),
             Outlook::TooClose => ("↔", "too close to call"),
@@ -145,7 +147,7 @@ impl FinishedWeight {
         };
         let (wide, size) = DRAWN;
         let drawn = rules.filter(|rules| !rules.weight_classes.is_empty()).map(|rules| {
-            let marks = weight_line(foreseen, rules, DRAWN, units);
+            let marks = weight_line(foreseen, &Classes { rules, chosen }, DRAWN, units);
             Svg::of(&marks, (wide, height(size)), |_| None)
         });
         let tells = foreseen.tells();

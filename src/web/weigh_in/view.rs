@@ -167,7 +167,10 @@ impl WeighInSheet {
             sure: asked.sure.fault.map(|why| (why, asked.sure.first)),
             faults,
             after: After::of(found, units),
-            outlook: foreseen.map(|foreseen| FinishedWeight::of(foreseen, found.worked.rules.as_ref(), units)),
+            outlook: foreseen.map(|foreseen| {
+                let worked = &found.worked;
+                FinishedWeight::of(foreseen, worked.rules.as_ref(), worked.chosen(), units)
+            }),
             finished,
             balance,
             papers,

@@ -20,10 +20,13 @@ use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::work::lowering::Plan;
 
+pub mod asked_bars;
 mod doubts;
-mod judged;
-mod planned;
 pub mod if_weighed;
+mod judged;
+mod other_cage;
+mod planned;
+pub mod turned;
 
 #[cfg(test)]
 pub(in crate::domain) use planned::UNTIL_WEIGHED;
@@ -129,6 +132,11 @@ impl Worked {
     /// The photographs and figures that count: those of the pieces that are there. `facts` are those it was worked out of.
     pub const fn standing<'a>(&'a self, facts: &'a BuildFacts) -> Standing<'a> {
         self.pieces.standing(facts)
+    }
+
+    /// The tube that is chosen, by the class that asks for it; none while none does.
+    pub fn chosen(&self) -> Option<&Tubes> {
+        self.tubes_asked.then_some(&self.tubes)
     }
 
     /// The cage that another record would make, of the same tube.

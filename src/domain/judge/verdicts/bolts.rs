@@ -4,7 +4,7 @@ use std::f64::consts::FRAC_PI_4;
 
 use crate::domain::book::Rule;
 use crate::domain::book::kinds::SectionShare;
-use crate::domain::measure::amounts::Amount;
+use crate::domain::measure::amounts::{Amount, LimitText};
 use crate::domain::measure::measures::Measure;
 use crate::domain::words::basis::Basis;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -12,7 +12,7 @@ use crate::domain::words::roles::MemberRole;
 use crate::quantity::Area;
 
 use super::known::Known;
-use super::verdict::{Answer, LimitText, Verdict};
+use super::verdict::{Answer, Verdict};
 
 /// True when a plate is under a foot of this bar.
 pub(super) fn under(part: Balloon, role: MemberRole, known: &Known<'_>) -> bool {

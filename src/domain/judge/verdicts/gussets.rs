@@ -2,7 +2,7 @@
 
 use crate::domain::book::kinds::{GussetRule, Stiffener};
 use crate::domain::cage::GussetKind;
-use crate::domain::measure::amounts::Amount;
+use crate::domain::measure::amounts::{Amount, LimitText};
 use crate::domain::words::basis::Basis;
 use crate::domain::words::ids::Balloon;
 use crate::domain::words::roles::MemberRole;
@@ -10,7 +10,7 @@ use crate::domain::words::roles::MemberRole;
 use super::asked::unasked;
 use super::known::{GussetAt, JointOf, Known};
 use super::members::count;
-use super::verdict::{Answer, LimitText, Verdict};
+use super::verdict::{Answer, Verdict};
 
 /// Judges every joint where the rule's bars meet.
 pub(super) fn judge(gusset: &GussetRule, known: &Known<'_>) -> Vec<Verdict> {
@@ -47,7 +47,8 @@ fn of_joint(gusset: &GussetRule, joint: &JointOf, known: &Known<'_>) -> Verdict 
         (None, true) => Answer::ShortBy,
         (None, false) => Answer::Meets(Basis::Recorded),
     };
-    let limit = LimitText { text: format!("at least {}{most}", gusset.count_least), amount: Some(Amount::Count(edge)) };
+    let limit = LimitText::words(format!("at least {}{most}", gusset.count_least));
+    let limit = LimitText { amount: Some(Amount::Count(edge)), ..limit };
     let mut verdict = Verdict::new(&gusset.rule, Some(joint.balloon), answer).limited(limit);
     verdict.figure = Some(Amount::Count(found));
     verdict.margin = Some(Amount::Count(found.abs_diff(edge)));

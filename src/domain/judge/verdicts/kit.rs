@@ -5,6 +5,7 @@ use jiff::civil::Date;
 
 use crate::domain::book::RuleBook;
 use crate::domain::book::kinds::KitRule;
+use crate::domain::measure::amounts::LimitText;
 use crate::domain::recorded::kit::{KitItem, Label};
 use crate::domain::recorded::kit_life::{EndBy, Good, ends_of, good_through};
 use crate::domain::words::basis::Basis;
@@ -14,7 +15,7 @@ use crate::domain::words::label_dates::LabelDate;
 
 use super::asked::unasked;
 use super::known::Known;
-use super::verdict::{Answer, LimitText, Verdict, Word};
+use super::verdict::{Answer, Verdict, Word};
 
 /// Judges every item that a rule speaks of.
 pub(super) fn judge(kit: &KitRule, known: &Known<'_>) -> Vec<Verdict> {

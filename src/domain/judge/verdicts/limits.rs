@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use crate::domain::book::kinds::Limit;
 use crate::domain::book::terms::bound::{Bound, Check, Value, edges_text};
 use crate::domain::book::{Of, Rule};
-use crate::domain::measure::amounts::Amount;
+use crate::domain::measure::amounts::{Amount, LimitText};
 use crate::domain::measure::figures::Figure;
 use crate::domain::measure::guard;
 use crate::domain::measure::guard::Acceptance;
@@ -17,7 +17,7 @@ use crate::domain::words::ids::Balloon;
 use super::asked::unasked;
 use super::known::Known;
 use super::parts::{of_part_of_bar, parts_of, straight};
-use super::verdict::{Answer, LimitText, Verdict, Word};
+use super::verdict::{Answer, Verdict, Word};
 
 /// True for a measure of the tube itself, which only the stick shows that a bar is cut from.
 const fn of_stick(measure: Measure) -> bool {
@@ -29,6 +29,7 @@ pub(super) fn judge(limit: &Limit, known: &Known<'_>) -> Vec<Verdict> {
     if let Some(verdict) = unasked(&limit.rule, known) {
         return vec![verdict];
     }
+    let edges = Edges { least: limit.least.as_ref(), most: limit.most.as_ref() };
     let mut parts = parts_of(limit.measure, limit.of, known);
     let made = |part: &Balloon| known.gussets.iter().find(|gusset| gusset.balloon == *part).map(|gusset| gusset.kind);
     if !limit.gusset_kinds.is_empty() {
@@ -44,9 +45,8 @@ pub(super) fn judge(limit: &Limit, known: &Known<'_>) -> Vec<Verdict> {
         };
         let word = if absent && known.laid_out() { Answer::NotAsked } else { Answer::NotMeasured };
         let because = format!("Nothing of this build is known as {}.", limit.of_words());
-        return vec![Verdict::new(&limit.rule, None, word).limited(LimitText::words(limit.text())).because(because)];
+        return vec![Verdict::new(&limit.rule, None, word).limited(edges.unmeasured()).because(because)];
     }
-    let edges = Edges { least: limit.least.as_ref(), most: limit.most.as_ref() };
     parts.into_iter().flat_map(|part| of_one(&limit.rule, limit.measure, &edges, part, known)).collect()
 }
 
@@ -59,6 +59,15 @@ pub(super) struct Edges<'a> {
 impl Edges<'_> {
     fn text(&self) -> String {
         edges_text(self.least, self.most)
+    }
+
+    /// The limit of a figure that is not known: an edge in diameters, or a share of another figure, is no amount then.
+    fn unmeasured(&self) -> LimitText {
+        let amount = |bound: Option<&Bound>| match bound?.value {
+            Value::Amount(amount) => Some(amount),
+            _ => None,
+        };
+        LimitText { least: amount(self.least), most: amount(self.most), ..LimitText::words(self.text()) }
     }
 
     /// Whether an edge stands at so many diameters of the tube.
@@ -106,7 +115,7 @@ pub(super) fn of_one(
             verdict.settled(rule, known)
         };
         let verdict = Verdict { measure: Some(measure), also: edges.also(part), ..verdict };
-        return vec![verdict.limited(LimitText::words(edges.text()))];
+        return vec![verdict.limited(edges.unmeasured())];
     }
     figures.into_iter().map(|figure| of_figure(rule, edges, figure, known).settled(rule, known)).collect()
 }
@@ -132,7 +141,8 @@ fn of_figure(rule: &Rule, edges: &Edges<'_>, figure: &Figure, known: &Known<'_>)
         verdict.measure = Some(figure.measure);
         verdict.also = edges.also(figure.of);
         verdict.figure = Some(amount);
-        verdict.limit = Some(LimitText { text: edges.text(), amount: edge });
+        let [least, most] = [edges.least, edges.most].map(|bound| bound.and_then(stands));
+        verdict.limit = Some(LimitText { text: edges.text(), amount: edge, least, most });
         verdict.margin = edge.and_then(|edge| amount.apart(edge));
         verdict.because(format!("From {}.", figure.from))
     };

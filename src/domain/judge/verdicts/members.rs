@@ -4,13 +4,13 @@ use std::collections::BTreeMap;
 
 use crate::domain::book::kinds::MemberNeeded;
 use crate::domain::cage::Side;
-use crate::domain::measure::amounts::Amount;
+use crate::domain::measure::amounts::{Amount, LimitText};
 use crate::domain::words::basis::Basis;
 use crate::domain::words::ids::Balloon;
 
 use super::asked::unasked;
 use super::known::{Bar, Known};
-use super::verdict::{Answer, LimitText, Verdict};
+use super::verdict::{Answer, Verdict};
 
 /// Judges whether a bar is there often enough.
 pub(super) fn judge(needed: &MemberNeeded, known: &Known<'_>) -> Verdict {

@@ -21,5 +21,5 @@ pub use kit::judge_item;
 pub(in crate::domain) use known::CAR;
 pub use known::{Bar, BarTube, FootOf, GussetAt, JointOf, Known};
 pub(in crate::domain) use tubes::MADE;
-pub use verdict::{LimitText, Verdict, Word};
+pub use verdict::{Verdict, Word};
 pub use weighed::{Finished, Weighed};

@@ -1,12 +1,13 @@
 //! Judging the photographs that a book asks for: whether each is there, not what it shows.
 
 use crate::domain::book::kinds::{Per, ShotRule};
+use crate::domain::measure::amounts::LimitText;
 use crate::domain::words::basis::Basis;
 use crate::domain::words::ids::{Balloon, Kind};
 
 use super::asked::unasked;
 use super::known::{CAR, Known};
-use super::verdict::{Answer, LimitText, Verdict};
+use super::verdict::{Answer, Verdict};
 
 /// Judges one photograph rule: a verdict for each part it is asked of.
 pub(super) fn judge(shot: &ShotRule, known: &Known<'_>) -> Vec<Verdict> {

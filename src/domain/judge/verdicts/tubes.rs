@@ -2,12 +2,12 @@
 
 use crate::domain::book::kinds::TubeRow;
 use crate::domain::book::{ClassAnswer, ClassTubes, Rule, RuleBook};
-use crate::domain::measure::amounts::Amount;
+use crate::domain::measure::amounts::{Amount, LimitText};
 use crate::domain::steel::tube::TubeSize;
 use crate::domain::words::basis::Basis;
 
 use super::known::{Bar, BarTube, CAR, Known};
-use super::verdict::{Answer, LimitText, Verdict};
+use super::verdict::{Answer, Verdict};
 use super::weighed::{Finished, Weighed};
 
 /// The view under which the photograph of a certificate or mark is kept that says how the tube was made.

@@ -6,7 +6,7 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 
 use crate::domain::book::{Evidence, Force, Rule};
-use crate::domain::measure::amounts::Amount;
+use crate::domain::measure::amounts::{Amount, LimitText};
 use crate::domain::measure::measures::Measure;
 use crate::domain::recorded::rulings::{Lapsed, Ruled};
 use crate::domain::words::basis::Basis;
@@ -110,22 +110,6 @@ impl Answer {
 impl fmt::Display for Word {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.word())
-    }
-}
-
-/// A limit as the book prints it, and as an amount where it is one.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct LimitText {
-    /// "at least 12 in²".
-    pub text: String,
-    /// The edge that the figure was compared with.
-    pub amount: Option<Amount>,
-}
-
-impl LimitText {
-    /// A limit that is no single amount.
-    pub(super) fn words(text: impl Into<String>) -> Self {
-        Self { text: text.into(), amount: None }
     }
 }
 
@@ -289,6 +273,15 @@ impl Verdict {
     /// With a ruling that holds no more told beside it: the word stays what is found.
     pub(in crate::domain) fn ruled_before(self, lapsed: Lapsed) -> Self {
         Self { lapsed: Some(lapsed), ..self }
+    }
+}
+
+#[cfg(test)]
+impl Verdict {
+    /// A verdict of the car by the demo's first rule, nothing found: for drawings of verdicts.
+    pub(crate) fn unfound() -> Self {
+        let book = crate::domain::book::read(include_str!("../../../demo/book.toml")).unwrap();
+        Self::new(book.rules().next().unwrap(), None, Answer::NotMeasured)
     }
 }
 
