@@ -238,13 +238,7 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     assert_eq!(office.post(&at("/lowering"), &plan).await.status, StatusCode::SEE_OTHER);
     let issued = office.post(&at("/rounds"), &[("key", "one")]).await;
     assert_eq!(issued.status, StatusCode::SEE_OTHER);
-    let mut links = Vec::new();
-    for reader in ["the scrutineer", "another"] {
-        let new = NewReadingLink { round: 1, reader: reader.to_owned(), good_for: GoodFor::default() };
-        links.push(actions::recorded::reading_links::make(&house.office, build, new).await.unwrap());
-    }
-    put("links/{reading}", [links[0].0.id.to_string(), links[0].0.id.to_string()], &uuid());
-    put("read/{secret}", [links[1].1.clone(), links[1].1.clone()], &"0".repeat(64));
+    linked(house, build, put).await;
     let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
     put(
         "own-tubes/{bar}",
@@ -274,6 +268,17 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     ] {
         put(part, [one.to_owned(), two.to_owned()], not);
     }
+}
+
+/// Two links to the round that is out.
+async fn linked(house: &House, build: BuildId, put: Put<'_>) {
+    let mut links = Vec::new();
+    for reader in ["the scrutineer", "another"] {
+        let new = NewReadingLink { round: 1, reader: reader.to_owned(), good_for: GoodFor::default() };
+        links.push(actions::recorded::rounds::links::make(&house.office, build, new).await.unwrap());
+    }
+    put("links/{reading}", [links[0].0.id.to_string(), links[0].0.id.to_string()], &uuid());
+    put("read/{secret}", [links[1].1.clone(), links[1].1.clone()], &"0".repeat(64));
 }
 
 /// What the shop has: dies, people, books.

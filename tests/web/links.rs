@@ -1,5 +1,4 @@
 //! Reading links: one round, shown to whoever has the link, answered in a typed name, dead with the next request once withdrawn.
-#![expect(clippy::indexing_slicing, reason = "a test may stop")]
 
 use axum::http::StatusCode;
 use sqlx::Connection as _;

@@ -56,7 +56,7 @@ async fn accept(house: &House, browser: &Browser<'_>, parts: &[Balloon]) -> Stri
     for part in first {
         let new =
             NewReviewed { round: 1, part: *part, answer: Some(PartAnswer::Accepted), remark: String::new(), seen: 0 };
-        actions::recorded::reviews::answer(&ctx, build, new).await.unwrap();
+        actions::recorded::rounds::reviews::answer(&ctx, build, new).await.unwrap();
     }
     let said = browser.post(REVIEW, &[("part", &last.to_string()), ("seen", "0"), ("answer", "accepted")]).await;
     assert_eq!(said.status, StatusCode::SEE_OTHER, "{last}: {}", said.text);

@@ -15,8 +15,6 @@ pub mod photos_said;
 pub mod mark_ups;
 pub mod questions;
 pub mod notes;
-pub mod reading_links;
-pub mod reviews;
 pub mod rounds;
 pub mod rulings;
 pub mod facts;

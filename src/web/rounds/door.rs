@@ -6,7 +6,7 @@ use axum::extract::{FromRef, FromRequestParts};
 use axum::http::request::Parts;
 
 use super::reader::Reader;
-use crate::actions::recorded::reading_links::{Opened, opened};
+use crate::actions::recorded::rounds::links::{Opened, opened};
 use crate::domain::recorded::rounds::links::ReadingLink;
 use crate::domain::shop::builds::Build;
 use crate::domain::shop::people::Deed;

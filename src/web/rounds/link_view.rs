@@ -28,9 +28,16 @@ pub(super) struct LinkMade {
     back: String,
 }
 
+/// What is sent: the link's whole address, and how large the packet behind it is.
+pub(super) struct Sent {
+    pub(super) address: String,
+    pub(super) bytes: usize,
+}
+
 impl LinkMade {
-    /// From the link's whole address and the packet's size in bytes.
-    pub(super) fn of(seen: &Seen, round: &Round, link: &ReadingLink, (address, bytes): (&str, usize)) -> Self {
+    /// From the link and what is sent of it.
+    pub(super) fn of(seen: &Seen, round: &Round, link: &ReadingLink, sent: &Sent) -> Self {
+        let address = sent.address.as_str();
         let until = seen.who.ctx.clock.minute_of(link.ends);
         let build = &seen.facts.build.name;
         let subject = format!("{build}: round {} waits for your answer", round.number);
@@ -45,7 +52,7 @@ impl LinkMade {
             reader = link.reader,
             number = round.number,
             asks = asks(round),
-            size = megabytes(bytes),
+            size = megabytes(sent.bytes),
             sha = short(round.packet_sha256.text()),
         );
         Self {

@@ -6,11 +6,12 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::door::{Door, READ};
-use super::link_view::{Front, LinkMade};
+use super::link_view::{Front, LinkMade, Sent};
 use super::reviewing;
 use super::{issued, signing};
 use crate::actions::ActionError;
-use crate::actions::recorded::{packet, reading_links};
+use crate::actions::recorded::packet;
+use crate::actions::recorded::rounds::links;
 use crate::domain::recorded::rounds::links::{GoodFor, NewReadingLink};
 use crate::domain::recorded::rounds::receipt::receipt as receipt_of;
 use crate::domain::recorded::rounds::{Came, Reply, Round};
@@ -48,11 +49,11 @@ async fn make(
     let good_for = GoodFor::of_text(form.text("days"));
     let new = NewReadingLink { round: number, reader: form.text("reader").to_owned(), good_for };
     let ctx = &seen.who.ctx;
-    match reading_links::make(ctx, seen.build(), new).await {
+    match links::make(ctx, seen.build(), new).await {
         Ok((link, secret)) => {
             let (round, pdf) = packet::issued(ctx, seen.build(), number).await?;
             let address = format!("{}{READ}/{secret}", app.reached.address);
-            let made = LinkMade::of(&seen, &round, &link, (&address, pdf.len()));
+            let made = LinkMade::of(&seen, &round, &link, &Sent { address, bytes: pdf.len() });
             let page = show(StatusCode::OK, &made)?;
             // it stands on this one sheet and is asked for again nowhere
             return Ok(([(header::CACHE_CONTROL, "no-store")], page).into_response());
@@ -67,7 +68,7 @@ async fn make(
 async fn withdraw(seen: Seen, Path((_, _, link)): Path<(String, String, String)>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::IssueRounds)?;
     let link = link.parse().map_err(|_| Problem::NotFound)?;
-    reading_links::withdraw(&seen.who.ctx, seen.build(), link).await?;
+    links::withdraw(&seen.who.ctx, seen.build(), link).await?;
     Ok(Redirect::to(&seen.address("/rounds#links")).into_response())
 }
 

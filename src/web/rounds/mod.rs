@@ -26,7 +26,8 @@ use super::gate::{Seen, SeenRounds};
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
-use crate::actions::recorded::{packet, reading_links};
+use crate::actions::recorded::packet;
+use crate::actions::recorded::rounds::links;
 use crate::actions::{self, ActionError};
 use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
@@ -60,11 +61,10 @@ async fn rounds(SeenRounds(seen): SeenRounds) -> Result<Response, Problem> {
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
     let found = seen.found().await?;
     let ctx = &seen.who.ctx;
-    let links =
-        if may(ctx.by.role, Deed::IssueRounds) { reading_links::all(ctx, seen.build()).await? } else { Vec::new() };
+    let made = if may(ctx.by.role, Deed::IssueRounds) { links::all(ctx, seen.build()).await? } else { Vec::new() };
     let people = seen.who.ctx.store.people().await?.into_iter();
     let scrutineers: Vec<String> = people.filter(|one| may(one.role, Deed::Review)).map(|one| one.name).collect();
-    show(status, &view::Rounds::of(seen, &found, form, view::Around { scrutineers: &scrutineers, links: &links }))
+    show(status, &view::Rounds::of(seen, &found, form, &view::Around { scrutineers: &scrutineers, links: &made }))
 }
 
 async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {

@@ -1,6 +1,6 @@
 //! Who reads a round, and the round they read: all that its sheets need, whether somebody signed in or came by another door.
 
-use crate::actions::recorded::as_issued::AsIssued;
+use crate::actions::recorded::rounds::as_issued::AsIssued;
 use crate::clock::Clock;
 use crate::domain::book::RuleBook;
 use crate::domain::derived::contents::{Contents, Earlier};

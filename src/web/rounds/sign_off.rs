@@ -7,7 +7,7 @@ use super::reader::Read;
 use super::review::signed;
 use super::signing::{settles, signed_as};
 use super::tally::{Tally, part_address};
-use crate::actions::recorded::reviews::as_reply;
+use crate::actions::recorded::rounds::reviews::as_reply;
 use crate::domain::derived::approving;
 use crate::domain::derived::approving::Beside;
 use crate::domain::derived::hold::named as listed;

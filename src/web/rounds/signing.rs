@@ -8,8 +8,8 @@ use super::door::Door;
 use super::reader::Read;
 use super::sign_off::SignOff;
 use crate::actions::ActionError;
-use crate::actions::recorded::as_issued::as_issued;
-use crate::actions::recorded::reviews::{Signed, sign as sign_answers};
+use crate::actions::recorded::rounds::as_issued::as_issued;
+use crate::actions::recorded::rounds::reviews::{Signed, sign as sign_answers};
 use crate::domain::recorded::rounds::Decision;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -40,7 +40,7 @@ pub(super) async fn sign(door: Door, Posted(typed): Posted<Pairs>) -> Result<Res
             if form.text(field).trim().is_empty() {
                 form.fault(field, why);
             } else {
-                form.refuse(limits::title_faults(field, &form.text(field).to_owned()));
+                form.refuse(limits::title_faults(field, form.text(field)));
             }
         }
     }

@@ -124,7 +124,7 @@ pub(super) struct Around<'a> {
 
 impl Rounds {
     /// From the rounds and replies, and what was typed so far.
-    pub(super) fn of(seen: &Seen, found: &Findings, form: &Form, around: Around<'_>) -> Self {
+    pub(super) fn of(seen: &Seen, found: &Findings, form: &Form, around: &Around<'_>) -> Self {
         let (facts, role) = (&seen.facts, seen.who.ctx.by.role);
         let day_of = |at| seen.who.ctx.clock.day_of(at);
         let open = open_items::of(facts, found, seen.who.units, &day_of);

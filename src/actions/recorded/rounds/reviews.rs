@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use serde_json::json;
 
-use super::rounds;
+use super::reply;
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::derived::approving::not_shown;
@@ -124,8 +124,8 @@ pub async fn sign(ctx: &Context, build: BuildId, signed: Signed) -> Result<Reply
         Some(typed) => (typed.clone(), Came::Link),
         None => (ctx.by.name.clone(), Came::SignedIn),
     };
-    let reply = as_reply(&facts, round, &all, signed);
-    rounds::reply(ctx, build, NewReply { given_by, came: Some(came), ..reply }).await
+    let new = as_reply(&facts, round, &all, signed);
+    reply(ctx, build, NewReply { given_by, came: Some(came), ..new }).await
 }
 
 /// What would be recorded when this is signed, without a name.

@@ -1,5 +1,8 @@
 //! Rows of issued rounds and the replies to them; neither ever changes.
 
+pub mod links;
+pub mod reviews;
+
 use serde::de::DeserializeOwned;
 use sqlx::FromRow;
 
@@ -149,7 +152,7 @@ impl Write {
 
     /// The number of a build's last log entry, as the writer finds it.
     pub async fn as_of(&mut self, build: BuildId) -> Result<i64, StoreError> {
-        super::build_log::as_of(&mut self.connection, build).await
+        crate::store::recorded::build_log::as_of(&mut self.connection, build).await
     }
 
     /// Adds an issued round.

@@ -1,5 +1,9 @@
 //! Issuing rounds, recording replies, and what the newest reply says of the hold point.
 
+pub mod as_issued;
+pub mod links;
+pub mod reviews;
+
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
@@ -103,14 +107,7 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
     let despite = why.map(|words| Despite { open, words });
     let at = ctx.clock.now();
     let asked: Vec<Question> = new.items.iter().map(|item| asked(ctx, build, item, new.given_by.trim())).collect();
-    let detail = json!({
-        "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
-        "licence": new.licence, "came": new.came,
-        "released": new.released, "items": new.items, "settles": new.settles, "despite": despite,
-        "answers": new.answers,
-    });
-    let what = recorded(&new, despite.as_ref());
-    let entry = ctx.entry(ROOM, build, what, detail);
+    let entry = ctx.entry(ROOM, build, recorded(&new, despite.as_ref()), detail(&new, despite.as_ref()));
     let (id, by) = (ctx.clock.new_id().to_string(), ctx.by.name.clone());
     ctx.store
         .change(move |write| {
@@ -150,6 +147,15 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
             })
         })
         .await
+}
+
+/// What the log keeps of a reply.
+fn detail(new: &NewReply, despite: Option<&Despite>) -> serde_json::Value {
+    json!({
+        "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
+        "licence": new.licence, "came": new.came, "released": new.released, "items": new.items,
+        "settles": new.settles, "despite": despite, "answers": new.answers,
+    })
 }
 
 /// What the log says of a reply.
