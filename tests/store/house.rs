@@ -129,6 +129,7 @@ pub(crate) fn reply_to(round: &Round, decision: Decision) -> NewReply {
         licence: String::new(),
         came: None,
         items: Vec::new(),
+        conditions: Vec::new(),
         settles: Vec::new(),
         answers: None,
     }

@@ -22,6 +22,7 @@ pub async fn ask(ctx: &Context, build: BuildId, about: Option<Balloon>, text: &s
         about,
         text: text.trim().to_owned(),
         from_reply: false,
+        condition: None,
         asked: ctx.clock.now(),
         by: ctx.by.name.clone(),
         settled: None,

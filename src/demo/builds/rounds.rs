@@ -37,6 +37,7 @@ pub(super) async fn reply(
         licence: String::new(),
         came: Some(Came::SignedIn),
         items,
+        conditions: Vec::new(),
         settles: Vec::new(),
         answers: None,
     };

@@ -111,11 +111,12 @@ impl NewReply {
     /// What is asked is asked of something that the round showed.
     pub fn item_faults(&self, round: &Round) -> Vec<Fault> {
         let Some(contents) = Contents::read(&round.contents) else { return Vec::new() };
-        let parts = self.items.iter().filter_map(|(about, _)| *about);
-        parts
-            .filter(|part| !contents.shows(*part))
-            .map(|part| Fault::new("items", not_shown(round.number, part)))
-            .collect()
+        let of = |at: &'static str, about: Option<Balloon>| {
+            let part = about.filter(|part| !contents.shows(*part))?;
+            Some(Fault::new(at, not_shown(round.number, part)))
+        };
+        let items = self.items.iter().filter_map(|(about, _)| of("items", *about));
+        items.chain(self.conditions.iter().filter_map(|one| of("conditions", one.about))).collect()
     }
 
     /// A reply that was answered part by part approves only what was accepted: whoever signs cannot pass over a part.

@@ -4,6 +4,7 @@ use jiff::Timestamp;
 
 use super::contents::{Asks, Change};
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::recorded::questions::Question;
 use crate::domain::recorded::rounds::{Decision, Reply, Round};
 use crate::domain::words::ids::Balloon;
 
@@ -21,6 +22,17 @@ pub enum Hold {
     Unreadable(u32),
     /// The newest round, which is answered with a yes, asked for single joints only; how these stand, its release says.
     JointsOnly(u32),
+    /// The reply to this round refuses the cage as it was shown.
+    Refused(u32),
+    /// The newest round is approved under conditions, and one at least that holds is not met.
+    Conditions {
+        /// Which round.
+        round: u32,
+        /// Who gave it.
+        given_by: String,
+        /// What is not met, one at least.
+        open: Vec<String>,
+    },
     /// The newest round is approved, and all is as it was shown.
     Released {
         /// Which round.
@@ -89,10 +101,21 @@ impl Hold {
         let Some(reply) = answer(facts, newest) else { return Self::Waiting(round) };
         match (reply.decision, Asks::of(newest)) {
             (Decision::NotYet, _) => Self::NotYet(round),
+            (Decision::Refused, _) => Self::Refused(round),
             (Decision::Approved, Asks::Unreadable) => Self::Unreadable(round),
             // An early round asks for single joints: its yes releases those, and never the cage.
             (Decision::Approved, Asks::Joints(_)) if reply.released.is_empty() => Self::NotYet(round),
             (Decision::Approved, Asks::Joints(_)) => Self::JointsOnly(round),
+            (Decision::Approved, Asks::WholeCage)
+                if changes.is_empty() && facts.questions.iter().any(Question::holds) =>
+            {
+                let open = facts
+                    .questions
+                    .iter()
+                    .filter(|one| one.holds())
+                    .map(|one| format!("Q{}: {}", one.number, one.text));
+                Self::Conditions { round, given_by: reply.given_by.clone(), open: open.collect() }
+            }
             (Decision::Approved, Asks::WholeCage) if changes.is_empty() => {
                 Self::Released { round, at: reply.received, given_by: reply.given_by.clone() }
             }
@@ -118,6 +141,14 @@ impl Hold {
             }
             Self::NotYet(round) => format!(
                 "{HELD} The scrutineer has questions on round {round}; nothing is fully welded before an approval."
+            ),
+            Self::Refused(round) => {
+                format!("{HELD} The scrutineer refused round {round}; change the cage and issue a new round.")
+            }
+            Self::Conditions { round, given_by, open } => format!(
+                "{HELD} {given_by} approved round {round} under conditions, and {} not met: {}",
+                if open.len() == 1 { "one is".to_owned() } else { format!("{} are", open.len()) },
+                open.join("; ")
             ),
             Self::Unreadable(round) => format!(
                 "{HELD} What round {round} asked cannot be read, so that its approval releases nothing: issue a new round."
@@ -147,6 +178,8 @@ impl Hold {
             Self::NothingIssued => "held, no round yet".to_owned(),
             Self::Waiting(round) => format!("held, round {round} is out"),
             Self::NotYet(round) => format!("held, questions on round {round}"),
+            Self::Refused(round) => format!("held, round {round} is refused"),
+            Self::Conditions { round, .. } => format!("held, conditions of round {round}"),
             Self::Unreadable(round) => format!("held, round {round} cannot be read"),
             Self::JointsOnly(round) if joints_released => {
                 format!("held, joints released by round {round}")

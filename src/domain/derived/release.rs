@@ -4,6 +4,7 @@
 use super::contents::{Asks, Contents};
 use super::hold::{EarlyRelease, Hold, answer};
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::recorded::questions::Question;
 use crate::domain::recorded::rounds::{Decision, Early};
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::lowering::Plan;
@@ -122,7 +123,9 @@ impl Release {
         let Some(reply) = answer(facts, round) else {
             return if asks.is_empty() { unasked } else { Self::Waits(number) };
         };
-        if reply.decision == Decision::NotYet || reply.released.is_empty() {
+        // a condition that holds is met before anything is welded by the release it came with
+        let held = facts.questions.iter().any(Question::holds);
+        if reply.decision != Decision::Approved || reply.released.is_empty() || held {
             return if asks.is_empty() { unasked } else { Self::Refused(number) };
         }
         let mut what = otherwise(&asks, &asked);

@@ -20,6 +20,9 @@ pub struct Question {
     pub text: String,
     /// Whether it came with the scrutineer's reply to a round.
     pub from_reply: bool,
+    /// Whether it is a condition of that reply's release, and what waits for it; none of a question.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub condition: Option<Condition>,
     /// When it was asked.
     pub asked: Timestamp,
     /// Who asked.
@@ -28,6 +31,38 @@ pub struct Question {
     pub settled: Option<Timestamp>,
     /// What was answered, oldest first.
     pub answers: Vec<Answer>,
+}
+
+/// What waits for a condition of a release.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Condition {
+    /// Nothing: welding may go on while it is open.
+    Open,
+    /// Welding: what the reply releases is held until it is met.
+    Holds,
+}
+
+impl Condition {
+    /// The word for it, as stored.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Open => "open",
+            Self::Holds => "holds",
+        }
+    }
+
+    /// The one of a stored word.
+    pub fn of(word: &str) -> Option<Self> {
+        [Self::Open, Self::Holds].into_iter().find(|condition| condition.word() == word)
+    }
+}
+
+impl Question {
+    /// Whether a release waits for it.
+    pub fn holds(&self) -> bool {
+        self.condition == Some(Condition::Holds) && self.settled.is_none()
+    }
 }
 
 /// An answer to a question.

@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use sqlx::FromRow;
 
-use crate::domain::recorded::questions::{Answer, Question};
+use crate::domain::recorded::questions::{Answer, Condition, Question};
 use crate::domain::words::ids::{BuildId, QuestionId};
 use crate::store::engine::{Connection, Executor};
 use crate::store::error::StoreError;
@@ -22,6 +22,7 @@ struct Row {
     asked: String,
     by: String,
     settled: Option<String>,
+    condition: String,
 }
 
 impl Row {
@@ -36,6 +37,12 @@ impl Row {
             asked: parsed("questions", "asked", &self.asked)?,
             by: self.by,
             settled: maybe("questions", "settled", self.settled.as_deref())?,
+            condition: match self.condition.as_str() {
+                "" => None,
+                word => {
+                    Some(Condition::of(word).ok_or(StoreError::Damaged { table: "questions", column: "condition" })?)
+                }
+            },
             answers: Vec::new(),
         })
     }
@@ -105,8 +112,8 @@ impl Write {
     /// Adds a question; `reply` is the reply's name when it came with one.
     pub async fn add_question(&mut self, question: &Question, reply: Option<&str>) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO questions (id, build, balloon, about, text, reply, asked, by)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
+            "INSERT INTO questions (id, build, balloon, about, text, reply, asked, by, condition)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
         )
         .bind(question.id.to_string())
         .bind(question.build.to_string())
@@ -116,6 +123,7 @@ impl Write {
         .bind(reply)
         .bind(moment(question.asked))
         .bind(&question.by)
+        .bind(question.condition.map(Condition::word).unwrap_or_default())
         .execute(&mut self.connection)
         .await?;
         Ok(())

@@ -100,7 +100,7 @@ struct Receipt {
 
 async fn receipt(door: Door) -> Result<Response, Problem> {
     let Some((round, reply)) = answered(&door) else { return Ok(unanswered(&door)) };
-    let text = receipt_of(&door.seen.facts.build.name, round, reply);
+    let text = receipt_of(&door.seen.facts.build.name, round, reply, &door.seen.facts.questions);
     let (file, back) = (door.address("/receipt.txt"), door.address("/review/sign"));
     show(StatusCode::OK, &Receipt { sheet: door.sheet("Receipt"), text, file, back, held: door.seen.held() })
 }
@@ -115,5 +115,5 @@ async fn receipt_file(door: Door) -> Result<Response, Problem> {
     let build = &door.seen.facts.build;
     let name = format!("attachment; filename=\"{}-round-{}-answer.txt\"", build.slug, round.number);
     let kind = [(header::CONTENT_TYPE, "text/plain; charset=utf-8".to_owned()), (header::CONTENT_DISPOSITION, name)];
-    Ok((kind, receipt_of(&build.name, round, reply)).into_response())
+    Ok((kind, receipt_of(&build.name, round, reply, &door.seen.facts.questions)).into_response())
 }

@@ -31,8 +31,9 @@ use crate::actions::recorded::rounds::links;
 use crate::actions::{self, ActionError};
 use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
+use crate::domain::recorded::questions::Condition;
 use crate::domain::recorded::reviews::CHANGE_ASKED;
-use crate::domain::recorded::rounds::{Came, NewReply};
+use crate::domain::recorded::rounds::{Came, NewCondition, NewReply};
 use crate::domain::recorded::rounds::{Decision, PacketSize, ReleaseRequest, Wanted};
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::fingerprint::Fingerprint;
@@ -127,14 +128,10 @@ async fn reply(
 fn read(form: &mut Form, seen: &Seen, round: u32) -> Option<NewReply> {
     let showed = seen.facts.rounds.iter().find(|one| one.number == round);
     let showed = showed.and_then(|round| Contents::read(&round.contents));
-    let decision = match form.text("decision") {
-        "approved" => Some(Decision::Approved),
-        "not yet" => Some(Decision::NotYet),
-        _ => {
-            form.fault("decision", "Choose what the scrutineer decided.");
-            None
-        }
-    };
+    let decision = Decision::of(form.text("decision"));
+    if decision.is_none() {
+        form.fault("decision", "Choose what the scrutineer decided.");
+    }
     for line in 1..=LINES {
         let (about, asked) = (format!("about_{line}"), format!("asked_{line}"));
         if form.text(&asked).is_empty() && !form.text(&about).is_empty() {
@@ -147,7 +144,7 @@ fn read(form: &mut Form, seen: &Seen, round: u32) -> Option<NewReply> {
             form.fault(&about, not_shown(round, part));
         }
     }
-    let items = items(form);
+    let (items, conditions) = (items(form), conditions(form));
     let released: Vec<Balloon> = form.chosen("released").iter().filter_map(|joint| joint.parse().ok()).collect();
     let settles = settles(form);
     let read: Option<Fingerprint> = form.parse("despite", "This is no fingerprint. Open the sheet again.");
@@ -168,6 +165,7 @@ fn read(form: &mut Form, seen: &Seen, round: u32) -> Option<NewReply> {
         licence: form.text("licence").trim().to_owned(),
         came: if may(seen.who.ctx.by.role, Deed::Review) { Some(Came::SignedIn) } else { Came::of(form.text("came")) },
         items,
+        conditions,
         settles,
         answers: None,
     })
@@ -181,7 +179,28 @@ fn items(form: &Form) -> Vec<(Option<Balloon>, String)> {
         let text = if change { format!("{CHANGE_ASKED}{text}") } else { text.to_owned() };
         (form.text(&format!("about_{line}")).parse().ok(), text)
     };
-    (1..=LINES).filter(|line| !form.text(&format!("asked_{line}")).is_empty()).map(item).collect()
+    let asks = |line: &usize| !form.text(&format!("asked_{line}")).is_empty() && condition(form, *line).is_none();
+    (1..=LINES).filter(asks).map(item).collect()
+}
+
+/// What a line's kind makes of it, where that is a condition of the release.
+fn condition(form: &Form, line: usize) -> Option<Condition> {
+    match form.text(&format!("kind_{line}")) {
+        "condition" => Some(Condition::Open),
+        "holds" => Some(Condition::Holds),
+        _ => None,
+    }
+}
+
+/// The lines that are conditions of the release.
+fn conditions(form: &Form) -> Vec<NewCondition> {
+    let one = |line: usize| {
+        let condition = condition(form, line)?;
+        let text = form.text(&format!("asked_{line}")).trim().to_owned();
+        let about = form.text(&format!("about_{line}")).parse().ok();
+        (!text.is_empty()).then_some(NewCondition { about, text, condition })
+    };
+    (1..=LINES).filter_map(one).collect()
 }
 
 /// The questions that were ticked as settled.

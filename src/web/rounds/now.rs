@@ -84,7 +84,7 @@ impl Now {
         let (to, words) = match (&found.hold, reader.answers()) {
             (Hold::Waiting(_), true) => (review, format!("Review round {number}")),
             (_, true) => (review, format!("Review round {number} again")),
-            (Hold::NotYet(_), false) if !open.is_empty() => {
+            (Hold::NotYet(_) | Hold::Conditions { .. }, false) if !open.is_empty() => {
                 (format!("{base}/questions"), "Answer the questions".to_owned())
             }
             (_, false) => (review, format!("Look at round {number} as issued")),
@@ -147,6 +147,17 @@ fn said(
             vec![
                 format!("By {by}. The build stays held."),
                 format!("Then: answer what is open, change what is wanted, issue round {}.", number + 1),
+            ],
+        ),
+        Hold::Refused(_) => (
+            format!("Round {number} is refused"),
+            vec![format!("By {by}. The build stays held. Change what is said, and issue round {}.", number + 1)],
+        ),
+        Hold::Conditions { open, .. } => (
+            format!("Round {number} is approved under conditions"),
+            vec![
+                format!("By {by}. Held until met: {}.", open.join("; ")),
+                "Then: do it, show it, and settle it on the questions' sheet.".to_owned(),
             ],
         ),
         Hold::Released { .. } => (

@@ -5,7 +5,7 @@ use askama::Template;
 use super::part::named;
 use super::reader::Read;
 use super::review::signed;
-use super::signing::{settles, signed_as};
+use super::signing::{CONDITIONS, settles, signed_as};
 use super::tally::{Tally, part_address};
 use crate::actions::recorded::rounds::reviews::as_reply;
 use crate::domain::derived::approving;
@@ -62,6 +62,9 @@ struct Signing {
     not_offered: String,
     unanswered: usize,
     words: Field,
+    /// What a release can be given under, line by line.
+    conditions: Vec<ConditionLine>,
+    conditions_why: String,
     settles: Vec<(String, String, bool)>,
     /// What is open in the round as it was put, over which a release passes.
     open: Vec<String>,
@@ -69,6 +72,28 @@ struct Signing {
     despite_why: String,
     despite_words: Field,
     faults: Vec<String>,
+}
+
+/// A line in which a condition is typed.
+struct ConditionLine {
+    about: Field,
+    text: Field,
+    /// The name of the tick that welding waits for it, and whether it is on.
+    holds: (String, bool),
+}
+
+impl ConditionLine {
+    fn all(form: &Form) -> Vec<Self> {
+        let line = |line: usize| {
+            let holds = format!("condition_holds_{line}");
+            Self {
+                about: form.field_named(format!("condition_about_{line}"), "No."),
+                text: form.field_named(format!("condition_{line}"), "Condition"),
+                holds: (holds.clone(), !form.chosen(&holds).is_empty()),
+            }
+        };
+        (1..=CONDITIONS).map(line).collect()
+    }
 }
 
 impl SignOff {
@@ -118,6 +143,11 @@ impl Row {
 }
 
 impl Signing {
+    /// Whether a condition is typed so far.
+    fn has_conditions(&self) -> bool {
+        self.conditions.iter().any(|line| !line.text.value.is_empty() || !line.about.value.is_empty())
+    }
+
     fn of(read: &Read<'_>, tally: &Tally, form: &Form) -> Self {
         let open = still_open(read, form);
         let fingerprint = approving::fingerprint(&open).text().to_owned();
@@ -145,7 +175,10 @@ impl Signing {
         let (released, despite) = (form.field("released", ""), form.field("despite", ""));
         let linked = read.reader.link.is_some();
         let who = who(form, linked);
-        let shown = fields.iter().chain(&who).chain([&decided, &released, &despite]);
+        let conditions = ConditionLine::all(form);
+        let under = form.field("conditions", "");
+        let lines = conditions.iter().flat_map(|line| [&line.about, &line.text]);
+        let shown = fields.iter().chain(&who).chain([&decided, &released, &despite, &under]).chain(lines);
         let faults = form.other_faults(&shown.collect::<Vec<_>>());
         let [words, despite_words] = fields;
         Self {
@@ -160,6 +193,8 @@ impl Signing {
             not_offered: not_offered(read, tally),
             unanswered: tally.open,
             words,
+            conditions_why: under.fault.unwrap_or_default(),
+            conditions,
             settles: settles.collect(),
             despite: (fingerprint.clone(), form.text("despite") == fingerprint),
             despite_why: despite.fault.unwrap_or_default(),

@@ -10,10 +10,11 @@ use super::sign_off::SignOff;
 use crate::actions::ActionError;
 use crate::actions::recorded::rounds::as_issued::as_issued;
 use crate::actions::recorded::rounds::reviews::{Signed, sign as sign_answers};
-use crate::domain::recorded::rounds::Decision;
+use crate::domain::recorded::questions::Condition;
+use crate::domain::recorded::rounds::{Decision, NewCondition};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
-use crate::domain::words::ids::QuestionId;
+use crate::domain::words::ids::{Balloon, QuestionId};
 use crate::domain::words::limits;
 use crate::web::form::{Form, Pairs};
 use crate::web::page::show;
@@ -44,6 +45,7 @@ pub(super) async fn sign(door: Door, Posted(typed): Posted<Pairs>) -> Result<Res
             }
         }
     }
+    told_conditions(&mut form);
     let Some(decided) = decided.filter(|_| !form.is_faulty()) else {
         return shown(&door, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
     };
@@ -75,7 +77,7 @@ async fn shown(door: &Door, status: StatusCode, form: &Form) -> Result<Response,
 
 /// What a form's word decides.
 pub(super) fn decision(word: &str) -> Option<Decision> {
-    [Decision::Approved, Decision::NotYet].into_iter().find(|decision| decision.word() == word)
+    Decision::of(word)
 }
 
 /// What is signed, as the form has it, by whoever signed in.
@@ -88,11 +90,38 @@ pub(super) fn signed_as(form: &Form, round: u32, decision: Decision) -> Signed {
         released: if decision == Decision::Approved { released } else { Vec::new() },
         words: form.text("words").to_owned(),
         despite: read.map(|read| (read, form.text("despite_words").to_owned())),
+        conditions: conditions(form),
         settles: settles(form),
         seen: form.text("seen").parse().unwrap_or(-1),
         licence: form.text("licence").trim().to_owned(),
         by_link: None,
     }
+}
+
+/// So many conditions can be entered on the sheet.
+pub(super) const CONDITIONS: usize = 4;
+
+/// Tells what is wrong with the conditions as they are typed.
+fn told_conditions(form: &mut Form) {
+    for line in 1..=CONDITIONS {
+        let [about, text] = [format!("condition_about_{line}"), format!("condition_{line}")];
+        let part: Option<Balloon> = form.parse(&about, "A number of the packet, like J7; or leave it empty.");
+        if part.is_some() && form.text(&text).is_empty() {
+            form.fault(&text, "Write the condition.");
+        }
+    }
+}
+
+/// The conditions that were typed; what names no part is of the cage as a whole.
+pub(super) fn conditions(form: &Form) -> Vec<NewCondition> {
+    let one = |line: usize| {
+        let text = form.text(&format!("condition_{line}")).trim().to_owned();
+        let holds = !form.chosen(&format!("condition_holds_{line}")).is_empty();
+        let condition = if holds { Condition::Holds } else { Condition::Open };
+        let about = form.text(&format!("condition_about_{line}")).parse().ok();
+        (!text.is_empty()).then_some(NewCondition { about, text, condition })
+    };
+    (1..=CONDITIONS).filter_map(one).collect()
 }
 
 /// The questions that were ticked as settled.

@@ -264,7 +264,12 @@ impl ReplyForm {
             let ticked = settled.contains(&id);
             (id, format!("Q{}{about}: {}", question.number, question.text), ticked)
         });
-        let kinds = [("question", "question"), ("change", "change asked")];
+        let kinds = [
+            ("question", "question"),
+            ("change", "change asked"),
+            ("condition", "condition"),
+            ("holds", "condition, holds until met"),
+        ];
         let kinds = kinds.map(|(value, words)| (value.to_owned(), words.to_owned()));
         let line = |line: usize| {
             [

@@ -48,6 +48,7 @@ impl Moving {
             let stands = match newest.map(|reply| reply.decision) {
                 Some(Decision::Approved) => "is approved",
                 Some(Decision::NotYet) => "has questions",
+                Some(Decision::Refused) => "is refused",
                 None => "waits for its reply",
             };
             format!(

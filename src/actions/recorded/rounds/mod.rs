@@ -4,6 +4,7 @@ pub mod as_issued;
 pub mod links;
 pub mod reviews;
 
+use jiff::Timestamp;
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
@@ -106,7 +107,7 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
     let why = new.despite.as_ref().map(|(_, words)| words.trim().to_owned()).filter(|_| !open.is_empty());
     let despite = why.map(|words| Despite { open, words });
     let at = ctx.clock.now();
-    let asked: Vec<Question> = new.items.iter().map(|item| asked(ctx, build, item, new.given_by.trim())).collect();
+    let asked = came_with(ctx, build, &new, at);
     let entry = ctx.entry(ROOM, build, recorded(&new, despite.as_ref()), detail(&new, despite.as_ref()));
     let (id, by) = (ctx.clock.new_id().to_string(), ctx.by.name.clone());
     ctx.store
@@ -153,7 +154,7 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
 fn detail(new: &NewReply, despite: Option<&Despite>) -> serde_json::Value {
     json!({
         "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
-        "licence": new.licence, "came": new.came, "released": new.released, "items": new.items,
+        "licence": new.licence, "came": new.came, "released": new.released, "items": new.items, "conditions": new.conditions,
         "settles": new.settles, "despite": despite, "answers": new.answers,
     })
 }
@@ -164,7 +165,12 @@ fn recorded(new: &NewReply, despite: Option<&Despite>) -> String {
     let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
     let passed = despite.map(|despite| format!(", though {} still open", approving::things(despite.open.len())));
     let passed = passed.unwrap_or_default();
-    format!("The reply to round {} was recorded: {}{released}{passed}.", new.round, new.decision.word())
+    let under = match new.conditions.len() {
+        0 => String::new(),
+        1 => ", under 1 condition".to_owned(),
+        many => format!(", under {many} conditions"),
+    };
+    format!("The reply to round {} was recorded: {}{released}{under}{passed}.", new.round, new.decision.word())
 }
 
 /// What is open in the round that a reply approves; nothing of one that does not approve.
@@ -177,7 +183,7 @@ pub async fn still_open(ctx: &Context, build: BuildId, new: &NewReply) -> Result
 async fn answered(ctx: &Context, build: BuildId, new: &NewReply) -> Result<(Round, Vec<String>), ActionError> {
     let Looked { facts, found } = ctx.looked(build).await?;
     let round = facts.rounds.iter().find(|round| round.number == new.round).ok_or(ActionError::NotFound("round"))?;
-    if new.decision == Decision::NotYet {
+    if new.decision != Decision::Approved {
         return Ok((round.clone(), Vec::new()));
     }
     let changes = &found.changes;
@@ -185,7 +191,19 @@ async fn answered(ctx: &Context, build: BuildId, new: &NewReply) -> Result<(Roun
     Ok((round.clone(), approving::still_open(&facts, changes, round, beside)))
 }
 
-fn asked(ctx: &Context, build: BuildId, item: &(Option<Balloon>, String), by: &str) -> Question {
+/// The questions and conditions that come with a reply.
+fn came_with(ctx: &Context, build: BuildId, new: &NewReply, at: Timestamp) -> Vec<Question> {
+    let by = new.given_by.trim();
+    let asked = |item: &(Option<Balloon>, String)| asked(ctx, build, item, by, at);
+    let items = new.items.iter().map(asked);
+    let conditions = new
+        .conditions
+        .iter()
+        .map(|one| Question { condition: Some(one.condition), ..asked(&(one.about, one.text.clone())) });
+    items.chain(conditions).collect()
+}
+
+fn asked(ctx: &Context, build: BuildId, item: &(Option<Balloon>, String), by: &str, at: Timestamp) -> Question {
     Question {
         id: ctx.clock.new_id().into(),
         build,
@@ -193,7 +211,8 @@ fn asked(ctx: &Context, build: BuildId, item: &(Option<Balloon>, String), by: &s
         about: item.0,
         text: item.1.trim().to_owned(),
         from_reply: true,
-        asked: ctx.clock.now(),
+        condition: None,
+        asked: at,
         by: by.to_owned(),
         settled: None,
         answers: Vec::new(),

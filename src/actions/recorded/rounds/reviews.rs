@@ -12,7 +12,7 @@ use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::{Contents, Earlier};
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::reviews::{NewReviewed, PartAnswer, Reviewed, newest, standing};
-use crate::domain::recorded::rounds::{Came, Decision, NewReply, Reply, Round};
+use crate::domain::recorded::rounds::{Came, Decision, NewCondition, NewReply, Reply, Round};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -31,6 +31,8 @@ pub struct Signed {
     pub words: String,
     /// What was read of all that is open in the round, by its fingerprint, and why it is approved all the same.
     pub despite: Option<(Fingerprint, String)>,
+    /// What a release is given under.
+    pub conditions: Vec<NewCondition>,
     /// The earlier questions that it settles.
     pub settles: Vec<QuestionId>,
     /// The number of the newest answer that was read before signing.
@@ -146,6 +148,7 @@ pub fn as_reply(facts: &BuildFacts, round: &Round, all: &[Reviewed], signed: Sig
         came: None,
         despite: signed.despite,
         items,
+        conditions: signed.conditions,
         settles: signed.settles,
         answers: Some(answers),
     }

@@ -10,6 +10,7 @@ use crate::domain::derived::weighed_after::Compared;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::kit_moves::RunsOut;
 use crate::domain::recorded::photos::{Photo, bytes_in_words};
+use crate::domain::recorded::questions::Condition;
 use crate::domain::weight::foreseen::Outlook;
 use crate::domain::weight::weigh_in::WeighIn;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -156,6 +157,8 @@ pub(super) fn questions(facts: &BuildFacts, day_of: DayOf<'_>) -> Vec<OpenItem> 
     open.map(|question| {
         let at = question.about.unwrap_or(Balloon::new(Kind::Question, question.number));
         let asks = match (question.answers.is_empty(), question.from_reply) {
+            _ if question.condition == Some(Condition::Holds) => "Meet the condition, then settle it; welding waits",
+            _ if question.condition.is_some() => "Meet the condition, then settle it",
             (true, true) => "Answer the scrutineer",
             (true, false) => "Answer",
             (false, true) => "Answered; goes to the scrutineer with the next round",
@@ -190,6 +193,14 @@ pub(super) fn rounds(facts: &BuildFacts, found: &Findings, day_of: DayOf<'_>) ->
                 Some(round) => item.since(day_of(round.issued)),
                 None => item,
             })
+        }
+        Hold::Refused(round) => {
+            let what = format!("The scrutineer refused round {round}: change what is said, and issue the next round");
+            Some(OpenItem::missing(what, Waits::Office, Place::Rounds).sort(Sort::Fails))
+        }
+        Hold::Conditions { round, open, .. } => {
+            let what = format!("Round {round} is approved once this is met: {}", open.join("; "));
+            Some(OpenItem::missing(what, Waits::Office, Place::Questions).sort(Sort::Fails))
         }
         Hold::NotYet(round) => {
             let what = format!("The scrutineer has questions on round {round}: answer them and issue the next round");

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use crate::domain::recorded::questions::Condition;
 use crate::domain::recorded::reviews::Reviewed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -115,6 +116,8 @@ pub enum Decision {
     Approved,
     /// There are questions.
     NotYet,
+    /// The cage as it was shown is not released; nothing that is answered changes that.
+    Refused,
 }
 
 impl Decision {
@@ -123,7 +126,16 @@ impl Decision {
         match self {
             Self::Approved => "approved",
             Self::NotYet => "not yet",
+            Self::Refused => "refused",
         }
+    }
+
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Approved, Self::NotYet, Self::Refused];
+
+    /// The one of a sent word.
+    pub fn of(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|decision| decision.word() == word)
     }
 }
 
@@ -209,6 +221,17 @@ pub struct Reply {
     pub by: String,
 }
 
+/// A condition of a release, as it is entered.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct NewCondition {
+    /// The part; none for the cage as a whole.
+    pub about: Option<Balloon>,
+    /// What is to be done.
+    pub text: String,
+    /// What waits for it.
+    pub condition: Condition,
+}
+
 /// A reply as it is entered.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NewReply {
@@ -233,6 +256,8 @@ pub struct NewReply {
     pub despite: Option<(Fingerprint, String)>,
     /// A question for each item, with its balloon as printed.
     pub items: Vec<(Option<Balloon>, String)>,
+    /// What it releases under, each an open thing until it is met.
+    pub conditions: Vec<NewCondition>,
     /// The questions that it settles.
     pub settles: Vec<QuestionId>,
     /// The answers that stood when it was signed; none of a reply that came by mail or by telephone.
@@ -250,6 +275,14 @@ impl NewReply {
         if self.decision == Decision::NotYet && self.items.is_empty() && self.words.trim().is_empty() && !wanted {
             faults.push(Fault::new("words", "Say what is missing, in words or item by item."));
         }
+        if self.decision == Decision::Refused && self.words.trim().is_empty() {
+            faults.push(Fault::new("words", "Say why it is refused."));
+        }
+        if self.decision != Decision::Approved && !self.conditions.is_empty() {
+            let why = "Conditions go with a release. Choose that, or ask for a change instead.";
+            faults.push(Fault::new("decision", why));
+        }
+        faults.extend(self.conditions.iter().flat_map(|one| limits::words_faults("conditions", &one.text)));
         faults
     }
 }

@@ -3,10 +3,11 @@
 use std::fmt::Write as _;
 
 use super::{Reply, Round};
+use crate::domain::recorded::questions::{Condition, Question};
 use crate::domain::words::fingerprint::Fingerprint;
 
 /// The receipt of a reply: every word of it, and the SHA-256 of the lines before the last.
-pub fn receipt(build: &str, round: &Round, reply: &Reply) -> String {
+pub fn receipt(build: &str, round: &Round, reply: &Reply, questions: &[Question]) -> String {
     let mut lines = vec![
         format!("Receipt: the answer to round {} of {build}", round.number),
         format!("Packet, SHA-256: {}", round.packet_sha256.text()),
@@ -27,6 +28,13 @@ pub fn receipt(build: &str, round: &Round, reply: &Reply) -> String {
     if let Some(despite) = &reply.despite {
         add("Approved with these still open", despite.open.join("; "));
         add("Why all the same", despite.words.clone());
+    }
+    // what came with a reply was asked at the moment it was received
+    for question in questions.iter().filter(|question| question.asked == reply.received) {
+        let Some(condition) = question.condition else { continue };
+        let about = question.about.map(|about| format!(", {about}")).unwrap_or_default();
+        let holds = if condition == Condition::Holds { "holds until met" } else { "does not hold" };
+        add(&format!("Condition Q{}{about}, {holds}", question.number), question.text.clone());
     }
     for part in reply.answers.iter().flatten() {
         let remark = if part.remark.is_empty() { String::new() } else { format!(": {}", part.remark) };

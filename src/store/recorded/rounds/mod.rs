@@ -57,13 +57,15 @@ struct ReplyRow {
     given_by: String,
     licence: String,
     came: String,
+    refused: bool,
     received: String,
     by: String,
 }
 
 impl ReplyRow {
     fn reply(self) -> Result<Reply, StoreError> {
-        let decision = [Decision::Approved, Decision::NotYet].into_iter().find(|one| one.word() == self.decision);
+        // the column knows two words alone: a refusal is a "not yet" that says so beside it
+        let decision = if self.refused { Some(Decision::Refused) } else { Decision::of(&self.decision) };
         Ok(Reply {
             round: parsed("replies", "round", &self.round)?,
             decision: decision.ok_or(StoreError::Damaged { table: "replies", column: "decision" })?,
@@ -179,14 +181,15 @@ impl Write {
 
     /// Adds a reply.
     pub async fn add_reply(&mut self, reply: &Reply) -> Result<(), StoreError> {
+        let refused = reply.decision == Decision::Refused;
         sqlx::query(
             "INSERT INTO replies (id, round, decision, words, given_by, received, by, released, despite, answers, came,
-                 licence)
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)",
+                 licence, refused)
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)",
         )
         .bind(&reply.id)
         .bind(reply.round.to_string())
-        .bind(reply.decision.word())
+        .bind(if refused { Decision::NotYet } else { reply.decision }.word())
         .bind(&reply.words)
         .bind(&reply.given_by)
         .bind(moment(reply.received))
@@ -196,6 +199,7 @@ impl Write {
         .bind(reply.answers.as_ref().map(json).transpose()?.unwrap_or_default())
         .bind(reply.came.map(Came::word).unwrap_or_default())
         .bind(&reply.licence)
+        .bind(refused)
         .execute(&mut self.connection)
         .await?;
         Ok(())
