@@ -21,6 +21,7 @@ mod folder;
 mod kept;
 mod folder_sent;
 mod https;
+mod link;
 mod marks;
 mod never_lost;
 mod offline;

@@ -84,7 +84,8 @@ impl Now {
         let (to, words) = match (&found.hold, reader.answers()) {
             (Hold::Waiting(_), true) => (review, format!("Review round {number}")),
             (_, true) => (review, format!("Review round {number} again")),
-            (Hold::NotYet(_) | Hold::Conditions { .. }, false) if !open.is_empty() => {
+            (Hold::Conditions { .. }, false) => (format!("{base}/questions"), "Meet the conditions".to_owned()),
+            (Hold::NotYet(_), false) if !open.is_empty() => {
                 (format!("{base}/questions"), "Answer the questions".to_owned())
             }
             (_, false) => (review, format!("Look at round {number} as issued")),
@@ -156,7 +157,7 @@ fn said(
         Hold::Conditions { open, .. } => (
             format!("Round {number} is approved under conditions"),
             vec![
-                format!("By {by}. Held until met: {}.", open.join("; ")),
+                format!("By {by}. Held until met: {}.", open.join("; ").trim_end_matches('.')),
                 "Then: do it, show it, and settle it on the questions' sheet.".to_owned(),
             ],
         ),
