@@ -180,6 +180,12 @@ pub fn check(bytes: &[u8], signature: &str) -> Checked {
     }
 }
 
+/// Whether two public keys are one, whatever they say of themselves beside.
+pub fn same_key(one: &str, other: &str) -> bool {
+    let plain = |public: &str| PublicKey::from_openssh(public).map(|key| key.key_data().clone());
+    matches!((plain(one), plain(other)), (Ok(one), Ok(other)) if one == other)
+}
+
 /// The public keys in a text: a list of allowed signers, or public keys as OpenSSH writes them, one a line.
 pub fn keys_in(text: &str) -> Vec<String> {
     let key = |line: &str| {

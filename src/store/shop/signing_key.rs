@@ -106,12 +106,7 @@ impl Write {
     }
 
     /// Adds the signature of a round's packet by a key that is recorded.
-    pub async fn add_round_signature(
-        &mut self,
-        round: RoundId,
-        key: i64,
-        signature: &str,
-    ) -> Result<(), StoreError> {
+    pub async fn add_round_signature(&mut self, round: RoundId, key: i64, signature: &str) -> Result<(), StoreError> {
         sqlx::query("INSERT INTO round_signatures (round, key, signature) VALUES ($1, $2, $3)")
             .bind(round.to_string())
             .bind(key)
