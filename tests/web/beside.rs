@@ -35,7 +35,8 @@ impl Drop for Serving {
     }
 }
 
-/// Every file with its bytes and when it was written; what the engine shares in memory between programs aside.
+/// Every file with its bytes and when it was written. What the engine shares in memory between programs is left aside, and
+/// of the write-ahead log the time: the served shop cuts it to nothing when it likes.
 fn as_it_lies(folder: &Path) -> BTreeMap<String, (String, SystemTime)> {
     let (mut found, mut folders) = (BTreeMap::new(), vec![folder.to_owned()]);
     while let Some(open) = folders.pop() {
@@ -45,6 +46,8 @@ fn as_it_lies(folder: &Path) -> BTreeMap<String, (String, SystemTime)> {
             } else if entry.extension().is_none_or(|ending| ending != "db-shm") {
                 let bytes = Fingerprint::of(&std::fs::read(&entry).unwrap()).text().to_owned();
                 let written = std::fs::metadata(&entry).unwrap().modified().unwrap();
+                let log = entry.extension().is_some_and(|ending| ending == "db-wal");
+                let written = if log { SystemTime::UNIX_EPOCH } else { written };
                 found.insert(entry.display().to_string(), (bytes, written));
             }
         }
