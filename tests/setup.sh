@@ -1,9 +1,10 @@
 #!/bin/sh
-# Puts on this machine what the tests need and is not there yet: a browser, poppler's tools and qpdf.
+# Puts on this machine what the tests need and is not there yet: a browser, poppler's tools, qpdf and ssh-keygen.
 set -eu
 need=""
 command -v chromium >/dev/null 2>&1 || need="$need chromium"
 command -v qpdf >/dev/null 2>&1 || need="$need qpdf"
+command -v ssh-keygen >/dev/null 2>&1 || need="$need openssh-client"
 command -v pdftotext >/dev/null 2>&1 || need="$need poppler-utils"
 if [ -n "$need" ]; then
     as_root=""

@@ -5,14 +5,14 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use super::opened::opened;
+use super::opened::opened_to_read;
 use crate::actions::{Context, Looked};
 use crate::clock::Clock;
 use crate::startup::StartError;
 
 /// Prints a line for each build.
 pub(super) async fn list(folder: &Path, as_json: bool) -> Result<ExitCode, StartError> {
-    let store = opened(folder).await?;
+    let store = opened_to_read(folder).await?;
     let ctx = Context::of_the_machine(store.clone(), Clock::of_machine());
     let line = |Looked { facts, found }: Looked| {
         let hold = if facts.build.book.is_none() { "log only".to_owned() } else { found.hold_short() };

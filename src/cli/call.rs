@@ -8,7 +8,7 @@ use clap::{Parser, Subcommand};
 use super::exits::WRONG_CALL;
 use super::{
     backup, book_check, builds, certificate, cut_plan, demo, judge, look_at_photo, packet, person, serve, sheets,
-    verify,
+    verify, verify_packet,
 };
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
@@ -175,11 +175,18 @@ enum Call {
         #[arg(long)]
         folder: PathBuf,
     },
-    /// Check that nothing kept was altered: the log's chain, every photograph, every packet.
+    /// Check packets against the signature beside each, FILE.sig; or, of a shop, that nothing kept was altered: the log's
+    /// chain, every photograph, every packet. Works beside a shop that is served.
     Verify {
+        /// The packets.
+        #[arg(required_unless_present = "folder", conflicts_with = "folder")]
+        files: Vec<PathBuf>,
+        /// The keys that may have signed: a list of allowed signers, or public keys as OpenSSH writes them.
+        #[arg(long, requires = "files")]
+        key: Option<PathBuf>,
         /// The shop's folder.
         #[arg(long)]
-        folder: PathBuf,
+        folder: Option<PathBuf>,
     },
 }
 
@@ -223,7 +230,8 @@ pub async fn run() -> ExitCode {
         Call::Person { folder, deed } => person::act(&folder, &deed).await,
         Call::Backup { folder, to } => backup::take(&folder, &to).await,
         Call::Restore { from, of, folder } => backup::restore(&from, of.as_deref(), &folder).await,
-        Call::Verify { folder } => verify::verify(&folder).await,
+        Call::Verify { folder: Some(folder), .. } => verify::verify(&folder).await,
+        Call::Verify { files, key, folder: None } => verify_packet::verify(&files, key.as_deref()),
     };
     match done {
         Ok(code) => code,

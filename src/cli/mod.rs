@@ -14,6 +14,7 @@ mod opened;
 mod reading;
 mod sheets;
 mod verify;
+mod verify_packet;
 mod backup;
 mod person;
 mod look_at_photo;

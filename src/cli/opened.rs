@@ -11,6 +11,15 @@ pub(super) async fn opened(folder: &Path) -> Result<Store, StoreError> {
     Ok(store)
 }
 
+/// Opens the shop in a folder to read it: beside another program that works in it, without touching anything; else as
+/// `opened` does.
+pub(super) async fn opened_to_read(folder: &Path) -> Result<Store, StoreError> {
+    match opened(folder).await {
+        Err(StoreError::InUse(_)) => Store::open_beside(folder).await,
+        done => done,
+    }
+}
+
 /// Says that records of an earlier program were copied and brought into this one's form, where they were.
 pub(super) fn tell(brought_up: Option<&BroughtUp>) {
     if let Some(BroughtUp { from, to, copy }) = brought_up {

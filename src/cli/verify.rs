@@ -4,13 +4,13 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::exits::SAYS_NO;
-use super::opened::opened;
+use super::opened::opened_to_read;
 use crate::actions;
 use crate::startup::StartError;
 
 /// Checks a shop's folder and prints what is wrong with it.
 pub(super) async fn verify(folder: &Path) -> Result<ExitCode, StartError> {
-    let store = opened(folder).await?;
+    let store = opened_to_read(folder).await?;
     let report = actions::shop::health::verify(&store).await?;
     store.close().await;
     println!(

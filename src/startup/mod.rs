@@ -15,7 +15,7 @@ use tokio::net::TcpListener;
 
 use self::door::Door;
 use self::tls::Tls;
-use crate::actions::{self, ActionError};
+use crate::actions::{self, ActionError, Context};
 use crate::clock::Clock;
 use crate::demo::{self, DemoError, Standing, Wanted};
 use crate::domain::words::fingerprint::Fingerprint;
@@ -101,6 +101,10 @@ impl Server {
         };
         let carried = tls.iter().flat_map(|tls| &tls.names).filter(|name| name.parse::<IpAddr>().is_err());
         names.extend(carried.cloned());
+        let shop = Context::of_the_machine(store.clone(), clock.clone());
+        if let Err(error) = actions::shop::signing::notice(&shop).await {
+            tracing::warn!(%error, "the key that packets are signed by could not be looked at; Health says more");
+        }
         let listening = listener.local_addr().map_err(refused)?;
         let reached = Arc::new(reached::reached(listening, &names, tls.as_ref()));
         let app = App { reached, ..App::new(store, clock, names, program) };

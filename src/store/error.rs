@@ -39,6 +39,9 @@ pub enum StoreError {
     /// The folder cannot be used, and what to do.
     #[error("{0}")]
     Folder(String),
+    /// Another program works in the folder, and what to do.
+    #[error("{0}")]
+    InUse(String),
     /// The database says no.
     #[error("the database says no")]
     Database(#[from] sqlx::Error),

@@ -17,11 +17,11 @@ pub struct Store {
 
 #[derive(Debug)]
 struct Inner {
-    lane: Lane,
+    /// The way to write, and the lock that goes with it; none where another program works in the folder.
+    writing: Option<(Lane, File)>,
     readers: Readers,
     vault: Vault,
     folder: PathBuf,
-    lock: File,
     brought_up: Option<BroughtUp>,
 }
 
@@ -34,8 +34,18 @@ impl Store {
         let brought_up = engine::bring_up(folder, &mut writer).await?;
         let readers = engine::readers(folder).await?;
         let (lane, vault) = (Lane::start(writer, folder), Vault::of(folder));
-        let inner = Inner { lane, readers, vault, folder: folder.to_owned(), lock, brought_up };
+        let writing = Some((lane, lock));
+        let inner = Inner { writing, readers, vault, folder: folder.to_owned(), brought_up };
         Ok(Self { inner: Arc::new(inner) })
+    }
+
+    /// Opens a shop that another program works in, to read alone: nothing is locked, brought up or written, and each change
+    /// is refused. Records in another form than this program's are refused too.
+    pub async fn open_beside(folder: &Path) -> Result<Self, StoreError> {
+        engine::in_our_form(&mut engine::read_only(folder).await?).await?;
+        let readers = engine::readers(folder).await?;
+        let (vault, folder) = (Vault::beside(folder), folder.to_owned());
+        Ok(Self { inner: Arc::new(Inner { writing: None, readers, vault, folder, brought_up: None }) })
     }
 
     /// The only way to write: the work runs in the writer's lane with its log entry, or neither is kept.
@@ -46,7 +56,10 @@ impl Store {
         E: From<StoreError> + Send + 'static,
         F: for<'w> FnOnce(&'w mut Write) -> Work<'w, T, E> + Send + 'static,
     {
-        self.inner.lane.change(work).await
+        match &self.inner.writing {
+            Some((lane, _)) => lane.change(work).await,
+            None => Err(StoreError::NotKept("another program works in this folder".to_owned()).into()),
+        }
     }
 
     /// What became of the records of an earlier program when they were opened; none where they were in this one's form.
@@ -61,9 +74,13 @@ impl Store {
 
     /// Ends in good order: what waits is done, the write-ahead log folded in, the folder free for another.
     pub async fn close(&self) {
-        self.inner.lane.stop().await;
+        if let Some((lane, _)) = &self.inner.writing {
+            lane.stop().await;
+        }
         self.inner.readers.close().await;
-        if let Err(error) = self.inner.lock.unlock() {
+        if let Some((_, lock)) = &self.inner.writing
+            && let Err(error) = lock.unlock()
+        {
             tracing::warn!(%error, "the folder's lock could not be given back; it goes with the program");
         }
     }

@@ -48,6 +48,22 @@ fn signed(phone: &Page<'_>, decision: &str) {
     phone.press(".review-signing .main");
 }
 
+/// Releases, once a condition is met.
+fn under_a_condition(phone: &Page<'_>) {
+    phone.eval("document.querySelector('.review-under').open = true");
+    phone.fill("[name=condition_about_1]", "J5");
+    phone.fill("[name=condition_1]", "Grind the pillar's edge back.");
+    phone.eval("document.querySelector('[name=condition_holds_1]').click()");
+    phone.keep("phone-link-condition");
+    signed(phone, "approved");
+    phone.until("document.querySelector('input[name=despite]')");
+    phone.eval("document.querySelector('input[name=despite]').click()");
+    phone.fill("[name=despite_words]", "The rest at final inspection.");
+    phone.press(".review-signing .main");
+    phone.until("/Your answer is recorded/.test(document.body.innerText)");
+    assert!(phone.text(BODY).contains("The build is held."), "{}", phone.text(BODY));
+}
+
 #[test]
 fn a_round_is_answered_by_link_and_the_next_released_under_a_condition_that_is_met() {
     let (demo, browser) = (Demo::serve(), Chromium::start());
@@ -93,19 +109,7 @@ fn a_round_is_answered_by_link_and_the_next_released_under_a_condition_that_is_m
     phone.go(&second);
     phone.press("main a.main");
     answered(&phone, &[]);
-    // Released, once its condition is met.
-    phone.eval("document.querySelector('.review-under').open = true");
-    phone.fill("[name=condition_about_1]", "J5");
-    phone.fill("[name=condition_1]", "Grind the pillar's edge back.");
-    phone.eval("document.querySelector('[name=condition_holds_1]').click()");
-    phone.keep("phone-link-condition");
-    signed(&phone, "approved");
-    phone.until("document.querySelector('input[name=despite]')");
-    phone.eval("document.querySelector('input[name=despite]').click()");
-    phone.fill("[name=despite_words]", "The rest at final inspection.");
-    phone.press(".review-signing .main");
-    phone.until("/Your answer is recorded/.test(document.body.innerText)");
-    assert!(phone.text(BODY).contains("The build is held."), "{}", phone.text(BODY));
+    under_a_condition(&phone);
     desk.go(ROUNDS);
     let seen = desk.text(BODY);
     assert!(seen.contains("Held until met") && seen.contains("Grind the pillar's edge back."), "{seen}");

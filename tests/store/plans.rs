@@ -17,6 +17,7 @@ const SMALL: &[&str] = &[
     "weld_rates",
     "look_bounds",
     "heartbeat",
+    "signing_keys",
     "setup_links",
     "sqlite_schema",
     "_sqlx_migrations",

@@ -42,6 +42,7 @@ const FLOORS: &[(&str, &[&str])] = &[
 const CRATES: &[(&str, &[&str])] = &[
     ("sqlx", &["store"]),
     ("printpdf", &["documents"]),
+    ("ssh_key", &["actions"]),
     ("lopdf", &["documents"]),
     ("ttf_parser", &["drawing"]),
     ("image", &["imaging"]),

@@ -49,6 +49,17 @@ pub(crate) fn placed(pdf: &[u8]) -> Vec<(usize, f64, f64)> {
     listed.lines().skip(2).map(row).collect()
 }
 
+/// A file that is attached to it, as poppler takes it out; what poppler lists where there is none of this name.
+pub(crate) fn attached(pdf: &[u8], name: &str) -> Result<Vec<u8>, String> {
+    let folder = Folder::new();
+    let listed = run("pdfdetach", &["-list", "FILE"], pdf);
+    if !listed.contains(&format!(": {name}\n")) {
+        return Err(listed);
+    }
+    run("pdfdetach", &["-saveall", "-o", folder.0.to_str().unwrap(), "FILE"], pdf);
+    Ok(std::fs::read(folder.0.join(name)).unwrap())
+}
+
 /// How many pictures stand in it.
 pub(crate) fn pictures(pdf: &[u8]) -> usize {
     run("pdfimages", &["-list", "FILE"], pdf).lines().skip(2).count()

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::actions::error::ActionError;
+use crate::actions::shop::signing::{Checked, check, same_key};
 use crate::store::Store;
 use crate::store::recorded::build_log::LogCheck;
 use crate::store::vault::Item;
@@ -27,6 +28,24 @@ impl Report {
     pub fn good(&self) -> bool {
         self.bad.is_empty()
     }
+}
+
+/// The rounds whose signature is not one of their packet by the key that is recorded with it, each in a sentence.
+async fn unsigned(store: &Store) -> Result<Vec<String>, ActionError> {
+    let mut bad = Vec::new();
+    for build in store.builds().await? {
+        let signatures = store.round_signatures(build.id).await?;
+        for round in store.rounds(build.id).await? {
+            let Some(signed) = signatures.iter().find(|one| one.round == round.id) else { continue };
+            let Some(held) = store.vault().get(&Item::Packet(round.packet_sha256)).await? else { continue };
+            let said = check(&held.bytes().await?, &signed.signature);
+            if !matches!(said, Checked::Unaltered { public } if same_key(&public, &signed.public)) {
+                let number = round.number;
+                bad.push(format!("The signature of round {number} of {} is not one of its packet.", build.name));
+            }
+        }
+    }
+    Ok(bad)
 }
 
 /// Reads every photograph and packet whole and compares it with its recorded SHA-256, and every row with the log.
@@ -56,6 +75,7 @@ pub async fn verify(store: &Store) -> Result<Report, ActionError> {
         }
         paths.insert(path);
     }
+    bad.extend(unsigned(store).await?);
     let packets = named.keys().filter(|item| matches!(item, Item::Packet(_))).count();
     let strays = there.into_iter().filter(|path| !paths.contains(path)).collect();
     Ok(Report { photos: named.len() - packets, packets, log, bad, strays })

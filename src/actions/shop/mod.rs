@@ -10,5 +10,6 @@ pub mod dies;
 pub mod looks;
 pub mod health;
 pub mod certificate;
+pub mod signing;
 pub mod backup;
 pub mod backup_due;

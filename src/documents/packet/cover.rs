@@ -9,7 +9,7 @@ use super::flow::{Flow, HEADING, LABEL, SMALL, SUBHEADING, TYPE, ends_at, line, 
 use super::{Packet, Sheets};
 use crate::domain::judge::verdicts::Word;
 use crate::domain::words::cautions;
-use crate::domain::words::fingerprint::{Fingerprint, short};
+use crate::domain::words::fingerprint::short;
 use crate::domain::words::ids::Balloon;
 use crate::drawing::car::beside::beside;
 use crate::drawing::car::cage::draw_parts;
@@ -249,10 +249,9 @@ fn foot(packet: &Packet<'_>, sheets: &Sheets, width: f64) -> (Vec<Mark>, f64) {
     let mut down = changed.max(answered) + 1.5;
     marks.extend(moved(boxes(packet, sheets, width), dvec2(0.0, down)));
     down += 21.5;
-    let contents = Fingerprint::of(packet.contents.canonical().as_bytes());
     let log = format!(
-        "Contents list {}, log head {} (SHA-256, first 16 digits; in full on the last sheet). Keep this packet.",
-        short(contents.text()),
+        "Contents list, SHA-256: {}. Log head {} (first 16 digits; in full on the last sheet). Keep this packet.",
+        packet.frozen(),
         short(&packet.contents.log_head)
     );
     let reduced = packet.reduced.map(|reduced| reduced.describe());

@@ -7,6 +7,7 @@ pub(super) use crate::documents::paper::{HEADING, SMALL, TYPE, paragraph};
 use crate::documents::paper::{HEADING_LINE, Page, finished, room};
 use crate::domain::derived::hold::HELD_UNTIL;
 use crate::domain::recorded::facts::BookText;
+use crate::domain::words::fingerprint::short;
 use crate::drawing::paper::sheet::{each, moved};
 use crate::drawing::paper::table::Table;
 use crate::drawing::paper::text::shortened;
@@ -206,6 +207,10 @@ impl Flow {
 
     /// The sheets, each in its frame with its title block.
     pub(super) fn finish(mut self, packet: &Packet<'_>) -> Vec<Sheet> {
+        let frozen = format!("Contents list, SHA-256: {}, in full on the cover", short(packet.frozen().text()));
+        for page in &mut self.pages {
+            page.marks.push(soft(dvec2(0.0, -0.9), LABEL, &frozen));
+        }
         if packet.draft {
             // In the margin over the body: nothing on any page is hidden by it.
             let draft = Mark::Text {

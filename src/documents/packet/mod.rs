@@ -3,6 +3,7 @@
 mod asked;
 mod cover;
 mod decisions;
+mod files;
 mod flow;
 mod kit;
 mod lowering;
@@ -20,12 +21,13 @@ mod weighing;
 
 use std::collections::BTreeMap;
 
+pub use files::CONTENTS;
 use flow::Flow;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
 use super::error::DocumentError;
-use super::pdf::{About, Jpeg, write};
+use super::pdf::{About, Jpeg, write_with};
 use crate::domain::derived::contents::{Change, Contents, Earlier};
 use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::facts::BuildFacts;
@@ -70,6 +72,11 @@ impl Packet<'_> {
     /// The build's name with the round.
     fn title(&self) -> String {
         format!("{}, {}", self.facts.build.name, self.round())
+    }
+
+    /// The SHA-256 of everything it froze, which stands on each sheet.
+    fn frozen(&self) -> Fingerprint {
+        Fingerprint::of(self.contents.canonical().as_bytes())
     }
 
     fn picture(&self, photo: &Fingerprint) -> Option<&Jpeg> {
@@ -162,5 +169,5 @@ pub fn make(packet: &Packet<'_>) -> Result<Vec<u8>, DocumentError> {
         id: format!("{} {} {}", packet.facts.build.slug, packet.contents.round, packet.contents.log_head),
         date: packet.day,
     };
-    write(&sheets(packet), &picture, &about)
+    write_with(&sheets(packet), &picture, &about, &files::all(packet))
 }

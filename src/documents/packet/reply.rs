@@ -5,7 +5,6 @@ use glam::dvec2;
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
 use super::parts::reply_line;
-use crate::domain::words::fingerprint::Fingerprint;
 use crate::drawing::{Ink, Mark, Pen, Weight};
 
 /// The reply's page.
@@ -37,8 +36,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         flow.words(&reduced.describe(), TYPE, Weight::Regular, Ink::Black);
     }
     flow.subheading("Fingerprints (SHA-256)");
-    let contents = Fingerprint::of(packet.contents.canonical().as_bytes());
-    flow.words(&format!("Contents list: {}", contents.text()), SMALL, Weight::Regular, Ink::Black);
+    flow.words(&format!("Contents list: {}", packet.frozen()), SMALL, Weight::Regular, Ink::Black);
     flow.words(
         &format!("Log head, entry {}: {}", packet.contents.as_of, packet.contents.log_head),
         SMALL,
@@ -46,8 +44,10 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         Ink::Black,
     );
     let photos: usize = packet.contents.photos.values().map(Vec::len).sum();
+    let inside = if packet.draft { "goes into the issued PDF" } else { "is inside this PDF" };
     let description = format!(
-        "Keep this packet: it bears witness to everything logged before it. The contents list names {photos} photographs by the SHA-256 of their original bytes. The shop gives out the list and the originals on request."
+        "Keep this packet: it bears witness to everything logged before it. The contents list names {photos} photographs by the SHA-256 of their original bytes, and {inside} as the file {}. The shop gives out the originals on request.",
+        super::CONTENTS
     );
     flow.words(&description, SMALL, Weight::Regular, Ink::Grey);
 }

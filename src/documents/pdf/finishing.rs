@@ -5,6 +5,7 @@
 use lopdf::{Dictionary, Document, Error, Object, ObjectId, StringFormat, dictionary, text_string};
 use sha2::{Digest, Sha256};
 
+use super::attached::{Attached, attach};
 use super::tags::Tags;
 use super::writer::About;
 
@@ -28,6 +29,8 @@ pub(super) struct Finish<'a> {
     pub(super) tags: Tags,
     /// What the document says about itself.
     pub(super) about: &'a About,
+    /// The files inside it.
+    pub(super) attached: &'a [Attached],
 }
 
 /// Puts everything in and gives back the file.
@@ -47,6 +50,7 @@ pub(super) fn finish(mut document: Document, finish: Finish) -> Result<Vec<u8>, 
     catalog.set("ViewerPreferences", dictionary! { "PrintScaling" => "None", "DisplayDocTitle" => true });
     let labels = vec![0.into(), dictionary! { "S" => "D" }.into()];
     catalog.set("PageLabels", dictionary! { "Nums" => labels });
+    attach(&mut document, finish.attached, finish.about.date)?;
     describe(&mut document, finish.about)?;
     document.compress();
     let mut file = Vec::new();

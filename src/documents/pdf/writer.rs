@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 use printpdf::{Mm, PdfDocument, PdfPage, PdfSaveOptions, XObjectId};
 
+use super::attached::Attached;
 use super::finishing::{Entry, Finish, finish};
 use super::jpeg::Jpeg;
 use super::marks::{Names, Page};
@@ -29,6 +30,16 @@ pub fn write(
     pictures: &dyn Fn(&str) -> Option<Jpeg>,
     about: &About,
 ) -> Result<Vec<u8>, DocumentError> {
+    write_with(sheets, pictures, about, &[])
+}
+
+/// The same with files inside the document.
+pub fn write_with(
+    sheets: &[Sheet],
+    pictures: &dyn Fn(&str) -> Option<Jpeg>,
+    about: &About,
+    attached: &[Attached],
+) -> Result<Vec<u8>, DocumentError> {
     let mut found = Found::default();
     for (page, sheet) in (1..).zip(sheets) {
         found.look(&sheet.marks, page)?;
@@ -54,7 +65,7 @@ pub fn write(
     if let Some(warning) = warnings.first() {
         return Err(DocumentError::Writer(warning.msg.clone()));
     }
-    finish(document, Finish { shown, outline: found.outline, tags, about })
+    finish(document, Finish { shown, outline: found.outline, tags, about, attached })
         .map_err(|error| DocumentError::Writer(error.to_string()))
 }
 

@@ -6,3 +6,4 @@ pub mod saw;
 pub mod stock;
 pub mod looks;
 pub mod certificate;
+pub mod signing;

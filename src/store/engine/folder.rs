@@ -25,7 +25,7 @@ pub(in crate::store) fn take_folder(folder: &Path) -> Result<File, StoreError> {
     let lock = File::options().create(true).truncate(false).write(true).open(folder.join("lock"))?;
     match lock.try_lock() {
         Ok(()) => Ok(lock),
-        Err(TryLockError::WouldBlock) => Err(StoreError::Folder(format!(
+        Err(TryLockError::WouldBlock) => Err(StoreError::InUse(format!(
             "Another Tackbook already works in {}. Stop it first, or choose another folder.",
             folder.display()
         ))),

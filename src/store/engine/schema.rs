@@ -54,6 +54,16 @@ fn check(made: &[(i64, Vec<u8>)]) -> Result<bool, StoreError> {
     Ok(STEPS.iter().any(|step| made.iter().all(|(there, _)| *there != step.version)))
 }
 
+/// Refuses records that are not in this program's form, and leaves them as they are.
+pub(in crate::store) async fn in_our_form(records: &mut Connection) -> Result<(), StoreError> {
+    if check(&steps_of(records).await?)? {
+        return Err(StoreError::InUse(
+            "An earlier Tackbook works in this folder. Stop it, and start this one there first.".to_owned(),
+        ));
+    }
+    Ok(())
+}
+
 /// Refuses records that this program could not read.
 pub(in crate::store) async fn known_form(records: &mut Connection) -> Result<(), StoreError> {
     check(&steps_of(records).await?).map(drop)

@@ -113,18 +113,22 @@ pub fn read(folder: &Path) -> Result<Option<Keys>, StoreError> {
 }
 
 /// Keeps them: written beside the old ones, synced, and put in their place at once.
-#[expect(clippy::disallowed_methods, reason = "keys are no evidence, and are renamed into place whole")]
 pub fn keep(folder: &Path, keys: &Keys) -> Result<(), StoreError> {
-    let place = place(folder);
+    let text = serde_json::to_string_pretty(keys).map_err(|error| StoreError::NotKept(error.to_string()))?;
+    put_private(folder, &place(folder), &text)
+}
+
+/// Puts a text into the keys of a shop's folder, whole or not at all, so that its owner alone reads it.
+#[expect(clippy::disallowed_methods, reason = "keys are no evidence, and are renamed into place whole")]
+pub(super) fn put_private(folder: &Path, place: &Path, text: &str) -> Result<(), StoreError> {
     let shelf = folder.join("keys");
     fs::create_dir_all(&shelf)?;
     keep_private(&shelf)?;
-    let text = serde_json::to_string_pretty(keys).map_err(|error| StoreError::NotKept(error.to_string()))?;
-    let made = shelf.join("certificate.new");
+    let made = place.with_extension("new");
     let mut file = for_its_owner(&made)?;
     file.write_all(text.as_bytes())?;
     file.sync_all()?;
-    fs::rename(&made, &place)?;
+    fs::rename(&made, place)?;
     sync_folder(&shelf)?;
     sync_folder(folder)
 }

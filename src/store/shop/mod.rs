@@ -9,3 +9,4 @@ pub mod dies;
 pub mod looks;
 pub mod health;
 pub mod certificate;
+pub mod signing_key;

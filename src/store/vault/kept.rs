@@ -22,6 +22,8 @@ pub struct Vault {
 pub(super) struct Inner {
     folder: PathBuf,
     desks: Mutex<HashMap<Upload, Arc<tokio::sync::Mutex<Desk>>>>,
+    /// Whether another program works in the folder, and this one only reads.
+    beside: bool,
     sync_failed: AtomicBool,
     drawn: AtomicU64,
 }
@@ -81,9 +83,19 @@ impl Item {
 impl Vault {
     /// The vault of a shop's folder.
     pub(in crate::store) fn of(folder: &Path) -> Self {
+        Self::opened(folder, false)
+    }
+
+    /// The same of a folder that another program works in: nothing is put.
+    pub(in crate::store) fn beside(folder: &Path) -> Self {
+        Self::opened(folder, true)
+    }
+
+    fn opened(folder: &Path, beside: bool) -> Self {
         let inner = Inner {
             folder: folder.to_owned(),
             desks: Mutex::default(),
+            beside,
             sync_failed: AtomicBool::new(false),
             drawn: AtomicU64::new(0),
         };
@@ -96,6 +108,9 @@ impl Vault {
     /// # Errors
     /// `NotKept` where the bytes are others; `Full`; the disk's trouble.
     pub async fn put(&self, item: Item, bytes: Vec<u8>) -> Result<(), StoreError> {
+        if self.inner.beside {
+            return Err(StoreError::NotKept("another program works in this folder".to_owned()));
+        }
         let inner = Arc::clone(&self.inner);
         blocking(move || match item.sha256() {
             Some(name) => inner.put_evidence(&item, name, &bytes),

@@ -3,9 +3,11 @@
 use askama::Template;
 
 use super::door::Door;
+use super::signed::Signed;
 use crate::domain::derived::contents::{Asks, Contents};
 use crate::domain::recorded::rounds::Round;
 use crate::domain::recorded::rounds::links::{GoodFor, ReadingLink};
+use crate::domain::shop::signing::RoundSignature;
 use crate::domain::words::fingerprint::short;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -106,6 +108,8 @@ pub(super) struct Front {
     parts: usize,
     review: String,
     packet: String,
+    /// How the packet can be checked; none of a round that was issued before packets were signed.
+    signed: Option<Signed>,
     /// Where the receipt is; empty while nobody answered through a link.
     receipt: String,
     /// The newest round, where another followed.
@@ -114,7 +118,7 @@ pub(super) struct Front {
 
 impl Front {
     /// None for whoever did not come by a link.
-    pub(super) fn of(door: &Door, answered: bool) -> Option<Self> {
+    pub(super) fn of(door: &Door, answered: bool, signature: Option<&RoundSignature>) -> Option<Self> {
         let reader = door.reader();
         let link = reader.link.as_ref()?;
         let facts = &door.seen.facts;
@@ -131,6 +135,7 @@ impl Front {
             parts: Contents::read(&round.contents).map_or(0, |contents| contents.asked().len()),
             review: door.address("/review"),
             packet: door.address("/packet.pdf"),
+            signed: signature.map(|one| Signed::of(one, &door.address(""), &facts.build.slug, round.number)),
             receipt: if answered { door.address("/receipt") } else { String::new() },
             followed: (newest != door.round).then_some(newest),
         })

@@ -8,7 +8,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use super::door::{Door, READ};
 use super::link_view::{Front, LinkMade, Sent};
 use super::reviewing;
-use super::{issued, signing};
+use super::{issued, signed, signing};
 use crate::actions::ActionError;
 use crate::actions::recorded::packet;
 use crate::actions::recorded::rounds::links;
@@ -32,6 +32,8 @@ pub(super) fn routes() -> Routes {
         .route("/read/{secret}/review", get(reviewing::sheet).post(reviewing::answer))
         .route("/read/{secret}/review/sign", get(signing::sheet).post(signing::sign))
         .route("/read/{secret}/packet.pdf", get(issued))
+        .route("/read/{secret}/packet.pdf.sig", get(signed::signature))
+        .route("/read/{secret}/allowed_signers", get(signed::signers))
         .route("/read/{secret}/photos/{sha256}/{view}", get(reviewing::photo))
         .route("/read/{secret}/receipt", get(receipt))
         .route("/read/{secret}/receipt.txt", get(receipt_file))
@@ -75,7 +77,8 @@ async fn withdraw(seen: Seen, Path((_, _, link)): Path<(String, String, String)>
 /// What the link leads to. Looking records nothing.
 async fn front(door: Door) -> Result<Response, Problem> {
     let answered = answered(&door).is_some();
-    let front = Front::of(&door, answered).ok_or(Problem::NotFound)?;
+    let signature = packet::signature(&door.seen.who.ctx, door.seen.build(), door.round).await?;
+    let front = Front::of(&door, answered, signature.as_ref()).ok_or(Problem::NotFound)?;
     show(StatusCode::OK, &front)
 }
 

@@ -9,6 +9,7 @@ mod reader;
 mod review;
 mod reviewing;
 mod sign_off;
+mod signed;
 mod signing;
 mod tally;
 mod view;
@@ -36,6 +37,7 @@ use crate::domain::recorded::reviews::CHANGE_ASKED;
 use crate::domain::recorded::rounds::{Came, NewCondition, NewReply};
 use crate::domain::recorded::rounds::{Decision, PacketSize, ReleaseRequest, Wanted};
 use crate::domain::shop::people::{Deed, may};
+use crate::domain::shop::signing::packet_name;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, QuestionId};
 
@@ -48,6 +50,8 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/rounds", get(rounds).post(issue))
         .route("/builds/{build}/packet.pdf", get(draft))
         .route("/builds/{build}/rounds/{round}/packet.pdf", get(issued))
+        .route("/builds/{build}/rounds/{round}/packet.pdf.sig", get(signed::signature))
+        .route("/builds/{build}/rounds/{round}/allowed_signers", get(signed::signers))
         .route("/builds/{build}/rounds/{round}/reply", post(reply))
         .route("/builds/{build}/rounds/{round}/review", get(reviewing::sheet).post(reviewing::answer))
         .route("/builds/{build}/rounds/{round}/review/sign", get(signing::sheet).post(signing::sign))
@@ -65,7 +69,9 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
     let made = if may(ctx.by.role, Deed::IssueRounds) { links::all(ctx, seen.build()).await? } else { Vec::new() };
     let people = seen.who.ctx.store.people().await?.into_iter();
     let scrutineers: Vec<String> = people.filter(|one| may(one.role, Deed::Review)).map(|one| one.name).collect();
-    show(status, &view::Rounds::of(seen, &found, form, &view::Around { scrutineers: &scrutineers, links: &made }))
+    let signatures = ctx.store.round_signatures(seen.build()).await?;
+    let around = view::Around { scrutineers: &scrutineers, links: &made, signatures: &signatures };
+    show(status, &view::Rounds::of(seen, &found, form, &around))
 }
 
 async fn issue(State(app): State<App>, seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -104,7 +110,7 @@ async fn draft(
 
 async fn issued(door: DoorOf) -> Result<Response, Problem> {
     let (round, pdf) = packet::issued(&door.who.ctx, door.build.id, door.round).await?;
-    Ok(show_pdf(&format!("{}-round-{}.pdf", door.build.slug, round.number), pdf))
+    Ok(show_pdf(&packet_name(&door.build.slug, round.number), pdf))
 }
 
 async fn reply(

@@ -107,6 +107,23 @@ fn came_of<'f>(facts: &'f BuildFacts, reply: &Reply) -> Vec<&'f Question> {
     open.filter(|question| question.asked >= reply.received).collect()
 }
 
+/// Who has to do what while a round waits.
+fn waiting(issued: jiff::civil::Date, scrutineers: &[String]) -> Vec<String> {
+    let who = if scrutineers.is_empty() {
+        "No scrutineer has a sign-in here. Make a reading link below, or send the packet and enter the answer beside when it \
+         comes."
+            .to_owned()
+    } else {
+        format!("With a sign-in as {}, or by a reading link: answer part by part, then sign.", scrutineers.join(" or "))
+    };
+    vec![
+        format!("Issued {issued}. Who: the scrutineer. What: look at each part, say yes, or what must change first."),
+        who,
+        "The packet below is the same round on paper: it may go by mail, and its answer is entered beside.".to_owned(),
+        "Until then: tacks only.".to_owned(),
+    ]
+}
+
 fn said(
     reader: &Reader,
     facts: &BuildFacts,
@@ -125,23 +142,7 @@ fn said(
             vec!["Answer each part, then sign. Nothing is recorded as your answer before you sign.".to_owned()],
         ),
         Hold::Waiting(_) => {
-            let who = if scrutineers.is_empty() {
-                "No scrutineer has a sign-in here. Send the packet, and enter the answer beside when it comes."
-                    .to_owned()
-            } else {
-                format!("With a sign-in as {}: answer part by part, then sign.", scrutineers.join(" or "))
-            };
-            let lines = vec![
-                format!(
-                    "Issued {}. Who: the scrutineer. What: look at each part, say yes, or what must change first.",
-                    day(round.issued)
-                ),
-                who,
-                "The packet below is the same round on paper: it may go by mail, and its answer is entered beside."
-                    .to_owned(),
-                "Until then: tacks only.".to_owned(),
-            ];
-            (format!("Round {number} is out and waits for the scrutineer"), lines)
+            (format!("Round {number} is out and waits for the scrutineer"), waiting(day(round.issued), scrutineers))
         }
         Hold::NotYet(_) => (
             format!("Round {number} is answered: not yet"),

@@ -5,6 +5,7 @@ use askama::Template;
 use super::LINES;
 use super::link_view::Links;
 use super::now::{Now, counts};
+use super::signed::Signed;
 use crate::domain::derived::approving;
 use crate::domain::derived::approving::Beside;
 use crate::domain::derived::contents;
@@ -16,6 +17,7 @@ use crate::domain::derived::open_items::Sort;
 use crate::domain::recorded::rounds::links::ReadingLink;
 use crate::domain::recorded::rounds::{Came, PacketSize, Reply, Round};
 use crate::domain::shop::people::{Deed, may};
+use crate::domain::shop::signing::RoundSignature;
 use crate::domain::words::cautions;
 use crate::domain::words::fingerprint::short;
 use crate::domain::work::lowering::Plan;
@@ -61,6 +63,8 @@ struct Issued {
     by: String,
     short: String,
     packet: String,
+    /// How the packet can be checked; none of a round that was issued before packets were signed.
+    signed: Option<Signed>,
     /// The round part by part, as it was issued; empty where its contents cannot be read.
     review: String,
     /// The book and edition it was issued under; empty where that cannot be told.
@@ -116,10 +120,11 @@ struct ReplyForm {
     despite_words: Field,
 }
 
-/// What stands around the rounds: who signs in as scrutineer, and the links there are.
+/// What stands around the rounds: who signs in as scrutineer, the links there are, and the packets' signatures.
 pub(super) struct Around<'a> {
     pub(super) scrutineers: &'a [String],
     pub(super) links: &'a [ReadingLink],
+    pub(super) signatures: &'a [RoundSignature],
 }
 
 impl Rounds {
@@ -161,7 +166,7 @@ impl Rounds {
             now: Now::of(seen, found, around.scrutineers),
             rulings: seen.address("/rulings"),
             released: matches!(found.hold, Hold::Released { .. } | Hold::JointsOnly(_)),
-            rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round)).collect(),
+            rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round, around.signatures)).collect(),
             may_issue,
             sees_draft: may(role, Deed::SeeBuilds),
             draft: seen.address("/packet.pdf"),
@@ -208,7 +213,9 @@ fn changed(seen: &Seen, found: &Findings) -> Vec<Changed> {
 }
 
 impl Issued {
-    fn of(seen: &Seen, round: &Round) -> Self {
+    fn of(seen: &Seen, round: &Round, signatures: &[RoundSignature]) -> Self {
+        let base = seen.address(&format!("/rounds/{}", round.number));
+        let signature = signatures.iter().find(|one| one.round == round.id);
         let clock = &seen.who.ctx.clock;
         let own = seen.facts.replies.iter().filter(|reply| reply.round == round.id);
         let answered = |reply: &Reply| Answered {
@@ -218,7 +225,7 @@ impl Issued {
             words: reply.words.clone(),
             released: named(&reply.released),
             counts: counts(reply, round),
-            listed: seen.address(&format!("/rounds/{}/review/sign", round.number)),
+            listed: format!("{base}/review/sign"),
             despite: reply.despite.as_ref().map(|despite| despite.open.clone()).unwrap_or_default(),
             despite_words: reply.despite.as_ref().map(|despite| despite.words.clone()).unwrap_or_default(),
         };
@@ -228,10 +235,11 @@ impl Issued {
             by: round.by.clone(),
             short: short(round.packet_sha256.text()),
             edition: contents::edition_of(round).unwrap_or_default(),
-            packet: seen.address(&format!("/rounds/{}/packet.pdf", round.number)),
+            packet: format!("{base}/packet.pdf"),
+            signed: signature.map(|one| Signed::of(one, &base, &seen.facts.build.slug, round.number)),
             review: match Asks::of(round) {
                 Asks::Unreadable => String::new(),
-                _ => seen.address(&format!("/rounds/{}/review", round.number)),
+                _ => format!("{base}/review"),
             },
             unreadable: Asks::of(round) == Asks::Unreadable,
             early: named(Asks::of(round).joints().keys()),
@@ -239,6 +247,14 @@ impl Issued {
         }
     }
 }
+
+/// What a line of a reply that is typed in can be, as sent and as read.
+const KINDS: [(&str, &str); 4] = [
+    ("question", "question"),
+    ("change", "change asked"),
+    ("condition", "condition"),
+    ("holds", "condition, holds until met"),
+];
 
 impl ReplyForm {
     fn of(seen: &Seen, found: &Findings, round: &Round, form: &Form) -> Self {
@@ -264,13 +280,7 @@ impl ReplyForm {
             let ticked = settled.contains(&id);
             (id, format!("Q{}{about}: {}", question.number, question.text), ticked)
         });
-        let kinds = [
-            ("question", "question"),
-            ("change", "change asked"),
-            ("condition", "condition"),
-            ("holds", "condition, holds until met"),
-        ];
-        let kinds = kinds.map(|(value, words)| (value.to_owned(), words.to_owned()));
+        let kinds = KINDS.map(|(value, words)| (value.to_owned(), words.to_owned()));
         let line = |line: usize| {
             [
                 form.field_named(format!("about_{line}"), "No."),

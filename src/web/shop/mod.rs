@@ -12,6 +12,7 @@ use super::gate::SignedIn;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get};
+use crate::actions::shop::signing;
 use crate::domain::shop::people::Deed;
 
 /// The room's addresses.
@@ -35,7 +36,8 @@ async fn health(State(app): State<App>, who: SignedIn) -> Result<Response, Probl
     let log = who.ctx.store.verify_log().await?;
     let settings = who.ctx.store.settings().await?;
     let backup = who.ctx.store.last_backup().await?;
-    show(StatusCode::OK, &view::Health::of(&who, &log, settings, (&app.reached, backup.as_ref())))
+    let key = signing::standing(&who.ctx).await?;
+    show(StatusCode::OK, &view::Health::of(&who, &log, settings, (&app.reached, backup.as_ref(), &key)))
 }
 
 async fn words(who: SignedIn) -> Result<Response, Problem> {

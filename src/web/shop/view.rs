@@ -3,6 +3,8 @@
 use askama::Template;
 
 use crate::actions::shop::backup_due::too_old;
+use crate::actions::shop::signing::{Standing, Stands};
+use crate::clock::Clock;
 use crate::domain::shop::certificate::Lasts;
 use crate::domain::words::glossary::WORDS;
 use crate::store::backup::Last;
@@ -25,6 +27,53 @@ pub(crate) struct Health {
     own: bool,
     lasts: Option<Lasts>,
     backup: Option<Backup>,
+    key: Vec<KeyLine>,
+}
+
+/// What is said of the key that packets are signed by.
+struct KeyLine {
+    words: String,
+    /// Whether somebody has to look.
+    look: bool,
+}
+
+/// How the key stands, and each change of it.
+fn key_lines(key: &Standing, clock: &Clock) -> Vec<KeyLine> {
+    let line = |words: String, look: bool| KeyLine { words, look };
+    let last = key.keys.last().map(|(name, _)| name.as_str()).unwrap_or_default();
+    let now = match &key.stands {
+        Stands::NotYet => line("None yet: it is made when the first round is issued.".to_owned(), false),
+        Stands::AsRecorded => {
+            line(format!("{last}. Tell it to whoever checks packets some other way than with a packet."), false)
+        }
+        Stands::Another(here) => line(
+            format!(
+                "The key in the shop's folder is {here}, and not the one that was recorded last, {last}. Nothing was \
+                     signed by it yet."
+            ),
+            true,
+        ),
+        Stands::Gone => line(
+            format!(
+                "The key {last} is not in the shop's folder any more: the next round is signed by a new one, which \
+                     whoever checks packets has to be told."
+            ),
+            true,
+        ),
+        Stands::Unread(why) => line(format!("No round can be issued: {why}."), true),
+    };
+    let changes = key.keys.iter().zip(key.keys.iter().skip(1)).map(|((before, _), (after, recorded))| {
+        let at = clock.minute_of(recorded.recorded);
+        line(
+            format!(
+                "It changed: {after} in place of {before}, noticed {at} ({}). Packets from before stay signed by the \
+                     earlier one. If nobody did that on purpose, somebody else had the folder.",
+                recorded.by
+            ),
+            true,
+        )
+    });
+    std::iter::once(now).chain(changes).collect()
 }
 
 /// The last backup.
@@ -42,11 +91,12 @@ impl Health {
         who: &SignedIn,
         log: &LogCheck,
         settings: Vec<(&'static str, String, String)>,
-        (reached, backup): (&Reached, Option<&Last>),
+        (reached, backup, key): (&Reached, Option<&Last>, &Standing),
     ) -> Self {
         let clock = &who.ctx.clock;
         Self {
             sheet: Sheet::of_shop(who, "Health"),
+            key: key_lines(key, clock),
             entries: log.entries,
             head: log.head.clone(),
             broken_at: log.broken_at.map(|entry| entry.to_string()).unwrap_or_default(),

@@ -20,6 +20,7 @@ use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::photos::Photo;
 use crate::domain::recorded::rounds::{ReleaseRequest, Round, Wanted};
 use crate::domain::shop::people::Deed;
+use crate::domain::shop::signing::RoundSignature;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::BuildId;
@@ -156,6 +157,15 @@ async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<Pict
         }
     }
     Ok(pictures)
+}
+
+/// The signature of a round's packet; none of a round that was issued before packets were signed.
+pub async fn signature(ctx: &Context, build: BuildId, number: u32) -> Result<Option<RoundSignature>, ActionError> {
+    ctx.allow(Deed::SeeRounds)?;
+    let rounds = ctx.store.rounds(build).await?;
+    let round = rounds.iter().find(|round| round.number == number).ok_or(ActionError::NotFound("round"))?;
+    let all = ctx.store.round_signatures(build).await?;
+    Ok(all.into_iter().find(|one| one.round == round.id))
 }
 
 /// A round's packet as it was issued, byte for byte.

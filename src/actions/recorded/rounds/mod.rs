@@ -10,6 +10,7 @@ use serde_json::json;
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::actions::memory::Looked;
+use crate::actions::shop::signing;
 use crate::domain::derived::approving;
 use crate::domain::derived::approving::Beside;
 use crate::domain::recorded::questions::Question;
@@ -51,8 +52,11 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
         return Ok(round);
     }
     let (bytes, reduced) = (issue.packet, issue.reduced);
-    let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&bytes), bytes)).await;
-    let (packet_sha256, packet) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    let signer = signing::signer(ctx).await?;
+    let key = signer.number();
+    let signing = tokio::task::spawn_blocking(move || (Fingerprint::of(&bytes), signer.sign(&bytes), bytes)).await;
+    let (packet_sha256, signature, packet) = signing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    let signature = signature?;
     ctx.store.vault().put(Item::Packet(packet_sha256.clone()), packet).await?;
     let round = Round {
         id: ctx.clock.new_id().into(),
@@ -84,6 +88,7 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
                     return Err(ActionError::Stale { now });
                 }
                 write.add_round(&round).await?;
+                write.add_round_signature(round.id, key, &signature).await?;
                 Ok((round, Some(entry)))
             })
         })

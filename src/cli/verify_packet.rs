@@ -1,0 +1,126 @@
+//! `verify FILE…`: what a packet and the signature beside it say by themselves, without a shop.
+
+use std::fs::File;
+use std::io::Read as _;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use super::exits::SAYS_NO;
+use super::reading;
+use crate::actions::shop::signing::{Checked, check, fingerprint, keys_in, same_key};
+use crate::documents::packet::CONTENTS;
+use crate::documents::pdf::attached;
+use crate::domain::derived::contents::Contents;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::startup::StartError;
+
+/// A packet of more bytes is not read (own choice: ten times the largest that is made).
+const PACKET: u64 = 200_000_000;
+/// A signature or a list of keys of more bytes is not read.
+const TEXT: u64 = 100_000;
+/// A contents list of more bytes is not read.
+const LIST: usize = 100_000_000;
+
+/// Says of each file what is known of it; success only where each is unaltered and, where keys are named, by one of them.
+pub(super) fn verify(files: &[PathBuf], key: Option<&Path>) -> Result<ExitCode, StartError> {
+    let allowed = match key {
+        Some(file) => match reading::text(file, TEXT)?.map(|text| keys_in(&text)) {
+            Some(keys) if !keys.is_empty() => Some(keys),
+            _ => {
+                eprintln!("{} names no key that can be read.", file.display());
+                return Ok(ExitCode::from(SAYS_NO));
+            }
+        },
+        None => None,
+    };
+    let mut all_good = true;
+    for file in files {
+        all_good &= one(file, allowed.as_deref())?;
+    }
+    Ok(if all_good { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) })
+}
+
+/// Says what is known of one file; whether that is enough.
+fn one(file: &Path, allowed: Option<&[String]>) -> Result<bool, StartError> {
+    let named = file.display();
+    let Some(bytes) = bytes(file)? else { return Ok(false) };
+    let beside = PathBuf::from(format!("{named}.sig"));
+    if !beside.exists() {
+        println!("{named}: no signature beside it: whether it is unaltered is not known.");
+        says_of_itself(&bytes);
+        return Ok(false);
+    }
+    let Some(signature) = reading::text(&beside, TEXT)? else {
+        println!("{named}: its signature does not read: whether it is unaltered is not known.");
+        return Ok(false);
+    };
+    match check(&bytes, &signature) {
+        Checked::NoSignature(why) => {
+            println!("{named}: its signature does not read ({why}): whether it is unaltered is not known.");
+            says_of_itself(&bytes);
+            Ok(false)
+        }
+        Checked::Altered => {
+            println!("{named}: NOT what was signed. It or its signature was altered, or they are not of each other.");
+            Ok(false)
+        }
+        Checked::Unaltered { public } => Ok(unaltered(file, &bytes, &public, allowed)),
+    }
+}
+
+/// Says by which key, and which round it is.
+fn unaltered(file: &Path, bytes: &[u8], public: &str, allowed: Option<&[String]>) -> bool {
+    let (named, key) = (file.display(), fingerprint(public));
+    println!("{named}: unaltered since it was signed by the key {key}.");
+    match contents(bytes) {
+        Some((contents, sha256)) => {
+            println!("  Round {} of {}.", contents.round, contents.build);
+            println!("  Contents list, SHA-256: {sha256}");
+            println!("  Log head, entry {}: {}", contents.as_of, contents.log_head);
+        }
+        None => println!("  It names no round that this program can read."),
+    }
+    match allowed {
+        Some(allowed) if allowed.iter().any(|one| same_key(one, public)) => {
+            println!("  The key is one of those that you named.");
+            true
+        }
+        Some(_) => {
+            println!("  The key is NONE of those that you named: it was not issued by them.");
+            false
+        }
+        None => {
+            println!(
+                "  Whose key that is, these files cannot tell: compare it with what the shop told you, or name it by --key."
+            );
+            true
+        }
+    }
+}
+
+/// What a file says that nothing vouches for.
+fn says_of_itself(bytes: &[u8]) {
+    if let Some((contents, _)) = contents(bytes) {
+        println!("  It says of itself that it is round {} of {}.", contents.round, contents.build);
+    }
+}
+
+/// The contents list inside a packet, and its SHA-256.
+fn contents(bytes: &[u8]) -> Option<(Contents, Fingerprint)> {
+    let list = attached(bytes, CONTENTS, LIST)?;
+    let contents = Contents::read(std::str::from_utf8(&list).ok()?)?;
+    Some((contents, Fingerprint::of(&list)))
+}
+
+/// The bytes of a packet; none, and said so, where it is too large to be one.
+fn bytes(file: &Path) -> Result<Option<Vec<u8>>, StartError> {
+    let unread = |why| StartError::File { file: file.display().to_string(), why };
+    let mut bytes = Vec::new();
+    let opened = File::open(file).map_err(unread)?;
+    let read = opened.take(PACKET.saturating_add(1)).read_to_end(&mut bytes).map_err(unread)?;
+    if u64::try_from(read).is_ok_and(|read| read > PACKET) {
+        eprintln!("{} has more than {PACKET} bytes; that is no packet.", file.display());
+        return Ok(None);
+    }
+    Ok(Some(bytes))
+}
