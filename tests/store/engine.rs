@@ -41,7 +41,7 @@ async fn the_sqlite_that_is_built_in_has_not_the_wal_reset_race() {
 #[tokio::test]
 async fn a_folder_is_held_by_one_program_at_a_time() {
     let house = House::open().await;
-    let Err(StoreError::Folder(said)) = Store::open(&house.folder.0).await else {
+    let Err(StoreError::InUse(said)) = Store::open(&house.folder.0).await else {
         panic!("the folder was given out twice")
     };
     assert!(said.contains("already works in"), "{said}");

@@ -73,8 +73,8 @@ impl Store {
     pub async fn round_signatures(&self, build: BuildId) -> Result<Vec<RoundSignature>, StoreError> {
         let rows: Vec<SignatureRow> = sqlx::query_as(
             "SELECT rounds.id AS round, public, signature FROM rounds
-             CROSS JOIN round_signatures ON round_signatures.round = rounds.id
-             CROSS JOIN signing_keys ON signing_keys.number = round_signatures.key
+             JOIN round_signatures ON round_signatures.round = rounds.id
+             JOIN signing_keys ON signing_keys.number = round_signatures.key
              WHERE build = $1",
         )
         .bind(build.to_string())
