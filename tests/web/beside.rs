@@ -1,9 +1,9 @@
 //! Calls that only read work beside a shop that is served, and touch nothing of it.
 
 use std::collections::BTreeMap;
-use std::io::{BufRead as _, BufReader};
+use std::io::{BufRead as _, BufReader, Read as _};
 use std::path::Path;
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 use std::time::SystemTime;
 
 use tackbook::domain::words::fingerprint::Fingerprint;
@@ -13,25 +13,34 @@ use crate::folder::Folder;
 use crate::house::House;
 use crate::reviews::issued;
 
-/// A program that serves a folder; it ends with its owner.
-struct Serving(Child);
+/// A program that serves a folder, and what it says: it would end where nobody could hear it. It ends with its owner.
+struct Serving {
+    child: Child,
+    _said: BufReader<ChildStdout>,
+}
 
 impl Serving {
     fn of(folder: &Path) -> Self {
         let mut program = Command::new(env!("CARGO_BIN_EXE_tackbook"));
         program.args(["serve", "--listen", "127.0.0.1:0", "--folder"]).arg(folder);
         let mut child = program.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
-        let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
-        assert!(lines.any(|line| line.unwrap().starts_with("The shop is open at")));
-        Self(child)
+        let mut said = BufReader::new(child.stdout.take().unwrap());
+        let open = said.by_ref().lines().any(|line| line.unwrap().starts_with("The shop is open at"));
+        assert!(open);
+        Self { child, _said: said }
+    }
+
+    /// Whether it still serves.
+    fn on(&mut self) -> bool {
+        self.child.try_wait().unwrap().is_none()
     }
 }
 
 impl Drop for Serving {
     fn drop(&mut self) {
         // one that ended by itself needs no ending
-        let _ = self.0.kill();
-        let _ = self.0.wait();
+        let _ = self.child.kill();
+        let _ = self.child.wait();
     }
 }
 
@@ -61,7 +70,7 @@ async fn verify_builds_and_packet_work_beside_a_served_shop_and_write_nothing_th
     issued(&house).await;
     house.store.close().await;
     let (shop, out) = (&house.folder.0, Folder::new());
-    let serving = Serving::of(shop);
+    let mut serving = Serving::of(shop);
     let before = as_it_lies(shop);
     let pdf = out.0.join("round.pdf");
     let draft = out.0.join("draft.pdf");
@@ -78,6 +87,7 @@ async fn verify_builds_and_packet_work_beside_a_served_shop_and_write_nothing_th
         let said = format!("{}{}", String::from_utf8_lossy(&done.stdout), String::from_utf8_lossy(&done.stderr));
         assert!(done.status.success() && said.contains(told), "{call}: {said}");
         assert_eq!(as_it_lies(shop), before, "{call}");
+        assert!(serving.on(), "{call}");
     }
     crate::paper::check(&std::fs::read(draft).unwrap());
     let check = Command::new(env!("CARGO_BIN_EXE_tackbook")).arg("verify").arg(&pdf).output().unwrap();
@@ -86,7 +96,7 @@ async fn verify_builds_and_packet_work_beside_a_served_shop_and_write_nothing_th
     let mut program = Command::new(env!("CARGO_BIN_EXE_tackbook"));
     let refused = program.args(["person", "--folder"]).arg(shop).arg("list").output().unwrap();
     assert!(String::from_utf8_lossy(&refused.stderr).contains("already works in"));
-    drop(serving);
+    assert!(serving.on());
 }
 
 #[tokio::test]
