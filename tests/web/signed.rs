@@ -1,5 +1,4 @@
 //! Signed packets: checked by OpenSSH itself and by the call; every altered byte found; a key that changed is told.
-#![expect(clippy::indexing_slicing, reason = "a test may stop")]
 
 use std::path::Path;
 use std::process::{Command, Output};
