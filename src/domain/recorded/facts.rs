@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::kit::KitItem;
-use super::kit_moves::Way;
+use super::kit::moves::Way;
 use super::lowering::{Look, Lowering};
 use super::mark_ups::MarkUp;
 use super::notes::Note;

@@ -1,8 +1,6 @@
 //! What is recorded of one build; the facts are all of it.
 
 pub mod kit;
-pub mod kit_life;
-pub mod kit_moves;
 pub mod photos;
 pub mod mark_ups;
 pub mod questions;

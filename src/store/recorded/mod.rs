@@ -7,7 +7,6 @@ pub mod seams;
 pub mod cage;
 pub mod car_dates;
 pub mod kit;
-pub mod kit_moves;
 pub mod measures;
 pub mod photos;
 pub mod photos_looked;
