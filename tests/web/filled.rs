@@ -248,6 +248,7 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     let hole = found.worked.lowering.unwrap().holes[0].plate.to_string();
     put("looks/{place}", [hole.clone(), hole], "P999");
     for (part, [one, two], not) in [
+        ("welds/{line}", ["1", "2"], "999"),
         ("kit/{item}", ["K1", "K2"], "K999"),
         ("questions/{question}", ["Q1", "Q2"], "Q999"),
         ("foreseen/{place}", ["1", "2"], "999"),

@@ -2,6 +2,7 @@
 
 pub mod lowering;
 pub mod seams;
+pub mod welds;
 pub mod cage;
 pub mod car_dates;
 pub mod kit;

@@ -9,4 +9,5 @@ pub mod reviews;
 pub mod rounds;
 pub mod rulings;
 pub mod lowering;
+pub mod welds;
 pub mod facts;

@@ -4,6 +4,7 @@ pub mod build_log;
 pub mod log_search;
 pub mod lowering;
 pub mod seams;
+pub mod welds;
 pub mod cage;
 pub mod car_dates;
 pub mod kit;
