@@ -5,6 +5,7 @@ use axum::http::StatusCode;
 
 use crate::house::{Answer, Browser, House};
 use crate::measures::laid_out;
+use crate::paper;
 
 const WELDS: &str = "/builds/pine-coupe/welds";
 const WALK: &str = "/builds/pine-coupe/welds/walk";
@@ -71,6 +72,17 @@ async fn a_line_is_written_told_and_shown_where_it_belongs() {
     assert!(open.contains("Welded while held: J7"), "{open}");
     let log = office.get("/builds/pine-coupe/log").await.text;
     assert!(log.contains("J7: welded on") && log.contains("WELDED WHILE HELD"), "{log}");
+    // the packet tells of it first on its cover, and has the log as a chapter
+    let pdf = office.get("/builds/pine-coupe/packet.pdf").await.bytes;
+    let words = paper::words(&pdf).split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        "welded while held",
+        "Weld log",
+        "1 have a weld logged, 0 are inspected and accepted",
+        "WHILE HELD: held, no round yet",
+    ] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
     // struck through, with a reason, it counts for nothing and stays readable
     let strike = format!("{WELDS}/1/strike");
     let bare = office.post(&strike, &[("why_1", " ")]).await;

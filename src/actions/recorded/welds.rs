@@ -38,23 +38,33 @@ pub async fn record(ctx: &Context, build: BuildId, new: NewWeld) -> Result<Weld,
     refuse(new.faults(ctx.clock.today()))?;
     let mut now = 0;
     for _ in 0..TRIES {
-        let facts = Arc::new(ctx.store.facts(build).await?);
-        let looked = ctx.memory.of(facts, ctx.clock.today()).await?;
-        let (facts, cage) = (&looked.facts, &looked.found.worked.cage);
-        if cage.joint(new.joint).is_none() && cage.plate(new.joint).is_none() {
-            let why = format!("The cage has no {}.", new.joint);
-            return Err(ActionError::Refused(vec![Fault::new("joint", why)]));
-        }
-        refuse(photo_faults(&new, &facts.photos))?;
-        let day_of = |moment| ctx.clock.day_of(moment);
-        let melts = new.did.on_the_joint().is_some();
-        let held = if melts { looked.found.why_held(facts, new.joint, new.day, &day_of) } else { None };
-        match tried(ctx, build, &new, Stood { as_of: facts.as_of, held }).await? {
+        let stood = stood(ctx, build, &new).await?;
+        match tried(ctx, build, &new, stood).await? {
             Tried::Kept(weld) => return Ok(*weld),
             Tried::MovedOn(to) => now = to,
         }
     }
     Err(ActionError::Stale { now })
+}
+
+/// How the joint stands now; refused where the cage has none such. An inspection is of a weld, and asks nothing of the hold.
+async fn stood(ctx: &Context, build: BuildId, new: &NewWeld) -> Result<Stood, ActionError> {
+    let facts = Arc::new(ctx.store.facts(build).await?);
+    let as_of = facts.as_of;
+    if new.did.run().is_none() {
+        return Ok(Stood { as_of, held: None });
+    }
+    let looked = ctx.memory.of(facts, ctx.clock.today()).await?;
+    let (facts, cage) = (&looked.facts, &looked.found.worked.cage);
+    if cage.joint(new.joint).is_none() && cage.plate(new.joint).is_none() {
+        let why = format!("The cage has no {}.", new.joint);
+        return Err(ActionError::Refused(vec![Fault::new("joint", why)]));
+    }
+    refuse(photo_faults(new, &facts.photos))?;
+    let day_of = |moment| ctx.clock.day_of(moment);
+    let melts = new.did.on_the_joint().is_some();
+    let held = if melts { looked.found.why_held(facts, new.joint, new.day, &day_of) } else { None };
+    Ok(Stood { as_of, held })
 }
 
 /// A photograph that is named is one of this build's.

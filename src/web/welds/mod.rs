@@ -95,11 +95,11 @@ async fn write(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
 
 async fn strike(
     seen: Seen,
-    Path((_, line)): Path<(String, String)>,
+    Path(named): Path<(String, String)>,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
-    let line: u32 = line.parse().map_err(|_| Problem::NotFound)?;
+    let line: u32 = named.1.parse().map_err(|_| Problem::NotFound)?;
     let mut form = Form::of(seen.who.units, typed);
     let field = view::why_name(line);
     match actions::recorded::welds::strike(&seen.who.ctx, seen.build(), line, form.text(&field)).await {
