@@ -106,7 +106,9 @@ async fn strike(
         Ok(weld) => Ok(Redirect::to(&seen.address(&format!("/welds?joint={}#written", weld.joint))).into_response()),
         Err(ActionError::Refused(faults)) => {
             let weld = seen.facts.welds.iter().find(|weld| weld.line == line).ok_or(Problem::NotFound)?;
-            faults.into_iter().for_each(|fault| form.fault(&field, fault.why));
+            for fault in faults {
+                form.fault(&field, fault.why);
+            }
             let asked = Asked { joint: Some(weld.joint), kind: String::new(), like: None };
             let found = seen.found().await?;
             let sheet = view::WeldSheet::struck(&seen, &found, &asked, &form);

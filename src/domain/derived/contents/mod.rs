@@ -345,8 +345,9 @@ const SENTENCES: [(&str, &str); 3] = [
 fn welded_held(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
     let mut welded: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for weld in &facts.welds {
-        let line = weld.describe_held();
-        line.into_iter().for_each(|line| welded.entry(weld.joint.to_string()).or_default().push(line));
+        if let Some(line) = weld.describe_held() {
+            welded.entry(weld.joint.to_string()).or_default().push(line);
+        }
     }
     welded
 }

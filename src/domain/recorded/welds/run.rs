@@ -165,7 +165,7 @@ impl Run {
 }
 
 /// A fault where a figure lies outside its bounds; one that is not there lies nowhere.
-fn within<T: PartialOrd>(at: &str, figure: Option<&Typed<T>>, bounds: (T, T), why: &str) -> Option<Fault> {
+fn within<T: PartialOrd + Copy>(at: &str, figure: Option<&Typed<T>>, bounds: (T, T), why: &str) -> Option<Fault> {
     let inside = figure.is_none_or(|figure| figure.value >= bounds.0 && figure.value <= bounds.1);
     (!inside).then(|| Fault::new(at, why))
 }
