@@ -133,6 +133,23 @@ quantity!(
 );
 
 quantity!(
+    /// An arc's voltage. Base unit: volt.
+    Voltage, volts, from_volts, "volts", 1e6
+);
+quantity!(
+    /// An arc's current. Base unit: ampere.
+    Current, amperes, from_amperes, "amperes", 1e6
+);
+quantity!(
+    /// How fast a torch or a wire moves. Base unit: millimetre in a second.
+    Speed, mm_per_second, from_mm_per_second, "millimetres in a second", 1e6
+);
+quantity!(
+    /// A temperature. Base unit: degree Celsius.
+    Temperature, celsius, from_celsius, "degrees Celsius", 1e6
+);
+
+quantity!(
     /// A part of a whole, 0 to 1.
     Share, ratio, from_ratio, "parts of the whole", 1e9
 );

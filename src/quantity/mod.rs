@@ -12,8 +12,9 @@ mod safe;
 pub mod show;
 pub mod share;
 mod stress;
+mod welding;
 
-pub use base::{Angle, Area, Hours, Length, Mass, Money, Share, Stress, Units};
+pub use base::{Angle, Area, Current, Hours, Length, Mass, Money, Share, Speed, Stress, Temperature, Units, Voltage};
 pub use fraction::Fraction;
 pub use show::Show;
 pub use typed::{FromTyped, Said, Typed, Unreadable, with_unit};

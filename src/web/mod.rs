@@ -45,6 +45,7 @@ mod two_tubes;
 pub mod svg;
 mod verdicts;
 mod weigh_in;
+mod welds;
 
 pub use app::App;
 pub use carried::Carried;

@@ -20,7 +20,7 @@ use super::routing::{Routes, get};
 use super::{
     assets, build_log, builds, cage, car_dates, certificate, cut_plan, dies, fabrication, headers, kit, lowering,
     measures, parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes,
-    verdicts, weigh_in,
+    verdicts, weigh_in, welds,
 };
 use crate::domain::words::limits;
 
@@ -46,6 +46,7 @@ fn pages() -> Routes {
         .merge(cut_plan::routes())
         .merge(seams::routes())
         .merge(lowering::routes())
+        .merge(welds::routes())
         .merge(stock::routes())
         .merge(rounds::routes())
         .merge(rulings::routes())

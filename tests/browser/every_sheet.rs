@@ -38,6 +38,8 @@ const BUILD: &[&str] = &[
     "/cuts",
     "/lowering",
     "/seams",
+    "/welds",
+    "/welds/walk",
     "/stickers",
     "/log",
     "/heat-input",

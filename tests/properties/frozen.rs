@@ -171,6 +171,10 @@ fn the_full_build_has_something_of_everything() {
         "/photos/0/withdrawn",
         "/photos/1/withdrawn",
         "/rulings/0/taken_back",
+        "/welds/0/held",
+        "/welds/0/struck",
+        "/welds/1/held",
+        "/welds/1/struck",
     ];
     assert_eq!(open, ends);
 }

@@ -24,3 +24,4 @@ mod quantity;
 mod rules;
 mod taken_away;
 mod units;
+mod welds;

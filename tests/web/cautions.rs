@@ -37,6 +37,11 @@ async fn each_caution_stands_on_its_screen() {
         ("/builds/pine-coupe/cuts", vec![cautions::SAW]),
         ("/dies", vec![cautions::BENDER]),
         ("/builds/pine-coupe/seams", vec![cautions::WELDING, cautions::CHROME_MOLY]),
+        (
+            "/builds/pine-coupe/welds",
+            vec![cautions::WELDING, cautions::CHROME_MOLY, cautions::OVERHEAD, cautions::WELD_ORDER],
+        ),
+        ("/builds/pine-coupe/welds/walk", vec![cautions::WELDING]),
         ("/builds/pine-coupe/heat-input", vec![cautions::WELDING]),
         ("/stock", vec![cautions::CHROME_MOLY]),
         ("/builds/pine-coupe/own-tubes?bar=M1", vec![cautions::CHROME_MOLY]),

@@ -236,6 +236,12 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     assert_eq!(office.post(&at("/rulings"), &ruled).await.status, StatusCode::SEE_OTHER);
     let plan = [("wanted", "yes"), ("room", "6 in"), ("over", "1/4"), ("roof_front", "43 1/4"), ("under", "610 mm")];
     assert_eq!(office.post(&at("/lowering"), &plan).await.status, StatusCode::SEE_OTHER);
+    let day = house.clock.today().to_string();
+    for joint in ["J1", "J7"] {
+        let mut weld = vec![("joint", joint), ("did", "welded"), ("seen", "0"), ("day", day.as_str())];
+        weld.extend([("welder", "A. Welder"), ("process", "135"), ("position", "PA")]);
+        assert_eq!(office.post(&at("/welds"), &weld).await.status, StatusCode::SEE_OTHER);
+    }
     let issued = office.post(&at("/rounds"), &[("key", "one")]).await;
     assert_eq!(issued.status, StatusCode::SEE_OTHER);
     linked(house, build, put).await;
@@ -248,6 +254,7 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     let hole = found.worked.lowering.unwrap().holes[0].plate.to_string();
     put("looks/{place}", [hole.clone(), hole], "P999");
     for (part, [one, two], not) in [
+        ("welds/{line}", ["1", "2"], "999"),
         ("kit/{item}", ["K1", "K2"], "K999"),
         ("questions/{question}", ["Q1", "Q2"], "Q999"),
         ("foreseen/{place}", ["1", "2"], "999"),

@@ -77,5 +77,6 @@ mod two_tubes;
 mod units;
 mod walk;
 mod weigh_in;
+mod welds;
 #[path = "../fixture/wrapped.rs"]
 mod wrapped;

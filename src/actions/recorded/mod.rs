@@ -2,10 +2,10 @@
 
 pub mod lowering;
 pub mod seams;
+pub mod welds;
 pub mod cage;
 pub mod car_dates;
 pub mod kit;
-pub mod kit_moves;
 pub mod measures;
 pub mod photos;
 pub mod photos_looked;

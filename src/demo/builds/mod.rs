@@ -8,6 +8,7 @@ mod rounds;
 mod steps;
 mod tacked;
 mod weighed;
+mod welds;
 
 use std::future::Future;
 use std::pin::Pin;

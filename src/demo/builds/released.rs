@@ -1,6 +1,6 @@
 //! A build whose round is approved: full welding may go on. The shop measured this one in inches and pounds.
 
-use super::{kit, rounds, steps};
+use super::{kit, rounds, steps, welds};
 use crate::demo::DemoError;
 use crate::demo::cages::Layout;
 use crate::demo::house::{Focus, House, Past, Words};
@@ -30,5 +30,6 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     rounds::reply(house, &round, Past { days: 52, hour: 15 }, (Decision::Approved, words), Vec::new()).await?;
     let welding = Words { text: "Feet and hoop welded out; the roof is next.", hours: 8.0, ..Words::default() };
     house.note(build, Past { days: 50, hour: 16 }, welding).await?;
+    welds::log(house, build).await?;
     Ok(())
 }

@@ -38,7 +38,7 @@ pub(super) struct Decision {
     place: String,
 }
 
-/// Everything that waits for the scrutineer: what does not meet its rule, what is too close to call, what the book leaves to
+/// Everything that waits for the scrutineer: what was welded while held, what does not meet its rule, what is too close to call, what the book leaves to
 /// him, what he asked and has not settled.
 pub(super) fn all(packet: &Packet<'_>) -> Vec<Decision> {
     let mut all = Vec::new();
@@ -50,6 +50,8 @@ pub(super) fn all(packet: &Packet<'_>) -> Vec<Decision> {
         }
     }
     all.sort_by_key(|decision| decision.shape == Shape::Of(Word::ScrutineerDecides));
+    // What was done against the hold stands before everything else.
+    all.splice(0..0, welded_held(packet));
     let open = packet.facts.questions.iter().filter(|question| question.settled.is_none());
     all.extend(open.map(of_question));
     all
@@ -93,6 +95,21 @@ fn of_verdicts(packet: &Packet<'_>, alike: &[&Verdict]) -> Option<Decision> {
     };
     let words = format!("{what}{of}{facts} ({})", first.clause);
     Some(Decision { parts, shape: Shape::Of(first.word), label, words, place })
+}
+
+/// What was welded while it was held, joint by joint.
+fn welded_held(packet: &Packet<'_>) -> Vec<Decision> {
+    let held = packet.contents.welded_held.iter();
+    held.filter_map(|(joint, lines)| {
+        Some(Decision {
+            parts: vec![joint.parse().ok()?],
+            shape: Shape::Of(Word::ShortBy),
+            label: "welded while held".to_owned(),
+            words: format!("{}.", capital(&lines.join("; "))),
+            place: super::welds::PLACE.to_owned(),
+        })
+    })
+    .collect()
 }
 
 fn of_question(question: &Question) -> Decision {

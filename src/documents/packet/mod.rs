@@ -18,6 +18,7 @@ mod tube;
 mod views;
 mod weighed_after;
 mod weighing;
+mod welds;
 
 use std::collections::BTreeMap;
 
@@ -142,6 +143,7 @@ pub fn sheets(packet: &Packet<'_>) -> Vec<Sheet> {
     views::add(&mut body, packet);
     tube::add(&mut body, packet);
     kit::add(&mut body, packet);
+    welds::add(&mut body, packet);
     reply::add(&mut body, packet);
     let decisions = decisions::all(packet);
     // Which sheet a thing stands on is known once all is laid out, and how long that is does not hang on the numbers.

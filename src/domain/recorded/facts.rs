@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::kit::KitItem;
-use super::kit_moves::Way;
+use super::kit::moves::Way;
 use super::lowering::{Look, Lowering};
 use super::mark_ups::MarkUp;
 use super::notes::Note;
@@ -12,6 +12,7 @@ use super::photos::{Photo, PhotoSaid};
 use super::questions::Question;
 use super::rounds::{Reply, Round};
 use super::rulings::Ruling;
+use super::welds::Weld;
 use crate::domain::book;
 use crate::domain::book::{ClassAnswer, Mistake, NoClass, RuleBook};
 use crate::domain::cage::CageRecord;
@@ -82,6 +83,8 @@ pub struct BuildFacts {
     pub rulings: Vec<Ruling>,
     /// Its notes, newest first.
     pub notes: Vec<Note>,
+    /// Its weld log, in the order it was written, what was struck through among it.
+    pub welds: Vec<Weld>,
     /// The number of its last log entry: facts with the same number are the same facts.
     pub as_of: i64,
     /// That entry's hash: it stands for everything logged before it.
@@ -90,12 +93,12 @@ pub struct BuildFacts {
 
 impl BuildFacts {
     /// Whether the joints of its cage may still be numbered anew: measurements are missing, and nothing recorded may name a
-    /// part by its number (a photograph, a figure, a cut, a question, a note, a ruling, a round). Until then no joint is asked
+    /// part by its number (a photograph, a figure, a cut, a question, a note, a ruling, a weld, a round). Until then no joint is asked
     /// to be photographed and no sticker is printed, so that no number comes to mean another part.
     pub fn may_number_anew(&self, record: &CageRecord) -> bool {
         let recorded =
             self.photos.len() + self.measured.len() + self.cuts.len() + self.looks.len() + self.mark_ups.len();
-        let said = self.questions.len() + self.notes.len() + self.rulings.len() + self.rounds.len();
+        let said = self.questions.len() + self.notes.len() + self.rulings.len() + self.rounds.len() + self.welds.len();
         recorded + said == 0 && !record.missing().is_empty()
     }
 

@@ -1,8 +1,6 @@
 //! What is recorded of one build; the facts are all of it.
 
 pub mod kit;
-pub mod kit_life;
-pub mod kit_moves;
 pub mod photos;
 pub mod mark_ups;
 pub mod questions;
@@ -11,4 +9,5 @@ pub mod reviews;
 pub mod rounds;
 pub mod rulings;
 pub mod lowering;
+pub mod welds;
 pub mod facts;

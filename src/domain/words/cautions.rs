@@ -74,6 +74,17 @@ pub const WELDING: &str = "Welding: draw the fumes away at the arc, more so insi
      leather, screens. Overhead, spatter falls on you: collar shut, ears covered. Fire: nothing that burns near, extinguisher in \
      reach, somebody watches for an hour after the last arc. Fuel tank, airbags, belt tensioners and battery out first.";
 
+/// Where seams look down (*common practice*, all of it; a qualified welder and a written procedure decide).
+pub const OVERHEAD: &str = "Overhead, by common practice and not by a procedure: first a coupon of the same tube in the same position, cut through \
+     and looked at. Less heat than flat, short arc, short runs, the puddle small and cold enough to hold; body and head never under \
+     it. Where a joint can be let down or turned, that is better than any of this. A qualified welder decides.";
+
+/// Where an order of welding is suggested (*common practice*; our own rule, no standard's).
+pub const WELD_ORDER: &str = "The order is a suggestion by common practice, no procedure: first what can be reached only while the cage is let down, then \
+     the bracing while the middle of the car is open, then the rest, each time the joint farthest from the last one, so that heat \
+     spreads and the cage pulls less. Leave the tacks in, measure the diagonals as you go, let each joint cool by itself. A \
+     qualified welder decides.";
+
 /// Where a grade of steel is chosen or welded (*common practice*; many books forbid the alloy or ask for a procedure of its own).
 pub const CHROME_MOLY: &str = "Chrome-moly (4130, 25CrMo4) is not welded as mild steel is: filler and heat follow a procedure of its own, by a welder \
      qualified for it. Some books forbid it: ask the body first.";

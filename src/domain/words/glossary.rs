@@ -38,6 +38,10 @@ pub const WORDS: &[(&str, &str)] = &[
         "A piece in the angle between two bars: bent sheet saddled over both tubes, a flat plate, or a short tube.",
     ),
     ("harness bar", "The bar across the car behind the seats that carries the shoulder straps."),
+    (
+        "heat input",
+        "What the arc put into each length of a seam: volts times amperes over travel speed, times the share that reaches the work (EN 1011-1).",
+    ),
     ("heat number", "The steel maker's number of the melt a tube came from. An offcut keeps it."),
     ("hold point", "Where work stops until somebody named says yes: here, before anything is fully welded."),
     ("joint", "Where bars meet: one carrier that runs on, and the bars whose ends land on it."),
@@ -56,6 +60,10 @@ pub const WORDS: &[(&str, &str)] = &[
     ("offcut", "What is left of a stick after cutting; kept with its marks, or scrap."),
     ("packet", "The PDF of a round: everything the scrutineer decides from."),
     (
+        "practice coupon",
+        "A weld on spare tube in the same position, cut through and looked at before the joint itself is welded.",
+    ),
+    (
         "rear transverse bar",
         "The bar across the car that joins two lateral hoops at their upper bends behind the seats.",
     ),
@@ -71,6 +79,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("sill bar", "A bar along the car beside the sill."),
     ("springback", "How much a bend opens again when the die lets go."),
     ("stick", "A length of tube as delivered, with its size, grade and heat number."),
+    ("stick-out", "From the contact tip, or the cup, to the work."),
     ("tack", "A short weld that only holds parts in place."),
     ("walk", "The shot list one after the other, in the order of walking round the car with a phone."),
     ("weigh-in", "Weighing the car under the book's conditions; the class and the tube sizes follow from it."),

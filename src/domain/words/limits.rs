@@ -1,7 +1,7 @@
 //! The bound on every input, in one place, quoted where the input is asked for.
 
 use super::faults::Fault;
-use crate::quantity::{Length, Mass, Share, Stress};
+use crate::quantity::{Current, Length, Mass, Share, Speed, Stress, Temperature, Voltage};
 
 /// Longest running text, in characters.
 pub const TEXT: usize = 4_000;
@@ -67,6 +67,20 @@ pub const FILLET: (Length, Length) = (Length::from_mm(1.0), Length::from_mm(12.0
 pub const WIRE: (Length, Length) = (Length::from_mm(0.5), Length::from_mm(4.0));
 /// Least and most seam laid in one minute of arc.
 pub const LAID: (Length, Length) = (Length::from_mm(20.0), Length::from_mm(2_000.0));
+/// Least and most volts of an arc that a hand holds (own choice, wide).
+pub const ARC_VOLTS: (Voltage, Voltage) = (Voltage::from_volts(5.0), Voltage::from_volts(50.0));
+/// Least and most amperes of such an arc (own choice, wide).
+pub const ARC_AMPERES: (Current, Current) = (Current::from_amperes(5.0), Current::from_amperes(500.0));
+/// Slowest and fastest that a seam grows: 12 mm to 3 m a minute (own choice, wide).
+pub const TRAVEL: (Speed, Speed) = (Speed::from_mm_per_second(0.2), Speed::from_mm_per_second(50.0));
+/// Slowest and fastest that a wire is fed: 0.3 m to 30 m a minute (own choice, wide).
+pub const WIRE_FED: (Speed, Speed) = (Speed::from_mm_per_second(5.0), Speed::from_mm_per_second(500.0));
+/// Shortest and longest stick-out (own choice, wide).
+pub const STICK_OUT: (Length, Length) = (Length::from_mm(1.0), Length::from_mm(60.0));
+/// Coldest and hottest that steel is said to be before it is welded (own choice, wide).
+pub const PREHEAT: (Temperature, Temperature) = (Temperature::from_celsius(0.0), Temperature::from_celsius(450.0));
+/// Most lines of one build's weld log (own choice).
+pub const WELD_LINES: usize = 5_000;
 /// Least share that is taken: what divides is never nothing.
 pub const LEAST_SHARE: Share = Share::from_ratio(0.01);
 /// Shortest and longest wheelbase.

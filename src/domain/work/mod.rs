@@ -1,6 +1,7 @@
 //! What is done at the bench: sheets, cuts, seams, lowering, the walk with the camera.
 
 pub mod seams;
+pub mod weld_order;
 pub mod fabrication;
 pub mod lowering;
 pub mod cut_list;

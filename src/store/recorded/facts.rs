@@ -3,8 +3,8 @@
 use jiff::Timestamp;
 
 use super::{
-    build_log, cage, car_dates, kit, kit_moves, lowering, mark_ups, measures, notes, photos, photos_said, questions,
-    rounds, rulings,
+    build_log, cage, car_dates, kit, lowering, mark_ups, measures, notes, photos, photos_said, questions, rounds,
+    rulings, welds,
 };
 use crate::domain::recorded::facts::{BookText, BuildFacts};
 use crate::domain::words::ids::BuildId;
@@ -49,7 +49,7 @@ impl Store {
             sticks: stock::of_build(&mut *on, id).await?,
             cuts: stock::cuts_of_build(&mut *on, id).await?,
             kit: kit::of_build(&mut *on, id).await?,
-            kit_ways: kit_moves::of_build(&mut *on, id).await?,
+            kit_ways: kit::moves::of_build(&mut *on, id).await?,
             measured,
             car: car_dates::of_build(&mut *on, id).await?,
             questions: questions::of_build(&mut *on, id).await?,
@@ -57,6 +57,7 @@ impl Store {
             replies: rounds::replies_of_build(&mut *on, id).await?,
             rulings: rulings::of_build(&mut *on, id).await?,
             notes: notes::of_build(&mut *on, id).await?,
+            welds: welds::of_build(&mut *on, id).await?,
             as_of: build_log::as_of(&mut *on, id).await?,
             log_head: build_log::head_of(&mut *on, id).await?,
         })

@@ -98,6 +98,8 @@ fn address(place: &Place) -> String {
         Place::Questions => "/questions",
         Place::Rounds => "/rounds",
         Place::Lowering => "/lowering",
+        Place::Welds(Some(joint)) => return format!("/welds?joint={joint}"),
+        Place::Welds(None) => "/welds",
         Place::Log => "/log",
     };
     end.to_owned()

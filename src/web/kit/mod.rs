@@ -111,7 +111,7 @@ async fn move_on(
     let mut form = Form::of(seen.who.units, typed);
     if let Some(moving) = moving::read(&mut form, &moving::others(&seen, item).await?) {
         let version = form.text("version").parse().unwrap_or_default();
-        match actions::recorded::kit_moves::move_on(&seen.who.ctx, seen.build(), (item.id, version), moving).await {
+        match actions::recorded::kit::moves::move_on(&seen.who.ctx, seen.build(), (item.id, version), moving).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/kit")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),

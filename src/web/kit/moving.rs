@@ -6,7 +6,7 @@ use crate::domain::book;
 use crate::domain::book::RuleBook;
 use crate::domain::judge::verdicts::{Verdict, Word, judge_item};
 use crate::domain::recorded::kit::KitItem;
-use crate::domain::recorded::kit_moves::{Moving, Stay, Way};
+use crate::domain::recorded::kit::moves::{Moving, Stay, Way};
 use crate::domain::words::ids::BookId;
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;

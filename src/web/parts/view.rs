@@ -10,7 +10,7 @@ use crate::domain::judge::verdicts::Word;
 use crate::domain::recorded::questions::Question;
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::steel::dies::Die;
-use crate::domain::words::ids::Balloon;
+use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::work::fabrication::{BarSheet, Bench};
 use crate::domain::work::walk::{ShotState, state_of};
 use crate::drawing::car::part;
@@ -20,6 +20,7 @@ use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::shown::judged::Judged;
 use crate::web::shown::located::locator;
 use crate::web::shown::picture::{Picture, kept_pictures};
+use crate::web::shown::weld_lines::WeldLine;
 use crate::web::svg::Svg;
 
 /// The locator's frame on a part's sheet.
@@ -46,6 +47,8 @@ pub(crate) struct PartSheet {
     others: Vec<Picture>,
     verdicts: Vec<Judged>,
     questions: Vec<(String, String, &'static str)>,
+    /// Its lines of the weld log; none for a part that is not welded as one.
+    welds: Option<Vec<WeldLine>>,
     may_record: bool,
 }
 
@@ -101,6 +104,7 @@ impl PartSheet {
             questions: asked
                 .map(|question| (format!("Q{}", question.number), question.text.clone(), open(question)))
                 .collect(),
+            welds: matches!(of.kind, Kind::Joint | Kind::Plate).then(|| WeldLine::of_joint(seen, of)),
             may_record: may(seen.who.ctx.by.role, Deed::RecordWork),
             words,
         })

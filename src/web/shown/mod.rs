@@ -8,3 +8,4 @@ pub(crate) mod picture;
 pub(crate) mod plans;
 pub(crate) mod sent_photo;
 pub(crate) mod shop_figures;
+pub(crate) mod weld_lines;

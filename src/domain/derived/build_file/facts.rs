@@ -53,6 +53,7 @@ impl BuildFile {
             replies: Vec::new(),
             rulings: self.rulings.into_iter().map(RulingFile::ruling).collect(),
             notes: Vec::new(),
+            welds: Vec::new(),
             as_of: 0,
             log_head: String::new(),
         }

@@ -13,7 +13,7 @@ use crate::domain::cage::CageRecord;
 use crate::domain::derived::worked::Worked;
 use crate::domain::recorded::facts::{BuildFacts, CageText};
 use crate::domain::recorded::kit::KitItem;
-use crate::domain::recorded::kit_moves::{Stay, Way};
+use crate::domain::recorded::kit::moves::{Stay, Way};
 use crate::domain::shop::stock::Stick;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -92,6 +92,7 @@ pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
         replies: _,
         rulings,
         notes: _,
+        welds: _, // those welded while held: `Contents::welded_held`
         as_of: _,
         log_head: _,
     } = facts;

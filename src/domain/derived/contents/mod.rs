@@ -46,6 +46,9 @@ pub struct Contents {
     pub log_head: String,
     /// The rule book, its edition and its text's SHA-256.
     pub book: Option<[String; 3]>,
+    /// What was welded while it was held, by joint; not there where nothing was.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub welded_held: BTreeMap<String, Vec<String>>,
     /// What is said of each part, by balloon; C1 is the car.
     pub parts: BTreeMap<String, Vec<String>>,
     /// The SHA-256 of each part's photographs, by balloon.
@@ -128,6 +131,7 @@ impl Contents {
                 let text = Fingerprint::of(book.toml.as_bytes()).text().to_owned();
                 [book.name.clone(), book.edition.clone(), text]
             }),
+            welded_held: welded_held(facts),
             parts: parts(facts, worked),
             photos: photos(facts, worked),
             drawn: drawn(facts),
@@ -336,6 +340,17 @@ const SENTENCES: [(&str, &str); 3] = [
     ("doubt", "how finely a figure was read; where that decides anything, the word is too close to call"),
     ("evidence", "sentences made of the figures, the record and the day, which are frozen or judged by themselves"),
 ];
+
+/// What was welded while it was held, line by line.
+fn welded_held(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
+    let mut welded: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for weld in &facts.welds {
+        if let Some(line) = weld.describe_held() {
+            welded.entry(weld.joint.to_string()).or_default().push(line);
+        }
+    }
+    welded
+}
 
 fn questions(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
     let lines = |question: &crate::domain::recorded::questions::Question| {

@@ -28,6 +28,7 @@ impl Contents {
         let silent = |change: &Change| change.at == CAR || !description.contains(&change.at);
         changes.extend(self.parts_since(before).into_iter().filter(silent));
         changes.extend(self.photos_since(before));
+        changes.extend(self.welded_since(before));
         if whole {
             let description: BTreeSet<Balloon> = changes.iter().map(|change| change.at).collect();
             changes.extend(self.rests_since(before).into_iter().filter(|change| !description.contains(&change.at)));
@@ -63,6 +64,13 @@ impl Contents {
             changes.push(Change { at: at(name), what, adds });
         }
         changes
+    }
+
+    /// What was welded while it was held, and was not told then.
+    fn welded_since(&self, before: &Self) -> Vec<Change> {
+        let told = |name: &str, line: &String| before.welded_held.get(name).is_some_and(|lines| lines.contains(line));
+        let each = self.welded_held.iter().flat_map(|(name, lines)| lines.iter().map(move |line| (name, line)));
+        each.filter(|(name, line)| !told(name, line)).map(|(name, line)| Change::otherwise(at(name), line)).collect()
     }
 
     /// The photographs that count, and what is drawn over them.

@@ -176,7 +176,7 @@ const ENTERED: Apart = Apart::NoChange("when it was entered and by whom, the thi
 const THIS_CAR: Apart = Apart::Name("this car itself");
 
 /// What of a build's facts is not frozen with the record, by its path: each with the reason.
-const NOT_FROZEN: [(&str, Apart); 22] = [
+const NOT_FROZEN: [(&str, Apart); 23] = [
     ("book/id", OWN_NAME),
     ("book", Apart::Elsewhere("frozen by name, edition and text in the list's head")),
     ("papers", Apart::NoChange("a weigh-in keeps the paper that it goes by; another one on file changes nothing")),
@@ -194,6 +194,10 @@ const NOT_FROZEN: [(&str, Apart); 22] = [
     ("rounds", Apart::NoChange("the rounds themselves")),
     ("replies", Apart::NoChange("what the scrutineer said of them")),
     ("notes", Apart::NoChange("the log's notes, hours, cost and what is waited for")),
+    (
+        "welds",
+        Apart::NoChange("welding is what a release is for; what was welded while held stands in the list by itself"),
+    ),
     ("as_of", Apart::NoChange("the log goes on")),
     ("log_head", Apart::NoChange("the log goes on")),
     ("cage/version", COUNTS),

@@ -4,11 +4,12 @@ use jiff::civil::Date;
 
 use super::contents;
 use super::contents::{Change, Contents};
-use super::hold::Hold;
+use super::hold::{Hold, answer};
 use super::release::Release;
 use super::weighed_after::Compared;
 use super::worked::Worked;
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::words::ids::Balloon;
 use crate::domain::work::lowering::Plan;
 
 /// What follows from the facts of a build.
@@ -46,6 +47,31 @@ impl Findings {
     /// How the hold point stands, in a sentence: the one that every sheet, paper and list says.
     pub fn describe_hold(&self) -> String {
         self.hold.describe(self.release.describe_joints().as_deref())
+    }
+
+    /// Why a joint that is welded on a day is held then; none where it was released by that day, or no book holds it.
+    pub fn why_held(
+        &self,
+        facts: &BuildFacts,
+        joint: Balloon,
+        day: Date,
+        day_of: &dyn Fn(jiff::Timestamp) -> Date,
+    ) -> Option<String> {
+        facts.book.as_ref()?;
+        let early = self.release.released().filter(|early| early.joints.contains(&joint));
+        let released = match (&self.hold, early) {
+            (Hold::Released { at, .. }, _) => Some(*at),
+            (_, Some(early)) => {
+                let round = facts.rounds.iter().find(|round| round.number == early.round);
+                round.and_then(|round| answer(facts, round)).map(|reply| reply.received)
+            }
+            _ => None,
+        };
+        match released.map(day_of) {
+            Some(since) if since <= day => None,
+            Some(since) => Some(format!("released on {since} only")),
+            None => Some(self.hold_short()),
+        }
     }
 
     /// The same in few words.

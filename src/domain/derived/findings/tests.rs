@@ -76,6 +76,7 @@ fn facts() -> BuildFacts {
         replies: Vec::new(),
         rulings: Vec::new(),
         notes: Vec::new(),
+        welds: Vec::new(),
         as_of: 1,
         log_head: String::new(),
     }

@@ -5,6 +5,7 @@ mod lowering;
 mod named;
 mod pieces;
 mod recorded;
+mod welds;
 mod work;
 
 pub use work::{Group, When};
@@ -74,6 +75,8 @@ pub enum Place {
     Rounds,
     /// The lowering plan.
     Lowering,
+    /// The weld log, at one joint where it is known.
+    Welds(Option<Balloon>),
     /// The log.
     Log,
 }
@@ -132,7 +135,7 @@ pub fn of(
     units: Units,
     day_of: &dyn Fn(jiff::Timestamp) -> Date,
 ) -> Vec<OpenItem> {
-    let mut open = Vec::new();
+    let mut open = welds::while_held(facts);
     if facts.book.is_some() {
         open.extend(recorded::book(found));
         open.extend(recorded::out_of_force(found));
@@ -157,6 +160,7 @@ pub fn of(
     if facts.book.is_some() {
         open.extend(recorded::rounds(facts, found, day_of));
     }
+    open.extend(welds::log(facts, found));
     open.extend(recorded::waiting(facts));
     open
 }

@@ -8,7 +8,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::derived::hold::{Hold, counted};
 use crate::domain::derived::weighed_after::Compared;
 use crate::domain::recorded::facts::BuildFacts;
-use crate::domain::recorded::kit_moves::RunsOut;
+use crate::domain::recorded::kit::moves::RunsOut;
 use crate::domain::recorded::photos::{Photo, bytes_in_words};
 use crate::domain::recorded::questions::Condition;
 use crate::domain::weight::foreseen::Outlook;

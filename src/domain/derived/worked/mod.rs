@@ -14,7 +14,7 @@ use crate::domain::judge::shots::Shot;
 use crate::domain::judge::verdicts::{Verdict, Weighed};
 use crate::domain::measure::figures::Figure;
 use crate::domain::recorded::facts::BuildFacts;
-use crate::domain::recorded::kit_moves::{RunsOut, running_out};
+use crate::domain::recorded::kit::moves::{RunsOut, running_out};
 use crate::domain::weight::foreseen::Foreseen;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{Balloon, Kind};

@@ -4,12 +4,12 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use sqlx::FromRow;
 
-use super::kit;
-use crate::domain::recorded::kit_moves::{Moving, Pictured, Stay, Way};
+use crate::domain::recorded::kit::moves::{Moving, Pictured, Stay, Way};
 use crate::domain::words::ids::{BuildId, KitId};
 use crate::store::engine::Executor;
 use crate::store::error::StoreError;
 use crate::store::lane::Write;
+use crate::store::recorded::kit;
 use crate::store::text::{maybe, moment, parsed};
 
 #[derive(Debug, FromRow)]

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::kit::{KitItem, Label};
+use super::{KitItem, Label};
 use crate::domain::book::kinds::{CountsFrom, Ends, KitRule, LabelField, TwoLabels};
 use crate::domain::words::label_dates::LabelDate;
 

@@ -1,5 +1,8 @@
 //! Kit: seats, belts, bottles; what their labels show, and which of their dates cannot all be true.
 
+pub mod life;
+pub mod moves;
+
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 

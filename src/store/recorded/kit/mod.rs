@@ -1,5 +1,7 @@
 //! Rows of kit: the items of a build with their labels.
 
+pub mod moves;
+
 use jiff::Timestamp;
 use sqlx::FromRow;
 

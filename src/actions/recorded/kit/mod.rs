@@ -1,5 +1,7 @@
 //! Recording seats, belts and bottles with what their labels show.
 
+pub mod moves;
+
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};

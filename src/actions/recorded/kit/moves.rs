@@ -5,7 +5,7 @@ use serde_json::json;
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::domain::recorded::kit::KitItem;
-use crate::domain::recorded::kit_moves::Moving;
+use crate::domain::recorded::kit::moves::Moving;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::{BuildId, KitId};
 

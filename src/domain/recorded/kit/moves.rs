@@ -4,8 +4,8 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use super::kit::KitItem;
-use super::kit_life::{Good, good_through};
+use super::KitItem;
+use super::life::{Good, good_through};
 use crate::domain::book::RuleBook;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::fingerprint::Fingerprint;

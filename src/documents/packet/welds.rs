@@ -1,0 +1,90 @@
+//! The weld log: what was welded, inspected and repaired at each joint, where anything was.
+
+use super::Packet;
+use super::flow::{Flow, SMALL, TYPE};
+use crate::domain::recorded::welds::Weld;
+use crate::domain::recorded::welds::stage::Stage;
+use crate::domain::words::ids::Balloon;
+use crate::drawing::paper::table::{Column, Table};
+use crate::drawing::{Ink, Weight};
+use crate::quantity::Length;
+
+/// The place that links lead to.
+pub(super) const PLACE: &str = "welds";
+
+/// The log's pages; none before anything is logged.
+pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    let standing: Vec<&Weld> = packet.facts.welds.iter().filter(|weld| weld.stands()).collect();
+    if packet.facts.welds.is_empty() {
+        return;
+    }
+    flow.chapter("Weld log", PLACE);
+    flow.words(&summed(packet), TYPE, Weight::Bold, Ink::Black);
+    let rest = flow.width() - 121.0;
+    let table = Table {
+        columns: vec![
+            Column::of("At", Length::from_mm(11.0)),
+            Column::of("Day", Length::from_mm(19.0)),
+            Column::of("What", Length::from_mm(33.0)),
+            Column::of("By", Length::from_mm(27.0)),
+            Column::of("Process, position", Length::from_mm(31.0)),
+            Column::of("Filler, gas, figures, heat input", Length::from_mm(rest)),
+        ],
+        rows: standing.iter().map(|weld| row(packet, weld)).collect(),
+        size: SMALL,
+    };
+    flow.table(&table);
+    let struck = packet.facts.welds.len() - standing.len();
+    let struck = if struck > 0 {
+        format!(" Lines struck through, and kept in the shop's log: {struck}.")
+    } else {
+        String::new()
+    };
+    let words = format!(
+        "As the shop wrote it down; a figure that nobody read off is not there. Heat input is k·U·I / v (EN 1011-1; k quoted \
+         second-hand). Levels are those of ISO 5817, positions those of ISO 6947, processes by their numbers in ISO 4063.{struck}"
+    );
+    flow.words(&words, SMALL, Weight::Regular, Ink::Grey);
+}
+
+/// How far the welding has come, by what is logged.
+fn summed(packet: &Packet<'_>) -> String {
+    let cage = &packet.found.worked.cage;
+    let joints = cage.joints.iter().map(|joint| joint.balloon);
+    let all: Vec<Balloon> = joints.chain(cage.plates.iter().map(|plate| plate.balloon)).collect();
+    let stages: Vec<Stage> = all.iter().map(|at| Stage::of(&packet.facts.welds, *at)).collect();
+    let count = |of: fn(Stage) -> bool| stages.iter().filter(|stage| of(**stage)).count();
+    format!(
+        "Of {} joints and feet {} have a weld logged, {} are inspected and accepted, {} wait for an inspection, {} for a repair.",
+        all.len(),
+        count(|stage| stage != Stage::NotWelded),
+        count(|stage| stage == Stage::Accepted),
+        count(Stage::to_inspect),
+        count(|stage| stage == Stage::RepairWanted)
+    )
+}
+
+fn row(packet: &Packet<'_>, weld: &Weld) -> Vec<String> {
+    let held = weld.held.as_ref().map(|why| format!(", WHILE HELD: {why}")).unwrap_or_default();
+    let run = weld.did.run();
+    let by = run.map_or_else(String::new, |run| {
+        let through = run.welder.expires.map(|last| format!(", good through {last}")).unwrap_or_default();
+        let qualified = &run.welder.qualification;
+        if qualified.is_empty() { through } else { format!(", {qualified}{through}") }
+    });
+    let how = run.map_or_else(String::new, |run| format!("{}, {}", run.process.word(), run.describe_positions()));
+    let mut rest: Vec<String> = run.map_or_else(Vec::new, |run| {
+        let heat = format!("heat input {}", run.describe_heat(packet.units));
+        vec![run.describe_filler(), run.describe_figures(packet.units), heat]
+    });
+    rest.push(weld.note.clone());
+    let rest: Vec<String> = rest.into_iter().filter(|words| !words.is_empty()).collect();
+    vec![
+        weld.joint.to_string(),
+        weld.day.to_string(),
+        format!("{}{held}", weld.did.word()),
+        format!("{}{by}", weld.did.who()),
+        how,
+        rest.join("; "),
+    ]
+}
