@@ -1,5 +1,4 @@
 //! The weld log on the real router: a line from a form, nothing typed lost, two at once, held work told first.
-#![expect(clippy::indexing_slicing, reason = "a test may stop")]
 
 use axum::http::StatusCode;
 
