@@ -29,7 +29,7 @@ pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
     let words = "Go ahead as photographed. I see the finished seams at the last inspection.";
     rounds::reply(house, &round, Past { days: 52, hour: 15 }, (Decision::Approved, words), Vec::new()).await?;
     let welding = Words { text: "Feet and hoop welded out; the roof is next.", hours: 8.0, ..Words::default() };
-    house.note(build, Past { days: 50, hour: 16 }, welding).await?;
     welds::log(house, build).await?;
+    house.note(build, Past { days: 49, hour: 12 }, welding).await?;
     Ok(())
 }
