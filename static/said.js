@@ -1,10 +1,12 @@
 // What was said of photographs on this phone, kept so or seen: here until the shop has it, told after the photograph itself.
 import { database } from "./database.js";
 import { kept } from "./keeping.js";
-import { inTurn } from "./turn.js";
+import { turns } from "./turn.js";
 
 const AGAIN = 5000, LONGEST = 60000; // milliseconds until it is tried again: the first time, at most
 const { inOne, made } = database("tackbook said", (base) => base.createObjectStore("said", { keyPath: "at", autoIncrement: true }));
+// a turn of its own: a tab that tells while it sends must not give up the sending's
+const inTurn = turns("tackbook saying");
 const who = document.body.dataset.person || "";
 let working = false, wait = AGAIN, timer = 0;
 

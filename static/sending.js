@@ -1,7 +1,7 @@
 // Sends what this phone keeps: first it tells of all, then the bytes go in parts, two photographs at once, again after a cut, forgotten only after the receipt.
 import { bytesOf, change, forget, kept } from "./keeping.js";
 import { sha256 } from "./sha256.js";
-import { inTurn } from "./turn.js";
+import { turns } from "./turn.js";
 
 const KIB = 1024;
 const LEAST = 256 * KIB, FIRST = 512 * KIB, MOST = 4096 * KIB;
@@ -11,6 +11,7 @@ const AT_ONCE = 2, PATIENCE = 45000, CONFLICTS = 5;
 const who = document.body.dataset.person || "";
 /** What this page knows of, the oldest first. */
 export const all = [];
+const inTurn = turns("tackbook sending");
 let chunk = FIRST, timers = [], busy = 0, fill = null, asked = false, shown = () => {};
 
 const channel = window.BroadcastChannel ? new BroadcastChannel("tackbook queue") : { postMessage: () => {} };

@@ -1,10 +1,9 @@
-// One tab sends at a time: by the browser's locks, or, on plain http, by tabs that ask each other.
-const NAME = "tackbook sending";
+// One tab at a time does a kind of work: by the browser's locks, or, on plain http, by tabs that ask each other.
 const ANSWER = 300, AGAIN = 5000; // milliseconds: that an answer takes at most, until it is asked again
 
-const asking = () => {
+const asking = (name) => {
   const me = crypto.getRandomValues(new Uint32Array(1))[0];
-  const channel = new BroadcastChannel(NAME);
+  const channel = new BroadcastChannel(name);
   let wants = false, has = false, told = false, wake = () => {};
   channel.onmessage = ({ data }) => {
     if (data.asks !== undefined && (has || (wants && me < data.asks))) channel.postMessage({ waits: data.asks });
@@ -33,7 +32,7 @@ const asking = () => {
   };
 };
 
-/** Does the work when no other tab is at it. */
-export const inTurn = navigator.locks ? (work) => navigator.locks.request(NAME, work)
-  : window.BroadcastChannel ? asking()
-  : (work) => work();
+/** What does work of this name when no other tab is at it; within a tab it is asked for one work after the other. */
+export const turns = (name) => (navigator.locks ? (work) => navigator.locks.request(name, work)
+  : window.BroadcastChannel ? asking(name)
+  : (work) => work());
