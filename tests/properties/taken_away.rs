@@ -98,6 +98,10 @@ fn answer(value: &mut Value) {
         let missing: BTreeSet<(String, Balloon)> = found.worked.verdicts.iter().flat_map(asked_for).collect();
         let measured = value["measured"].as_array_mut().unwrap();
         for (measure, of) in missing {
+            // the tape's own figure answers for the door opening; a second one would stand in for it
+            if measure.parse() == Ok(Measure::OpeningHeight) {
+                continue;
+            }
             let Some((amount, tool)) = read_off(measure.parse().unwrap()) else { continue };
             let there = |read: &Value| read["measure"] == json!(measure) && read["of"] == json!(of);
             if !measured.iter().any(there) {
