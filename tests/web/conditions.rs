@@ -38,7 +38,7 @@ async fn settle(browser: &Browser<'_>, number: u32, how: &str) -> StatusCode {
 
 #[tokio::test]
 async fn a_condition_that_holds_is_met_before_anything_is_released_and_one_that_does_not_is_open_and_no_more() {
-    let house = House::new().await;
+    let mut house = House::new().await;
     let build = issued(&house).await;
     let lines = [("holds", "J7", "Pad it first."), ("condition", "", "Show the label at the start.")];
     let given = approved(&house, &lines).await;
@@ -57,11 +57,27 @@ async fn a_condition_that_holds_is_met_before_anything_is_released_and_one_that_
     // Whoever records no reply cannot meet a scrutineer's condition by a press.
     assert_eq!(settle(&fabricator, 1, "settle").await, StatusCode::NOT_FOUND);
     assert!(matches!(hold(&house, build).await, Hold::Conditions { .. }));
-    // Met: released, the other condition open all the same; opened again: held again.
+    // Met two days later: released from then on, the other condition open all the same.
+    drop((office, fabricator));
+    house.set_clock("2026-05-06T09:30:00Z");
+    let office = house.browser("office").await;
     assert_eq!(settle(&office, 1, "settle").await, StatusCode::SEE_OTHER);
-    assert!(matches!(hold(&house, build).await, Hold::Released { round: 1, .. }));
+    let Hold::Released { round: 1, at, .. } = hold(&house, build).await else { panic!("it is met") };
+    assert_eq!(at, house.clock.now(), "not since the reply");
+    // What was welded the day before it was met was welded while held, whenever it is written down.
+    let weld = [("did", "welded"), ("seen", "0"), ("welder", "A. Welder"), ("process", "135"), ("position", "PA")];
+    for (joint, day, held) in [("J3", "2026-05-06", false), ("J1", "2026-05-05", true)] {
+        let pairs = [weld.as_slice(), &[("joint", joint), ("day", day)]].concat();
+        let line = office.post("/builds/pine-coupe/welds", &pairs).await;
+        assert_eq!(line.status, StatusCode::SEE_OTHER, "{joint}");
+        let welds = house.store.facts(build).await.unwrap().welds.clone();
+        assert_eq!(welds.last().unwrap().held.is_some(), held, "{joint} on {day}");
+    }
+    let strike = [("why_2", "Another car's.")];
+    assert_eq!(office.post("/builds/pine-coupe/welds/2/strike", &strike).await.status, StatusCode::SEE_OTHER);
     let front = office.get("/builds/pine-coupe?see=all").await.text;
     assert!(front.contains("Meet the condition, then settle it: Show the label at the start."), "{front}");
+    // Opened again: held again.
     assert_eq!(settle(&office, 1, "reopen").await, StatusCode::SEE_OTHER);
     assert!(matches!(hold(&house, build).await, Hold::Conditions { .. }));
 }

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 
 use super::contents::{Asks, Change};
 use crate::domain::recorded::facts::BuildFacts;
-use crate::domain::recorded::questions::Question;
+use crate::domain::recorded::questions::{Condition, Question};
 use crate::domain::recorded::rounds::{Decision, Reply, Round};
 use crate::domain::words::ids::Balloon;
 
@@ -37,7 +37,7 @@ pub enum Hold {
     Released {
         /// Which round.
         round: u32,
-        /// When the reply was received.
+        /// Since when: the reply was received, and the last condition that held was met.
         at: Timestamp,
         /// Who gave it.
         given_by: String,
@@ -90,6 +90,12 @@ pub fn answer<'a>(facts: &'a BuildFacts, round: &Round) -> Option<&'a Reply> {
     facts.replies.iter().rfind(|reply| reply.round == round.id)
 }
 
+/// Since when what a reply releases is released: a condition that held was met first.
+pub fn released_at(facts: &BuildFacts, reply: &Reply) -> Timestamp {
+    let held = facts.questions.iter().filter(|one| one.condition == Some(Condition::Holds));
+    held.filter_map(|one| one.settled).fold(reply.received, Timestamp::max)
+}
+
 impl Hold {
     /// What follows from a build's rounds, the replies to them and what changed since the newest round. Only a reply to the
     /// newest round counts, and of those the latest.
@@ -105,22 +111,17 @@ impl Hold {
             (Decision::Approved, Asks::Unreadable) => Self::Unreadable(round),
             // An early round asks for single joints: its yes releases those, and never the cage.
             (Decision::Approved, Asks::Joints(_)) if reply.released.is_empty() => Self::NotYet(round),
-            (Decision::Approved, Asks::Joints(_)) => Self::JointsOnly(round),
-            (Decision::Approved, Asks::WholeCage)
-                if changes.is_empty() && facts.questions.iter().any(Question::holds) =>
-            {
-                let open = facts
-                    .questions
-                    .iter()
-                    .filter(|one| one.holds())
-                    .map(|one| format!("Q{}: {}", one.number, one.text));
-                Self::Conditions { round, given_by: reply.given_by.clone(), open: open.collect() }
-            }
-            (Decision::Approved, Asks::WholeCage) if changes.is_empty() => {
-                Self::Released { round, at: reply.received, given_by: reply.given_by.clone() }
-            }
-            (Decision::Approved, Asks::WholeCage) => {
+            (Decision::Approved, Asks::WholeCage) if !changes.is_empty() => {
                 Self::Lapsed { round, given_by: reply.given_by.clone(), changes: changes.to_vec() }
+            }
+            (Decision::Approved, _) if facts.questions.iter().any(Question::holds) => {
+                let open = facts.questions.iter().filter(|one| one.holds());
+                let open = open.map(|one| format!("Q{}: {}", one.number, one.text)).collect();
+                Self::Conditions { round, given_by: reply.given_by.clone(), open }
+            }
+            (Decision::Approved, Asks::Joints(_)) => Self::JointsOnly(round),
+            (Decision::Approved, Asks::WholeCage) => {
+                Self::Released { round, at: released_at(facts, reply), given_by: reply.given_by.clone() }
             }
         }
     }

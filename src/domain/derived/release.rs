@@ -21,6 +21,8 @@ pub enum Release {
     Waits(u32),
     /// The reply to this round did not release them.
     Refused(u32),
+    /// This round's reply released some of them under a condition that is not met: nothing is released before it is.
+    Conditions(u32),
     /// What this round asked cannot be read: nothing is released by it.
     Unreadable(u32),
     /// This round's reply released some of them: these stand, and the plan waits for the others.
@@ -51,6 +53,7 @@ impl Release {
             Self::NotAsked
             | Self::Waits(_)
             | Self::Refused(_)
+            | Self::Conditions(_)
             | Self::Unreadable(_)
             | Self::Partly { .. }
             | Self::Lapsed { .. } => true,
@@ -88,6 +91,9 @@ impl Release {
             }
             Self::Waits(round) => format!("BLOCKED: round {round} asks for their release; the reply is awaited."),
             Self::Refused(round) => format!("BLOCKED: the reply to round {round} did not release them."),
+            Self::Conditions(round) => {
+                format!("BLOCKED: what round {round} released waits for a condition that is not met.")
+            }
             Self::Unreadable(round) => {
                 format!("BLOCKED: what round {round} asked cannot be read, so that nothing is released by it.")
             }
@@ -123,10 +129,11 @@ impl Release {
         let Some(reply) = answer(facts, round) else {
             return if asks.is_empty() { unasked } else { Self::Waits(number) };
         };
-        // a condition that holds is met before anything is welded by the release it came with
-        let held = facts.questions.iter().any(Question::holds);
-        if reply.decision != Decision::Approved || reply.released.is_empty() || held {
+        if reply.decision != Decision::Approved || reply.released.is_empty() {
             return if asks.is_empty() { unasked } else { Self::Refused(number) };
+        }
+        if facts.questions.iter().any(Question::holds) {
+            return if asks.is_empty() { unasked } else { Self::Conditions(number) };
         }
         let mut what = otherwise(&asks, &asked);
         match Contents::read(&round.contents) {

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use super::contents;
 use super::contents::{Change, Contents};
-use super::hold::{Hold, answer};
+use super::hold::{Hold, answer, released_at};
 use super::release::Release;
 use super::weighed_after::Compared;
 use super::worked::Worked;
@@ -63,7 +63,7 @@ impl Findings {
             (Hold::Released { at, .. }, _) => Some(*at),
             (_, Some(early)) => {
                 let round = facts.rounds.iter().find(|round| round.number == early.round);
-                round.and_then(|round| answer(facts, round)).map(|reply| reply.received)
+                round.and_then(|round| answer(facts, round)).map(|reply| released_at(facts, reply))
             }
             _ => None,
         };

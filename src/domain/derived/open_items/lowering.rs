@@ -71,6 +71,13 @@ fn of_release(plan: &Plan, release: &Release) -> Option<OpenItem> {
             Waits::Office,
             Place::Rounds,
         ),
+        Release::Conditions(round) => (
+            format!(
+                "Lowering is blocked: what round {round} released of {joints} waits for a condition that is not met"
+            ),
+            Waits::Office,
+            Place::Questions,
+        ),
         Release::Unreadable(round) => (
             format!(
                 "Lowering is blocked: what round {round} asked cannot be read. Ask for the release of {joints} in a new round"
