@@ -32,6 +32,9 @@ const ALWAYS: [(HeaderName, &str); 6] = [
     ),
 ];
 
+/// Where every address begins that lets somebody in by itself; its secret follows.
+pub(crate) const READ: &str = "/read";
+
 /// Of an address that lets somebody in by itself: it goes along to nobody, is kept nowhere, and is found by no search.
 const OF_A_LINK: [(HeaderName, &str); 3] = [
     (header::REFERRER_POLICY, "strict-origin"),
@@ -43,7 +46,7 @@ const OF_A_LINK: [(HeaderName, &str); 3] = [
 pub(crate) async fn say(State(app): State<App>, request: Request, next: Next) -> Response {
     let sealed = Carried::of(request.extensions()) == Carried::Https;
     let stays_sealed = sealed && host(&request).is_some_and(|host| app.names.iter().any(|name| name == bare(&host)));
-    let by_link = request.uri().path().starts_with("/read/");
+    let by_link = request.uri().path().strip_prefix(READ).is_some_and(|rest| rest.starts_with('/'));
     let mut response = next.run(request).await;
     let headers = response.headers_mut();
     if by_link {

@@ -24,16 +24,18 @@ fn begun() -> BuildFacts {
     BuildFacts { rounds: Vec::new(), replies: Vec::new(), ..full_build::facts() }
 }
 
-/// With a round whose contents list says so, approved; of an early round, with all joints it asks for.
-fn approved_as(mut facts: BuildFacts, contents: &Value, text: &str) -> BuildFacts {
+/// With a round of this number whose contents list this is, approved; of an early round, with all joints it asks for.
+pub(crate) fn approved_round(mut facts: BuildFacts, number: u32, text: &str) -> BuildFacts {
     let round: Round = serde_json::from_value(json!({
-        "id": "00000000-0000-4000-8000-000000000081", "build": facts.build.id, "number": 1, "issue_key": "k", "contents": text,
-        "contents_sha256": Fingerprint::of(b"c"), "packet_sha256": Fingerprint::of(b"p"), "as_of": 1, "issued": AT, "by": "office",
+        "id": format!("00000000-0000-4000-8000-00000000008{number}"), "build": facts.build.id, "number": number, "issue_key": "k",
+        "contents": text, "contents_sha256": Fingerprint::of(b"c"), "packet_sha256": Fingerprint::of(b"p"), "as_of": 1,
+        "issued": AT, "by": "office",
     }))
     .unwrap();
-    let joints = contents.get("early").and_then(Value::as_object).into_iter().flatten();
+    let contents: Option<Value> = serde_json::from_str(text).ok();
+    let joints = contents.as_ref().and_then(|contents| contents.get("early")?.as_object()).into_iter().flatten();
     let reply = Reply {
-        id: "r".to_owned(),
+        id: number.to_string(),
         round: round.id,
         decision: Decision::Approved,
         released: joints.map(|(joint, _)| joint.parse().unwrap()).collect(),
@@ -57,7 +59,7 @@ fn approved(facts: BuildFacts, alter: impl Fn(&mut Value)) -> BuildFacts {
     let mut value: Value = serde_json::from_str(&contents.canonical()).unwrap();
     alter(&mut value);
     let text = value.to_string();
-    approved_as(facts, &value, &text)
+    approved_round(facts, 1, &text)
 }
 
 fn cage(facts: &mut BuildFacts, change: impl Fn(&mut CageRecord)) {
@@ -155,7 +157,7 @@ fn a_round_that_cannot_be_read_releases_nothing() {
     for text in
         [String::new(), "{}".to_owned(), good.replace("\"tackbook_round\":2", "\"tackbook_round\":3"), good + "x"]
     {
-        let found = Findings::of(&approved_as(begun(), &json!({}), &text), DAY);
+        let found = Findings::of(&approved_round(begun(), 1, &text), DAY);
         assert_eq!(found.hold, Hold::Unreadable(1), "{text}");
         assert!(found.hold.held() && found.describe_hold().contains("releases nothing"), "{}", found.describe_hold());
         assert_eq!(found.release, Release::Unreadable(1));

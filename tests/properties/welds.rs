@@ -13,15 +13,14 @@ use tackbook::domain::derived::worked::Worked;
 use tackbook::domain::judge::shots::place;
 use tackbook::domain::recorded::facts::BuildFacts;
 use tackbook::domain::recorded::notes::Struck;
-use tackbook::domain::recorded::rounds::{Decision, Reply, Round};
 use tackbook::domain::recorded::welds::Weld;
 use tackbook::domain::recorded::welds::stage::Stage;
-use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::domain::words::ids::Balloon;
 use tackbook::domain::work::weld_order::{alike, all, suggested};
 use tackbook::quantity::Units;
 
 use crate::full_build;
+use crate::hold::approved_round;
 
 const DAY: Date = date(2026, 5, 4);
 const AT: jiff::Timestamp = jiff::Timestamp::UNIX_EPOCH;
@@ -50,31 +49,10 @@ fn bare() -> BuildFacts {
 }
 
 /// With a round that shows what is there now, approved.
-fn approved(mut facts: BuildFacts) -> BuildFacts {
+fn approved(facts: BuildFacts) -> BuildFacts {
     let number = u32::try_from(facts.rounds.len() + 1).unwrap();
     let text = Contents::of(&facts, &Worked::of(&facts, DAY), number).canonical();
-    let round: Round = serde_json::from_value(json!({
-        "id": format!("00000000-0000-4000-8000-00000000008{number}"), "build": facts.build.id, "number": number, "issue_key": "k",
-        "contents": text, "contents_sha256": Fingerprint::of(b"c"), "packet_sha256": Fingerprint::of(b"p"), "as_of": 1,
-        "issued": AT, "by": "office",
-    }))
-    .unwrap();
-    facts.replies.push(Reply {
-        id: number.to_string(),
-        round: round.id,
-        decision: Decision::Approved,
-        released: Vec::new(),
-        despite: None,
-        answers: None,
-        words: String::new(),
-        given_by: "scrutineer A".to_owned(),
-        licence: String::new(),
-        came: None,
-        received: AT,
-        by: "office".to_owned(),
-    });
-    facts.rounds.push(round);
-    facts
+    approved_round(facts, number, &text)
 }
 
 fn open(facts: &BuildFacts) -> Vec<String> {

@@ -7,7 +7,6 @@ use crate::actions::error::ActionError;
 use crate::domain::recorded::notes::NewNote;
 use crate::domain::recorded::notes::{Ended, Note, Struck, Wait};
 use crate::domain::shop::people::Deed;
-use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{BuildId, NoteId};
 use crate::domain::words::limits;
 
@@ -73,12 +72,7 @@ pub async fn end_wait(ctx: &Context, build: BuildId, id: NoteId, how: &str) -> R
 /// Strikes a wrong line through and says why. The line itself never changes; struck twice, the first stands.
 pub async fn strike(ctx: &Context, build: BuildId, id: NoteId, why: &str) -> Result<Note, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    let why = why.trim().to_owned();
-    if why.is_empty() {
-        return Err(ActionError::Refused(vec![Fault::new("why", "Say what is wrong with the line.")]));
-    }
-    refuse(limits::title_faults("why", &why))?;
-    let struck = Struck { why, at: ctx.clock.now(), by: ctx.by.name.clone() };
+    let struck = Struck::of(why, ctx.clock.now(), &ctx.by.name).map_err(ActionError::Refused)?;
     let mut entry = ctx.entry("notes", build, String::new(), json!({ "note": id, "why": struck.why }));
     ctx.store
         .change(move |write| {

@@ -12,7 +12,6 @@ use crate::domain::recorded::welds::{Did, NewWeld, Weld, newest_of};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::BuildId;
-use crate::domain::words::limits;
 
 const ROOM: &str = "welds";
 /// How often the hold is read again where the build moves on meanwhile.
@@ -137,12 +136,7 @@ fn told(weld: &Weld) -> String {
 /// Strikes a wrong line through and says why. The line itself never changes; struck twice, the first stands.
 pub async fn strike(ctx: &Context, build: BuildId, line: u32, why: &str) -> Result<Weld, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    let why = why.trim().to_owned();
-    if why.is_empty() {
-        return Err(ActionError::Refused(vec![Fault::new("why", "Say what is wrong with the line.")]));
-    }
-    refuse(limits::title_faults("why", &why))?;
-    let struck = Struck { why, at: ctx.clock.now(), by: ctx.by.name.clone() };
+    let struck = Struck::of(why, ctx.clock.now(), &ctx.by.name).map_err(ActionError::Refused)?;
     let mut entry = ctx.entry(ROOM, build, String::new(), json!({ "line": line, "why": struck.why }));
     ctx.store
         .change(move |write| {

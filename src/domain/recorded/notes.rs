@@ -45,6 +45,22 @@ pub struct Struck {
     pub by: String,
 }
 
+impl Struck {
+    /// By whom, when and why, as typed.
+    ///
+    /// # Errors
+    /// What is wrong with why.
+    pub fn of(why: &str, at: Timestamp, by: &str) -> Result<Self, Vec<Fault>> {
+        let why = why.trim().to_owned();
+        let faults = if why.is_empty() {
+            vec![Fault::new("why", "Say what is wrong with the line.")]
+        } else {
+            limits::title_faults("why", &why)
+        };
+        if faults.is_empty() { Ok(Self { why, at, by: by.to_owned() }) } else { Err(faults) }
+    }
+}
+
 /// Something that is waited for, until somebody says that it is over: no other line of the log ends it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Wait {

@@ -12,11 +12,9 @@ use crate::domain::shop::builds::Build;
 use crate::domain::shop::people::Deed;
 use crate::web::app::App;
 use crate::web::gate::{Seen, SeenBuild, SeenRounds, SeenRoundsOf, SignedIn, named};
+use crate::web::headers::READ;
 use crate::web::page::Sheet;
 use crate::web::problem::Problem;
-
-/// Where every address of a reading link begins; its secret follows.
-pub(super) const READ: &str = "/read";
 
 /// A round that somebody may read; what is recorded of its build is not read.
 #[derive(Debug, Clone)]
@@ -47,9 +45,9 @@ pub(super) struct Door {
 impl DoorOf {
     /// By the secret of a reading link.
     async fn by_link(app: &App, secret: &str) -> Result<Self, Problem> {
-        let Opened { link, build, round, ctx } = opened(&app.store, &app.clock, &app.memory, secret).await?;
+        let Opened { link, build, ctx } = opened(&app.store, &app.clock, &app.memory, secret).await?;
         let who = SignedIn::nobody_of_the_shop(app, ctx);
-        Ok(Self { who, build, round: round.number, base: format!("{READ}/{secret}"), link: Some(link) })
+        Ok(Self { who, build, round: link.number, base: format!("{READ}/{secret}"), link: Some(link) })
     }
 
     /// The build with what is recorded of it now.

@@ -5,7 +5,7 @@ use axum::extract::{Form as Posted, Path, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::door::{Door, READ};
+use super::door::Door;
 use super::link_view::{Front, LinkMade, Sent};
 use super::reviewing;
 use super::{issued, signed, signing};
@@ -19,6 +19,7 @@ use crate::domain::shop::people::Deed;
 use crate::web::app::App;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
+use crate::web::headers::READ;
 use crate::web::page::{Sheet, show};
 use crate::web::problem::Problem;
 use crate::web::routing::{Routes, get, post};
@@ -53,9 +54,9 @@ async fn make(
     let ctx = &seen.who.ctx;
     match links::make(ctx, seen.build(), new).await {
         Ok((link, secret)) => {
-            let (round, pdf) = packet::issued(ctx, seen.build(), number).await?;
+            let round = seen.facts.rounds.iter().find(|round| round.id == link.round).ok_or(Problem::NotFound)?;
             let address = format!("{}{READ}/{secret}", app.reached.address);
-            let made = LinkMade::of(&seen, &round, &link, &Sent { address, bytes: pdf.len() });
+            let made = LinkMade::of(&seen, round, &link, &Sent { address, bytes: packet::length(ctx, round).await? });
             let page = show(StatusCode::OK, &made)?;
             // it stands on this one sheet and is asked for again nowhere
             return Ok(([(header::CACHE_CONTROL, "no-store")], page).into_response());
@@ -116,7 +117,6 @@ fn unanswered(door: &Door) -> Response {
 async fn receipt_file(door: Door) -> Result<Response, Problem> {
     let Some((round, reply)) = answered(&door) else { return Ok(unanswered(&door)) };
     let build = &door.seen.facts.build;
-    let name = format!("attachment; filename=\"{}-round-{}-answer.txt\"", build.slug, round.number);
-    let kind = [(header::CONTENT_TYPE, "text/plain; charset=utf-8".to_owned()), (header::CONTENT_DISPOSITION, name)];
-    Ok((kind, receipt_of(&build.name, round, reply, &door.seen.facts.questions)).into_response())
+    let name = format!("{}-round-{}-answer.txt", build.slug, round.number);
+    Ok(signed::kept_as(&name, receipt_of(&build.name, round, reply, &door.seen.facts.questions)))
 }

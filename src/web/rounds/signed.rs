@@ -38,8 +38,8 @@ async fn signed(door: &DoorOf) -> Result<RoundSignature, Problem> {
     signature.ok_or(Problem::NotFound)
 }
 
-/// A text to keep beside the packet, under a name of letters, figures and dashes.
-fn kept_as(name: &str, text: String) -> Response {
+/// A text to keep, under a name of letters, figures and dashes.
+pub(super) fn kept_as(name: &str, text: String) -> Response {
     let headers = [
         (header::CONTENT_TYPE, "text/plain; charset=utf-8".to_owned()),
         (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),

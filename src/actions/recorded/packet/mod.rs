@@ -168,6 +168,13 @@ pub async fn signature(ctx: &Context, build: BuildId, number: u32) -> Result<Opt
     Ok(all.into_iter().find(|one| one.round == round.id))
 }
 
+/// How long a round's packet is, in bytes.
+pub async fn length(ctx: &Context, round: &Round) -> Result<u64, ActionError> {
+    ctx.allow(Deed::SeeRounds)?;
+    let packet = ctx.store.vault().get(&Item::Packet(round.packet_sha256.clone())).await?;
+    Ok(packet.ok_or(ActionError::NotFound("packet"))?.length())
+}
+
 /// A round's packet as it was issued, byte for byte.
 pub async fn issued(ctx: &Context, build: BuildId, number: u32) -> Result<(Round, Vec<u8>), ActionError> {
     ctx.allow(Deed::SeeRounds)?;

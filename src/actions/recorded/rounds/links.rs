@@ -8,7 +8,6 @@ use crate::actions::error::ActionError;
 use crate::actions::memory::Memory;
 use crate::actions::secrets;
 use crate::clock::Clock;
-use crate::domain::recorded::rounds::Round;
 use crate::domain::recorded::rounds::links::{NewReadingLink, ReadingLink};
 use crate::domain::shop::builds::Build;
 use crate::domain::shop::people::{Deed, Person, Role};
@@ -25,8 +24,6 @@ pub struct Opened {
     pub link: ReadingLink,
     /// The build.
     pub build: Build,
-    /// The one round.
-    pub round: Round,
     /// Whoever has the link, with a scrutineer's deeds; nobody of the shop.
     pub ctx: Context,
 }
@@ -45,6 +42,7 @@ pub async fn make(ctx: &Context, build: BuildId, new: NewReadingLink) -> Result<
         id: ctx.clock.new_id().into(),
         build,
         round: round.id,
+        number: round.number,
         reader: new.reader.trim().to_owned(),
         made,
         by: ctx.by.name.clone(),
@@ -110,9 +108,7 @@ pub async fn opened(store: &Store, clock: &Clock, memory: &Memory, secret: &str)
         return Err(ActionError::ReadingLinkOver);
     }
     let build = store.build(link.build).await?.ok_or(ActionError::NotFound("build"))?;
-    let rounds = store.rounds(link.build).await?;
-    let round = rounds.into_iter().find(|round| round.id == link.round).ok_or(ActionError::NotFound("round"))?;
     let by = Person { id: uuid::Uuid::nil().into(), name: link.name(), role: Role::Scrutineer };
     let ctx = Context { store: store.clone(), clock: clock.clone(), by, memory: memory.clone() };
-    Ok(Opened { link, build, round, ctx })
+    Ok(Opened { link, build, ctx })
 }

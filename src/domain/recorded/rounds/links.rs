@@ -51,6 +51,8 @@ pub struct ReadingLink {
     pub build: BuildId,
     /// The one round it shows.
     pub round: RoundId,
+    /// That round's number in the build.
+    pub number: u32,
     /// Whom it is for, as typed.
     pub reader: String,
     /// When it was made.

@@ -15,6 +15,7 @@ struct Row {
     id: String,
     build: String,
     round: String,
+    number: u32,
     reader: String,
     made: String,
     by: String,
@@ -34,6 +35,7 @@ impl Row {
             id: parsed("reading_links", "id", &self.id)?,
             build: parsed("rounds", "build", &self.build)?,
             round: parsed("reading_links", "round", &self.round)?,
+            number: self.number,
             reader: self.reader,
             made: parsed("reading_links", "made", &self.made)?,
             by: self.by,
@@ -45,7 +47,8 @@ impl Row {
 
 async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<ReadingLink>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as(
-        "SELECT reading_links.id, build, reading_links.round, reader, made, reading_links.by, ends, withdrawn, withdrawn_by
+        "SELECT reading_links.id, build, reading_links.round, rounds.round AS number, reader, made, reading_links.by, ends,
+             withdrawn, withdrawn_by
          FROM reading_links JOIN rounds ON rounds.id = reading_links.round WHERE build = $1 ORDER BY made, reading_links.id",
     )
     .bind(build.to_string())
@@ -63,8 +66,8 @@ impl Store {
     /// The link of a secret, by the secret's SHA-256, whether it is still good or not.
     pub async fn reading_link_of(&self, secret: &str) -> Result<Option<ReadingLink>, StoreError> {
         let row: Option<Row> = sqlx::query_as(
-            "SELECT reading_links.id, build, reading_links.round, reader, made, reading_links.by, ends, withdrawn,
-                 withdrawn_by
+            "SELECT reading_links.id, build, reading_links.round, rounds.round AS number, reader, made, reading_links.by,
+                 ends, withdrawn, withdrawn_by
              FROM reading_links JOIN rounds ON rounds.id = reading_links.round WHERE secret = $1",
         )
         .bind(secret)
