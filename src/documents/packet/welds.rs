@@ -4,7 +4,7 @@ use super::Packet;
 use super::flow::{Flow, SMALL, TYPE};
 use crate::domain::recorded::welds::Weld;
 use crate::domain::recorded::welds::stage::Stage;
-use crate::domain::words::ids::Balloon;
+use crate::domain::work::weld_order::stages;
 use crate::drawing::paper::table::{Column, Table};
 use crate::drawing::{Ink, Weight};
 use crate::quantity::Length;
@@ -49,14 +49,11 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
 
 /// How far the welding has come, by what is logged.
 fn summed(packet: &Packet<'_>) -> String {
-    let cage = &packet.found.worked.cage;
-    let joints = cage.joints.iter().map(|joint| joint.balloon);
-    let all: Vec<Balloon> = joints.chain(cage.plates.iter().map(|plate| plate.balloon)).collect();
-    let stages: Vec<Stage> = all.iter().map(|at| Stage::of(&packet.facts.welds, *at)).collect();
-    let count = |of: fn(Stage) -> bool| stages.iter().filter(|stage| of(**stage)).count();
+    let stages = stages(&packet.found.worked.cage, &packet.facts.welds);
+    let count = |of: fn(Stage) -> bool| stages.iter().filter(|(_, stage)| of(*stage)).count();
     format!(
         "Of {} joints and feet {} have a weld logged, {} are inspected and accepted, {} wait for an inspection, {} for a repair.",
-        all.len(),
+        stages.len(),
         count(|stage| stage != Stage::NotWelded),
         count(|stage| stage == Stage::Accepted),
         count(Stage::to_inspect),

@@ -34,6 +34,13 @@ impl Seam {
     }
 }
 
+/// How far each joint and foot has come, joints first.
+pub fn stages(cage: &Cage, welds: &[Weld]) -> Vec<(Balloon, Stage)> {
+    let joints = cage.joints.iter().map(|joint| joint.balloon);
+    let all = joints.chain(cage.plates.iter().map(|plate| plate.balloon));
+    all.map(|at| (at, Stage::of(welds, at))).collect()
+}
+
 /// Every joint and foot with its seam, joints first.
 pub fn all(cage: &Cage, welds: &[Weld]) -> Vec<Seam> {
     let mut all: Vec<Seam> = Vec::new();

@@ -8,7 +8,7 @@ use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::rounds::{Decision, Round};
 use crate::domain::recorded::welds::Weld;
 use crate::domain::recorded::welds::stage::{Stage, practised};
-use crate::domain::words::ids::Balloon;
+use crate::domain::work::weld_order::stages;
 
 /// What was welded while it was held, until the scrutineer approved a round that told him of it.
 pub(super) fn while_held(facts: &BuildFacts) -> Vec<OpenItem> {
@@ -50,10 +50,7 @@ pub(super) fn log(facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {
     if !begun {
         return Vec::new();
     }
-    let cage = &found.worked.cage;
-    let joints = cage.joints.iter().map(|joint| joint.balloon);
-    let all: Vec<Balloon> = joints.chain(cage.plates.iter().map(|plate| plate.balloon)).collect();
-    let stages: Vec<(Balloon, Stage)> = all.iter().map(|at| (*at, Stage::of(&facts.welds, *at))).collect();
+    let stages = stages(&found.worked.cage, &facts.welds);
     let mut open = Vec::new();
     for (at, _) in stages.iter().filter(|(_, stage)| *stage == Stage::RepairWanted) {
         let what = "The inspection wants a repair of this weld";
