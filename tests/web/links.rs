@@ -86,6 +86,10 @@ async fn whoever_has_the_link_answers_the_round_without_a_sign_in_and_keeps_a_re
     }
     let (above, sum) = file.text.split_once("SHA-256 of the lines above: ").unwrap();
     assert_eq!(Fingerprint::of(above.as_bytes()).text(), sum.trim_end());
+    // Somebody else's link shows it to nobody as their own.
+    let other = made(&house, 1, "N. Birch", "14").await;
+    assert_eq!(reader.get(&format!("{other}/receipt")).await.to, other);
+    assert!(!reader.get(&other).await.text.contains("Receipt of the answer"));
     let office = house.browser("office").await.get(ROUNDS).await.text;
     assert!(office.contains("Mara Alder (scrutineer, 4471), reading link"), "{office}");
 }

@@ -83,11 +83,13 @@ async fn front(door: Door) -> Result<Response, Problem> {
     show(StatusCode::OK, &front)
 }
 
-/// The newest answer to the round that came through a link.
+/// The newest answer to the round that came through this link, or another for the same reader: nobody is shown somebody
+/// else's as their own.
 fn answered(door: &Door) -> Option<(&Round, &Reply)> {
     let facts = &door.seen.facts;
     let round = facts.rounds.iter().find(|round| round.number == door.round)?;
-    let came = |reply: &&Reply| reply.round == round.id && reply.came == Some(Came::Link);
+    let reader = door.reader().link?.name();
+    let came = |reply: &&Reply| reply.round == round.id && reply.came == Some(Came::Link) && reply.by == reader;
     facts.replies.iter().rfind(came).map(|reply| (round, reply))
 }
 
