@@ -87,6 +87,20 @@ fn on_a_bend(radius: impl Strategy<Value = f64>, angle: impl Strategy<Value = f6
     )
 }
 
+/// Where within a step the cut leaps by more than a millimetre, by halving: what only runs steeply is less with every halving.
+fn leap(cope: &Cope, (mut from, mut to): (f64, f64)) -> Option<f64> {
+    let cut = |phi: f64| cope.cut_at(Angle::from_radians(phi)).mm();
+    let high = |from: f64, to: f64| (cut(from) - cut(to)).abs();
+    for _ in 0..40 {
+        if high(from, to) <= 1.0 {
+            return None;
+        }
+        let middle = f64::midpoint(from, to);
+        if high(from, middle) > high(middle, to) { to = middle } else { from = middle }
+    }
+    Some(f64::midpoint(from, to))
+}
+
 fn bent() -> impl Strategy<Value = Case> {
     on_a_bend(90.0..320.0_f64, 8.0..150.0_f64)
 }
@@ -185,8 +199,10 @@ proptest! {
             });
             let (_, out) = of.min_by(|one, other| one.0.total_cmp(&other.0)).unwrap();
             let face = (out.normalize() + around(phi)).normalize_or_zero();
-            // Past the edge of a tube the cut leaps to the next: along that edge of the wall there is nothing to weld to.
-            let edge = crossings.iter().find(|at| (phi..next).contains(at));
+            // Past the edge of a tube, or of one lobe of a bent one, the cut leaps: along that edge of the wall there is nothing to
+            // weld to.
+            let crossing = crossings.iter().copied().find(|at| (phi..next).contains(at));
+            let edge = crossing.or_else(|| leap(&cope, (phi, next)));
             let run = edge.map_or_else(
                 || from.distance(at(next)),
                 |edge| from.distance(at(edge - 1e-7)) + at(edge + 1e-7).distance(at(next)),
