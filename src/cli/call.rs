@@ -7,8 +7,8 @@ use clap::{Parser, Subcommand};
 
 use super::exits::WRONG_CALL;
 use super::{
-    backup, book_check, builds, certificate, cut_plan, demo, judge, look_at_photo, packet, person, serve, sheets,
-    verify, verify_packet,
+    backup, book_check, builds, car_file, certificate, cut_plan, demo, judge, look_at_photo, packet, person, serve,
+    sheets, verify,
 };
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
@@ -175,10 +175,30 @@ enum Call {
         #[arg(long)]
         folder: PathBuf,
     },
-    /// Check packets against the signature beside each, FILE.sig; or, of a shop, that nothing kept was altered: the log's
+    /// Save a car's file: all that is recorded of one build, its photographs, rounds and log, in one signed archive that opens in
+    /// a browser, and loads into another shop. Works beside a shop that is served.
+    Save {
+        /// The shop's folder.
+        #[arg(long)]
+        folder: PathBuf,
+        /// The build, by its name in addresses: teasel-coupe.
+        build: String,
+        /// The archive to write.
+        #[arg(long)]
+        out: PathBuf,
+    },
+    /// Load a car from its file into a shop. A file that is damaged, or is none, changes nothing.
+    Load {
+        /// The shop's folder.
+        #[arg(long)]
+        folder: PathBuf,
+        /// The car's file.
+        file: PathBuf,
+    },
+    /// Check packets against the signature beside each, FILE.sig, and cars' files against the one in them; or, of a shop, that nothing kept was altered: the log's
     /// chain, every photograph, every packet. Works beside a shop that is served.
     Verify {
-        /// The packets.
+        /// The packets and cars' files.
         #[arg(required_unless_present = "folder", conflicts_with = "folder")]
         files: Vec<PathBuf>,
         /// The keys that may have signed: a list of allowed signers, or public keys as OpenSSH writes them.
@@ -229,9 +249,11 @@ pub async fn run() -> ExitCode {
         Call::LookAtPhoto => Ok(look_at_photo::look()),
         Call::Person { folder, deed } => person::act(&folder, &deed).await,
         Call::Backup { folder, to } => backup::take(&folder, &to).await,
+        Call::Save { folder, build, out } => car_file::save(&folder, &build, &out).await,
+        Call::Load { folder, file } => car_file::load(&folder, &file).await,
         Call::Restore { from, of, folder } => backup::restore(&from, of.as_deref(), &folder).await,
-        Call::Verify { folder: Some(folder), .. } => verify::verify(&folder).await,
-        Call::Verify { files, key, folder: None } => verify_packet::verify(&files, key.as_deref()),
+        Call::Verify { folder: Some(folder), .. } => verify::shop(&folder).await,
+        Call::Verify { files, key, folder: None } => verify::files(&files, key.as_deref()),
     };
     match done {
         Ok(code) => code,

@@ -11,8 +11,9 @@ pub mod book;
 pub mod shop;
 pub mod weight;
 pub mod recorded;
+pub mod car_file;
 
-pub use engine::{BroughtUp, version_is_safe};
+pub use engine::{BroughtUp, form, version_is_safe};
 pub use error::StoreError;
 pub use handle::Store;
 pub use lane::{Work, Write};

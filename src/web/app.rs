@@ -4,6 +4,7 @@ use std::fmt;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::car_file::CarTurns;
 use super::photos::Uploads;
 use super::reached::Reached;
 use super::shown::plans::Plans;
@@ -33,6 +34,8 @@ pub struct App {
     pub look: Look,
     /// The photographs on their way in.
     pub uploads: Uploads,
+    /// Who may save or load a car's file now.
+    pub cars: CarTurns,
     /// The units of readers who have chosen none, where no build's book says others.
     pub units: Units,
 }
@@ -42,8 +45,8 @@ impl App {
     pub fn new(store: Store, clock: Clock, names: Vec<String>, program: PathBuf) -> Self {
         let look = looking::in_child(store.clone(), program);
         let (memory, plans, reached) = (Memory::default(), Plans::default(), Arc::default());
-        let uploads = Uploads::default();
-        Self { store, clock, names, reached, memory, plans, look, uploads, units: Units::Inch }
+        let (uploads, cars) = (Uploads::default(), CarTurns::default());
+        Self { store, clock, names, reached, memory, plans, look, uploads, cars, units: Units::Inch }
     }
 }
 

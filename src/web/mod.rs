@@ -6,6 +6,7 @@ mod build_log;
 mod builds;
 mod cage;
 mod car_dates;
+mod car_file;
 mod carried;
 mod certificate;
 mod csv;
@@ -48,6 +49,7 @@ mod weigh_in;
 mod welds;
 
 pub use app::App;
+pub use car_file::CarTurns;
 pub use carried::Carried;
 pub use photos::Uploads;
 pub use reached::Reached;

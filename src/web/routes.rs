@@ -18,15 +18,15 @@ use super::app::App;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use super::{
-    assets, build_log, builds, cage, car_dates, certificate, cut_plan, dies, fabrication, headers, kit, lowering,
-    measures, parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock, two_tubes,
-    verdicts, weigh_in, welds,
+    assets, build_log, builds, cage, car_dates, car_file, certificate, cut_plan, dies, fabrication, headers, kit,
+    lowering, measures, parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock,
+    two_tubes, verdicts, weigh_in, welds,
 };
 use crate::domain::words::limits;
 
 /// Every address with a method that it answers to; what answers to GET answers to HEAD, too.
 pub fn addresses() -> Vec<(Method, &'static str)> {
-    pages().merge(photos::sending()).listed()
+    pages().merge(sending()).listed()
 }
 
 fn pages() -> Routes {
@@ -40,6 +40,7 @@ fn pages() -> Routes {
         .merge(cage::routes())
         .merge(verdicts::routes())
         .merge(car_dates::routes())
+        .merge(car_file::routes())
         .merge(dies::routes())
         .merge(two_tubes::routes())
         .merge(fabrication::routes())
@@ -62,6 +63,11 @@ fn pages() -> Routes {
         .route("/sw.js", get(assets::worker))
 }
 
+/// What takes as long as what is sent is large.
+fn sending() -> Routes {
+    photos::sending().merge(car_file::sending())
+}
+
 /// The whole server as one service.
 pub fn router(app: App) -> Router {
     let pages = pages()
@@ -69,7 +75,7 @@ pub fn router(app: App) -> Router {
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, Duration::from_mins(1)))
         .layer(DefaultBodyLimit::max(limits::FORM_BYTES));
     // a photo may take minutes over a weak network, and is larger than any form
-    let sending = photos::sending().router().layer(DefaultBodyLimit::disable());
+    let sending = sending().router().layer(DefaultBodyLimit::disable());
     pages
         .merge(sending)
         .fallback(nothing)

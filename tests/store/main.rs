@@ -19,5 +19,6 @@ mod people;
 mod health;
 mod waits;
 mod old_shops;
+mod car_files;
 mod one_engine;
 mod plans;

@@ -59,7 +59,7 @@ async fn count(records: &mut SqliteConnection, table: &str) -> i64 {
 }
 
 /// A shop that stopped at each form, its rows put in step by step, each by the form that it is of.
-async fn grown(folder: &Path) -> Vec<(i64, PathBuf)> {
+pub(crate) async fn grown(folder: &Path) -> Vec<(i64, PathBuf)> {
     let (samples, files) = (samples(), texts("migrations"));
     let mut shop = records(folder).await;
     let mut stopped = Vec::new();

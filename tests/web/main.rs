@@ -15,6 +15,7 @@ mod cage;
 mod cage_room;
 mod cage_turned;
 mod cage_file;
+mod car_file;
 mod cautions;
 mod conditions;
 mod cut_again;

@@ -218,7 +218,13 @@ async fn each_sheet_names_what_was_frozen_and_it_lies_inside_the_packet() {
 async fn the_key_is_its_owners_alone_in_no_backup_and_told_when_it_is_another_one() {
     let house = House::new().await;
     let office = house.browser("office").await;
-    assert!(office.get("/shop/health").await.text.contains("None yet: it is made when the first round is issued."));
+    assert!(
+        office
+            .get("/shop/health")
+            .await
+            .text
+            .contains("None yet: it is made when the shop is next served, or the first round is issued.")
+    );
     let build = issued(&house).await;
     let place = house.folder.0.join("keys/packets_ed25519");
     let private = std::fs::read_to_string(&place).unwrap();

@@ -13,3 +13,4 @@ pub mod certificate;
 pub mod signing;
 pub mod backup;
 pub mod backup_due;
+pub mod car_file;

@@ -79,6 +79,20 @@ pub(in crate::actions) async fn signer(ctx: &Context) -> Result<Signer, ActionEr
     Ok(Signer { key, number })
 }
 
+/// The detached signature of some bytes by the shop's key, armoured. Where the key is the one that was recorded last, nothing
+/// is written: so it works beside another program that serves the shop.
+pub(in crate::actions) async fn sign(ctx: &Context, bytes: &[u8]) -> Result<String, ActionError> {
+    if let Some(text) = ctx.store.private_key().await?
+        && let Some(last) = ctx.store.signing_keys().await?.last()
+    {
+        let key = private(&text)?;
+        if public(&key)? == last.public {
+            return Signer { key, number: last.number }.sign(bytes);
+        }
+    }
+    signer(ctx).await?.sign(bytes)
+}
+
 /// The number under which a public key is in use; where it was not, it is recorded with a log entry.
 async fn recorded(ctx: &Context, public: String) -> Result<i64, ActionError> {
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
@@ -105,10 +119,14 @@ async fn recorded(ctx: &Context, public: String) -> Result<i64, ActionError> {
         .await
 }
 
-/// Records that the key in the folder is another one than was used last, if it is; a shop without a key stays so.
+/// Sees to the key when a shop is opened to be served: a shop that never had one gets it, so that whoever reads beside can
+/// sign too; one that is another than was used last is recorded. A key that is gone is not made anew unasked.
 pub async fn notice(ctx: &Context) -> Result<(), ActionError> {
-    let Some(text) = ctx.store.private_key().await? else { return Ok(()) };
-    recorded(ctx, public(&private(&text)?)?).await.map(drop)
+    match ctx.store.private_key().await? {
+        Some(text) => recorded(ctx, public(&private(&text)?)?).await.map(drop),
+        None if ctx.store.signing_keys().await?.is_empty() => signer(ctx).await.map(drop),
+        None => Ok(()),
+    }
 }
 
 /// How the key in the folder stands to those that are recorded.

@@ -11,3 +11,4 @@ pub mod rulings;
 pub mod lowering;
 pub mod welds;
 pub mod facts;
+pub mod car_file;

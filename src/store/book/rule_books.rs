@@ -53,9 +53,10 @@ pub(in crate::store) async fn by_id(on: impl Executor<'_>, id: BookId) -> Result
 }
 
 impl Store {
-    /// The shop's rule books, oldest first.
+    /// The shop's rule books, oldest first; one that came with a car is that car's.
     pub async fn books(&self) -> Result<Vec<Book>, StoreError> {
-        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM books ORDER BY number").fetch_all(self.readers()).await?;
+        let rows: Vec<Row> =
+            sqlx::query_as("SELECT * FROM books WHERE brought = 0 ORDER BY number").fetch_all(self.readers()).await?;
         rows.into_iter().map(Row::book).collect()
     }
 

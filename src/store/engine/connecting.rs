@@ -58,6 +58,12 @@ pub(in crate::store) async fn backed_up(records: &Path) -> Result<Connection, St
     Ok(SqliteConnectOptions::new().filename(records).read_only(true).immutable(true).connect().await?)
 }
 
+/// Records that lie nowhere and are gone with their connection: to try out what may not get near a shop's.
+pub(in crate::store) async fn in_memory() -> Result<Connection, StoreError> {
+    let options = SqliteConnectOptions::new().in_memory(true).foreign_keys(true).pragma("trusted_schema", "OFF");
+    Ok(options.connect().await?)
+}
+
 /// Whether an SQLite of this version is safe to use.
 pub fn version_is_safe(version: &str) -> bool {
     let parts: Vec<u32> = version.split('.').map_while(|part| part.parse().ok()).collect();

@@ -25,9 +25,17 @@ pub struct BroughtUp {
     pub copy: PathBuf,
 }
 
-/// The newest form that this program knows.
-fn ours() -> i64 {
+/// The newest form that this program knows, which all records that it opened are in.
+pub fn form() -> i64 {
     STEPS.iter().map(|step| step.version).max().unwrap_or_default()
+}
+
+/// Makes records, empty ones or those of an earlier form, into those of a form.
+pub(in crate::store) async fn to_form(records: &mut Connection, form: i64) -> Result<(), StoreError> {
+    if !STEPS.iter().any(|step| step.version == form) {
+        return Err(StoreError::OtherForm { step: form });
+    }
+    Ok(STEPS.run_to(form, records).await?)
 }
 
 /// The steps that records were made by; none of records that were never written to.
@@ -47,7 +55,7 @@ fn check(made: &[(i64, Vec<u8>)]) -> Result<bool, StoreError> {
     for (step, checksum) in made {
         match STEPS.iter().find(|known| known.version == *step) {
             Some(known) if *known.checksum == *checksum.as_slice() => {}
-            None if *step > ours() => return Err(StoreError::Newer { theirs, ours: ours() }),
+            None if *step > form() => return Err(StoreError::Newer { theirs, ours: form() }),
             _ => return Err(StoreError::OtherForm { step: *step }),
         }
     }
@@ -79,7 +87,7 @@ pub(in crate::store) async fn bring_up(
     let to_do = check(&made)?;
     let before = match made.last() {
         Some((from, _)) if to_do => {
-            Some(BroughtUp { from: *from, to: ours(), copy: keep(folder, *from, records).await? })
+            Some(BroughtUp { from: *from, to: form(), copy: keep(folder, *from, records).await? })
         }
         _ => None,
     };

@@ -1,10 +1,13 @@
 //! The log: only added to, each entry's hash covering the one before.
 
+use std::collections::HashMap;
+
 use jiff::Timestamp;
 use serde_json::{Value, json};
 use sha2::{Digest as _, Sha256};
 use sqlx::FromRow;
 
+use crate::domain::recorded::car_file::{Log, LogLine};
 use crate::domain::words::fingerprint::hex;
 use crate::domain::words::ids::BuildId;
 use crate::store::engine::{Connection, Executor, OF_SHOT};
@@ -42,7 +45,7 @@ pub struct LogEntry {
     pub build: Option<BuildId>,
     /// Who did it, by name.
     pub by: String,
-    /// When, by the server's clock; never earlier than the entry before.
+    /// When, by the server's clock; never earlier than the entry before, but for those that came with a car's file.
     pub at: Timestamp,
     /// The room it belongs to.
     pub room: String,
@@ -108,13 +111,23 @@ impl Row {
     }
 }
 
+/// The number and the hash of the last entry.
+async fn last(on: &mut Connection) -> Result<(i64, String), StoreError> {
+    let last = sqlx::query_as("SELECT number, hash FROM log ORDER BY number DESC LIMIT 1").fetch_optional(on).await?;
+    Ok(last.unwrap_or((0, BEGINNING.to_owned())))
+}
+
 /// Writes an entry at the end of the log and gives its number.
 pub(in crate::store) async fn append(connection: &mut Connection, entry: Entry) -> Result<i64, StoreError> {
-    let last: Option<(i64, String, String)> =
-        sqlx::query_as("SELECT number, at, hash FROM log ORDER BY number DESC LIMIT 1")
-            .fetch_optional(&mut *connection)
-            .await?;
-    let (before, latest, hash) = last.unwrap_or((0, String::new(), BEGINNING.to_owned()));
+    let (before, hash) = last(connection).await?;
+    // what came with a car's file has moments of another shop's clock
+    let latest: Option<String> = sqlx::query_scalar(
+        "SELECT at FROM log WHERE NOT EXISTS (SELECT 1 FROM log_brought WHERE entry = log.number)
+         ORDER BY number DESC LIMIT 1",
+    )
+    .fetch_optional(&mut *connection)
+    .await?;
+    let latest = latest.unwrap_or_default();
     let said = moment(entry.at);
     let mut detail = entry.detail;
     // A clock that was set back must not put entries out of order: time stands still until it has caught up.
@@ -134,6 +147,11 @@ pub(in crate::store) async fn append(connection: &mut Connection, entry: Entry) 
         hash: String::new(),
     };
     row.hash = row.hash_after(&hash);
+    add(connection, &row).await?;
+    Ok(row.number)
+}
+
+async fn add(connection: &mut Connection, row: &Row) -> Result<(), StoreError> {
     sqlx::query(
         "INSERT INTO log (number, build, by, at, room, what, detail, hash) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
     )
@@ -147,7 +165,96 @@ pub(in crate::store) async fn append(connection: &mut Connection, entry: Entry) 
     .bind(&row.hash)
     .execute(connection)
     .await?;
-    Ok(row.number)
+    Ok(())
+}
+
+#[derive(Debug, FromRow)]
+struct LineRow {
+    #[sqlx(flatten)]
+    row: Row,
+    /// The hash of the entry before it here.
+    follows: Option<String>,
+    there: Option<i64>,
+    there_before: Option<String>,
+    there_hash: Option<String>,
+}
+
+/// A build's entries, oldest first, each with its number here and as it was written, here or in the shop it came from.
+pub(in crate::store) async fn lines(on: &mut Connection, build: BuildId) -> Result<Vec<(i64, LogLine)>, StoreError> {
+    let rows: Vec<LineRow> = sqlx::query_as(
+        "SELECT log.*, before.hash AS follows, log_brought.number AS there, log_brought.before AS there_before,
+             log_brought.hash AS there_hash
+         FROM log LEFT JOIN log AS before ON before.number = log.number - 1
+         LEFT JOIN log_brought ON log_brought.entry = log.number
+         WHERE log.build = $1 ORDER BY log.number",
+    )
+    .bind(build.to_string())
+    .fetch_all(on)
+    .await?;
+    let line = |LineRow { row, follows, there, there_before, there_hash }: LineRow| {
+        let detail: Value = parsed("log", "detail", &row.detail)?;
+        if detail.to_string() != row.detail {
+            return Err(StoreError::Damaged { table: "log", column: "detail" });
+        }
+        let line = LogLine {
+            number: there.unwrap_or(row.number),
+            before: there_before.or(follows).unwrap_or_else(|| BEGINNING.to_owned()),
+            hash: there_hash.unwrap_or(row.hash),
+            at: row.at,
+            by: row.by,
+            room: row.room,
+            what: row.what,
+            detail,
+        };
+        Ok((row.number, line))
+    };
+    rows.into_iter().map(line).collect()
+}
+
+/// The hash that an entry of a build has where it was written, by what it says.
+pub(in crate::store) fn hash_of(line: &LogLine, build: BuildId) -> String {
+    brought_row(line, build, line.number).hash_after(&line.before)
+}
+
+fn brought_row(line: &LogLine, build: BuildId, number: i64) -> Row {
+    Row {
+        number,
+        build: Some(build.to_string()),
+        by: line.by.clone(),
+        at: line.at.clone(),
+        room: line.room.clone(),
+        what: line.what.clone(),
+        detail: line.detail.to_string(),
+        hash: String::new(),
+    }
+}
+
+/// Puts the entries of a build that another shop wrote to the end of the log: in this one's chain, with their own moments,
+/// and beside each what it was in the chain it was written in. Gives their numbers here by the hashes they had there.
+pub(in crate::store) async fn bring(
+    on: &mut Connection,
+    build: BuildId,
+    log: &Log,
+) -> Result<HashMap<String, i64>, StoreError> {
+    let (mut number, mut hash) = last(on).await?;
+    let mut here = HashMap::new();
+    for line in &log.entries {
+        let _: Timestamp = parsed("log", "at", &line.at)?;
+        number += 1;
+        let mut row = brought_row(line, build, number);
+        row.hash = row.hash_after(&hash);
+        hash.clone_from(&row.hash);
+        add(on, &row).await?;
+        sqlx::query("INSERT INTO log_brought (entry, number, before, hash) VALUES ($1, $2, $3, $4)")
+            .bind(number)
+            .bind(line.number)
+            .bind(&line.before)
+            .bind(&line.hash)
+            .execute(&mut *on)
+            .await?;
+        here.insert(line.hash.clone(), number);
+    }
+    Ok(here)
 }
 
 /// The number of a build's last entry: what everything read of it now is "as of".

@@ -10,57 +10,62 @@ use crate::domain::recorded::facts::{BookText, BuildFacts};
 use crate::domain::words::ids::BuildId;
 use crate::store::book::rule_books;
 use crate::store::book::rule_books::Book;
+use crate::store::engine::Connection;
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
 use crate::store::shop::{builds, stock};
 use crate::store::text;
 use crate::store::weight::{balance, forecasts, foreseen, scale_papers, weigh_in};
 
-impl Store {
-    /// Everything recorded of a build, as of one moment.
-    pub async fn facts(&self, id: BuildId) -> Result<BuildFacts, StoreError> {
-        let mut at_once = self.readers().begin().await?;
-        let on = &mut *at_once;
-        let build = builds::by_id(&mut *on, id).await?.ok_or(StoreError::NotFound("build"))?;
-        let book = match build.book {
+/// The same of any connection to a shop's records, which sees one moment's state of them.
+pub(in crate::store) async fn facts_of(on: &mut Connection, id: BuildId) -> Result<BuildFacts, StoreError> {
+    let build = builds::by_id(&mut *on, id).await?.ok_or(StoreError::NotFound("build"))?;
+    let book =
+        match build.book {
             Some(book) => rule_books::by_id(&mut *on, book)
                 .await?
                 .map(|Book { id, name, edition, toml, .. }| BookText { id, name, edition, toml }),
             None => None,
         };
-        let photos = photos::of_build(&mut *on, id).await?;
-        let measured = measures::of_build(&mut *on, id).await?;
-        let moments: Vec<Timestamp> = BuildFacts::evidence_moments(&photos, &measured).collect();
-        Ok(BuildFacts {
-            build,
-            book,
-            weigh_ins: weigh_in::of_build(&mut *on, id).await?,
-            papers: scale_papers::of_build(&mut *on, id).await?,
-            forecasts: forecasts::of_build(&mut *on, id).await?,
-            wheels: balance::of_build(&mut *on, id).await?,
-            foreseen: foreseen::of_build(&mut *on, id).await?,
-            cage: cage::of_build(&mut *on, id).await?,
-            earlier_cages: cage::earlier(&mut *on, id, &moments).await?,
-            lowering: lowering::of_build(&mut *on, id).await?,
-            looks: lowering::looks_of_build(&mut *on, id).await?,
-            photos,
-            photos_said: photos_said::of_build(&mut *on, id).await?,
-            mark_ups: mark_ups::of_build(&mut *on, id).await?,
-            sticks: stock::of_build(&mut *on, id).await?,
-            cuts: stock::cuts_of_build(&mut *on, id).await?,
-            kit: kit::of_build(&mut *on, id).await?,
-            kit_ways: kit::moves::of_build(&mut *on, id).await?,
-            measured,
-            car: car_dates::of_build(&mut *on, id).await?,
-            questions: questions::of_build(&mut *on, id).await?,
-            rounds: rounds::of_build(&mut *on, id).await?,
-            replies: rounds::replies_of_build(&mut *on, id).await?,
-            rulings: rulings::of_build(&mut *on, id).await?,
-            notes: notes::of_build(&mut *on, id).await?,
-            welds: welds::of_build(&mut *on, id).await?,
-            as_of: build_log::as_of(&mut *on, id).await?,
-            log_head: build_log::head_of(&mut *on, id).await?,
-        })
+    let photos = photos::of_build(&mut *on, id).await?;
+    let measured = measures::of_build(&mut *on, id).await?;
+    let moments: Vec<Timestamp> = BuildFacts::evidence_moments(&photos, &measured).collect();
+    Ok(BuildFacts {
+        build,
+        book,
+        weigh_ins: weigh_in::of_build(&mut *on, id).await?,
+        papers: scale_papers::of_build(&mut *on, id).await?,
+        forecasts: forecasts::of_build(&mut *on, id).await?,
+        wheels: balance::of_build(&mut *on, id).await?,
+        foreseen: foreseen::of_build(&mut *on, id).await?,
+        cage: cage::of_build(&mut *on, id).await?,
+        earlier_cages: cage::earlier(&mut *on, id, &moments).await?,
+        lowering: lowering::of_build(&mut *on, id).await?,
+        looks: lowering::looks_of_build(&mut *on, id).await?,
+        photos,
+        photos_said: photos_said::of_build(&mut *on, id).await?,
+        mark_ups: mark_ups::of_build(&mut *on, id).await?,
+        sticks: stock::of_build(&mut *on, id).await?,
+        cuts: stock::cuts_of_build(&mut *on, id).await?,
+        kit: kit::of_build(&mut *on, id).await?,
+        kit_ways: kit::moves::of_build(&mut *on, id).await?,
+        measured,
+        car: car_dates::of_build(&mut *on, id).await?,
+        questions: questions::of_build(&mut *on, id).await?,
+        rounds: rounds::of_build(&mut *on, id).await?,
+        replies: rounds::replies_of_build(&mut *on, id).await?,
+        rulings: rulings::of_build(&mut *on, id).await?,
+        notes: notes::of_build(&mut *on, id).await?,
+        welds: welds::of_build(&mut *on, id).await?,
+        as_of: build_log::as_of(&mut *on, id).await?,
+        log_head: build_log::head_of(&mut *on, id).await?,
+    })
+}
+
+impl Store {
+    /// Everything recorded of a build, as of one moment.
+    pub async fn facts(&self, id: BuildId) -> Result<BuildFacts, StoreError> {
+        facts_of(&mut *self.readers().begin().await?, id).await
     }
 
     /// What was last said of each build, oldest build first: where it is the same, nothing of the build has changed.

@@ -75,13 +75,18 @@ impl Write {
         same.map(Row::build).transpose()
     }
 
-    /// Adds a build; its address gets a number behind it when the plain one is another build's.
-    pub async fn add_build(&mut self, id: BuildId, new: &NewBuild, plain: &str) -> Result<Build, StoreError> {
+    /// A plain address, with a number behind it when the plain one is another build's.
+    pub(in crate::store) async fn free_slug(&mut self, plain: &str) -> Result<String, StoreError> {
         let taken: Vec<String> = sqlx::query_scalar("SELECT slug FROM builds").fetch_all(&mut self.connection).await?;
-        let slug = std::iter::once(plain.to_owned())
+        std::iter::once(plain.to_owned())
             .chain((2_u32..=u32::MAX).map(|number| format!("{plain}-{number}")))
             .find(|slug| !taken.contains(slug))
-            .ok_or(StoreError::Taken("address"))?;
+            .ok_or(StoreError::Taken("address"))
+    }
+
+    /// Adds a build; its address gets a number behind it when the plain one is another build's.
+    pub async fn add_build(&mut self, id: BuildId, new: &NewBuild, plain: &str) -> Result<Build, StoreError> {
+        let slug = self.free_slug(plain).await?;
         sqlx::query(
             "INSERT INTO builds (id, slug, name, about, book, event_day, version) VALUES ($1, $2, $3, $4, $5, $6, 1)",
         )

@@ -38,7 +38,8 @@ pub fn place(folder: &Path) -> PathBuf {
 }
 
 async fn all(on: impl Executor<'_>) -> Result<Vec<SigningKey>, StoreError> {
-    let rows: Vec<Row> = sqlx::query_as("SELECT * FROM signing_keys ORDER BY number").fetch_all(on).await?;
+    let rows: Vec<Row> =
+        sqlx::query_as("SELECT * FROM signing_keys WHERE brought = 0 ORDER BY number").fetch_all(on).await?;
     let key = |row: Row| {
         let recorded = parsed("signing_keys", "recorded", &row.recorded)?;
         Ok(SigningKey { number: row.number, public: row.public, recorded, by: row.by })

@@ -113,9 +113,10 @@ pub(in crate::store) async fn cuts_of_build(on: impl Executor<'_>, build: BuildI
 }
 
 impl Store {
-    /// All sticks of the shop, by number.
+    /// All sticks of the shop, by number; those that came with a car are not on its rack.
     pub async fn sticks(&self) -> Result<Vec<Stick>, StoreError> {
-        let rows: Vec<Row> = sqlx::query_as("SELECT * FROM sticks ORDER BY balloon").fetch_all(self.readers()).await?;
+        let rows: Vec<Row> =
+            sqlx::query_as("SELECT * FROM sticks WHERE brought = 0 ORDER BY balloon").fetch_all(self.readers()).await?;
         rows.into_iter().map(Row::stick).collect()
     }
 
@@ -137,7 +138,7 @@ impl Write {
         by_id(&mut self.connection, id).await?.ok_or(StoreError::NotFound("stick"))
     }
 
-    /// The number the next stick gets.
+    /// The number the next stick gets: none that a stick has which came with a car, so that it can go into that car.
     pub async fn next_stick(&mut self) -> Result<u32, StoreError> {
         Ok(sqlx::query_scalar("SELECT COALESCE(MAX(balloon), 0) + 1 FROM sticks")
             .fetch_one(&mut self.connection)

@@ -42,7 +42,9 @@ fn key_lines(key: &Standing, clock: &Clock) -> Vec<KeyLine> {
     let line = |words: String, look: bool| KeyLine { words, look };
     let last = key.keys.last().map(|(name, _)| name.as_str()).unwrap_or_default();
     let now = match &key.stands {
-        Stands::NotYet => line("None yet: it is made when the first round is issued.".to_owned(), false),
+        Stands::NotYet => {
+            line("None yet: it is made when the shop is next served, or the first round is issued.".to_owned(), false)
+        }
         Stands::AsRecorded => {
             line(format!("{last}. Tell it to whoever checks packets some other way than with a packet."), false)
         }

@@ -40,7 +40,8 @@ impl Row {
 /// The kit that is in a build, by number. What went on to another car is not.
 pub(in crate::store) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<KitItem>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as(
-        "SELECT * FROM kit WHERE build = $1 AND id NOT IN (SELECT left_as FROM kit_moves) ORDER BY balloon",
+        "SELECT * FROM kit WHERE build = $1 AND id NOT IN (SELECT left_as FROM kit_moves)
+         AND NOT EXISTS (SELECT 1 FROM kit_ways_brought WHERE item = kit.id AND gone = 1) ORDER BY balloon",
     )
     .bind(build.to_string())
     .fetch_all(on)
@@ -60,7 +61,8 @@ impl Write {
     /// An item that is in a build.
     pub async fn kit_item(&mut self, build: BuildId, id: KitId) -> Result<KitItem, StoreError> {
         let row: Option<Row> = sqlx::query_as(
-            "SELECT * FROM kit WHERE build = $1 AND id = $2 AND id NOT IN (SELECT left_as FROM kit_moves)",
+            "SELECT * FROM kit WHERE build = $1 AND id = $2 AND id NOT IN (SELECT left_as FROM kit_moves)
+             AND NOT EXISTS (SELECT 1 FROM kit_ways_brought WHERE item = kit.id AND gone = 1)",
         )
         .bind(build.to_string())
         .bind(id.to_string())

@@ -6,11 +6,11 @@ use sqlx::FromRow;
 
 use crate::domain::recorded::kit::moves::{Moving, Pictured, Stay, Way};
 use crate::domain::words::ids::{BuildId, KitId};
-use crate::store::engine::Executor;
+use crate::store::engine::Connection;
 use crate::store::error::StoreError;
 use crate::store::lane::Write;
 use crate::store::recorded::kit;
-use crate::store::text::{maybe, moment, parsed};
+use crate::store::text::{listed, maybe, moment, parsed};
 
 #[derive(Debug, FromRow)]
 struct Row {
@@ -33,7 +33,8 @@ struct Row {
 /// for each photograph of it that counts, and once where there is none.
 const WAYS: &str = "WITH RECURSIVE linked (start, item) AS (
     SELECT id, id FROM kit WHERE build = $1
-        AND (EXISTS (SELECT 1 FROM kit_moves WHERE left_as = kit.id) OR EXISTS (SELECT 1 FROM kit_moves WHERE came_as = kit.id))
+        AND (EXISTS (SELECT 1 FROM kit_moves WHERE left_as = kit.id) OR EXISTS (SELECT 1 FROM kit_moves WHERE came_as = kit.id)
+        OR EXISTS (SELECT 1 FROM kit_ways_brought WHERE item = kit.id))
     UNION SELECT start, left_as FROM linked JOIN kit_moves ON came_as = item
     UNION SELECT start, came_as FROM linked JOIN kit_moves ON left_as = item)
 SELECT linked.start, kit.*, builds.name AS car, builds.slug, came.day AS came_day, went.day AS went_day, went.why AS went_why,
@@ -45,8 +46,8 @@ LEFT JOIN photos ON photos.build = kit.build AND photos.shot LIKE 'K' || kit.bal
 ORDER BY linked.start, kit.number, photos.number";
 
 /// The way of each item that moved into a build or out of it.
-pub(in crate::store) async fn of_build(on: impl Executor<'_>, build: BuildId) -> Result<Vec<Way>, StoreError> {
-    let rows: Vec<Row> = sqlx::query_as(WAYS).bind(build.to_string()).fetch_all(on).await?;
+pub(in crate::store) async fn of_build(on: &mut Connection, build: BuildId) -> Result<Vec<Way>, StoreError> {
+    let rows: Vec<Row> = sqlx::query_as(WAYS).bind(build.to_string()).fetch_all(&mut *on).await?;
     let mut ways: Vec<Way> = Vec::new();
     for mut row in rows {
         let item: KitId = parsed("kit_moves", "left_as", &row.start)?;
@@ -63,7 +64,29 @@ pub(in crate::store) async fn of_build(on: impl Executor<'_>, build: BuildId) ->
             last.photos.extend(pictured);
         }
     }
+    for way in &mut ways {
+        let mut stays = Vec::new();
+        for stay in std::mem::take(&mut way.stays) {
+            stays.extend(with_brought(on, stay).await?);
+        }
+        way.stays = stays;
+    }
     Ok(ways)
+}
+
+/// A stay, and those in cars that are not in this shop which came with it in a car's file.
+async fn with_brought(on: &mut Connection, mut stay: Stay) -> Result<Vec<Stay>, StoreError> {
+    let text: Option<String> = sqlx::query_scalar("SELECT way FROM kit_ways_brought WHERE item = $1")
+        .bind(stay.item.id.to_string())
+        .fetch_optional(on)
+        .await?;
+    let Some(text) = text else { return Ok(vec![stay]) };
+    let way: Way = listed("kit_ways_brought", "way", &text)?;
+    let here = way.here().ok_or(StoreError::Damaged { table: "kit_ways_brought", column: "way" })?;
+    stay.came = here.came.or(stay.came);
+    stay.went = stay.went.or_else(|| here.went.clone());
+    let after = way.stays.iter().skip(way.before().len() + 1);
+    Ok(way.before().iter().cloned().chain([stay]).chain(after.cloned()).collect())
 }
 
 impl Row {

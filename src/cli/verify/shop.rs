@@ -1,15 +1,15 @@
-//! `verify`: nothing kept was altered, or what was.
+//! `verify --folder`: nothing kept was altered, or what was.
 
 use std::path::Path;
 use std::process::ExitCode;
 
-use super::exits::SAYS_NO;
-use super::opened::opened_to_read;
 use crate::actions;
+use crate::cli::exits::SAYS_NO;
+use crate::cli::opened::opened_to_read;
 use crate::startup::StartError;
 
 /// Checks a shop's folder and prints what is wrong with it.
-pub(super) async fn verify(folder: &Path) -> Result<ExitCode, StartError> {
+pub(in crate::cli) async fn verify(folder: &Path) -> Result<ExitCode, StartError> {
     let store = opened_to_read(folder).await?;
     let report = actions::shop::health::verify(&store).await?;
     store.close().await;

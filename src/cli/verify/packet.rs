@@ -1,13 +1,12 @@
-//! `verify FILE…`: what a packet and the signature beside it say by themselves, without a shop.
+//! `verify FILE…` of a packet: what it and the signature beside it say by themselves, without a shop.
 
 use std::fs::File;
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
-use std::process::ExitCode;
 
-use super::exits::SAYS_NO;
-use super::reading;
-use crate::actions::shop::signing::{Checked, check, fingerprint, keys_in, same_key};
+use super::{TEXT, whose};
+use crate::actions::shop::signing::{Checked, check, fingerprint};
+use crate::cli::reading;
 use crate::documents::packet::CONTENTS;
 use crate::documents::pdf::attached;
 use crate::domain::derived::contents::Contents;
@@ -16,32 +15,11 @@ use crate::startup::StartError;
 
 /// A packet of more bytes is not read (own choice: ten times the largest that is made).
 const PACKET: u64 = 200_000_000;
-/// A signature or a list of keys of more bytes is not read.
-const TEXT: u64 = 100_000;
 /// A contents list of more bytes is not read.
 const LIST: usize = 100_000_000;
 
-/// Says of each file what is known of it; success only where each is unaltered and, where keys are named, by one of them.
-pub(super) fn verify(files: &[PathBuf], key: Option<&Path>) -> Result<ExitCode, StartError> {
-    let allowed = match key {
-        Some(file) => match reading::text(file, TEXT)?.map(|text| keys_in(&text)) {
-            Some(keys) if !keys.is_empty() => Some(keys),
-            _ => {
-                eprintln!("{} names no key that can be read.", file.display());
-                return Ok(ExitCode::from(SAYS_NO));
-            }
-        },
-        None => None,
-    };
-    let mut all_good = true;
-    for file in files {
-        all_good &= one(file, allowed.as_deref())?;
-    }
-    Ok(if all_good { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) })
-}
-
 /// Says what is known of one file; whether that is enough.
-fn one(file: &Path, allowed: Option<&[String]>) -> Result<bool, StartError> {
+pub(super) fn one(file: &Path, allowed: Option<&[String]>) -> Result<bool, StartError> {
     let named = file.display();
     let Some(bytes) = bytes(file)? else { return Ok(false) };
     let beside = PathBuf::from(format!("{named}.sig"));
@@ -80,22 +58,7 @@ fn unaltered(file: &Path, bytes: &[u8], public: &str, allowed: Option<&[String]>
         }
         None => println!("  It names no round that this program can read."),
     }
-    match allowed {
-        Some(allowed) if allowed.iter().any(|one| same_key(one, public)) => {
-            println!("  The key is one of those that you named.");
-            true
-        }
-        Some(_) => {
-            println!("  The key is NONE of those that you named: it was not issued by them.");
-            false
-        }
-        None => {
-            println!(
-                "  Whose key that is, these files cannot tell: compare it with what the shop told you, or name it by --key."
-            );
-            true
-        }
-    }
+    whose(public, allowed)
 }
 
 /// What a file says that nothing vouches for.

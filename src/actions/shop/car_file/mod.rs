@@ -1,0 +1,67 @@
+//! Cars' files: a build saved whole, loaded into another shop, and looked through by whoever was handed one.
+
+mod loading;
+mod saving;
+
+use std::io::Read;
+
+use super::signing::{self, Checked};
+use crate::actions::error::ActionError;
+use crate::domain::recorded::car_file::{CarFault, Manifest};
+use crate::domain::words::faults::Fault;
+use crate::store::car_file::{self, NotRead, Spool, WholeFile};
+use crate::store::form;
+
+pub use loading::{Loaded, load};
+pub use saving::{Saving, prepare};
+
+/// Where the fault of a file stands.
+pub const FILE: &str = "file";
+
+/// Told of each step: how many bytes, photographs or packets are done.
+pub type Tell<'a> = &'a (dyn Fn(u64) + Send + Sync);
+
+/// The public key that signed these bytes; none where the signature does not say so.
+fn signer_of(bytes: &[u8], signature: &str) -> Option<String> {
+    match signing::check(bytes, signature) {
+        Checked::Unaltered { public } => Some(public),
+        Checked::Altered | Checked::NoSignature(_) => None,
+    }
+}
+
+/// Reads a file to its end, comparing every byte; nothing is known of a file of which this says less.
+fn read(from: &mut dyn Read, spool: Spool, tell: Tell<'_>) -> Result<(WholeFile, String), NotRead> {
+    let signed = |bytes: &[u8], signature: &str| signer_of(bytes, signature).is_some();
+    let whole = car_file::read(from, (form(), &signed), spool, tell)?;
+    let public = signer_of(whole.list.as_bytes(), &whole.signature).ok_or(CarFault::Signature)?;
+    Ok((whole, public))
+}
+
+/// What is known of a file by itself, all of which was read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LookedThrough {
+    /// Its list.
+    pub manifest: Manifest,
+    /// The public key that signed the list.
+    pub public: String,
+}
+
+/// Looks a file through, without a shop: says what it is, or why it is none or not what was signed.
+///
+/// # Errors
+/// `Refused` with what is wrong with it; `Store` where it cannot be read here.
+pub fn look_through(from: &mut dyn Read, tell: Tell<'_>) -> Result<LookedThrough, ActionError> {
+    let (whole, public) = read(from, Spool::nothing(), tell).map_err(refused)?;
+    Ok(LookedThrough { manifest: whole.manifest, public })
+}
+
+fn refused(why: NotRead) -> ActionError {
+    match why {
+        NotRead::Fault(fault) => fault_of(&fault),
+        NotRead::Here(error) => error.into(),
+    }
+}
+
+fn fault_of(fault: &CarFault) -> ActionError {
+    ActionError::Refused(vec![Fault::new(FILE, fault.to_string())])
+}

@@ -1,0 +1,143 @@
+//! Saving a car's file: everything is looked at first, so that what is then written is known to its last byte.
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use super::Tell;
+use crate::actions::context::Context;
+use crate::actions::error::ActionError;
+use crate::actions::shop::signing;
+use crate::domain::derived::build_file::BuildFile;
+use crate::domain::derived::findings::Findings;
+use crate::domain::recorded::car_file::{Listed, Manifest, Part, PhotoKind, VERSION};
+use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::shop::people::Deed;
+use crate::domain::words::fingerprint::Fingerprint;
+use crate::domain::words::ids::BuildId;
+use crate::store::StoreError;
+use crate::store::car_file::{BuildRecords, Ready, Writing, follows, named, text_of};
+use crate::store::vault::Item;
+
+/// A car's file that is ready to be written.
+#[derive(Debug)]
+pub struct Saving {
+    /// Its list.
+    pub manifest: Manifest,
+    /// The file.
+    pub writing: Writing,
+}
+
+/// Makes a build's file ready to be written: reads every photograph and packet, works the texts out, signs the list.
+/// `tell` is called with how many of the photographs and packets were read.
+///
+/// # Errors
+/// `NotAllowed`; `Held` where the log of the build was altered; `NotFound`.
+pub async fn prepare(ctx: &Context, build: BuildId, tell: Tell<'_>) -> Result<Saving, ActionError> {
+    ctx.allow(Deed::RunShop)?;
+    let (facts, records) = ctx.store.records_of_build(build).await?;
+    if let Some(line) = records.log.entries.iter().find(|line| !follows(line, build)) {
+        let why = "is not what was written. A file of altered records would vouch for them: check the shop's folder with \
+                   verify, and restore a backup";
+        return Err(ActionError::Held(format!("Entry {} of the log {why}.", line.number)));
+    }
+    let kept = kept(ctx, &records, tell).await?;
+    let mut things = texts(&facts, &records)?;
+    things.extend(kept.things);
+    things.sort_by(|one, other| one.0.cmp(&other.0));
+    let listed = |(part, ready): &(Part, Ready)| Listed {
+        path: part.to_string(),
+        size: ready.size(),
+        sha256: ready.sha256().clone(),
+    };
+    let manifest = Manifest {
+        tackbook_car: VERSION,
+        form: records.records.form,
+        build,
+        name: facts.build.name.clone(),
+        log_entries: records.log.entries.len(),
+        log_head: records.log.head().to_owned(),
+        files: things.iter().map(listed).collect(),
+        lost: kept.lost,
+    };
+    let list = manifest.text();
+    // the same records as those that came are signed by whoever signed them then
+    let signature = match ctx.store.came_with(build).await? {
+        Some(came) if came.manifest == list => came.signature,
+        _ => signing::sign(ctx, list.as_bytes()).await?,
+    };
+    let head = [
+        Ready::of_bytes(Manifest::PATH, list.into_bytes())?,
+        Ready::of_bytes(Manifest::SIGNATURE, signature.into_bytes())?,
+    ];
+    let things = head.into_iter().chain(things.into_iter().map(|(_, ready)| ready)).collect();
+    Ok(Saving { manifest, writing: Writing::of(ctx.store.vault(), things) })
+}
+
+struct Kept {
+    things: Vec<(Part, Ready)>,
+    lost: Vec<Fingerprint>,
+}
+
+/// The photographs and packets that the records name, as far as they are whole.
+async fn kept(ctx: &Context, records: &BuildRecords, tell: Tell<'_>) -> Result<Kept, ActionError> {
+    let vault = ctx.store.vault();
+    let (photos, packets) = named(records)?;
+    let (mut things, mut lost, mut done) = (Vec::new(), Vec::new(), 0);
+    let mut take = |part: Result<(Part, Ready), Fingerprint>| {
+        match part {
+            Ok(thing) => things.push(thing),
+            Err(gone) => lost.push(gone),
+        }
+        done += 1;
+        tell(done);
+    };
+    for (round, sha256) in packets {
+        let name = |_: &[u8]| Part::Packet(round).to_string();
+        let ready = Ready::of_kept(vault, Item::Packet(sha256.clone()), name).await?;
+        take(ready.map(|ready| (Part::Packet(round), ready)).ok_or(sha256));
+    }
+    for sha256 in photos {
+        let part = |first: &[u8]| Part::Photo(sha256.clone(), PhotoKind::of(first));
+        let ready = Ready::of_kept(vault, Item::Photo(sha256.clone()), |first| part(first).to_string()).await?;
+        let thing = ready.and_then(|ready| Some((ready.name().parse().ok()?, ready)));
+        take(thing.ok_or_else(|| sha256.clone()));
+    }
+    lost.sort();
+    Ok(Kept { things, lost })
+}
+
+/// The day that a build's record ends with: that of its last entry, in UTC, so that it is the same wherever it is read.
+fn last_day(records: &BuildRecords) -> Date {
+    let last = records.log.entries.last().and_then(|line| line.at.parse::<Timestamp>().ok());
+    last.unwrap_or(Timestamp::UNIX_EPOCH).to_zoned_datetime(TimeZone::UTC).date()
+}
+
+/// What the records say, as texts.
+fn texts(facts: &BuildFacts, records: &BuildRecords) -> Result<Vec<(Part, Ready)>, ActionError> {
+    let found = Findings::of(facts, last_day(records));
+    let mut texts = vec![
+        (Part::Build, BuildFile::of(facts, found.worked.standing(facts)).text().into_bytes()),
+        (Part::Records, json(&records.records)?),
+        (Part::Log, json(&records.log)?),
+    ];
+    if let Some(book) = &facts.book {
+        texts.push((Part::Book, book.toml.clone().into_bytes()));
+    }
+    for (round, contents) in &records.contents {
+        texts.push((Part::Contents(*round), contents.clone().into_bytes()));
+    }
+    for row in records.rows("round_signatures") {
+        let round = facts.rounds.iter().find(|round| round.id.to_string() == text_of(row, "round"));
+        if let Some(round) = round {
+            texts.push((Part::Signature(round.number), text_of(row, "signature").as_bytes().to_vec()));
+        }
+    }
+    let ready = |(part, bytes): (Part, Vec<u8>)| Ok((part.clone(), Ready::of_bytes(&part.to_string(), bytes)?));
+    texts.into_iter().map(ready).collect()
+}
+
+fn json(what: &impl serde::Serialize) -> Result<Vec<u8>, ActionError> {
+    let text = serde_json::to_string_pretty(what).map_err(|error| StoreError::NotKept(error.to_string()))?;
+    Ok((text + "\n").into_bytes())
+}
