@@ -36,6 +36,7 @@ mod foreseen;
 mod forms;
 mod gate;
 mod gusset_holes;
+mod hand_over;
 mod hand_bars;
 mod house;
 mod in_force;

@@ -5,7 +5,7 @@ mod approval;
 mod car;
 mod ends;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -14,13 +14,16 @@ use super::chapters::{Block, Chapter, Chapters, Leads, plain};
 use super::packet::{Packet, welds};
 use super::teller::{Beside, Teller as _};
 use crate::domain::derived::findings::Findings;
+use crate::domain::derived::hold::named;
 use crate::domain::derived::open_items;
 use crate::domain::recorded::facts::BuildFacts;
-use crate::domain::recorded::welds::Weld;
+use crate::domain::recorded::welds::Did;
+use crate::domain::recorded::welds::stage::Stage;
 use crate::domain::shop::signing::{CHECKS, SIGNERS_FILE, WHOSE_KEY, command_of};
 use crate::domain::words::cautions;
-use crate::domain::work::weld_order;
-use crate::quantity::{Show as _, Units};
+use crate::domain::words::ids::Balloon;
+use crate::domain::work::weld_order::{self, Seam};
+use crate::quantity::{Length, Units};
 
 /// A round's papers: what they are called where they are handed out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -88,22 +91,26 @@ pub fn chapters(of: &HandOver<'_>) -> Vec<Chapter> {
     chapters.done()
 }
 
-/// What is known to be open.
+/// What is known to be open: what is said alike of several parts stands in one row.
 fn open(chapters: &mut Chapters<'_>, of: &HandOver<'_>) {
     chapters.chapter("What is still open", "open");
     let open = open_items::of(of.facts, of.found, of.units, of.day_of);
     if open.is_empty() {
         return chapters.said("Nothing that is recorded is known to be open.");
     }
-    let rows = open.iter().map(|item| {
-        let at = item.at.map(|at| at.to_string()).unwrap_or_default();
-        vec![at, item.what.clone(), item.waits_on.word().to_owned()]
-    });
-    let rows = rows.collect();
+    let mut alike: Vec<(Vec<Balloon>, String, &str)> = Vec::new();
+    for item in &open {
+        let said = alike.iter_mut().find(|(_, what, waits)| *what == item.what && *waits == item.waits_on.word());
+        match said {
+            Some((parts, ..)) => parts.extend(item.at),
+            None => alike.push((item.at.into_iter().collect(), item.what.clone(), item.waits_on.word())),
+        }
+    }
+    let rows = alike.into_iter().map(|(parts, what, waits)| vec![named(&parts), what, waits.to_owned()]).collect();
     chapters.grid(&["At", "What", "Waits on"], rows);
 }
 
-/// How far each joint and foot has come.
+/// How far the joints and feet have come, those that have come as far together.
 fn welded(chapters: &mut Chapters<'_>, of: &HandOver<'_>, packet: &Packet<'_>) {
     chapters.chapter("Which joints are welded, inspected, repaired", "welded");
     let seams = weld_order::all(&of.found.worked.cage, &of.facts.welds);
@@ -111,19 +118,25 @@ fn welded(chapters: &mut Chapters<'_>, of: &HandOver<'_>, packet: &Packet<'_>) {
         return chapters.said("The cage has no joint and no foot that is laid out.");
     }
     chapters.said(&welds::summed(packet));
-    for held in of.facts.welds.iter().filter_map(|weld| Some((weld.joint, weld.describe_held()?))) {
-        chapters.strong(&format!("{}: {}.", held.0, held.1));
+    for (joint, held) in of.facts.welds.iter().filter_map(|weld| Some((weld.joint, weld.describe_held()?))) {
+        chapters.strong(&format!("{joint}: {held}."));
     }
-    let last = |weld: &Weld| format!("{}, {}, {}", weld.did.word(), weld.day, weld.did.who());
-    let rows = seams.iter().map(|seam| {
-        let of_it = || of.facts.welds.iter().filter(|weld| weld.stands() && weld.joint == seam.at);
-        let newest = of_it().next_back().map_or_else(String::new, last);
-        let repairs = of_it().filter(|weld| weld.did.kind() == "repaired").count();
-        let repairs = if repairs > 0 { repairs.to_string() } else { String::new() };
-        vec![seam.at.to_string(), seam.length.show(of.units), seam.stage.word().to_owned(), repairs, newest]
-    });
-    let rows = rows.collect();
-    chapters.grid(&["At", "Seam", "By the weld log", "Repairs", "Its last line"], rows);
+    let mut rows = Vec::new();
+    for stage in [Stage::NotWelded, Stage::Welded, Stage::RepairWanted, Stage::Repaired, Stage::Accepted] {
+        let there: Vec<&Seam> = seams.iter().filter(|seam| seam.stage == stage).collect();
+        let length: Length = there.iter().map(|seam| seam.length).sum();
+        let parts: Vec<Balloon> = there.iter().map(|seam| seam.at).collect();
+        if !parts.is_empty() {
+            let (many, seam) = (parts.len().to_string(), length.by_tape(of.units));
+            rows.push(vec![stage.word().to_owned(), many, seam, named(&parts)]);
+        }
+    }
+    chapters.grid(&["By the weld log", "How many", "Seam to be laid", "At"], rows);
+    let repaired = of.facts.welds.iter().filter(|weld| weld.stands() && matches!(weld.did, Did::Repaired(_)));
+    let repaired: BTreeSet<Balloon> = repaired.map(|weld| weld.joint).collect();
+    if !repaired.is_empty() {
+        chapters.said(&format!("Cut out or ground, and welded again: {}.", named(&repaired)));
+    }
 }
 
 /// How the packets are checked without the shop.
