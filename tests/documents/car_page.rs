@@ -61,8 +61,11 @@ fn released() -> BuildFacts {
     facts
 }
 
-/// Every element: its name and its attributes.
-fn elements(html: &str) -> (Vec<(String, BTreeMap<String, String>)>, Vec<String>) {
+/// An element's name and its attributes.
+type Element = (String, BTreeMap<String, String>);
+
+/// Every element, and what is wrong with the page.
+fn elements(html: &str) -> (Vec<Element>, Vec<String>) {
     let dom = parse_document(RcDom::default(), ParseOpts::default()).one(html);
     let (mut all, mut left) = (Vec::new(), vec![dom.document.clone()]);
     while let Some(node) = left.pop() {

@@ -79,5 +79,6 @@ mod units;
 mod walk;
 mod weigh_in;
 mod welds;
+mod welds_told;
 #[path = "../fixture/wrapped.rs"]
 mod wrapped;

@@ -48,7 +48,7 @@ pub(super) fn tell(chapters: &mut Chapters<'_>, of: &HandOver<'_>) {
     }
     let mass = format!("{} by the model, with gussets and plates", cage.mass().show(units));
     rows.push(vec!["Cage's mass".to_owned(), mass]);
-    let tube = format!("{}, node to node; {} as cut", cage.tube_length().by_tape(units), cage.tube_mass().show(units));
+    let tube = format!("{}, node to node; {} as cut", cage.tube_length().show(units), cage.tube_mass().show(units));
     rows.push(vec!["Tube".to_owned(), tube]);
     chapters.grid(&["What", "As recorded"], rows);
     chapters.subheading("Tube with its heats");
