@@ -5,6 +5,7 @@ import { begin as beginTape, figures, sentence as ofTape } from "./taped.js";
 import { beginSaid, tellSaid } from "./said.js";
 import { all, begin, giveUp, mine, refresh, takeOver, unsent } from "./sending.js";
 import { forgetWalks, onlyOf } from "./walks.js";
+import { begin as beginWelds, lines as weldLines, sentence as ofWelds } from "./welded.js";
 
 const MINUTE = 60000;
 
@@ -81,8 +82,8 @@ document.addEventListener("visibilitychange", () => {
 export const tell = () => {
   const waiting = unsent();
   stayAwake(waiting.some((one) => one.state === "sending"));
-  // the tape walk says it itself
-  const measured = document.getElementById("tape") ? "" : ofTape();
+  // the tape walk and the weld walk say it themselves
+  const measured = [document.getElementById("tape") ? "" : ofTape(), document.getElementById("weld-walk") ? "" : ofWelds()].filter(Boolean).join(" ");
   if (taped.textContent !== measured) taped.textContent = measured;
   panel.hidden = all.length === 0 && !measured;
   said.hidden = all.length === 0;
@@ -186,7 +187,7 @@ if (person && isSecureContext && navigator.serviceWorker) {
 
 // Signing out forgets the walks and leaves what was not sent on this phone: said first, done at the second press.
 document.addEventListener("submit", (leaving) => {
-  const form = leaving.target, kept = [[unsent().length, "photograph"], [figures.length, "measurement"]].filter(([count]) => count);
+  const form = leaving.target, kept = [[unsent().length, "photograph"], [figures.length, "measurement"], [weldLines.length, "weld line"]].filter(([count]) => count);
   const waiting = kept.reduce((sum, [count]) => sum + count, 0);
   if (!form.matches('form[action="/sign-out"]')) return;
   leaving.preventDefault();
@@ -206,8 +207,9 @@ document.addEventListener("submit", (leaving) => {
 });
 
 place();
-// the tape walk begins them itself
+// the tape walk and the weld walk begin theirs themselves
 if (!document.getElementById("tape")) beginTape(() => tell());
+if (!document.getElementById("weld-walk")) beginWelds(() => tell());
 canKeep().then((keeps) => {
   if (!keeps) return;
   begin(show);

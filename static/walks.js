@@ -6,12 +6,13 @@ const NAME = "tackbook walks";
 const store = window.caches;
 const held = new Map();
 
-/** The build of a photograph walk's address, and of a tape walk's; empty for any other address. */
+/** The build of a photograph walk's address, of a weld walk's and of a tape walk's; empty for any other address. */
 export const buildOf = (path) => (/^\/builds\/([^/]+)\/walk$/.exec(path) || ["", ""])[1];
+export const weldsOf = (path) => (/^\/builds\/([^/]+)\/welds\/walk$/.exec(path) || ["", ""])[1];
 export const tapeOf = (path) => (/^\/builds\/([^/]+)\/cage\/tape$/.exec(path) || ["", ""])[1];
 
-// A walk is that of the photographs or that of the tape.
-const ENDS = { walk: "/walk", tape: "/cage/tape" };
+// A walk is that of the photographs, of the tape or of the welds.
+const ENDS = { walk: "/walk", tape: "/cage/tape", weld: "/welds/walk" };
 const addressOf = (build, kind) => `/builds/${build}${ENDS[kind]}.json`;
 const drawingsOf = (build, kind) => `/builds/${build}${ENDS[kind]}-drawings.json`;
 const drawn = new Map();
@@ -27,8 +28,8 @@ export const walks = async (kind = "walk") => {
   const cache = await store.open(NAME);
   const names = (await cache.keys()).filter((request) => request.url.endsWith(`${ENDS[kind]}.json`));
   const kept = await Promise.all(names.map((request) => cache.match(request)));
-  // another tab may have forgotten them meanwhile
-  return Promise.all(kept.filter(Boolean).map((answer) => answer.json()));
+  // another tab may have forgotten them meanwhile; the weld walk's address ends as the photographs' does
+  return (await Promise.all(kept.filter(Boolean).map((answer) => answer.json()))).filter((walk) => walk.kind === kind);
 };
 
 /** The drawings of a build's parts, as they are kept; nothing where they are not. */
@@ -72,6 +73,6 @@ export const forgetWalks = async () => {
 
 /** Forgets the walks when they are another's. */
 export const onlyOf = async (person) => {
-  const kept = [...await walks(), ...await walks("tape")];
+  const kept = [...await walks(), ...await walks("tape"), ...await walks("weld")];
   if (kept.some((walk) => walk.person !== person)) await forgetWalks();
 };

@@ -1,7 +1,7 @@
 // Keeps the shop's shell on this phone: styles, scripts, fonts, and one sheet without anything of a build. The program puts
 // VERSION and SHELL before this: what is in the shell, and a name that changes with it.
 const CACHE = `tackbook shell ${VERSION}`;
-const SHEET = "/offline", TAPE = "/offline/tape";
+const SHEET = "/offline", TAPE = "/offline/tape", WELDS = "/offline/welds";
 // A network that neither answers nor breaks: the walk does not wait longer for it, milliseconds.
 const PATIENCE = 8000;
 
@@ -26,14 +26,15 @@ const ofShell = async (path) => (await (await caches.open(CACHE)).match(path)) |
 const sheet = async (request, path) => {
   const coming = fetch(request);
   const tape = /^\/builds\/[^/]+\/cage\/tape$/.test(path);
-  const walk = tape || /^\/builds\/[^/]+\/walk$/.test(path);
+  const welds = /^\/builds\/[^/]+\/welds\/walk$/.test(path);
+  const walk = tape || welds || /^\/builds\/[^/]+\/walk$/.test(path);
   const late = new Promise((_, failed) => { if (walk) setTimeout(() => failed(new Error("late")), PATIENCE); });
   try {
     return await Promise.race([coming, late]);
   } catch (error) {
     // what comes after all is not needed any more
     coming.catch(() => {});
-    return ofShell(tape ? TAPE : SHEET);
+    return ofShell(tape ? TAPE : welds ? WELDS : SHEET);
   }
 };
 const part = async (request, path) => {

@@ -7,6 +7,11 @@ pub mod packet;
 pub mod stickers;
 pub mod contact_sheet;
 pub mod csv;
+pub mod car_page;
+pub mod chapters;
+pub mod hand_over;
+pub mod part_figures;
 mod paper;
+mod teller;
 
 pub use error::DocumentError;

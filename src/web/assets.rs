@@ -29,6 +29,7 @@ fn shell() -> (Vec<String>, String) {
     let mut state = [
         include_str!("../../templates/photos/offline.html"),
         include_str!("../../templates/cage/tape.html"),
+        include_str!("../../templates/welds/alone.html"),
         include_str!("../../templates/_sheet.html"),
     ]
     .concat();
@@ -38,7 +39,7 @@ fn shell() -> (Vec<String>, String) {
     let paths = files
         .iter()
         .map(|name| format!("/static/{name}"))
-        .chain(["/offline", "/offline/tape"].map(str::to_owned))
+        .chain(["/offline", "/offline/tape", "/offline/welds"].map(str::to_owned))
         .collect();
     (paths, Fingerprint::of(state.as_bytes()).text().get(..16).unwrap_or_default().to_owned())
 }

@@ -14,6 +14,7 @@ mod dies;
 mod fabrication;
 mod form;
 mod gate;
+mod hand_over;
 mod headers;
 mod kit;
 mod known;

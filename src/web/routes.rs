@@ -18,7 +18,7 @@ use super::app::App;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use super::{
-    assets, build_log, builds, cage, car_dates, car_file, certificate, cut_plan, dies, fabrication, headers, kit,
+    assets, build_log, builds, cage, car_dates, car_file, certificate, cut_plan, dies, fabrication, hand_over, headers, kit,
     lowering, measures, parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock,
     two_tubes, verdicts, weigh_in, welds,
 };
@@ -46,6 +46,7 @@ fn pages() -> Routes {
         .merge(fabrication::routes())
         .merge(cut_plan::routes())
         .merge(seams::routes())
+        .merge(hand_over::routes())
         .merge(lowering::routes())
         .merge(welds::routes())
         .merge(stock::routes())

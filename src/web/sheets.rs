@@ -76,7 +76,7 @@ const WAYS: [Way; 11] = [
     way("Verdicts", "/verdicts", Needs::Book, &[("Rulings", "/rulings"), ("Car's dates", "/car")]),
     way("Questions", "/questions", Needs::NoBook, &[]),
     way("Rounds", "/rounds", Needs::BookAlone, &[("Questions", "/questions"), ("Review", ""), ("Sign off", "")]),
-    way("Log", "/log", Needs::Nothing, &[("Car's file", "/car-file")]),
+    way("Log", "/log", Needs::Nothing, &[("Car's file", "/car-file"), ("Hand-over", "/hand-over")]),
 ];
 
 const PHOTOGRAPHS: &[(&str, &str)] = &[

@@ -1,11 +1,6 @@
 //! A drawing may stand in a page as it is.
 
-use askama::filters::HtmlSafe;
-
 pub(crate) use crate::drawing::paper::svg::Svg;
-
-// Every word, name and address in it is escaped where it is written.
-impl HtmlSafe for Svg {}
 
 #[cfg(test)]
 mod tests {

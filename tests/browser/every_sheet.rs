@@ -42,6 +42,7 @@ const BUILD: &[&str] = &[
     "/welds/walk",
     "/stickers",
     "/log",
+    "/hand-over",
     "/heat-input",
     "/rulings",
     "/car",

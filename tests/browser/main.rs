@@ -33,4 +33,5 @@ mod sending;
 mod tape;
 mod two_outputs;
 mod unsaved;
+mod weld_walk;
 mod wire;

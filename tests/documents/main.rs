@@ -7,6 +7,9 @@
 )]
 
 mod bender;
+mod car_page;
+#[path = "../fixture/full_build.rs"]
+mod full_build;
 mod typefaces;
 
 use std::path::PathBuf;

@@ -53,7 +53,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("fast_image_resize", &["imaging"]),
     ("exif", &["imaging"]),
     ("axum", &["web", "startup"]),
-    ("askama", &["web"]),
+    ("askama", &["web", "documents"]),
     ("clap", &["cli"]),
 ];
 

@@ -94,6 +94,7 @@ impl Shop {
         };
         let captures = [(), ()].map(|()| new_capture());
         put("captures/{capture}", captures, "no-capture");
+        put("told/{named}", [uuid(), uuid()], "no-line");
         put("tape/{measure}", ["knee_up_left", "knee_out_left"].map(str::to_owned), "no_measure");
         Self { parts, tag: Tag::of(build, "J7".parse().unwrap()).to_string() }
     }

@@ -37,6 +37,7 @@ mod foreseen;
 mod forms;
 mod gate;
 mod gusset_holes;
+mod hand_over;
 mod hand_bars;
 mod house;
 mod in_force;
@@ -79,5 +80,6 @@ mod units;
 mod walk;
 mod weigh_in;
 mod welds;
+mod welds_told;
 #[path = "../fixture/wrapped.rs"]
 mod wrapped;

@@ -11,7 +11,8 @@ use crate::domain::recorded::photos::Photo;
 use crate::domain::recorded::welds::{Did, NewWeld, Weld, newest_of};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
-use crate::domain::words::ids::BuildId;
+use crate::domain::words::ids::{BuildId, WeldLineId};
+use crate::store::Write;
 
 const ROOM: &str = "welds";
 /// How often the hold is read again where the build moves on meanwhile.
@@ -33,12 +34,21 @@ enum Tried {
 /// Adds a line. Whether the joint is released is read from what is recorded at that very moment: welding on a held joint is
 /// written down as such, and never refused. `Stale` where somebody else wrote of this joint since the form was opened.
 pub async fn record(ctx: &Context, build: BuildId, new: NewWeld) -> Result<Weld, ActionError> {
+    recorded(ctx, build, new, None).await
+}
+
+/// The same of a line that a phone kept until the shop answered: told under one name however often, it is one line.
+pub async fn record_named(ctx: &Context, build: BuildId, new: NewWeld, id: WeldLineId) -> Result<Weld, ActionError> {
+    recorded(ctx, build, new, Some(id)).await
+}
+
+async fn recorded(ctx: &Context, build: BuildId, new: NewWeld, id: Option<WeldLineId>) -> Result<Weld, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     refuse(new.faults(ctx.clock.today()))?;
     let mut now = 0;
     for _ in 0..TRIES {
         let stood = stood(ctx, build, &new).await?;
-        match tried(ctx, build, &new, stood).await? {
+        match tried(ctx, build, (&new, id), stood).await? {
             Tried::Kept(weld) => return Ok(*weld),
             Tried::MovedOn(to) => now = to,
         }
@@ -76,7 +86,12 @@ fn photo_faults(new: &NewWeld, photos: &[Photo]) -> Vec<Fault> {
     }
 }
 
-async fn tried(ctx: &Context, build: BuildId, new: &NewWeld, stood: Stood) -> Result<Tried, ActionError> {
+async fn tried(
+    ctx: &Context,
+    build: BuildId,
+    (new, id): (&NewWeld, Option<WeldLineId>),
+    stood: Stood,
+) -> Result<Tried, ActionError> {
     let new = new.clone();
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
     let mut entry = ctx.entry(ROOM, build, String::new(), json!({}));
@@ -85,9 +100,8 @@ async fn tried(ctx: &Context, build: BuildId, new: &NewWeld, stood: Stood) -> Re
             Box::pin(async move {
                 write.build(build).await?;
                 let welds = write.welds(build).await?;
-                // Pressed twice it is one line.
-                if let Some(same) = welds.last().filter(|last| new.says(last, &by) && last.line > new.seen) {
-                    return Ok((Tried::Kept(Box::new(same.clone())), None));
+                if let Some(same) = there(write, build, (&welds, &by), (&new, id)).await? {
+                    return Ok((Tried::Kept(Box::new(same)), None));
                 }
                 let newest = newest_of(&welds, new.joint);
                 if newest != new.seen {
@@ -112,6 +126,9 @@ async fn tried(ctx: &Context, build: BuildId, new: &NewWeld, stood: Stood) -> Re
                     struck: None,
                 };
                 write.add_weld(build, &weld).await?;
+                if let Some(id) = id {
+                    write.name_weld(build, line, id).await?;
+                }
                 entry.what = told(&weld);
                 entry.detail = json!({
                     "line": line, "joint": joint, "day": day, "did": weld.did, "note": weld.note, "held": weld.held,
@@ -120,6 +137,21 @@ async fn tried(ctx: &Context, build: BuildId, new: &NewWeld, stood: Stood) -> Re
             })
         })
         .await
+}
+
+/// The line that is there already: told under this name before, or pressed twice.
+async fn there(
+    write: &mut Write,
+    build: BuildId,
+    (welds, by): (&[Weld], &str),
+    (new, id): (&NewWeld, Option<WeldLineId>),
+) -> Result<Option<Weld>, ActionError> {
+    if let Some(id) = id
+        && let Some(line) = write.weld_named(build, id).await?
+    {
+        return Ok(welds.iter().find(|weld| weld.line == line).cloned());
+    }
+    Ok(welds.last().filter(|last| new.says(last, by) && last.line > new.seen).cloned())
 }
 
 /// A line as the log tells it.

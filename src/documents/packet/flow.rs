@@ -3,8 +3,10 @@
 use glam::{DVec2, dvec2};
 
 use super::Packet;
+use super::pictures::{self, Pictured};
 pub(super) use crate::documents::paper::{HEADING, SMALL, TYPE, paragraph};
 use crate::documents::paper::{HEADING_LINE, Page, finished, room};
+use crate::documents::teller::Teller;
 use crate::domain::derived::hold::HELD_UNTIL;
 use crate::domain::recorded::facts::BookText;
 use crate::domain::words::fingerprint::short;
@@ -227,6 +229,66 @@ impl Flow {
         }
         finished(self.pages, &title_block(packet), Paper::A4)
     }
+}
+
+impl Teller for Flow {
+    fn chapter(&mut self, title: &str, place: &str) {
+        Self::chapter(self, title, place);
+    }
+
+    fn subheading(&mut self, words: &str) {
+        Self::subheading(self, words);
+    }
+
+    fn place(&mut self, title: &str, place: &str) {
+        self.put(vec![Mark::Place { name: place.to_owned(), title: title.to_owned(), level: 1 }], 0.0);
+    }
+
+    fn words(&mut self, words: &str, size: Length, weight: Weight, ink: Ink) {
+        Self::words(self, words, size, weight, ink);
+    }
+
+    fn table(&mut self, table: &Table) {
+        Self::table(self, table);
+    }
+
+    fn drawing(&mut self, shows: &str, marks: Vec<Mark>, height: Length) {
+        self.put(vec![Mark::figure(shows, marks)], height.mm() + 2.0);
+    }
+
+    fn pads(&mut self, pads: &[(&str, String, String)], lines: &[(&str, String)]) {
+        self.put(weighed(pads, lines, self.width()), 40.0);
+    }
+
+    fn pictures(&mut self, packet: &Packet<'_>, pictured: &[Pictured<'_>], width: f64) {
+        pictures::rows(self, packet, pictured, width);
+    }
+
+    fn width(&self) -> f64 {
+        Self::width(self)
+    }
+
+    fn space(&mut self) {
+        Self::space(self);
+    }
+}
+
+/// What the pads showed as they stand under the car, and beside them what follows.
+fn weighed(pads: &[(&str, String, String)], lines: &[(&str, String)], width: f64) -> Vec<Mark> {
+    let mut marks = Vec::new();
+    for (place, (label, figure, typed)) in (0_u32..).zip(pads) {
+        let (x, y) = (f64::from(place % 2) * 44.0, f64::from(place / 2) * 19.0);
+        marks.push(Mark::rectangle(dvec2(x, y), dvec2(42.0, 17.0), Some(Pen::Wide), None));
+        marks.push(Mark::words(dvec2(x + 2.0, y + 4.6), SMALL, Weight::Regular, *label));
+        marks.push(line(dvec2(x + 2.0, y + 11.4), SUBHEADING, Weight::Bold, figure, 38.0));
+        marks.push(line(dvec2(x + 2.0, y + 15.4), SMALL, Weight::Regular, typed, 38.0));
+    }
+    for (row, (label, figure)) in (0_u32..).zip(lines) {
+        let y = f64::from(row) * 7.6;
+        marks.push(Mark::words(dvec2(92.0, y + 3.0), SMALL, Weight::Regular, *label));
+        marks.push(line(dvec2(92.0, y + 7.0), TYPE, Weight::Bold, figure, width - 92.0));
+    }
+    marks
 }
 
 /// A heading inside a page with the line under it, and how high it is, mm.

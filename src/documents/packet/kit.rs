@@ -1,8 +1,9 @@
 //! The kit: each item with its label's words, its last good day, and its label photographed.
 
 use super::Packet;
-use super::flow::{Flow, SMALL, TYPE};
-use super::pictures::{Pictured, SMALL_PICTURE, of_part, rows};
+use super::flow::{SMALL, TYPE};
+use super::pictures::{Pictured, SMALL_PICTURE, of_part};
+use crate::documents::teller::Teller;
 use crate::domain::recorded::kit::KitItem;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::paper::table::{Column, Table};
@@ -10,7 +11,7 @@ use crate::drawing::{Ink, Weight};
 use crate::quantity::Length;
 
 /// The kit's pages.
-pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
     flow.chapter("Kit", "kit");
     let facts = packet.facts;
     if facts.kit.is_empty() {
@@ -49,11 +50,11 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let numbers = facts.kit.iter().map(|item| Balloon::new(Kind::Kit, item.number));
     let each = |item| of_part(packet, item).into_iter().map(move |one| one.of(item));
     let pictured: Vec<Pictured<'_>> = numbers.flat_map(each).collect();
-    rows(flow, packet, &pictured, SMALL_PICTURE);
+    flow.pictures(packet, &pictured, SMALL_PICTURE);
 }
 
 /// Where items were before: under which number, when, and how often photographed there.
-fn moved(flow: &mut Flow, packet: &Packet<'_>) {
+fn moved(flow: &mut impl Teller, packet: &Packet<'_>) {
     for way in &packet.facts.kit_ways {
         let (Some(here), before) = (way.here(), way.before()) else { continue };
         if before.is_empty() || here.went.is_some() {

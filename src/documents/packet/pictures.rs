@@ -18,12 +18,12 @@ use crate::drawing::{Ink, Mark, Pen, Tag, Weight};
 /// The width of a joint's photographs, mm.
 pub(super) const LARGE: f64 = 88.0;
 /// The width of photographs of small parts, labels and read-outs, mm.
-pub(super) const SMALL_PICTURE: f64 = 58.0;
+pub(in crate::documents) const SMALL_PICTURE: f64 = 58.0;
 
 /// One picture of a part: the shot it answers, and the photograph, where it is taken.
-pub(super) struct Pictured<'a> {
-    view: String,
-    photo: Option<&'a Photo>,
+pub(in crate::documents) struct Pictured<'a> {
+    pub(in crate::documents) view: String,
+    pub(in crate::documents) photo: Option<&'a Photo>,
 }
 
 impl Pictured<'_> {
@@ -44,7 +44,7 @@ pub(super) fn by_shot<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Vec<Picture
 }
 
 /// All of them, one shot's after another's.
-pub(super) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a>> {
+pub(in crate::documents) fn of_part<'a>(packet: &Packet<'a>, part: Balloon) -> Vec<Pictured<'a>> {
     by_shot(packet, part).into_iter().flatten().collect()
 }
 
@@ -84,7 +84,7 @@ fn of_shot<'a>(packet: &Packet<'a>, shot: &Shot) -> Vec<Pictured<'a>> {
 }
 
 /// The photographs that answer no shot.
-pub(super) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
+pub(in crate::documents) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>> {
     let photos = walk::unasked(packet.found.worked.every_shot(), packet.facts);
     let view = |photo: &Photo| match packet.found.worked.pieces.photo(photo) {
         Some(since) => format!("of the earlier piece, before {}", since.describe(packet.units)),
@@ -139,12 +139,12 @@ fn captioned(view: &str, below: &str, width: f64) -> (Vec<Mark>, f64) {
 }
 
 /// What stands drawn over a photograph.
-fn drawn_over<'a>(packet: &Packet<'a>, photo: &'a Photo) -> impl Iterator<Item = &'a MarkUp> {
+pub(in crate::documents) fn drawn_over<'a>(packet: &Packet<'a>, photo: &'a Photo) -> impl Iterator<Item = &'a MarkUp> {
     packet.facts.mark_ups.iter().filter(|mark| mark.is_shown() && mark.sha256 == photo.sha256)
 }
 
 /// When the photograph was kept, by whom, and what there is to say about it.
-fn describe(packet: &Packet<'_>, photo: &Photo) -> String {
+pub(in crate::documents) fn describe(packet: &Packet<'_>, photo: &Photo) -> String {
     let Some(received) = &photo.received else { return "not received".to_owned() };
     let day = (packet.day_of)(received.at);
     let remarks =

@@ -1,18 +1,18 @@
 //! What was asked and answered in all rounds.
 
 use super::Packet;
-use super::flow::{Flow, SMALL, TYPE};
-use crate::drawing::{Ink, Mark, Weight};
+use super::flow::{SMALL, TYPE};
+use crate::documents::teller::Teller;
+use crate::drawing::{Ink, Weight};
 
 /// The place where they stand.
-pub(super) const PLACE: &str = "questions";
+pub(in crate::documents) const PLACE: &str = "questions";
 
 /// The questions with their answers.
-pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
     let questions = &packet.facts.questions;
     flow.subheading(&format!("What was asked and answered: {}", questions.len()));
-    let title = "What was asked and answered".to_owned();
-    flow.put(vec![Mark::Place { name: PLACE.to_owned(), title, level: 1 }], 0.0);
+    flow.place("What was asked and answered", PLACE);
     if questions.is_empty() {
         flow.words("Nothing was asked yet.", TYPE, Weight::Regular, Ink::Black);
     }

@@ -4,6 +4,7 @@ use glam::dvec2;
 
 use super::Packet;
 use super::flow::{Flow, SMALL, TYPE, line, link, paragraph};
+use crate::documents::teller::Teller;
 use crate::domain::book::Force;
 use crate::domain::book::in_force;
 use crate::domain::judge::verdicts::{Verdict, Word};
@@ -26,6 +27,14 @@ pub(super) fn place(rule: &str) -> String {
 
 /// The verdict table's pages.
 pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+    begin(flow, packet);
+    for verdicts in packet.found.worked.by_rule() {
+        of_one(flow, packet, verdicts);
+    }
+}
+
+/// The heading, why nothing is judged where nothing is, and by which edition.
+pub(in crate::documents) fn begin(flow: &mut impl Teller, packet: &Packet<'_>) {
     flow.chapter("What every rule says", "verdicts");
     if packet.found.worked.verdicts.is_empty() {
         let why = if packet.found.worked.rules.is_some() {
@@ -42,21 +51,23 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     if let Some(out) = &packet.found.worked.out_of_force {
         flow.words(&out.describe(), TYPE, Weight::Bold, Ink::Black);
     }
-    for verdicts in packet.found.worked.by_rule() {
-        of_one(flow, packet, verdicts);
-    }
 }
 
-fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[Verdict]) {
-    let Some(first) = verdicts.first() else { return };
-    let force = match first.force {
+/// A rule's words with how hard it binds.
+pub(in crate::documents) fn words_of(rule: &Verdict) -> String {
+    let force = match rule.force {
         Force::Must => "",
         Force::Should => " Recommended.",
         Force::May => " Allowed.",
         Force::Scrutineer => " The scrutineer decides.",
     };
+    format!("{}{force}", rule.words)
+}
+
+fn of_one(flow: &mut Flow, packet: &Packet<'_>, verdicts: &[Verdict]) {
+    let Some(first) = verdicts.first() else { return };
     let room = flow.width() - COLUMNS[1];
-    let words = paragraph(&format!("{}{force}", first.words), TYPE, Weight::Regular, Ink::Black, room);
+    let words = paragraph(&words_of(first), TYPE, Weight::Regular, Ink::Black, room);
     let name = place(&first.rule_id);
     let known = flow.page_of(&name).is_some();
     let title = format!("{} {}", first.clause, first.words);
@@ -151,7 +162,7 @@ pub(super) fn nearest<'a>(verdicts: &[&'a Verdict]) -> Option<&'a Verdict> {
 }
 
 /// Figure against limit, then what the word rests on.
-pub(super) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
+pub(in crate::documents) fn facts(packet: &Packet<'_>, verdict: &Verdict) -> String {
     let figure = verdict.describe_figure(packet.units);
     let limit = verdict.limit.as_ref().map(|limit| limit.text.as_str()).unwrap_or_default();
     let figure = match (figure.is_empty(), limit.is_empty()) {

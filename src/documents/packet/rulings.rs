@@ -1,12 +1,13 @@
 //! The scrutineer's rulings, each with its trace, those taken back among them.
 
 use super::Packet;
-use super::flow::{Flow, SMALL, TYPE};
+use super::flow::{SMALL, TYPE};
+use crate::documents::teller::Teller;
 use crate::domain::recorded::rulings::{NO_MORE, Ruling};
 use crate::drawing::{Ink, Weight};
 
 /// The rulings' pages; none when nothing was ruled.
-pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
     if packet.facts.rulings.is_empty() {
         return;
     }
@@ -16,7 +17,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     }
 }
 
-fn one(flow: &mut Flow, packet: &Packet<'_>, ruling: &Ruling) {
+fn one(flow: &mut impl Teller, packet: &Packet<'_>, ruling: &Ruling) {
     let ruled = &ruling.ruled;
     let rule = packet.found.worked.verdicts.iter().find(|verdict| verdict.rule_id == ruled.rule);
     let clause = rule.map_or_else(|| ruled.rule.clone(), |rule| format!("{} {}", rule.clause, rule.rule_id));

@@ -1,8 +1,9 @@
 //! The tube: sticks with size, grade and heat, which bar comes from which, certificates photographed.
 
 use super::Packet;
-use super::flow::{Flow, SMALL, TYPE};
-use super::pictures::{Pictured, SMALL_PICTURE, of_part, rows};
+use super::flow::{SMALL, TYPE};
+use super::pictures::{Pictured, SMALL_PICTURE, of_part};
+use crate::documents::teller::Teller;
 use crate::domain::shop::stock::Stick;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::paper::table::{Column, Table};
@@ -10,7 +11,7 @@ use crate::drawing::{Ink, Weight};
 use crate::quantity::Length;
 
 /// The tube's pages.
-pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
     flow.chapter("Tube and certificates", "tube");
     let facts = packet.facts;
     if facts.sticks.is_empty() {
@@ -43,7 +44,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let numbers = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
     let each = |stick| of_part(packet, stick).into_iter().map(move |one| one.of(stick));
     let pictured: Vec<Pictured<'_>> = numbers.flat_map(each).collect();
-    rows(flow, packet, &pictured, SMALL_PICTURE);
+    flow.pictures(packet, &pictured, SMALL_PICTURE);
 }
 
 fn row(packet: &Packet<'_>, stick: &Stick) -> Vec<String> {

@@ -1,13 +1,14 @@
 //! The finished car beside its prediction, in the packet.
 
 use super::Packet;
-use super::flow::{Flow, SMALL, TYPE};
+use super::flow::{SMALL, TYPE};
+use crate::documents::teller::Teller;
 use crate::drawing::weight_line::{Classes, compared_line, height};
-use crate::drawing::{Ink, Mark, Weight};
+use crate::drawing::{Ink, Weight};
 use crate::quantity::Length;
 
 /// Its lines; none before the finished car was weighed.
-pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
     let Some(compared) = &packet.found.compared else { return };
     let units = packet.units;
     flow.subheading("The finished car beside its prediction");
@@ -16,7 +17,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         let drawn =
             compared_line(compared, &Classes { rules, chosen: packet.found.worked.chosen() }, (wide, TYPE), units);
         let shows = "The predicted weight and the weight weighed, on the line of the classes.";
-        flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
+        flow.drawing(shows, drawn, height(TYPE));
     }
     flow.words(&format!("{}.", compared.describe(units)), TYPE, Weight::Bold, Ink::Black);
     if let Some(description) = compared.describe_class() {

@@ -1,10 +1,9 @@
 //! The weigh-in: pads, total, shares, conditions, class, tube sizes, and its photographs.
 
-use glam::dvec2;
-
 use super::Packet;
-use super::flow::{Flow, SMALL, SUBHEADING, TYPE, line};
-use super::pictures::{SMALL_PICTURE, of_part, rows};
+use super::flow::{SMALL, TYPE};
+use super::pictures::{SMALL_PICTURE, of_part};
+use crate::documents::teller::Teller;
 use crate::domain::book::ClassTubes;
 use crate::domain::book::kinds::TubeRow;
 use crate::domain::weight::foreseen::CagePart;
@@ -13,11 +12,11 @@ use crate::domain::weight::weigh_in::{Loads, Reading};
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::words::wording::capital;
 use crate::drawing::weight_line::{Classes, height, weight_line};
-use crate::drawing::{Ink, Mark, Pen, Weight};
+use crate::drawing::{Ink, Weight};
 use crate::quantity::{Length, Show as _, Units};
 
 /// The weigh-in's pages.
-pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
     flow.chapter("Weigh-in and class", "weigh-in");
     let Some(weigh_in) = packet.facts.weigh_ins.first() else {
         return flow.words("The car was not weighed yet.", TYPE, Weight::Bold, Ink::Black);
@@ -27,23 +26,17 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     let doubt = reading.doubt() * 2.0;
     let description = format!("W{}, {}, by {}", weigh_in.number, weigh_in.day, weigh_in.by);
     flow.words(&description, TYPE, Weight::Regular, Ink::Black);
-    let mut marks = Vec::new();
     let each = match &reading.loads {
         Loads::Pads(pads) => vec![
-            ("Left front", &pads.left_front, 0.0, 0.0),
-            ("Right front", &pads.right_front, 44.0, 0.0),
-            ("Left rear", &pads.left_rear, 0.0, 19.0),
-            ("Right rear", &pads.right_rear, 44.0, 19.0),
+            ("Left front", &pads.left_front),
+            ("Right front", &pads.right_front),
+            ("Left rear", &pads.left_rear),
+            ("Right rear", &pads.right_rear),
         ],
-        Loads::Whole(total) => vec![("The whole car", total, 0.0, 0.0)],
+        Loads::Whole(total) => vec![("The whole car", total)],
     };
-    for (label, pad, x, y) in each {
-        marks.push(Mark::rectangle(dvec2(x, y), dvec2(42.0, 17.0), Some(Pen::Wide), None));
-        marks.push(Mark::words(dvec2(x + 2.0, y + 4.6), SMALL, Weight::Regular, label));
-        let large = SUBHEADING;
-        marks.push(line(dvec2(x + 2.0, y + 11.4), large, Weight::Bold, &pad.value.show(units), 38.0));
-        marks.push(line(dvec2(x + 2.0, y + 15.4), SMALL, Weight::Regular, &format!("typed {}", pad.text), 38.0));
-    }
+    let each: Vec<(&str, String, String)> =
+        each.into_iter().map(|(label, mass)| (label, mass.value.show(units), format!("typed {}", mass.text))).collect();
     let shares = reading.shares();
     let share = |at: usize| {
         let shared = shares.as_ref().and_then(|shares| shares.get(at));
@@ -57,12 +50,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
         ("Diagonal, right front and left rear", share(2)),
         ("Step of the display", reading.resolution.text.clone()),
     ];
-    for (row, (label, figure)) in (0..).zip(lines) {
-        let y = f64::from(row) * 7.6;
-        marks.push(Mark::words(dvec2(92.0, y + 3.0), SMALL, Weight::Regular, label));
-        marks.push(line(dvec2(92.0, y + 7.0), TYPE, Weight::Bold, &figure, flow.width() - 92.0));
-    }
-    flow.put(marks, 40.0);
+    flow.pads(&each, &lines);
     describe_doubt(flow, reading, units);
     conditions(flow, packet);
     class(flow, packet);
@@ -74,10 +62,10 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     }
     flow.space();
     let pictured = of_part(packet, Balloon::new(Kind::WeighIn, weigh_in.number));
-    rows(flow, packet, &pictured, SMALL_PICTURE);
+    flow.pictures(packet, &pictured, SMALL_PICTURE);
 }
 
-fn describe_doubt(flow: &mut Flow, reading: &Reading, units: Units) {
+fn describe_doubt(flow: &mut impl Teller, reading: &Reading, units: Units) {
     if let Some((each, spread)) = reading.describe_totals(units) {
         let description =
             format!("The total is the mean of {each}; their spread is {spread} (one standard deviation).");
@@ -93,7 +81,7 @@ fn describe_doubt(flow: &mut Flow, reading: &Reading, units: Units) {
     flow.words(&doubt, SMALL, Weight::Regular, Ink::Grey);
 }
 
-fn scale(flow: &mut Flow, reading: &Reading) {
+fn scale(flow: &mut impl Teller, reading: &Reading) {
     let scale = match (reading.scale.as_str(), &reading.paper) {
         ("", Some(_)) => None,
         ("", None) => Some("no certificate is recorded"),
@@ -107,7 +95,7 @@ fn scale(flow: &mut Flow, reading: &Reading) {
     }
 }
 
-fn conditions(flow: &mut Flow, packet: &Packet<'_>) {
+fn conditions(flow: &mut impl Teller, packet: &Packet<'_>) {
     let Some(weight) = packet.found.worked.rules.as_ref().and_then(|rules| rules.weight.as_ref()) else { return };
     let Some(weigh_in) = packet.facts.weigh_ins.first() else { return };
     flow.subheading(&format!("Conditions of the weighing, clause {}", weight.rule.clause));
@@ -118,7 +106,7 @@ fn conditions(flow: &mut Flow, packet: &Packet<'_>) {
     }
 }
 
-fn class(flow: &mut Flow, packet: &Packet<'_>) {
+fn class(flow: &mut impl Teller, packet: &Packet<'_>) {
     let units = packet.units;
     let weighed = match (&packet.found.worked.weighed, &packet.found.worked.class) {
         (Some(weighed), _) => weighed,
@@ -143,7 +131,7 @@ fn class(flow: &mut Flow, packet: &Packet<'_>) {
 }
 
 /// The finished weight foreseen, drawn on the line of the classes.
-fn finished(flow: &mut Flow, packet: &Packet<'_>) {
+fn finished(flow: &mut impl Teller, packet: &Packet<'_>) {
     let units = packet.units;
     let Some(foreseen) = packet.found.worked.foreseen.as_ref().filter(|foreseen| foreseen.tells()) else { return };
     flow.subheading("Predicted finished weight");
@@ -152,7 +140,7 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
         let drawn =
             weight_line(foreseen, &Classes { rules, chosen: packet.found.worked.chosen() }, (wide, TYPE), units);
         let shows = "The predicted finished weight, on the line of the classes.";
-        flow.put(vec![Mark::figure(shows, drawn)], height(TYPE).mm() + 2.0);
+        flow.drawing(shows, drawn, height(TYPE));
     }
     let chance = foreseen.describe_chance().map(|chance| format!(" The chance of finishing outside it: {chance}."));
     match foreseen.describe(units) {
@@ -175,7 +163,7 @@ fn finished(flow: &mut Flow, packet: &Packet<'_>) {
     flow.words(estimate, SMALL, Weight::Regular, Ink::Grey);
 }
 
-fn tubes(flow: &mut Flow, begins: &str, tubes: &ClassTubes) {
+fn tubes(flow: &mut impl Teller, begins: &str, tubes: &ClassTubes) {
     let (hoop, other) = (TubeRow::sizes(&tubes.hoop), TubeRow::sizes(&tubes.other));
     let description = format!("{begins}: main bars {hoop}; other bars {other}.");
     flow.words(&description, TYPE, Weight::Regular, Ink::Black);

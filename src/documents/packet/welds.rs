@@ -1,7 +1,8 @@
 //! The weld log: what was welded, inspected and repaired at each joint, where anything was.
 
 use super::Packet;
-use super::flow::{Flow, SMALL, TYPE};
+use super::flow::{SMALL, TYPE};
+use crate::documents::teller::Teller;
 use crate::domain::recorded::welds::Weld;
 use crate::domain::recorded::welds::stage::Stage;
 use crate::domain::work::weld_order::stages;
@@ -10,10 +11,10 @@ use crate::drawing::{Ink, Weight};
 use crate::quantity::Length;
 
 /// The place that links lead to.
-pub(super) const PLACE: &str = "welds";
+pub(in crate::documents) const PLACE: &str = "welds";
 
 /// The log's pages; none before anything is logged.
-pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
+pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
     let standing: Vec<&Weld> = packet.facts.welds.iter().filter(|weld| weld.stands()).collect();
     if packet.facts.welds.is_empty() {
         return;
@@ -48,7 +49,7 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
 }
 
 /// How far the welding has come, by what is logged.
-fn summed(packet: &Packet<'_>) -> String {
+pub(in crate::documents) fn summed(packet: &Packet<'_>) -> String {
     let stages = stages(&packet.found.worked.cage, &packet.facts.welds);
     let count = |of: fn(Stage) -> bool| stages.iter().filter(|(_, stage)| of(*stage)).count();
     format!(
@@ -61,7 +62,8 @@ fn summed(packet: &Packet<'_>) -> String {
     )
 }
 
-fn row(packet: &Packet<'_>, weld: &Weld) -> Vec<String> {
+/// A line's cells.
+pub(in crate::documents) fn row(packet: &Packet<'_>, weld: &Weld) -> Vec<String> {
     let held = weld.held.as_ref().map(|why| format!(", WHILE HELD: {why}")).unwrap_or_default();
     let run = weld.did.run();
     let by = run.map_or_else(String::new, |run| {

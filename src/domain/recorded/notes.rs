@@ -46,6 +46,11 @@ pub struct Struck {
 }
 
 impl Struck {
+    /// By whom, when and why, in words; `when` is the moment as its reader reads it.
+    pub fn describe(&self, when: &str) -> String {
+        format!("Struck through by {}, {when}: {}", self.by, self.why)
+    }
+
     /// By whom, when and why, as typed.
     ///
     /// # Errors

@@ -44,8 +44,19 @@ pub fn allowed_signers(public: &str) -> String {
 
 /// The command that checks a packet of this name with its signature and the list of allowed signers beside it.
 pub fn command(packet: &str) -> String {
-    format!("ssh-keygen -Y verify -f {SIGNERS_FILE} -I {SIGNER} -n {NAMESPACE} -s {packet}.sig < {packet}")
+    command_of(packet, &format!("{packet}.sig"))
 }
+
+/// The same where the signature has this name.
+pub fn command_of(packet: &str, signature: &str) -> String {
+    format!("ssh-keygen -Y verify -f {SIGNERS_FILE} -I {SIGNER} -n {NAMESPACE} -s {signature} < {packet}")
+}
+
+/// What the command is for, before it.
+pub const CHECKS: &str = "this command says whether the packet is the one that was signed:";
+/// What no signature says by itself.
+pub const WHOSE_KEY: &str = "Compare it with what the shop told you some other way: whoever alters a packet can put \
+    another key beside it.";
 
 /// What a round's packet is called where it is handed out.
 pub fn packet_name(slug: &str, round: u32) -> String {

@@ -1,6 +1,11 @@
 //! The cautions: each said once, plainly, where its work is. They are no training and stand in for none; the makers'
 //! instructions and local codes come first.
 
+/// What every sheet and page says of itself.
+pub const APPROVES_NOTHING: &str = "Tackbook computes, records and presents; it approves nothing. The governing body's current rule book and its scrutineer \
+     decide. Structural questions go to a licensed engineer, welds to a qualified welder; local codes and makers' instructions \
+     first.";
+
 /// Stands before anything else (*common practice*; the maker of the stands says what they carry and on what).
 pub const STANDS_FIRST: &str = "Stands first: the car on stands rated for it, on hard and level ground, wheels chocked. Nobody reaches under it before, and \
      never while it hangs on a jack.";

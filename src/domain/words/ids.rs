@@ -47,6 +47,8 @@ id!(
     StickId,
     /// A photograph, named on the phone when the shutter closed.
     CaptureId,
+    /// A line of the weld log, named on the phone that kept it until the shop answered.
+    WeldLineId,
     /// An item of kit.
     KitId,
     /// A bending die.

@@ -4,7 +4,7 @@ use sqlx::FromRow;
 
 use crate::domain::recorded::notes::Struck;
 use crate::domain::recorded::welds::Weld;
-use crate::domain::words::ids::BuildId;
+use crate::domain::words::ids::{BuildId, WeldLineId};
 use crate::store::engine::Executor;
 use crate::store::error::StoreError;
 use crate::store::lane::Write;
@@ -79,6 +79,32 @@ impl Write {
         .bind(weld.held.as_deref().unwrap_or_default())
         .bind(moment(weld.at))
         .bind(&weld.by)
+        .execute(&mut self.connection)
+        .await?;
+        Ok(())
+    }
+
+    /// The line of a build's weld log that a phone named so; none of a name that was not told yet.
+    pub async fn weld_named(&mut self, build: BuildId, id: WeldLineId) -> Result<Option<u32>, StoreError> {
+        let found = sqlx::query_scalar(
+            "SELECT line FROM welds_told JOIN welds ON welds.number = weld WHERE welds_told.build = $1 AND id = $2",
+        )
+        .bind(build.to_string())
+        .bind(id.to_string())
+        .fetch_optional(&mut self.connection)
+        .await?;
+        Ok(found)
+    }
+
+    /// Keeps the name that a phone gave to a line.
+    pub async fn name_weld(&mut self, build: BuildId, line: u32, id: WeldLineId) -> Result<(), StoreError> {
+        sqlx::query(
+            "INSERT INTO welds_told (build, id, weld)
+             VALUES ($1, $2, (SELECT number FROM welds WHERE build = $1 AND line = $3))",
+        )
+        .bind(build.to_string())
+        .bind(id.to_string())
+        .bind(line)
         .execute(&mut self.connection)
         .await?;
         Ok(())

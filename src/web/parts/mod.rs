@@ -1,6 +1,5 @@
 //! One part of the cage: where it is, what it is made of, its photographs, verdicts and questions.
 
-mod rows;
 mod view;
 
 use axum::extract::Path;

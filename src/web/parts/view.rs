@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::rows::{self, Row};
+use crate::documents::part_figures::{self, Row};
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::shots;
 use crate::domain::judge::shots::Shot;
@@ -70,7 +70,7 @@ impl PartSheet {
     /// From what is recorded and what follows; none when the cage has no such part.
     pub(crate) fn of(seen: &Seen, found: &Findings, dies: &[Die], of: Balloon) -> Option<Self> {
         let (facts, units) = (&*seen.facts, seen.who.units);
-        let rows = rows::of(&found.worked.cage, facts, of, units)?;
+        let rows = part_figures::of(&found.worked.cage, facts, of, units)?;
         let words = shots::part(&found.worked.cage, facts, of);
         let names: Vec<String> = found.worked.every_shot().map(Shot::name).collect();
         let measured = found.worked.figures.iter().filter(|figure| figure.of == of && figure.measure.measured());

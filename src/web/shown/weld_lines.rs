@@ -39,11 +39,7 @@ impl WeldLine {
             who: weld.did.who().to_owned(),
             said: said(seen, weld),
             held: weld.held.as_ref().map(|why| format!("Welded while held: {why}.")).unwrap_or_default(),
-            struck: struck
-                .map(|struck| {
-                    format!("Struck through by {}, {}: {}", struck.by, clock.minute_of(struck.at), struck.why)
-                })
-                .unwrap_or_default(),
+            struck: struck.map(|struck| struck.describe(&clock.minute_of(struck.at))).unwrap_or_default(),
             written: format!("Line {}, written {} by {}.", weld.line, clock.minute_of(weld.at), weld.by),
         }
     }

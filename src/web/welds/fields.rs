@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use super::Asked;
 use crate::domain::recorded::welds::process::{Level, Outcome, Position, WeldProcess};
 use crate::domain::recorded::welds::run::{Run, Welder};
+use crate::domain::recorded::welds::stage::Stage;
 use crate::domain::recorded::welds::{Did, Inspection, NewWeld, newest_of};
 use crate::domain::words::ids::{Balloon, CaptureId};
 use crate::web::form::{Choice, Field, Form, Pairs};
@@ -80,13 +81,17 @@ pub(super) fn begun(seen: &Seen, asked: &Asked) -> Pairs {
 
 /// The kind of line that a joint asks for next, where none was chosen.
 fn kind_of(seen: &Seen, asked: &Asked, joint: Balloon) -> &'static str {
-    use crate::domain::recorded::welds::stage::Stage;
     let chosen = Did::KINDS.into_iter().find(|(kind, _)| *kind == asked.kind).map(|one| one.0);
-    chosen.unwrap_or_else(|| match Stage::of(&seen.facts.welds, joint) {
+    chosen.unwrap_or_else(|| next_kind(Stage::of(&seen.facts.welds, joint)))
+}
+
+/// The kind of line that follows at a joint that has come so far.
+pub(super) const fn next_kind(stage: Stage) -> &'static str {
+    match stage {
         Stage::NotWelded => "welded",
         Stage::RepairWanted => "repaired",
         Stage::Welded | Stage::Repaired | Stage::Accepted => "inspected",
-    })
+    }
 }
 
 impl LineForm {
@@ -100,8 +105,8 @@ impl LineForm {
             (words, seen.address(&format!("{page}?joint={joint}&did={key}")), key == kind)
         };
         let fields = if inspects { of_inspection(form) } else { of_run(form) };
-        let (figures, rest) = if inspects { (Vec::new(), vec![note(form)]) } else { (figures(form), rest(form, seen)) };
-        let positions = form.chosen("position");
+        let (figures, rest) =
+            if inspects { (Vec::new(), vec![note(form)]) } else { (figures(form), rest(form, photos(seen))) };
         let shown: Vec<&Field> = fields.iter().chain(&figures).chain(&rest).collect();
         let mut faults = form.other_faults(&shown);
         let position = form.field("position", "Position").fault.unwrap_or_default();
@@ -112,13 +117,7 @@ impl LineForm {
             seen: newest_of(&seen.facts.welds, joint),
             kinds: Did::KINDS.map(link).to_vec(),
             open: rest.iter().any(|field| field.fault.is_some() || field.name == "note" && !field.value.is_empty()),
-            positions: Position::ALL
-                .map(|position| Choice {
-                    value: position.letters().to_owned(),
-                    words: format!("{}, {}", position.letters(), position.word()),
-                    chosen: positions.iter().any(|one| one == position.letters()),
-                })
-                .to_vec(),
+            positions: positions(form),
             position_fault: position,
             inspects,
             fields,
@@ -129,7 +128,18 @@ impl LineForm {
     }
 }
 
-fn of_run(form: &Form) -> Vec<Field> {
+/// The positions, those ticked that are chosen.
+pub(super) fn positions(form: &Form) -> Vec<Choice> {
+    let chosen = form.chosen("position");
+    let one = |position: Position| Choice {
+        value: position.letters().to_owned(),
+        words: format!("{}, {}", position.letters(), position.word()),
+        chosen: chosen.iter().any(|one| one == position.letters()),
+    };
+    Position::ALL.map(one).to_vec()
+}
+
+pub(super) fn of_run(form: &Form) -> Vec<Field> {
     let processes = WeldProcess::ALL.map(|process| (process.number().to_owned(), process.name().to_owned()));
     vec![
         form.field("day", "Day").day(),
@@ -138,7 +148,7 @@ fn of_run(form: &Form) -> Vec<Field> {
     ]
 }
 
-fn of_inspection(form: &Form) -> Vec<Field> {
+pub(super) fn of_inspection(form: &Form) -> Vec<Field> {
     let levels = Level::ALL.map(|level| (level.letter().to_owned(), format!("ISO 5817, level {}", level.letter())));
     let outcomes = [
         (String::new(), "choose".to_owned()),
@@ -153,7 +163,7 @@ fn of_inspection(form: &Form) -> Vec<Field> {
     ]
 }
 
-fn figures(form: &Form) -> Vec<Field> {
+pub(super) fn figures(form: &Form) -> Vec<Field> {
     vec![
         form.field("volts", "Volts").hint("Off the machine, as it welds: 18."),
         form.field("amperes", "Amperes").hint("Off the machine: 120."),
@@ -162,17 +172,22 @@ fn figures(form: &Form) -> Vec<Field> {
     ]
 }
 
-fn note(form: &Form) -> Field {
+pub(super) fn note(form: &Form) -> Field {
     form.field("note", "Note").area()
 }
 
-fn rest(form: &Form, seen: &Seen) -> Vec<Field> {
+/// The newest photographs that answer no shot, as they are offered.
+fn photos(seen: &Seen) -> Vec<(String, String)> {
     let photos = seen.facts.photos.iter().rev().filter(|photo| photo.shows() && photo.shot.is_empty()).take(PHOTOS);
     let clock = &seen.who.ctx.clock;
     let photo = |photo: &crate::domain::recorded::photos::Photo| {
         let when = photo.received.as_ref().map(|received| clock.minute_of(received.at)).unwrap_or_default();
         (photo.capture.to_string(), format!("{when}, {} {}", photo.by, photo.note).trim_end().to_owned())
     };
+    photos.map(photo).collect()
+}
+
+pub(super) fn rest(form: &Form, photos: Vec<(String, String)>) -> Vec<Field> {
     let none = std::iter::once((String::new(), "none".to_owned()));
     vec![
         form.field("qualification", "Qualification").hint("As its certificate says."),
@@ -182,7 +197,7 @@ fn rest(form: &Form, seen: &Seen) -> Vec<Field> {
         form.field("gas", "Gas").hint("Mixture and flow."),
         form.field("stick_out", "Stick-out").hint("1/2 in or 12 mm."),
         form.field("preheat", "Preheat").hint("How warm the steel was: 70 °F or 20 °C."),
-        form.field("photo", "Photograph").hint("Of those that answer no shot.").choice(none.chain(photos.map(photo))),
+        form.field("photo", "Photograph").hint("Of those that answer no shot.").choice(none.chain(photos)),
         note(form),
     ]
 }

@@ -1,6 +1,7 @@
 //! The weld log: what is left, what was welded, a form for the next line; at the desk and, one joint a screen, on a phone.
 
 mod fields;
+mod kept;
 mod view;
 mod walk;
 
@@ -15,7 +16,7 @@ use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
-use super::routing::{Routes, get, post};
+use super::routing::{Routes, get, post, put};
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::welds::Weld;
 use crate::domain::shop::people::Deed;
@@ -26,6 +27,10 @@ pub(crate) fn routes() -> Routes {
     Routes::new()
         .route("/builds/{build}/welds", get(log).post(write))
         .route("/builds/{build}/welds/walk", get(walk::walk).post(walk::write))
+        .route("/builds/{build}/welds/walk.json", get(kept::list))
+        .route("/builds/{build}/welds/walk-drawings.json", get(kept::drawings))
+        .route("/builds/{build}/welds/told/{named}", put(kept::put))
+        .route("/offline/welds", get(kept::alone))
         .route("/builds/{build}/welds/{line}/strike", post(strike))
 }
 

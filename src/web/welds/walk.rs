@@ -24,7 +24,7 @@ use crate::web::svg::Svg;
 
 const PAGE: &str = "/welds/walk";
 /// The picture's frame on a phone: low, for the form stands under it.
-const FRAME: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(46.0));
+pub(super) const FRAME: (Length, Length) = (Length::from_mm(100.0), Length::from_mm(46.0));
 
 /// The walk at one joint.
 #[derive(Template)]

@@ -4,16 +4,16 @@ use crate::domain::cage::{Cage, End, Gusset, Joint, Member, Plate};
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::words::wording::listed;
-use crate::quantity::{Show, Units};
+use crate::quantity::{Show as _, Units};
 
 /// One line: what, how much, and the parts that it leads to.
-pub(super) struct Row {
+pub struct Row {
     /// What it is.
-    pub(super) what: String,
+    pub what: String,
     /// How much, or which.
-    pub(super) value: String,
+    pub value: String,
     /// The parts it is about.
-    pub(super) parts: Vec<Balloon>,
+    pub parts: Vec<Balloon>,
 }
 
 fn row(what: impl Into<String>, value: impl Into<String>) -> Row {
@@ -29,7 +29,7 @@ fn role(cage: &Cage, bar: Balloon) -> &'static str {
 }
 
 /// The lines of a part; none when the cage has no such part.
-pub(super) fn of(cage: &Cage, facts: &BuildFacts, part: Balloon, units: Units) -> Option<Vec<Row>> {
+pub fn of(cage: &Cage, facts: &BuildFacts, part: Balloon, units: Units) -> Option<Vec<Row>> {
     Some(match part.kind {
         Kind::Joint => joint(cage, cage.joint(part)?, units),
         Kind::Member => member(cage, facts, cage.member(part)?, units),
