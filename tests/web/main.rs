@@ -75,6 +75,7 @@ mod stock;
 mod tape;
 mod two_tubes;
 mod units;
+mod views;
 mod walk;
 mod weigh_in;
 mod welds;
