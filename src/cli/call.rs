@@ -7,7 +7,7 @@ use clap::{Parser, Subcommand};
 
 use super::exits::WRONG_CALL;
 use super::{
-    backup, book_check, builds, certificate, cut_plan, demo, judge, look_at_photo, packet, person, serve, sheets,
+    backup, book_check, builds, certificate, cut_plan, demo, judge, keys, look_at_photo, packet, person, serve, sheets,
     verify, verify_packet,
 };
 use crate::demo::Wanted;
@@ -154,6 +154,11 @@ enum Call {
         #[command(subcommand)]
         deed: person::Deed,
     },
+    /// Save the shop's keys under a passphrase, or restore them: keys are in no backup.
+    Keys {
+        #[command(subcommand)]
+        deed: keys::Deed,
+    },
     /// Make a backup of a shop: its records and every photograph and packet, each read again. The shop may be open meanwhile.
     Backup {
         /// The shop's folder.
@@ -228,6 +233,7 @@ pub async fn run() -> ExitCode {
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto => Ok(look_at_photo::look()),
         Call::Person { folder, deed } => person::act(&folder, &deed).await,
+        Call::Keys { deed } => keys::act(&deed),
         Call::Backup { folder, to } => backup::take(&folder, &to).await,
         Call::Restore { from, of, folder } => backup::restore(&from, of.as_deref(), &folder).await,
         Call::Verify { folder: Some(folder), .. } => verify::verify(&folder).await,

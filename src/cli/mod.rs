@@ -17,6 +17,7 @@ mod verify;
 mod verify_packet;
 mod backup;
 mod person;
+mod keys;
 mod look_at_photo;
 mod qr;
 

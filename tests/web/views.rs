@@ -1,5 +1,6 @@
 //! Views of photographs are never trusted unread: whatever lies under a view's name, what is shown on screen and printed in
 //! an issued packet is the picture that was made of that very photograph, or nothing is.
+#![expect(clippy::indexing_slicing, reason = "a test may stop")]
 
 use std::path::PathBuf;
 
