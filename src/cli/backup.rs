@@ -37,7 +37,16 @@ pub(super) async fn take(folder: &Path, to: &Path) -> Result<ExitCode, StartErro
     for lost in &list.lost {
         println!("{lost}");
     }
-    Ok(if list.lost.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) })
+    if let Some(fewer) = &taken.fewer {
+        println!(
+            "{} photographs or packets of the backup before are not in this one: the shop lost them, or is another shop. That \
+             backup is kept; `tackbook restore --from {} --of {} --folder NEW` brings it back.",
+            fewer.files,
+            to.display(),
+            fewer.before
+        );
+    }
+    Ok(if list.lost.is_empty() && taken.fewer.is_none() { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) })
 }
 
 /// Restores a backup and prints what checking it found.

@@ -7,8 +7,8 @@ use clap::{Parser, Subcommand};
 
 use super::exits::WRONG_CALL;
 use super::{
-    backup, book_check, builds, car_file, certificate, cut_plan, demo, judge, look_at_photo, packet, person, serve,
-    sheets, verify,
+    backup, book_check, builds, car_file, certificate, cut_plan, demo, judge, keys, look_at_photo, packet, person,
+    serve, sheets, verify,
 };
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
@@ -154,6 +154,11 @@ enum Call {
         #[command(subcommand)]
         deed: person::Deed,
     },
+    /// Save the shop's keys under a passphrase, or restore them: keys are in no backup.
+    Keys {
+        #[command(subcommand)]
+        deed: keys::Deed,
+    },
     /// Make a backup of a shop: its records and every photograph and packet, each read again. The shop may be open meanwhile.
     Backup {
         /// The shop's folder.
@@ -248,6 +253,7 @@ pub async fn run() -> ExitCode {
         Call::Book { call: BookCall::Check { file } } => book_check::check(&file),
         Call::LookAtPhoto => Ok(look_at_photo::look()),
         Call::Person { folder, deed } => person::act(&folder, &deed).await,
+        Call::Keys { deed } => keys::act(&deed),
         Call::Backup { folder, to } => backup::take(&folder, &to).await,
         Call::Save { folder, build, out } => car_file::save(&folder, &build, &out).await,
         Call::Load { folder, file } => car_file::load(&folder, &file).await,

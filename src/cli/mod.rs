@@ -17,6 +17,7 @@ mod sheets;
 mod verify;
 mod backup;
 mod person;
+mod keys;
 mod look_at_photo;
 mod qr;
 

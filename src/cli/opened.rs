@@ -4,9 +4,9 @@ use std::path::Path;
 
 use crate::store::{BroughtUp, Store, StoreError};
 
-/// Opens the shop in a folder.
+/// Opens the shop that is in a folder; none is made.
 pub(super) async fn opened(folder: &Path) -> Result<Store, StoreError> {
-    let store = Store::open(folder).await?;
+    let store = Store::open_there(folder).await?;
     tell(store.brought_up());
     Ok(store)
 }

@@ -20,6 +20,10 @@ pub enum ImageError {
     NotAPicture(Kind),
     /// It begins as a picture and goes wrong later, or is of a rare sort that is not read here.
     Damaged,
+    /// Its file is not the one that was received any more.
+    Altered,
+    /// Its copies could not be put into the shop's folder.
+    NotPut,
     /// The process that looked at it did not come to an end.
     NoPreview,
 }
@@ -38,6 +42,13 @@ impl std::fmt::Display for ImageError {
                 None => f.write_str("This is not a picture that can be read here. Send a JPEG, PNG or WebP."),
             },
             Self::Damaged => f.write_str("This picture is damaged and cannot be read. Send it again or take it again."),
+            Self::Altered => f.write_str(
+                "The file of this picture is not the one that was received any more. Look for it in a backup: `tackbook \
+                 verify` names it.",
+            ),
+            Self::NotPut => f.write_str(
+                "The smaller copies of this picture could not be kept in the shop's folder. The file itself is untouched.",
+            ),
             Self::NoPreview => f.write_str(
                 "No preview could be made of this picture. The file itself is untouched; if people must see it here, \
                  take the photo again.",

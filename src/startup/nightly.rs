@@ -6,6 +6,7 @@ use std::time::Duration;
 use crate::actions;
 use crate::actions::shop::backup_due::due;
 use crate::clock::Clock;
+use crate::store::backup::{Fewer, Taken};
 
 /// How often it is looked whether one is due.
 const LOOK: Duration = Duration::from_mins(10);
@@ -26,6 +27,9 @@ pub(super) async fn back_up(shop: PathBuf, to: PathBuf, clock: Clock) {
             continue;
         }
         match actions::shop::backup::take(&shop, &to, &clock, &|_, _| {}).await {
+            Ok(Taken { fewer: Some(Fewer { before, files }), .. }) => {
+                tracing::warn!(%before, files, "a backup was made, but the one before has files that it has not");
+            }
             Ok(taken) if taken.list.lost.is_empty() => tracing::info!(copied = taken.copied, "a backup was made"),
             Ok(taken) => {
                 tracing::warn!(lost = taken.list.lost.len(), "a backup was made, but not everything was whole");

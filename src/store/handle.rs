@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use super::engine::{self, BroughtUp, Readers};
 use super::error::StoreError;
+use super::found;
 use super::lane::{Lane, Work, Write};
 use super::vault::Vault;
 
@@ -26,11 +27,26 @@ struct Inner {
 }
 
 impl Store {
-    /// Opens the shop in a folder, making it where there is none. One program at a time holds a folder. Records that an
-    /// earlier program made are copied and then brought into this one's form; those of a newer one are refused untouched.
+    /// Opens the shop in a folder; makes one where there is no folder, or an empty one, and nowhere else. One program at a
+    /// time holds a folder. Records that an earlier program made are copied and then brought into this one's form; those of a
+    /// newer one are refused untouched.
     pub async fn open(folder: &Path) -> Result<Self, StoreError> {
+        found::may_be_made(folder)?;
+        Self::opened(folder).await
+    }
+
+    /// Opens the shop that is in a folder, and makes none: a folder whose name was mistyped is told of.
+    pub async fn open_there(folder: &Path) -> Result<Self, StoreError> {
+        found::is_there(folder)?;
+        Self::opened(folder).await
+    }
+
+    async fn opened(folder: &Path) -> Result<Self, StoreError> {
         let lock = engine::take_folder(folder)?;
         let mut writer = engine::writer(folder).await?;
+        if !engine::begun(&mut writer).await? {
+            found::nothing_left(folder)?;
+        }
         let brought_up = engine::bring_up(folder, &mut writer).await?;
         let readers = engine::readers(folder).await?;
         let (lane, vault) = (Lane::start(writer, folder), Vault::of(folder));

@@ -3,6 +3,7 @@
 mod error;
 mod text;
 mod engine;
+mod found;
 mod lane;
 mod handle;
 pub mod vault;

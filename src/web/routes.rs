@@ -18,9 +18,9 @@ use super::app::App;
 use super::problem::Problem;
 use super::routing::{Routes, get};
 use super::{
-    assets, build_log, builds, cage, car_dates, car_file, certificate, cut_plan, dies, fabrication, hand_over, headers, kit,
-    lowering, measures, parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers, stock,
-    two_tubes, verdicts, weigh_in, welds,
+    assets, build_log, builds, cage, car_dates, car_file, certificate, cut_plan, dies, fabrication, hand_over, headers,
+    kit, lowering, measures, parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers,
+    stock, two_tubes, verdicts, weigh_in, welds,
 };
 use crate::domain::words::limits;
 

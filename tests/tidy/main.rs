@@ -43,6 +43,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("sqlx", &["store"]),
     ("printpdf", &["documents"]),
     ("ssh_key", &["actions"]),
+    ("age", &["actions"]),
     ("lopdf", &["documents"]),
     ("ttf_parser", &["drawing"]),
     ("image", &["imaging"]),

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use tokio::sync::Mutex;
 
+use super::followed::Followed;
 use super::photos::{Look, Looked};
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
@@ -15,8 +16,8 @@ use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::BuildId;
 use crate::imaging::{self, ImageError, Views};
-use crate::store::Store;
 use crate::store::vault::{Held, Item, Vault, View};
+use crate::store::{Store, StoreError};
 
 /// Ten thumbnails of one page asked for at once make each view once.
 static ONE_MAKES: Mutex<()> = Mutex::const_new(());
@@ -35,15 +36,27 @@ pub fn in_child(store: Store, program: PathBuf) -> Look {
     })
 }
 
+/// Looks at a photograph and keeps its views: only where every byte that was looked at is of the photograph as it was
+/// received.
 async fn looked_at(vault: &Vault, program: &Path, sha256: &Fingerprint) -> Result<Seen, ImageError> {
-    let no_preview = |error| {
-        tracing::warn!(%error, %sha256, "the views of a photograph could not be kept");
-        ImageError::NoPreview
+    let told = |why: ImageError| {
+        move |error: StoreError| {
+            tracing::warn!(%error, %sha256, "a photograph could not be looked at");
+            why
+        }
     };
-    let photo = vault.get(&Item::Photo(sha256.clone())).await.map_err(no_preview)?.ok_or(ImageError::NoPreview)?;
-    let (seen, Views { screen, thumbnail, print }) = imaging::in_child(program, photo.whole()).await?;
+    let photo = vault.get(&Item::Photo(sha256.clone())).await.map_err(told(ImageError::NoPreview))?;
+    let mut photo = Followed::of(photo.ok_or(ImageError::NoPreview)?.whole());
+    let looked = imaging::in_child(program, &mut photo).await;
+    // what the child did not want is read here: why it gave up may be that this is another file
+    match photo.fingerprint().await {
+        Ok(read) if read == *sha256 => {}
+        Ok(_) => return Err(ImageError::Altered),
+        Err(error) => return Err(told(ImageError::NoPreview)(error.into())),
+    }
+    let (seen, Views { screen, thumbnail, print }) = looked?;
     for (view, bytes) in [(View::Screen, screen), (View::Thumb, thumbnail), (View::Print, print)] {
-        vault.put(Item::View(sha256.clone(), view), bytes).await.map_err(no_preview)?;
+        vault.put(Item::View(sha256.clone(), view), bytes).await.map_err(told(ImageError::NotPut))?;
     }
     Ok(seen)
 }
@@ -93,17 +106,26 @@ impl<'a> Here<'a> {
         kept.ok_or(ActionError::NotFound("photo"))
     }
 
-    /// A view of it, JPEG; made again when it is gone.
+    /// A view of it, JPEG; made again from the photograph when it is gone or is not what was made of it.
     pub async fn view(&self, view: View, look: &Look) -> Result<Held, ActionError> {
+        self.view_or_why(view, look).await?.map_err(|_| ActionError::NotFound("view"))
+    }
+
+    /// The same, or in words why there is none.
+    pub(in crate::actions) async fn view_or_why(
+        &self,
+        view: View,
+        look: &Look,
+    ) -> Result<Result<Held, String>, ActionError> {
         let (vault, item) = (self.ctx.store.vault(), Item::View(self.sha256.clone(), view));
         if let Some(held) = vault.get(&item).await? {
-            return Ok(held);
+            return Ok(Ok(held));
         }
         let _turn = ONE_MAKES.lock().await;
         if let Some(held) = vault.get(&item).await? {
-            return Ok(held);
+            return Ok(Ok(held));
         }
-        look(self.sha256.clone()).await;
-        vault.get(&item).await?.ok_or(ActionError::NotFound("view"))
+        let looked = look(self.sha256.clone()).await;
+        Ok(vault.get(&item).await?.ok_or_else(|| looked.remarks.join(" ")))
     }
 }

@@ -10,6 +10,7 @@ pub mod measures;
 pub mod photos;
 pub mod photos_looked;
 pub mod photos_said;
+mod followed;
 pub mod looking;
 pub mod mark_ups;
 pub mod contact_sheet;

@@ -32,7 +32,7 @@ pub fn last(shop: &Path) -> Result<Option<Last>, ActionError> {
 /// Restores a backup into an empty folder, opens the shop there and checks everything in it, as `verify` does.
 pub async fn restore(from: &Path, name: Option<&str>, folder: &Path, tell: Tell<'_>) -> Result<Restored, ActionError> {
     let restored = backup::restore(from, name, folder, tell).await?;
-    let store = Store::open(folder).await?;
+    let store = Store::open_there(folder).await?;
     let brought_up = store.brought_up().cloned();
     let checked = verify(&store).await;
     store.close().await;

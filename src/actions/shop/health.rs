@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::actions::error::ActionError;
 use crate::actions::shop::signing::{Checked, check, same_key};
 use crate::domain::words::fingerprint::Fingerprint;
-use crate::store::Store;
 use crate::store::recorded::build_log::LogCheck;
-use crate::store::vault::Item;
+use crate::store::vault::{Item, ViewState};
+use crate::store::{Store, StoreError};
 
 /// What checking a shop's records and files found.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,6 +16,11 @@ pub struct Report {
     pub photos: usize,
     /// How many packets were read.
     pub packets: usize,
+    /// How many views were read that are what was made of their photographs.
+    pub views: usize,
+    /// How many whole views an earlier program made, which do not say of which photograph they are: none of them is shown or
+    /// printed, they are made again. They are not bad.
+    pub unmarked_views: usize,
     /// The log's chain.
     pub log: LogCheck,
     /// Each bad state in a sentence.
@@ -84,5 +89,22 @@ pub async fn verify(store: &Store) -> Result<Report, ActionError> {
     bad.extend(unsigned(store).await?);
     let packets = named.keys().filter(|item| matches!(item, Item::Packet(_))).count();
     let strays = there.into_iter().filter(|path| !paths.contains(path)).collect();
-    Ok(Report { photos: named.len() - packets, packets, log, bad, strays })
+    let report = Report { photos: named.len() - packets, packets, views: 0, unmarked_views: 0, log, bad, strays };
+    Ok(with_views(report, store).await?)
+}
+
+/// The same with what the views say of themselves.
+async fn with_views(mut report: Report, store: &Store) -> Result<Report, StoreError> {
+    for file in store.view_files().await? {
+        let path = file.path;
+        match file.state {
+            Some(ViewState::Good) => report.views += 1,
+            Some(ViewState::Unmarked) => report.unmarked_views += 1,
+            Some(ViewState::Wrong) => report.bad.push(format!(
+                "{path} is not the view that was made of its photograph. It is shown to nobody, and made again."
+            )),
+            None => report.strays.push(path),
+        }
+    }
+    Ok(report)
 }

@@ -11,6 +11,7 @@ pub mod looks;
 pub mod health;
 pub mod certificate;
 pub mod signing;
+pub mod keys;
 pub mod backup;
 pub mod backup_due;
 pub mod car_file;

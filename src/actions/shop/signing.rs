@@ -55,6 +55,11 @@ fn public(key: &PrivateKey) -> Result<String, ActionError> {
     worked(public.to_openssh())
 }
 
+/// The fingerprint of the private key in a text, where it is one that the shop could sign with.
+pub(in crate::actions) fn fingerprint_of_private(text: &str) -> Result<String, ActionError> {
+    Ok(fingerprint(&public(&private(text)?)?))
+}
+
 /// A public key's SHA-256 as OpenSSH prints it: "SHA256:…"; the key itself where it does not read.
 pub fn fingerprint(public: &str) -> String {
     PublicKey::from_openssh(public)

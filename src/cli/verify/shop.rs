@@ -14,9 +14,19 @@ pub(in crate::cli) async fn verify(folder: &Path) -> Result<ExitCode, StartError
     let report = actions::shop::health::verify(&store).await?;
     store.close().await;
     println!(
-        "{} log entries, {} photographs and {} packets were checked.",
-        report.log.entries, report.photos, report.packets
+        "{} log entries, {} photographs, {} packets and {} views were checked.",
+        report.log.entries,
+        report.photos,
+        report.packets,
+        report.views + report.unmarked_views
     );
+    if report.unmarked_views > 0 {
+        println!(
+            "{} views were made by an earlier Tackbook and do not say of which photograph they are: they are shown to \
+             nobody, and made again.",
+            report.unmarked_views
+        );
+    }
     for stray in &report.strays {
         println!("No row names the file {stray}; it harms nothing.");
     }

@@ -21,6 +21,9 @@ pub const BUILD_BYTES: u64 = 20_000_000_000;
 pub const PHONE_DAYS: i32 = 3;
 /// How many days what has arrived of a photograph waits for its rest.
 pub const PART_DAYS: i64 = 14;
+/// Fewest and most characters of the passphrase that keys are saved under (own choice: the file lies where others may take
+/// it, and is guessed at without limit).
+pub const PASSPHRASE: (usize, usize) = (12, 400);
 /// Most bytes of one form.
 pub const FORM_BYTES: usize = 512 << 10;
 /// Most bytes of a cage file that a build takes in; written as a form it stays under a form's bound.

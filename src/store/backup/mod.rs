@@ -14,16 +14,18 @@ use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::error::StoreError;
+use super::found::LAST_BACKUP;
 use super::handle::Store;
 use super::vault::{blocking, disk};
 use crate::domain::words::fingerprint::Fingerprint;
 
 pub use restore::{Restored, restore};
-pub use take::{Taken, take};
+pub use take::{Fewer, Taken, take};
 
 /// The version of the lists.
 const VERSION: u32 = 1;
-/// How many backups are kept (own choice: two weeks of nights); the oldest goes when there is one more. Files stay: newer ones name them too.
+/// How many backups are kept (own choice: two weeks of nights); the oldest goes when there is one more, unless it
+/// has files that the next one has not. Files stay: newer ones name them too.
 pub const KEPT: usize = 14;
 
 /// Told of each file done: how many are, of how many.
@@ -115,16 +117,13 @@ fn as_text(what: &impl Serialize) -> Result<String, StoreError> {
 
 /// What a shop's folder remembers of its last backup; none before the first.
 pub fn last(folder: &Path) -> Result<Option<Last>, StoreError> {
-    match fs::read(folder.join(LAST)) {
+    match fs::read(folder.join(LAST_BACKUP)) {
         // a note that does not read is as good as none: the next backup writes it anew
         Ok(text) => Ok(serde_json::from_slice(&text).ok().filter(|last: &Last| last.tackbook_last_backup == VERSION)),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
         Err(error) => Err(error.into()),
     }
 }
-
-/// The note in a shop's folder.
-const LAST: &str = "last-backup.json";
 
 fn remember(folder: &Path, to: &Path, list: &List) -> Result<(), StoreError> {
     let last = Last {
@@ -134,7 +133,7 @@ fn remember(folder: &Path, to: &Path, list: &List) -> Result<(), StoreError> {
         files: list.files.len(),
         lost: list.lost.len(),
     };
-    put_text(folder, LAST, &as_text(&last)?)
+    put_text(folder, LAST_BACKUP, &as_text(&last)?)
 }
 
 impl Store {

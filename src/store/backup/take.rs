@@ -1,6 +1,6 @@
 //! Making a backup while the shop is open: the records first, then every file they name, the list last.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -8,8 +8,9 @@ use jiff::Timestamp;
 
 use super::{KEPT, List, Listed, Tell, VERSION, as_text, list_of, lists, put_text, remember};
 use crate::domain::words::fingerprint::Fingerprint;
-use crate::store::engine::{self, RECORDS, sync_folder};
+use crate::store::engine::{self, sync_folder};
 use crate::store::error::StoreError;
+use crate::store::found;
 use crate::store::shop::health::{Named, named_files};
 use crate::store::vault::{blocking, disk};
 
@@ -20,6 +21,17 @@ pub struct Taken {
     pub list: List,
     /// How many of its files were not in the folder before.
     pub copied: usize,
+    /// The backup before it, where that has files which this one has not: it is kept, however many follow.
+    pub fewer: Option<Fewer>,
+}
+
+/// A backup that has files which the one after it has not. A shop gives nothing up: something was lost.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fewer {
+    /// The name of its list.
+    pub before: String,
+    /// How many such files.
+    pub files: usize,
 }
 
 /// Where things of one backup lie.
@@ -35,9 +47,8 @@ struct Places {
 /// # Errors
 /// `Folder` where there is no shop, or one folder lies in the other; `Full`; the disk's and the database's trouble.
 pub async fn take(shop: &Path, to: &Path, at: Timestamp, tell: Tell<'_>) -> Result<Taken, StoreError> {
-    if !shop.join(RECORDS).is_file() {
-        return Err(StoreError::Folder(format!("There is no shop in {}", shop.display())));
-    }
+    found::is_there(shop)?;
+    found::is_no_shop(shop, to)?;
     engine::known_form(&mut engine::read_only(shop).await?).await?;
     fs::create_dir_all(to)?;
     let places = Places { shop: shop.canonicalize()?, to: to.canonicalize()? };
@@ -67,8 +78,8 @@ pub async fn take(shop: &Path, to: &Path, at: Timestamp, tell: Tell<'_>) -> Resu
     }
     tell(all, all);
     let (places, written) = (places, list.clone());
-    blocking(move || finish(&places, &written)).await?;
-    Ok(Taken { list, copied })
+    let fewer = blocking(move || finish(&places, &written)).await?;
+    Ok(Taken { list, copied, fewer })
 }
 
 /// The records as they are now, in one file, named for what it says.
@@ -128,20 +139,39 @@ fn one(places: &Places, path: String, sha256: &Fingerprint) -> Result<One, Store
     Ok(One::Copied(listed(path)?))
 }
 
-/// The list, which makes it a backup; then the oldest go.
-fn finish(places: &Places, list: &List) -> Result<(), StoreError> {
+/// The list, which makes it a backup; then the oldest go. Says what the backup before it has beyond it.
+fn finish(places: &Places, list: &List) -> Result<Option<Fewer>, StoreError> {
+    let before = lists(&places.to)?.pop();
+    let fewer = before.and_then(|name| beyond(&list_of(&places.to, &name).ok()?, list).map(|files| (name, files)));
     let name = format!("backup-{}.json", list.made.strftime("%Y-%m-%dT%H%M%SZ"));
     put_text(&places.to, &name, &as_text(list)?)?;
-    let names = lists(&places.to)?;
-    for old in names.iter().take(names.len().saturating_sub(KEPT)) {
-        let records = list_of(&places.to, old)?.records.path;
-        disk::discard(&places.to.join(old))?;
-        let needed = lists(&places.to)?
-            .iter()
-            .any(|name| list_of(&places.to, name).is_ok_and(|list| list.records.path == records));
+    drop_oldest(&places.to)?;
+    remember(&places.shop, &places.to, list)?;
+    Ok(fewer.filter(|(before, _)| *before != name).map(|(before, files)| Fewer { before, files }))
+}
+
+/// How many files a backup has that the one after it has not; none where it has no such.
+fn beyond(before: &List, after: &List) -> Option<usize> {
+    let there: BTreeSet<&str> = after.files.iter().map(|file| file.path.as_str()).collect();
+    let beyond = before.files.iter().filter(|file| !there.contains(file.path.as_str())).count();
+    (beyond > 0).then_some(beyond)
+}
+
+/// Takes the oldest backups away, but none that has files which the one after it has not.
+fn drop_oldest(to: &Path) -> Result<(), StoreError> {
+    let names = lists(to)?;
+    let too_many = names.len().saturating_sub(KEPT);
+    for (old, after) in names.iter().zip(names.iter().skip(1)).take(too_many) {
+        let old_list = list_of(to, old)?;
+        if beyond(&old_list, &list_of(to, after)?).is_some() {
+            continue;
+        }
+        let records = old_list.records.path;
+        disk::discard(&to.join(old))?;
+        let needed = lists(to)?.iter().any(|name| list_of(to, name).is_ok_and(|list| list.records.path == records));
         if !needed {
-            disk::discard(&places.to.join(records))?;
+            disk::discard(&to.join(records))?;
         }
     }
-    remember(&places.shop, &places.to, list)
+    Ok(())
 }

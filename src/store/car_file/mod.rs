@@ -151,8 +151,17 @@ impl Write {
     }
 }
 
-/// The fingerprints of the photographs and packets that a build's records name: what must be in its file.
-pub fn named(records: &BuildRecords) -> Result<(Vec<Fingerprint>, Vec<(u32, Fingerprint)>), StoreError> {
+/// The photographs and packets that a build's records name: what must be in its file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Evidence {
+    /// The photographs, each once, in the order of their fingerprints.
+    pub photos: Vec<Fingerprint>,
+    /// The packets, by their rounds.
+    pub packets: Vec<(u32, Fingerprint)>,
+}
+
+/// What of evidence a build's records name.
+pub fn named(records: &BuildRecords) -> Result<Evidence, StoreError> {
     let received = records.rows("photos").iter().filter(|row| !text_of(row, "received").is_empty());
     let mut photos: Vec<Fingerprint> =
         received.map(|row| parsed("photos", "sha256", text_of(row, "sha256"))).collect::<Result<_, _>>()?;
@@ -165,5 +174,5 @@ pub fn named(records: &BuildRecords) -> Result<(Vec<Fingerprint>, Vec<(u32, Fing
         Ok((number, parsed("rounds", "packet_sha256", text_of(row, "packet_sha256"))?))
     };
     let packets = records.rows("rounds").iter().map(packet).collect::<Result<_, StoreError>>()?;
-    Ok((photos, packets))
+    Ok(Evidence { photos, packets })
 }

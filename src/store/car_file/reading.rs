@@ -83,7 +83,7 @@ pub fn read(
                 Some(file) => file.write_all(bytes),
                 None => Ok(()),
             })?;
-            spool.end(file)?;
+            Spool::end(file)?;
             sha256
         } else {
             let mut text = Vec::new();

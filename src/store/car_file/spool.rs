@@ -41,7 +41,7 @@ impl Spool {
     }
 
     /// Says that a part file is whole and on the disk.
-    pub(super) fn end(&self, file: Open) -> Result<(), StoreError> {
+    pub(super) fn end(file: Open) -> Result<(), StoreError> {
         if let Some(file) = file {
             file.sync_data()?;
         }

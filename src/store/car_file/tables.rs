@@ -108,6 +108,7 @@ pub const STAY: &[(&str, &str)] = &[
     ("signing_keys", "the key of a round goes with its signature"),
     ("reading_links", "a link opens this shop's sheets, and its secret is nobody's but its reader's"),
     ("people", "who works here; what they recorded names them"),
+    ("welds_told", "names that phones of this shop gave to lines until it answered"),
     ("sessions", "who is signed in here"),
     ("pairings", "phones of this shop"),
     ("setup_links", "the first sign-in of this shop"),

@@ -57,7 +57,7 @@ impl Ready {
     pub async fn of_kept(
         vault: &Vault,
         item: Item,
-        name: impl Fn(&[u8]) -> String,
+        name: impl Fn(&[u8]) -> String + Send + Sync,
     ) -> Result<Option<Self>, StoreError> {
         let Some(mut held) = vault.get(&item).await? else { return Ok(None) };
         let name = name(&held.first_bytes(16).await?);

@@ -16,10 +16,10 @@ pub(super) use sqlx::SqlitePool as Readers;
 
 pub use connecting::version_is_safe;
 pub(super) use connecting::{RECORDS, backed_up, in_memory, read_only, readers, settings_of, writer};
-pub(super) use folder::{keep_private, sync_folder, take_folder};
+pub(super) use folder::{FOLDERS, keep_private, sync_folder, take_folder};
 pub(super) use json::OF_SHOT;
 pub(super) use rows::{add_any, any_rows, columns};
 pub use schema::BroughtUp;
 pub use schema::form;
-pub(super) use schema::{bring_up, in_our_form, known_form, to_form};
+pub(super) use schema::{begun, bring_up, in_our_form, known_form, to_form};
 pub(super) use upkeep::{begin, disk_failed, fold_in, fold_in_when_long, page_faults, snapshot};

@@ -49,6 +49,11 @@ async fn steps_of(records: &mut Connection) -> Result<Vec<(i64, Vec<u8>)>, Store
     Ok(sqlx::query_as("SELECT version, checksum FROM _sqlx_migrations ORDER BY version").fetch_all(records).await?)
 }
 
+/// Whether records were ever written to.
+pub(in crate::store) async fn begun(records: &mut Connection) -> Result<bool, StoreError> {
+    Ok(!steps_of(records).await?.is_empty())
+}
+
 /// Refuses records in a form that this program does not know; nothing is written. Says whether a step is still to be made.
 fn check(made: &[(i64, Vec<u8>)]) -> Result<bool, StoreError> {
     let theirs = made.last().map_or(0, |(step, _)| *step);

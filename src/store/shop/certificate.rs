@@ -99,17 +99,24 @@ pub fn read(folder: &Path) -> Result<Option<Keys>, StoreError> {
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(None),
         Err(error) => return Err(error.into()),
     };
-    let wrong = |why: String| {
+    of_text(&text).map(Some).map_err(|why| {
         StoreError::Folder(format!(
             "{} does not read: {why}. Put it aside and make a new certificate.",
             place.display()
         ))
-    };
-    let keys: Keys = serde_json::from_str(&text).map_err(|error| wrong(error.to_string()))?;
+    })
+}
+
+/// The keys in the text of their file.
+///
+/// # Errors
+/// Why they do not read, in words.
+pub fn of_text(text: &str) -> Result<Keys, String> {
+    let keys: Keys = serde_json::from_str(text).map_err(|error| error.to_string())?;
     if keys.tackbook_certificate != VERSION {
-        return Err(wrong("another version made it".to_owned()));
+        return Err("another version made it".to_owned());
     }
-    Ok(Some(keys))
+    Ok(keys)
 }
 
 /// Keeps them: written beside the old ones, synced, and put in their place at once.
@@ -135,7 +142,7 @@ pub(super) fn put_private(folder: &Path, place: &Path, text: &str) -> Result<(),
 
 /// A file that nobody else can open, from its first byte on.
 #[expect(clippy::disallowed_methods, reason = "what an earlier call left half written is nobody's")]
-fn for_its_owner(file: &Path) -> Result<File, StoreError> {
+pub(super) fn for_its_owner(file: &Path) -> Result<File, StoreError> {
     match fs::remove_file(file) {
         Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(error.into()),
         _ => {}

@@ -6,7 +6,7 @@ use crate::store::engine::Connection;
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
 use crate::store::text::parsed;
-use crate::store::vault::Item;
+use crate::store::vault::{Item, ViewFile};
 
 /// A file that rows name.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -65,6 +65,11 @@ impl Store {
     /// must be there.
     pub async fn named_files(&self) -> Result<Vec<Named>, StoreError> {
         named_files(&mut *self.readers().acquire().await?).await
+    }
+
+    /// How each file among the views is, in the order of their names; all are read whole.
+    pub async fn view_files(&self) -> Result<Vec<ViewFile>, StoreError> {
+        self.vault().views().await
     }
 
     /// What is wrong within the rows themselves, in words: pages of the database, receipts without their log entry,

@@ -10,3 +10,4 @@ pub mod looks;
 pub mod health;
 pub mod certificate;
 pub mod signing_key;
+pub mod keys;

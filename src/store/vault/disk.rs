@@ -127,11 +127,17 @@ fn read_only(file: &File) -> Result<Permissions, StoreError> {
     Ok(permissions)
 }
 
-/// Puts a view in its place, whole or not at all; it can be made again, so nothing is synced.
-#[expect(clippy::disallowed_methods, reason = "views are disposable and renamed into place whole")]
-pub(in crate::store) fn put_view(part: &Path, bytes: &[u8], place: &Path) -> Result<(), StoreError> {
-    File::create(part)?.write_all(bytes)?;
-    Ok(fs::rename(part, place)?)
+/// Puts a view in its place, whole or not at all: its bytes are safe before its name says so. That the name is kept too is
+/// not waited for: a view that is not there is made again.
+#[expect(clippy::disallowed_methods, reason = "views are renamed into place whole")]
+pub(in crate::store) fn put_view(part: &Path, bytes: &[u8], place: &Path) -> Result<(), NotAdded> {
+    discard(part).map_err(NotAdded::Refused)?;
+    if let Err(why) = add(part, 0, bytes) {
+        // what did not get in is of no use; the reason is told, not that it could not be cleared away
+        let _ = discard(part);
+        return Err(why);
+    }
+    fs::rename(part, place).map_err(|error| NotAdded::Refused(error.into()))
 }
 
 /// Takes away a part file that was given up or did not match.

@@ -1,10 +1,13 @@
-//! Something kept, found and not yet read: its length is known, and any part of it can be read from where it lies.
+//! Something kept and found: its length is known, and any part of it can be read. Evidence is read from where it lies; a
+//! view was read already, when it was checked.
 
+use std::fmt::Debug;
+use std::io::Cursor;
 use std::path::Path;
 
 use sha2::{Digest as _, Sha256};
 use tokio::fs::File;
-use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncSeekExt as _};
+use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncSeek, AsyncSeekExt as _};
 
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::error::StoreError;
@@ -12,20 +15,29 @@ use crate::store::error::StoreError;
 /// How much is read at a time, in bytes.
 const AT_A_TIME: usize = 128 << 10;
 
+/// A file, or the bytes of one.
+trait Source: AsyncRead + AsyncSeek + Debug + Send + Unpin {}
+impl Source for File {}
+impl Source for Cursor<Vec<u8>> {}
+
 /// A thing of the vault.
 #[derive(Debug)]
 pub struct Held {
-    file: File,
+    file: Box<dyn Source>,
     length: u64,
 }
 
 impl Held {
     pub(super) async fn open(place: &Path) -> Result<Option<Self>, StoreError> {
         match File::open(place).await {
-            Ok(file) => Ok(Some(Self { length: file.metadata().await?.len(), file })),
+            Ok(file) => Ok(Some(Self { length: file.metadata().await?.len(), file: Box::new(file) })),
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
             Err(error) => Err(error.into()),
         }
+    }
+
+    pub(super) fn of(bytes: Vec<u8>) -> Self {
+        Self { length: bytes.len() as u64, file: Box::new(Cursor::new(bytes)) }
     }
 
     /// How many bytes it has.

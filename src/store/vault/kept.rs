@@ -9,6 +9,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use super::arriving::{Desk, Parts, Upload};
 use super::disk;
 use super::held::Held;
+use super::views::{self, ViewFile};
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::error::StoreError;
 
@@ -103,7 +104,7 @@ impl Vault {
     }
 
     /// Keeps bytes under a name: evidence for good, synced, once, and only where the bytes are the ones of the name; a view
-    /// whole or not at all.
+    /// synced with the mark of what it is, whole or not at all.
     ///
     /// # Errors
     /// `NotKept` where the bytes are others; `Full`; the disk's trouble.
@@ -112,16 +113,31 @@ impl Vault {
             return Err(StoreError::NotKept("another program works in this folder".to_owned()));
         }
         let inner = Arc::clone(&self.inner);
-        blocking(move || match item.sha256() {
-            Some(name) => inner.put_evidence(&item, name, &bytes),
-            None => disk::put_view(&inner.new_part(), &bytes, &inner.place(&item)),
+        blocking(move || match &item {
+            Item::Photo(name) | Item::Packet(name) => inner.put_evidence(&item, name, &bytes),
+            Item::View(of, view) => {
+                let put = disk::put_view(&inner.new_part(), &views::marked(of, *view, bytes), &inner.place(&item));
+                inner.noting(put)
+            }
         })
         .await
     }
 
-    /// What is kept under a name, not yet read; none where nothing is.
+    /// What is kept under a name; none where nothing is. Evidence is not yet read. A view is read and checked: one that is
+    /// not what was made of its photograph is as good as none.
     pub async fn get(&self, item: &Item) -> Result<Option<Held>, StoreError> {
-        Held::open(&self.inner.place(item)).await
+        let place = self.inner.place(item);
+        let Item::View(of, view) = item else { return Held::open(&place).await };
+        let (of, view) = (of.clone(), *view);
+        Ok(blocking(move || views::read(&of, view, &place)).await?.map(Held::of))
+    }
+
+    /// How each file among the views is, in the order of their names; all are read whole.
+    pub(in crate::store) async fn views(&self) -> Result<Vec<ViewFile>, StoreError> {
+        let folder = self.inner.folder.clone();
+        let list =
+            move || disk::names(&folder, &["views"])?.into_iter().map(|path| views::state(&folder, path)).collect();
+        blocking(list).await
     }
 
     /// The photographs that are on their way in.

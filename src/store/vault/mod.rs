@@ -5,8 +5,10 @@ pub(super) mod disk;
 mod arriving;
 mod held;
 mod kept;
+mod views;
 
 pub use arriving::{Appended, Arrived, Parts, Upload};
 pub use held::Held;
 pub(super) use kept::blocking;
 pub use kept::{Item, Vault, View};
+pub use views::{ViewFile, ViewState};

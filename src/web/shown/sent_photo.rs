@@ -32,7 +32,8 @@ pub(crate) struct Asked<'a> {
 pub(crate) async fn sent_photo(here: &Here<'_>, look: &Look, asked: Asked<'_>) -> Result<Response, Problem> {
     let Asked { sha256, name, slug, headers } = asked;
     let view = if name == "original" { None } else { Some(view_called(name).ok_or(Problem::NotFound)?) };
-    let tag = view.map_or_else(|| format!("\"{sha256}-original\""), |view| format!("\"{sha256}-{view}\""));
+    // the 1 is the mark's: what a browser was given before views were checked is not confirmed to it
+    let tag = view.map_or_else(|| format!("\"{sha256}-original\""), |view| format!("\"{sha256}-{view}-1\""));
     let kept = [(header::ETAG, tag.clone()), (header::CACHE_CONTROL, FOR_A_DAY.to_owned())];
     if known(headers, &tag) {
         return Ok((StatusCode::NOT_MODIFIED, kept).into_response());

@@ -139,24 +139,33 @@ async fn gathered(ctx: &Context, build: BuildId, gather: Gather<'_>) -> Result<M
     tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))?
 }
 
-/// The copies for print of every photograph that counts. One that cannot be shown is left out and said so on its sheet.
+/// The copies for print of every photograph that counts. A photograph that could not be shown when it came counts for
+/// nothing, and its sheet says so; one that could be is promised, and without it there is no packet.
 async fn pictures(ctx: &Context, facts: &BuildFacts, look: &Look) -> Result<Pictures, ActionError> {
     let shown = facts.photos.iter().filter(|photo| photo.shows());
     let once: BTreeMap<&Fingerprint, &Photo> = shown.map(|photo| (&photo.sha256, photo)).collect();
     let mut pictures = BTreeMap::new();
     for (name, photo) in once {
         let Some(here) = Here::recorded(ctx, photo) else { continue };
-        match here.view(View::Print, look).await {
-            Ok(held) => {
-                if let Some(jpeg) = Jpeg::of(held.bytes().await?) {
-                    pictures.insert(name.clone(), jpeg);
-                }
-            }
-            Err(ActionError::NotFound(_)) => {}
-            Err(other) => return Err(other),
-        }
+        let jpeg = match here.view_or_why(View::Print, look).await? {
+            Ok(held) => Jpeg::of(held.bytes().await?).ok_or_else(String::new),
+            Err(why) => Err(why),
+        };
+        pictures.insert(name.clone(), jpeg.map_err(|why| ActionError::Held(missing(ctx, photo, &why)))?);
     }
     Ok(pictures)
+}
+
+/// That the picture of a photograph cannot be had, and what to do.
+fn missing(ctx: &Context, photo: &Photo, why: &str) -> String {
+    let of = if photo.shot.is_empty() { "that answers no shot".to_owned() } else { format!("of {}", photo.shot) };
+    let kept = photo.received.as_ref().map(|received| ctx.clock.minute_of(received.at)).unwrap_or_default();
+    let name = photo.sha256.text().get(..16).unwrap_or_default();
+    format!(
+        "The photograph {of}, by {}, kept {kept} ({name}…), cannot be shown now, so there is no packet without it. {why} \
+         Bring its file back from a backup, or take it again and withdraw this one with the reason.",
+        photo.by
+    )
 }
 
 /// The signature of a round's packet; none of a round that was issued before packets were signed.

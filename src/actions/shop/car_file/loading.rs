@@ -18,7 +18,7 @@ use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::BuildId;
 use crate::store::StoreError;
-use crate::store::car_file::{BuildRecords, CameWith, WholeFile, follows, named, text_of, tried};
+use crate::store::car_file::{BuildRecords, CameWith, Evidence, WholeFile, follows, named, text_of, tried};
 use crate::store::vault::Item;
 
 const ROOM: &str = "builds";
@@ -144,7 +144,7 @@ fn log_fits(manifest: &Manifest, log: &Log, build: BuildId) -> Result<(), CarFau
 /// Everything that the records name is in the file, or is said to be lost; and nothing is in it that they do not name.
 fn evidence_fits(whole: &WholeFile, records: &BuildRecords) -> Result<(), CarFault> {
     let wrong = |why: String| CarFault::Records(why);
-    let (photos, packets) = named(records).map_err(|error| wrong(words(&error)))?;
+    let Evidence { photos, packets } = named(records).map_err(|error| wrong(words(&error)))?;
     let mut named: Vec<(String, Fingerprint)> =
         packets.into_iter().map(|(round, name)| (Part::Packet(round).to_string(), name)).collect();
     named.extend(photos.into_iter().map(|name| (format!("photos/{name}"), name)));
@@ -207,7 +207,7 @@ fn texts_fit(whole: &WholeFile, facts: &BuildFacts, records: &BuildRecords) -> R
 }
 
 fn items(records: &BuildRecords) -> Result<Vec<Item>, ActionError> {
-    let (photos, packets) = named(records)?;
+    let Evidence { photos, packets } = named(records)?;
     Ok(photos.into_iter().map(Item::Photo).chain(packets.into_iter().map(|(_, name)| Item::Packet(name))).collect())
 }
 

@@ -8,15 +8,18 @@ use super::Tell;
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
 use crate::actions::shop::signing;
+use crate::documents::car_page::{CarPage, LogLine, RoundFile, index};
 use crate::domain::derived::build_file::BuildFile;
 use crate::domain::derived::findings::Findings;
-use crate::domain::recorded::car_file::{Listed, Manifest, Part, PhotoKind, VERSION};
+use crate::domain::recorded::car_file::{Listed, LogLine as Line, Manifest, Part, PhotoKind, VERSION};
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::recorded::rounds::Round;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::BuildId;
+use crate::quantity::Units;
 use crate::store::StoreError;
-use crate::store::car_file::{BuildRecords, Ready, Writing, follows, named, text_of};
+use crate::store::car_file::{BuildRecords, Evidence, Ready, Writing, follows, named, text_of};
 use crate::store::vault::Item;
 
 /// A car's file that is ready to be written.
@@ -42,7 +45,7 @@ pub async fn prepare(ctx: &Context, build: BuildId, tell: Tell<'_>) -> Result<Sa
         return Err(ActionError::Held(format!("Entry {} of the log {why}.", line.number)));
     }
     let kept = kept(ctx, &records, tell).await?;
-    let mut things = texts(&facts, &records)?;
+    let mut things = texts(&facts, &records, &kept)?;
     things.extend(kept.things);
     things.sort_by(|one, other| one.0.cmp(&other.0));
     let listed = |(part, ready): &(Part, Ready)| Listed {
@@ -82,7 +85,7 @@ struct Kept {
 /// The photographs and packets that the records name, as far as they are whole.
 async fn kept(ctx: &Context, records: &BuildRecords, tell: Tell<'_>) -> Result<Kept, ActionError> {
     let vault = ctx.store.vault();
-    let (photos, packets) = named(records)?;
+    let Evidence { photos, packets } = named(records)?;
     let (mut things, mut lost, mut done) = (Vec::new(), Vec::new(), 0);
     let mut take = |part: Result<(Part, Ready), Fingerprint>| {
         match part {
@@ -114,9 +117,10 @@ fn last_day(records: &BuildRecords) -> Date {
 }
 
 /// What the records say, as texts.
-fn texts(facts: &BuildFacts, records: &BuildRecords) -> Result<Vec<(Part, Ready)>, ActionError> {
+fn texts(facts: &BuildFacts, records: &BuildRecords, kept: &Kept) -> Result<Vec<(Part, Ready)>, ActionError> {
     let found = Findings::of(facts, last_day(records));
     let mut texts = vec![
+        (Part::Index, page(facts, &found, records, kept)?.into_bytes()),
         (Part::Build, BuildFile::of(facts, found.worked.standing(facts)).text().into_bytes()),
         (Part::Records, json(&records.records)?),
         (Part::Log, json(&records.log)?),
@@ -135,6 +139,41 @@ fn texts(facts: &BuildFacts, records: &BuildRecords) -> Result<Vec<(Part, Ready)
     }
     let ready = |(part, bytes): (Part, Vec<u8>)| Ok((part.clone(), Ready::of_bytes(&part.to_string(), bytes)?));
     texts.into_iter().map(ready).collect()
+}
+
+/// The whole record to be read in a browser.
+fn page(facts: &BuildFacts, found: &Findings, records: &BuildRecords, kept: &Kept) -> Result<String, ActionError> {
+    let log: Vec<LogLine<'_>> = records.log.entries.iter().filter_map(log_line).collect();
+    let photos = kept.things.iter().filter_map(|(part, _)| match part {
+        Part::Photo(name, _) => Some((name.clone(), part.to_string())),
+        _ => None,
+    });
+    let signed = |round: &Round| {
+        let id = round.id.to_string();
+        records.rows("round_signatures").iter().any(|row| text_of(row, "round") == id)
+    };
+    let there = |round: &&Round| kept.things.iter().any(|(part, _)| *part == Part::Packet(round.number));
+    let rounds = facts.rounds.iter().filter(there).map(|round| RoundFile {
+        number: round.number,
+        packet: Part::Packet(round.number).to_string(),
+        signature: signed(round).then(|| Part::Signature(round.number).to_string()),
+    });
+    let page = CarPage {
+        facts,
+        findings: found,
+        log: &log,
+        photos: &photos.collect(),
+        rounds: &rounds.collect::<Vec<_>>(),
+        day: last_day(records),
+        // as the body's book has it, whatever this shop reads
+        units: found.worked.rules.as_ref().map_or(Units::Metric, |rules| rules.book.units),
+    };
+    index(&page).map_err(|error| ActionError::NotWorked(error.to_string()))
+}
+
+fn log_line(line: &Line) -> Option<LogLine<'_>> {
+    let Line { number, at, by, room, what, .. } = line;
+    Some(LogLine { number: *number, at: at.parse().ok()?, by, room, what })
 }
 
 fn json(what: &impl serde::Serialize) -> Result<Vec<u8>, ActionError> {

@@ -104,7 +104,7 @@ impl Manifest {
             let what = pair.iter().map(|(part, _)| part.to_string()).collect::<Vec<_>>().join(" and ");
             return Err(CarFault::List(format!("{what} are there twice, or not in their order")));
         }
-        for needed in [Part::Build, Part::Records, Part::Log] {
+        for needed in [Part::Index, Part::Build, Part::Records, Part::Log] {
             if !parts.iter().any(|(part, _)| *part == needed) {
                 return Err(CarFault::List(format!("{needed} is missing")));
             }
