@@ -1,6 +1,7 @@
 //! The tube: sticks with size, grade and heat, which bar comes from which, certificates photographed.
 
 use super::Packet;
+use super::files::certificates;
 use super::flow::{Flow, SMALL, TYPE};
 use super::pictures::{Pictured, SMALL_PICTURE, of_part, rows};
 use crate::domain::shop::stock::Stick;
@@ -39,6 +40,11 @@ pub(super) fn add(flow: &mut Flow, packet: &Packet<'_>) {
     }
     let description = "A bar's heat is that of the stick it was cut from.";
     flow.words(description, SMALL, Weight::Regular, Ink::Grey);
+    let names: Vec<String> = certificates(packet).into_iter().map(|one| one.name).collect();
+    if !packet.draft && !names.is_empty() {
+        let description = format!("Inside this PDF as files: {}.", names.join(", "));
+        flow.words(&description, SMALL, Weight::Regular, Ink::Grey);
+    }
     flow.space();
     let numbers = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
     let each = |stick| of_part(packet, stick).into_iter().map(move |one| one.of(stick));
