@@ -94,7 +94,7 @@ fn lies(folder: &Path) -> Result<Lies, StoreError> {
         names.push(entry?.file_name().to_string_lossy().into_owned());
     }
     names.sort();
-    let beside = [format!("{RECORDS}-wal"), format!("{RECORDS}-shm")];
+    let beside = ["wal", "shm", "journal"].map(|ending| format!("{RECORDS}-{ending}"));
     let records = folder.join(RECORDS).is_file();
     for name in names {
         let ends = |ending: &str| Path::new(&name).extension().is_some_and(|found| found == ending);

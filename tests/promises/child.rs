@@ -15,7 +15,7 @@ use tackbook::store::Store;
 use tackbook::store::vault::Appended;
 
 /// Where the child finds its shop; set only by the tests that start it.
-const FOLDER: &str = "TACKBOOK_TEST_FOLDER";
+pub(crate) const FOLDER: &str = "TACKBOOK_TEST_FOLDER";
 /// How many bytes the child sends at a time; no divisor of a block, so that a full disk cuts a write in the middle.
 const CHUNK: usize = 4_000;
 /// The password of the shop's one person.
@@ -61,10 +61,18 @@ pub(crate) fn look() -> Look {
     Arc::new(|_| Box::pin(async { Looked { seen: None, remarks: Vec::new() } }))
 }
 
+/// What the process that keeps photographs is called among the tests.
+pub(crate) const KEEPS_PHOTOS: &str = "child::keeps_photos_until_it_is_ended";
+
 /// This program again, as the process that keeps photographs.
 pub(crate) fn command(folder: &Path) -> Command {
+    command_of(KEEPS_PHOTOS, folder)
+}
+
+/// This program again, as one of the processes that work in a shop.
+pub(crate) fn command_of(process: &str, folder: &Path) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());
-    arguments(&mut command, folder);
+    arguments(&mut command, process, folder);
     command
 }
 
@@ -74,17 +82,17 @@ pub(crate) fn command_with_small_files(folder: &Path, blocks: u32) -> Command {
     let mut command = Command::new("/bin/sh");
     command.args(["-c", &format!("trap '' XFSZ; ulimit -f {blocks}; exec \"$@\""), "sh"]);
     command.arg(std::env::current_exe().unwrap());
-    arguments(&mut command, folder);
+    arguments(&mut command, KEEPS_PHOTOS, folder);
     command
 }
 
-fn arguments(command: &mut Command, folder: &Path) {
-    command.args(["--exact", "child::keeps_photos_until_it_is_ended", "--ignored", "--nocapture"]);
+fn arguments(command: &mut Command, process: &str, folder: &Path) {
+    command.args(["--exact", process, "--ignored", "--nocapture"]);
     command.env(FOLDER, folder).stdout(Stdio::piped()).stderr(Stdio::null());
 }
 
 /// Says something to the parent; only after this was it promised to anybody.
-fn say(words: &str) {
+pub(crate) fn say(words: &str) {
     let mut out = std::io::stdout().lock();
     out.write_all(format!("\n{words}\n").as_bytes()).unwrap();
     out.flush().unwrap();

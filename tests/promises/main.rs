@@ -19,5 +19,6 @@ mod named;
 #[cfg(target_os = "linux")]
 mod power;
 mod promised;
+mod rounds;
 mod restored;
 mod full;

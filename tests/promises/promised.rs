@@ -1,6 +1,6 @@
 //! What was promised to somebody, and whether a shop that was opened again keeps it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use tackbook::actions;
@@ -9,6 +9,7 @@ use tackbook::store::vault::Item;
 
 use crate::child::{open, photo};
 use crate::kept::kept;
+use crate::rounds;
 
 /// What a child said it was promised, by the photograph's number.
 #[derive(Debug, Default)]
@@ -19,6 +20,10 @@ pub(crate) struct Promised {
     pub(crate) offsets: BTreeMap<u64, (usize, u64)>,
     /// Its length and the receipt's log entry.
     pub(crate) kept: BTreeMap<u64, (usize, i64)>,
+    /// Rounds that were issued: the packet's SHA-256.
+    pub(crate) issued: BTreeMap<u32, String>,
+    /// Rounds whose reply was recorded.
+    pub(crate) replied: BTreeSet<u32>,
     /// What was refused, in words.
     pub(crate) refused: Vec<String>,
 }
@@ -36,6 +41,12 @@ impl Promised {
             }
             ["KEPT", number, length, entry] => {
                 self.kept.insert(number.parse().unwrap(), (length.parse().unwrap(), entry.parse().unwrap()));
+            }
+            ["ISSUED", number, packet] => {
+                self.issued.insert(number.parse().unwrap(), (*packet).to_owned());
+            }
+            ["REPLIED", number] => {
+                self.replied.insert(number.parse().unwrap());
             }
             ["REFUSED", ..] => self.refused.push(line.to_owned()),
             _ => {}
@@ -76,6 +87,7 @@ pub(crate) async fn broken(folder: &Path, promised: &Promised) -> (usize, Vec<St
             broken.push(format!("{offset} bytes of photo {number} were promised, {} are there", standing.offset));
         }
     }
+    broken.extend(rounds::broken(&ctx, build, promised).await);
     broken.extend(actions::shop::health::verify(&ctx.store).await.unwrap().bad);
     ctx.store.close().await;
     (photos.len(), broken)

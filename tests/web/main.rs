@@ -24,6 +24,7 @@ mod cuts;
 mod cuts_call;
 mod damaged;
 mod certificate;
+mod certificates;
 mod demo;
 mod dies;
 mod drafts;

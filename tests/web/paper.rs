@@ -60,6 +60,12 @@ pub(crate) fn attached(pdf: &[u8], name: &str) -> Result<Vec<u8>, String> {
     Ok(std::fs::read(folder.0.join(name)).unwrap())
 }
 
+/// The names of the files attached to it, as qpdf lists them.
+pub(crate) fn files(pdf: &[u8]) -> Vec<String> {
+    let listed = run("qpdf", &["--list-attachments", "FILE"], pdf);
+    listed.lines().filter_map(|line| Some(line.split_once(" -> ")?.0.to_owned())).collect()
+}
+
 /// How many pictures stand in it.
 pub(crate) fn pictures(pdf: &[u8]) -> usize {
     run("pdfimages", &["-list", "FILE"], pdf).lines().skip(2).count()

@@ -66,6 +66,21 @@ pub fn passphrase_fault(passphrase: &str) -> Option<String> {
     }
 }
 
+/// The keys that a shop's folder has to be saved.
+///
+/// # Errors
+/// `Held` where there are none; the store's where there is no shop.
+pub fn there(folder: &Path) -> Result<Texts, ActionError> {
+    let keys = read(folder)?;
+    if keys.is_empty() {
+        return Err(held(format!(
+            "There is no key in {} yet: the one that packets are signed by is made with the first round. Nothing was written.",
+            folder.display()
+        )));
+    }
+    Ok(keys)
+}
+
 /// Saves the keys of a shop's folder into a new file under a passphrase; the file is opened again before this is done. The
 /// shop may be open meanwhile.
 ///
@@ -75,13 +90,7 @@ pub fn save(folder: &Path, out: &Path, passphrase: &str) -> Result<Vec<Key>, Act
     if let Some(fault) = passphrase_fault(passphrase) {
         return Err(held(fault));
     }
-    let keys = read(folder)?;
-    if keys.is_empty() {
-        return Err(held(format!(
-            "There is no key in {} yet: the one that packets are signed by is made with the first round. Nothing was written.",
-            folder.display()
-        )));
-    }
+    let keys = there(folder)?;
     let told = described(&keys)?;
     let text = serde_json::to_string_pretty(&Saved { tackbook_keys: VERSION, keys: keys.clone() });
     let text = text.map_err(|error| ActionError::NotWorked(error.to_string()))?;

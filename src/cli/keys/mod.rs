@@ -9,7 +9,7 @@ use clap::Subcommand;
 
 use super::exits::SAYS_NO;
 use crate::actions::ActionError;
-use crate::actions::shop::keys::{Put, passphrase_fault, restore, save};
+use crate::actions::shop::keys::{Put, passphrase_fault, restore, save, there};
 use crate::startup::StartError;
 
 /// What is done with the keys.
@@ -63,6 +63,8 @@ fn unread(why: &std::io::Error) -> ActionError {
 }
 
 fn saved(folder: &Path, out: &Path) -> Result<String, ActionError> {
+    // whether there is anything to save is said before anybody thinks up a passphrase
+    there(folder)?;
     let passphrase = passphrase::new(passphrase_fault).map_err(|why| unread(&why))?.map_err(ActionError::Held)?;
     let keys = save(folder, out, &passphrase)?;
     let mut lines: Vec<String> = keys.into_iter().map(|key| format!("Saved: {}.", key.what)).collect();

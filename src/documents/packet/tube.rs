@@ -1,6 +1,7 @@
 //! The tube: sticks with size, grade and heat, which bar comes from which, certificates photographed.
 
 use super::Packet;
+use super::files::certificates;
 use super::flow::{SMALL, TYPE};
 use super::pictures::{Pictured, SMALL_PICTURE, of_part};
 use crate::documents::teller::Teller;
@@ -40,6 +41,11 @@ pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
     }
     let description = "A bar's heat is that of the stick it was cut from.";
     flow.words(description, SMALL, Weight::Regular, Ink::Grey);
+    let names: Vec<String> = certificates(packet).into_iter().map(|one| one.name).collect();
+    if !packet.draft && !names.is_empty() {
+        let description = format!("Inside this PDF as files: {}.", names.join(", "));
+        flow.words(&description, SMALL, Weight::Regular, Ink::Grey);
+    }
     flow.space();
     let numbers = facts.sticks.iter().map(|stick| Balloon::new(Kind::Stick, stick.number));
     let each = |stick| of_part(packet, stick).into_iter().map(move |one| one.of(stick));

@@ -8,11 +8,32 @@ use lopdf::{Dictionary, Document, Error, Object, Stream, dictionary, text_string
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Attached {
     /// Its name: plain letters.
-    pub name: &'static str,
+    pub name: String,
     /// What it is, in a line.
-    pub describes: &'static str,
-    /// Its bytes: JSON.
-    pub json: String,
+    pub describes: String,
+    /// What sort of file it is.
+    pub sort: Sort,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// What sort a file inside a document is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sort {
+    /// What the document says, for other programs.
+    Json,
+    /// A picture that stands beside what it says.
+    Jpeg,
+}
+
+impl Sort {
+    /// Its media type, and how the file stands to the document (ISO 32000-2, 14.13 and table 43).
+    const fn words(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Json => ("application/json", "Data"),
+            Self::Jpeg => ("image/jpeg", "Supplement"),
+        }
+    }
 }
 
 /// Puts the files in, in the order of their names.
@@ -21,26 +42,27 @@ pub(super) fn attach(document: &mut Document, files: &[Attached], date: Date) ->
         return Ok(());
     }
     let mut files: Vec<&Attached> = files.iter().collect();
-    files.sort_by_key(|file| file.name);
+    files.sort_by_key(|file| &file.name);
     let date = Object::string_literal(format!("D:{}000000Z", date.strftime("%Y%m%d")));
     let (mut named, mut all): (Vec<Object>, Vec<Object>) = (Vec::new(), Vec::new());
     for file in files {
-        let size = i64::try_from(file.json.len()).unwrap_or(i64::MAX);
+        let size = i64::try_from(file.bytes.len()).unwrap_or(i64::MAX);
+        let (media, stands) = file.sort.words();
         let about = dictionary! {
             "Type" => "EmbeddedFile",
-            "Subtype" => Object::Name(b"application/json".to_vec()),
+            "Subtype" => Object::Name(media.as_bytes().to_vec()),
             "Params" => dictionary! { "Size" => size, "ModDate" => date.clone() },
         };
-        let inside = document.add_object(Stream::new(about, file.json.clone().into_bytes()));
+        let inside = document.add_object(Stream::new(about, file.bytes.clone()));
         let entry = document.add_object(dictionary! {
             "Type" => "Filespec",
-            "F" => Object::string_literal(file.name),
-            "UF" => text_string(file.name),
-            "Desc" => text_string(file.describes),
-            "AFRelationship" => "Data",
+            "F" => Object::string_literal(file.name.as_str()),
+            "UF" => text_string(&file.name),
+            "Desc" => text_string(&file.describes),
+            "AFRelationship" => stands,
             "EF" => dictionary! { "F" => inside, "UF" => inside },
         });
-        named.extend([Object::string_literal(file.name), entry.into()]);
+        named.extend([Object::string_literal(file.name.as_str()), entry.into()]);
         all.push(entry.into());
     }
     let catalog = document.catalog_mut()?;

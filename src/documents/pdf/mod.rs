@@ -8,6 +8,6 @@ mod tags;
 mod typefaces;
 mod writer;
 
-pub use attached::{Attached, attached};
+pub use attached::{Attached, Sort, attached};
 pub use jpeg::Jpeg;
 pub use writer::{About, write, write_with};

@@ -1,11 +1,13 @@
 //! Connections to the records: how each is set, and which version of the engine may be trusted.
 
+use std::fs::File;
 use std::path::Path;
 use std::time::Duration;
 
 use sqlx::ConnectOptions as _;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
 
+use super::folder::sync_folder;
 use super::{Connection, Readers};
 use crate::store::error::StoreError;
 
@@ -32,6 +34,7 @@ fn options(folder: &Path) -> SqliteConnectOptions {
 
 /// The one connection that writes; makes the records where there are none.
 pub(in crate::store) async fn writer(folder: &Path) -> Result<Connection, StoreError> {
+    name_first(folder)?;
     let mut writer = options(folder).connect().await?;
     let version: String = sqlx::query_scalar("SELECT sqlite_version()").fetch_one(&mut writer).await?;
     if version_is_safe(&version) {
@@ -40,6 +43,17 @@ pub(in crate::store) async fn writer(folder: &Path) -> Result<Connection, StoreE
     Err(StoreError::Folder(format!(
         "SQLite {version} is too old to be trusted with these records; 3.51.3 or newer is needed."
     )))
+}
+
+/// Makes the file of the records, empty, and its name safe before the engine puts anything beside it: what lies beside records
+/// that are not there would be what is left of a shop.
+fn name_first(folder: &Path) -> Result<(), StoreError> {
+    let records = folder.join(RECORDS);
+    if !records.exists() {
+        File::options().write(true).create_new(true).open(records)?.sync_all()?;
+        sync_folder(folder)?;
+    }
+    Ok(())
 }
 
 /// The connections that only read.

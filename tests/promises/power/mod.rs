@@ -73,6 +73,52 @@ async fn promise_1_whatever_was_acknowledged_before_a_power_cut_is_there_after_i
     }
 }
 
+/// Each place between two words that the process said: whatever is written there is cut after.
+fn between(notes: &[Note], from: &str, to: &str) -> Vec<(usize, Leaves)> {
+    let said =
+        |of: &str| notes.iter().position(|note| matches!(note, Note::Said { words } if words.contains(of))).unwrap();
+    let models = |at: usize| [Leaves::Nothing, Leaves::Some(at as u64), Leaves::All].map(|leaves| (at, leaves));
+    (said(from)..=said(to) + 1).flat_map(models).collect()
+}
+
+#[tokio::test]
+async fn never_half_a_round_is_found_after_a_power_cut_at_any_write_of_issuing_it() {
+    let notes = notes::of_issuing(2);
+    // the first makes the key, too; of the second everything is there already
+    for (from, to) in [("OPEN", "ISSUED 1 "), ("REPLIED 1", "ISSUED 2 ")] {
+        let cuts = between(&notes, from, to);
+        assert!(cuts.len() > 30, "{}", cuts.len());
+        let found = broken_after(&notes, &cuts).await;
+        assert!(found.is_empty(), "{} cuts: {found:#?}", cuts.len());
+    }
+}
+
+#[tokio::test]
+async fn never_half_a_reply_is_found_after_a_power_cut_at_any_write_of_recording_it() {
+    let notes = notes::of_issuing(1);
+    let cuts = between(&notes, "ISSUED 1 ", "REPLIED 1");
+    assert!(cuts.len() > 6, "{}", cuts.len());
+    let found = broken_after(&notes, &cuts).await;
+    assert!(found.is_empty(), "{} cuts: {found:#?}", cuts.len());
+}
+
+/// The test of these tests: a packet that was not synced, or whose name was not, is found to be half a round.
+#[tokio::test]
+async fn a_packet_that_is_not_synced_would_be_noticed() {
+    let notes = notes::of_issuing(1);
+    let of_packet = |name: &std::path::Path| name.starts_with("packets") || name.starts_with("arriving");
+    let left_out: [(&str, LeftOut<'_>); 2] = [
+        ("its bytes", &|note| matches!(note, Note::Synced { name, .. } if of_packet(name))),
+        ("its name", &|note| matches!(note, Note::FolderSynced { name } if of_packet(name))),
+    ];
+    for (what, left_out) in left_out {
+        let kept: Vec<Note> = notes.iter().filter(|note| !left_out(note)).cloned().collect();
+        assert!(kept.len() < notes.len(), "{what}: there is no such sync");
+        let found = broken_after(&kept, &[(kept.len(), Leaves::Nothing)]).await;
+        assert!(!found.is_empty(), "{what} was not synced, and nothing was found");
+    }
+}
+
 /// Whether a note is one of those left out.
 type LeftOut<'a> = &'a dyn Fn(&Note) -> bool;
 

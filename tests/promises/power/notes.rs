@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::OnceLock;
 
-use crate::child::command;
+use crate::child::{KEEPS_PHOTOS, command_of};
 use crate::folder::Folder;
 use crate::promised::Promised;
+use crate::rounds::ISSUES_ROUNDS;
 
 /// What was done, in the order it was done.
 #[derive(Debug, Clone)]
@@ -52,9 +53,18 @@ fn recorder() -> &'static Path {
 
 /// What a process notes that begins a shop in an empty folder and keeps so many photographs.
 pub(crate) fn of_keeping(photos: usize) -> Vec<Note> {
+    of(KEEPS_PHOTOS, |promised| promised.kept.len() == photos)
+}
+
+/// What a process notes that begins a shop, issues so many rounds and records a reply to each.
+pub(crate) fn of_issuing(rounds: usize) -> Vec<Note> {
+    of(ISSUES_ROUNDS, |promised| promised.replied.len() == rounds)
+}
+
+fn of(process: &str, done: impl Fn(&Promised) -> bool) -> Vec<Note> {
     let (folder, notes) = (Folder::new(), Folder::new());
     let file = notes.0.join("notes");
-    let mut child = command(&folder.0)
+    let mut child = command_of(process, &folder.0)
         .env("LD_PRELOAD", recorder())
         .env("TACKBOOK_RECORD_UNDER", &folder.0)
         .env("TACKBOOK_RECORD_TO", &file)
@@ -63,7 +73,7 @@ pub(crate) fn of_keeping(photos: usize) -> Vec<Note> {
     let mut promised = Promised::default();
     for line in BufReader::new(child.stdout.take().unwrap()).lines().map_while(Result::ok) {
         promised.hear(&line);
-        if promised.kept.len() == photos {
+        if done(&promised) {
             break;
         }
     }
