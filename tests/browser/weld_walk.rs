@@ -23,7 +23,7 @@ const KEPT: &str = "caches.match('/builds/teasel-coupe/welds/walk-drawings.json'
 fn becomes(page: &Page<'_>, promised: &str, wanted: &Value) {
     let begun = Instant::now();
     while page.eval(promised) != *wanted {
-        assert!(begun.elapsed() < Duration::from_secs(60), "never {wanted}: {promised}: {}", page.eval(promised));
+        assert!(begun.elapsed() < Duration::from_mins(1), "never {wanted}: {promised}: {}", page.eval(promised));
         std::thread::sleep(Duration::from_millis(100));
     }
 }
