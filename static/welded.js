@@ -120,7 +120,9 @@ export const sentence = () => {
   const some = (count) => count === 1 ? "1 weld line" : `${count} weld lines`;
   const words = [];
   if (waiting.length) {
-    const now = halted === "away" ? "no connection, they go on by themselves" : halted === "sign in" ? "sign in, and they go on" : "sending";
+    const one = waiting.length === 1;
+    const now = halted === "away" ? `no connection, ${one ? "it goes on by itself" : "they go on by themselves"}`
+      : halted === "sign in" ? `sign in, and ${one ? "it goes" : "they go"} on` : "sending";
     words.push(others ? `${some(waiting.length)} on this phone; those of ${others.by} wait until they sign in here.` : `${some(waiting.length)} on this phone: ${now}.`);
   }
   if (held.length) words.push(`${some(held.length)} to look at again, at ${held.map((one) => one.joint).join(", ")}.`);

@@ -49,6 +49,15 @@ pub(super) trait Teller {
     fn space(&mut self);
 }
 
+/// What is told, in which units, of which day, and which day a moment was.
+pub(super) struct Told<'a> {
+    pub(super) facts: &'a BuildFacts,
+    pub(super) found: &'a Findings,
+    pub(super) day: Date,
+    pub(super) units: Units,
+    pub(super) day_of: &'a dyn Fn(Timestamp) -> Date,
+}
+
 /// What a packet is made of beside the facts, where its chapters are told on a page and none is issued.
 pub(super) struct Beside<'a> {
     contents: Contents,
@@ -64,25 +73,20 @@ impl<'a> Beside<'a> {
     }
 
     /// The packet of these facts, for its chapters.
-    pub(super) fn packet(
-        &'a self,
-        (facts, found): (&'a BuildFacts, &'a Findings),
-        (day, units): (Date, Units),
-        day_of: &'a dyn Fn(Timestamp) -> Date,
-    ) -> Packet<'a> {
+    pub(super) fn packet(&'a self, of: &Told<'a>) -> Packet<'a> {
         Packet {
-            facts,
-            found,
+            facts: of.facts,
+            found: of.found,
             contents: &self.contents,
-            changes: &found.changes,
+            changes: &of.found.changes,
             earlier: &self.earlier,
             pictures: &self.pictures,
             reduced: None,
             draft: false,
             made_by: "",
-            day,
-            units,
-            day_of,
+            day: of.day,
+            units: of.units,
+            day_of: of.day_of,
         }
     }
 }

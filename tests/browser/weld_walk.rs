@@ -1,9 +1,12 @@
 //! The weld walk: line after line with the shop and without it, each written once, in the order they were typed.
 
+use std::time::{Duration, Instant};
+
 use serde_json::{Value, json};
 
 use crate::chromium::Chromium;
 use crate::demo::Demo;
+use crate::page::Page;
 use crate::queue::signed_in;
 
 const WALK: &str = "/builds/teasel-coupe/welds/walk?joint=J7";
@@ -13,14 +16,25 @@ const SAID: &str = "document.getElementById('weld-said').textContent";
 const AT_THE_SHOP: &str = "Promise.all(['J7', 'J8'].map((joint) => fetch(`/builds/teasel-coupe/joints/${joint}`)
     .then((answer) => answer.text()).then((text) => (text.match(/Line \\d+, written/g) || []).length)))";
 
+/// Whether the phone has what it draws the walk from.
+const KEPT: &str = "caches.match('/builds/teasel-coupe/welds/walk-drawings.json').then(Boolean)";
+
+/// Waits until what is promised is this.
+fn becomes(page: &Page<'_>, promised: &str, wanted: &Value) {
+    let begun = Instant::now();
+    while page.eval(promised) != *wanted {
+        assert!(begun.elapsed() < Duration::from_mins(1), "never {wanted}: {promised}: {}", page.eval(promised));
+        std::thread::sleep(Duration::from_millis(100));
+    }
+}
+
 #[test]
 fn lines_written_without_the_shop_wait_on_the_phone_and_are_written_once() {
     let (mut demo, browser) = (Demo::serve(), Chromium::start());
     let phone = signed_in(&demo, &browser);
     phone.go(WALK);
-    phone.until(
-        "navigator.serviceWorker.controller && caches.match('/builds/teasel-coupe/welds/walk-drawings.json').then(Boolean)",
-    );
+    phone.until("navigator.serviceWorker.controller");
+    becomes(&phone, KEPT, &json!(true));
     phone.fits();
     assert_eq!(phone.text(JOINT), "J7");
     let alone = format!("{}{WALK}", demo.address());
@@ -50,9 +64,7 @@ fn lines_written_without_the_shop_wait_on_the_phone_and_are_written_once() {
     demo.serve_again();
     phone.go("/builds/teasel-coupe/welds");
     phone.until("document.querySelector('.unsent')?.hidden !== false || !/weld line/.test(document.querySelector('.unsent').innerText)");
-    phone.until(&format!("{AT_THE_SHOP}.then((count) => count[0] === 2)"));
-    let there: Value = phone.eval(AT_THE_SHOP);
-    assert_eq!(there, json!([2, 0]));
+    becomes(&phone, AT_THE_SHOP, &json!([2, 0]));
     // with the shop it goes straight on, and nothing stays on the phone
     phone.go("/builds/teasel-coupe/welds/walk?joint=J8");
     phone.until("document.getElementById('weld-walk')");

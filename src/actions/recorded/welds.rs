@@ -24,6 +24,13 @@ struct Stood {
     held: Option<String>,
 }
 
+/// A line as it was entered, with the name that a phone gave it.
+#[derive(Debug, Clone)]
+struct Entered {
+    new: NewWeld,
+    id: Option<WeldLineId>,
+}
+
 /// What became of one try.
 enum Tried {
     Kept(Box<Weld>),
@@ -34,21 +41,21 @@ enum Tried {
 /// Adds a line. Whether the joint is released is read from what is recorded at that very moment: welding on a held joint is
 /// written down as such, and never refused. `Stale` where somebody else wrote of this joint since the form was opened.
 pub async fn record(ctx: &Context, build: BuildId, new: NewWeld) -> Result<Weld, ActionError> {
-    recorded(ctx, build, new, None).await
+    recorded(ctx, build, Entered { new, id: None }).await
 }
 
 /// The same of a line that a phone kept until the shop answered: told under one name however often, it is one line.
 pub async fn record_named(ctx: &Context, build: BuildId, new: NewWeld, id: WeldLineId) -> Result<Weld, ActionError> {
-    recorded(ctx, build, new, Some(id)).await
+    recorded(ctx, build, Entered { new, id: Some(id) }).await
 }
 
-async fn recorded(ctx: &Context, build: BuildId, new: NewWeld, id: Option<WeldLineId>) -> Result<Weld, ActionError> {
+async fn recorded(ctx: &Context, build: BuildId, entered: Entered) -> Result<Weld, ActionError> {
     ctx.allow(Deed::RecordWork)?;
-    refuse(new.faults(ctx.clock.today()))?;
+    refuse(entered.new.faults(ctx.clock.today()))?;
     let mut now = 0;
     for _ in 0..TRIES {
-        let stood = stood(ctx, build, &new).await?;
-        match tried(ctx, build, (&new, id), stood).await? {
+        let stood = stood(ctx, build, &entered.new).await?;
+        match tried(ctx, build, &entered, stood).await? {
             Tried::Kept(weld) => return Ok(*weld),
             Tried::MovedOn(to) => now = to,
         }
@@ -86,13 +93,8 @@ fn photo_faults(new: &NewWeld, photos: &[Photo]) -> Vec<Fault> {
     }
 }
 
-async fn tried(
-    ctx: &Context,
-    build: BuildId,
-    (new, id): (&NewWeld, Option<WeldLineId>),
-    stood: Stood,
-) -> Result<Tried, ActionError> {
-    let new = new.clone();
+async fn tried(ctx: &Context, build: BuildId, entered: &Entered, stood: Stood) -> Result<Tried, ActionError> {
+    let entered = entered.clone();
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
     let mut entry = ctx.entry(ROOM, build, String::new(), json!({}));
     ctx.store
@@ -100,9 +102,10 @@ async fn tried(
             Box::pin(async move {
                 write.build(build).await?;
                 let welds = write.welds(build).await?;
-                if let Some(same) = there(write, build, (&welds, &by), (&new, id)).await? {
+                if let Some(same) = there(write, build, &welds, &entered, &by).await? {
                     return Ok((Tried::Kept(Box::new(same)), None));
                 }
+                let Entered { new, id } = entered;
                 let newest = newest_of(&welds, new.joint);
                 if newest != new.seen {
                     return Err(ActionError::Stale { now: i64::from(newest) });
@@ -143,11 +146,13 @@ async fn tried(
 async fn there(
     write: &mut Write,
     build: BuildId,
-    (welds, by): (&[Weld], &str),
-    (new, id): (&NewWeld, Option<WeldLineId>),
+    welds: &[Weld],
+    entered: &Entered,
+    by: &str,
 ) -> Result<Option<Weld>, ActionError> {
+    let Entered { new, id } = entered;
     if let Some(id) = id
-        && let Some(line) = write.weld_named(build, id).await?
+        && let Some(line) = write.weld_named(build, *id).await?
     {
         return Ok(welds.iter().find(|weld| weld.line == line).cloned());
     }

@@ -18,7 +18,7 @@ use super::chapters::{Block, Chapter, Chapters, Place, plain};
 use super::error::DocumentError;
 use super::hand_over::{self, HandOver};
 use super::packet::{kit, tube};
-use super::teller::Beside;
+use super::teller::{Beside, Told};
 use crate::domain::derived::findings::Findings;
 use crate::domain::judge::verdicts::Word;
 use crate::domain::recorded::facts::BuildFacts;
@@ -143,7 +143,7 @@ fn chapters(page: &CarPage<'_>, leads: &dyn Fn(Balloon) -> Option<String>) -> Ve
         keys: None,
     });
     let beside = Beside::of(facts, found);
-    let packet = beside.packet((facts, found), (page.day, page.units), &day_of);
+    let packet = beside.packet(&Told { facts, found, day: page.day, units: page.units, day_of: &day_of });
     let mut chapters = Chapters::new(leads, Some(&kept));
     drawn::tell(&mut chapters, found, page.units);
     judged::tell(&mut chapters, &packet);

@@ -185,7 +185,7 @@ impl Teller for Chapters<'_> {
     fn pads(&mut self, pads: &[(&str, String, String)], lines: &[(&str, String)]) {
         let pads = pads.iter().map(|(label, figure, typed)| vec![(*label).to_owned(), figure.clone(), typed.clone()]);
         let lines = lines.iter().map(|(label, figure)| vec![(*label).to_owned(), figure.clone(), String::new()]);
-        self.grid(&["What", "How much", ""], pads.chain(lines).collect());
+        self.grid(&["What", "How much", "Beside it"], pads.chain(lines).collect());
     }
 
     fn pictures(&mut self, packet: &Packet<'_>, pictured: &[Pictured<'_>], _width: f64) {

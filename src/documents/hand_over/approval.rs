@@ -9,8 +9,8 @@ use crate::domain::recorded::rounds::Round;
 
 /// What an approval goes by (by the list that a round freezes).
 const LAPSES: &str = "An approval is of what its round showed: the cage's measurements, bars, joints, gussets and plates, the \
-tube with its heats, body and seats, kit, weighings, figures that were read, photographs that were there, rulings, the rule \
-book's text, and every verdict that followed. When one of these is otherwise, or a joint is welded while it is held, the \
+tube with its heats, body and seats, kit, weighings, figures that were read, photographs that were there with what was drawn \
+over them, rulings, the rule book's text, and every verdict that followed. When one of these is otherwise, or a joint is welded while it is held, the \
 approval lapses and all is held again, until a new round is approved. Photographs, questions and log lines that are added, and \
 welds after a release, change nothing of it.";
 

@@ -12,7 +12,7 @@ use jiff::civil::Date;
 
 use super::chapters::{Block, Chapter, Chapters, Leads, plain};
 use super::packet::{Packet, welds};
-use super::teller::{Beside, Teller as _};
+use super::teller::{Beside, Teller as _, Told};
 use crate::domain::derived::findings::Findings;
 use crate::domain::derived::hold::named;
 use crate::domain::derived::open_items;
@@ -81,7 +81,8 @@ pub fn said_once() -> [&'static str; 3] {
 pub fn chapters(of: &HandOver<'_>) -> Vec<Chapter> {
     let mut chapters = Chapters::new(of.leads, None);
     let beside = Beside::of(of.facts, of.found);
-    let packet = beside.packet((of.facts, of.found), (of.day, of.units), of.day_of);
+    let HandOver { facts, found, day, units, day_of, .. } = *of;
+    let packet = beside.packet(&Told { facts, found, day, units, day_of });
     approval::tell(&mut chapters, of);
     car::tell(&mut chapters, of);
     open(&mut chapters, of);
