@@ -1,5 +1,4 @@
 //! The shop's keys saved on purpose under a passphrase, and restored, by the call itself.
-#![expect(clippy::indexing_slicing, reason = "a test may stop")]
 
 use std::io::Write as _;
 use std::path::{Path, PathBuf};

@@ -56,7 +56,7 @@ async fn issue(browser: &Browser<'_>, round: u32) -> Vec<u8> {
 
 /// Two photographs are kept and shown; this is done to the file of each view of the first, who is given the file of the
 /// second's; what is shown and issued afterwards is what was before.
-async fn is_shown_right_after(damage: impl Fn(View, Vec<u8>, Vec<u8>) -> Vec<u8>) {
+async fn is_shown_right_after(damage: impl Fn(View, Vec<u8>, Vec<u8>) -> Vec<u8> + Send + Sync) {
     let house = House::new().await;
     begun(&house).await;
     let office = house.browser("office").await;
