@@ -5,6 +5,7 @@ use std::path::Path;
 
 use tackbook::actions;
 use tackbook::domain::words::fingerprint::Fingerprint;
+use tackbook::store::Store;
 use tackbook::store::vault::Item;
 
 use crate::child::{open, photo};
@@ -56,6 +57,10 @@ impl Promised {
 
 /// Opens the shop again; gives back how many photographs it has, and every promise that was broken.
 pub(crate) async fn broken(folder: &Path, promised: &Promised) -> (usize, Vec<String>) {
+    match Store::open(folder).await {
+        Ok(store) => store.close().await,
+        Err(refused) => return (0, vec![format!("the shop does not open: {refused}")]),
+    }
     let (ctx, build) = open(folder).await;
     let photos = ctx.store.photos(build).await.unwrap();
     let mut broken = Vec::new();
