@@ -4,6 +4,7 @@ use std::fs::File;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::car_file;
 use super::engine::{self, BroughtUp, Readers};
 use super::error::StoreError;
 use super::found;
@@ -43,6 +44,7 @@ impl Store {
 
     async fn opened(folder: &Path) -> Result<Self, StoreError> {
         let lock = engine::take_folder(folder)?;
+        car_file::clear(folder)?;
         let mut writer = engine::writer(folder).await?;
         if !engine::begun(&mut writer).await? {
             found::nothing_left(folder)?;

@@ -14,6 +14,7 @@ use uuid::Uuid;
 pub use reading::{NotRead, Signed, WholeFile, read};
 pub use rows::{BuildRecords, follows, text_of};
 pub use spool::Spool;
+pub(super) use spool::clear;
 pub use tables::STAY;
 pub use writing::{Ready, Writing};
 

@@ -58,10 +58,11 @@ impl WholeFile {
 /// Whoever says whether a list is the one that was signed.
 pub type Signed<'a> = &'a dyn Fn(&[u8], &str) -> bool;
 
-/// Reads a file. `told` is called with the bytes that were read so far.
+/// Reads a file whose records are in a form up to `ours`. `told` is called with the bytes that were read so far.
 pub fn read(
     from: &mut dyn Read,
-    (ours, signed): (i64, Signed<'_>),
+    ours: i64,
+    signed: Signed<'_>,
     mut spool: Spool,
     told: &dyn Fn(u64),
 ) -> Result<WholeFile, NotRead> {

@@ -121,7 +121,7 @@ pub(super) async fn put_in(on: &mut Connection, build: BuildId, from: &BuildReco
             return Err(StoreError::Damaged { table: "kit_ways_brought", column: "way" });
         }
         let columns = engine::columns(on, "kit_ways_brought").await?;
-        engine::add_any(on, ("kit_ways_brought", &columns), row).await.map_err(|why| taken(why, "item of kit"))?;
+        engine::add_any(on, "kit_ways_brought", &columns, row).await.map_err(|why| taken(why, "item of kit"))?;
     }
     let known: BTreeSet<&str> = TABLES.iter().map(|table| table.name).chain([WAYS]).collect();
     match from.records.tables.iter().find(|table| !known.contains(table.table.as_str())) {
@@ -171,7 +171,7 @@ async fn put_table(
         if put_special(on, build, table, &mut row).await? {
             continue;
         }
-        engine::add_any(on, (table, &columns), &row).await.map_err(|why| taken(why, "part of the car"))?;
+        engine::add_any(on, table, &columns, &row).await.map_err(|why| taken(why, "part of the car"))?;
     }
     Ok(())
 }
@@ -256,10 +256,11 @@ fn taken(why: StoreError, what: &'static str) -> StoreError {
     match why {
         StoreError::Database(error) => match error.as_database_error() {
             Some(said) if said.is_unique_violation() => StoreError::Taken(what),
-            Some(said) if said.is_foreign_key_violation() || said.is_check_violation() => {
-                StoreError::NotKept(said.message().to_owned())
+            Some(said) if said.is_foreign_key_violation() => {
+                StoreError::NotKept("a row refers to something that is not there".to_owned())
             }
-            _ => StoreError::NotKept(error.to_string()),
+            Some(said) => StoreError::NotKept(said.message().to_owned()),
+            None => StoreError::NotKept(error.to_string()),
         },
         other => other,
     }

@@ -1,7 +1,7 @@
 //! Where the evidence of a car's file lies until all of the file was read: part files beside those of photographs on their
 //! way in, which are thrown away unless they are put in their places.
 
-use std::fs::File;
+use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 use uuid::Uuid;
@@ -10,6 +10,9 @@ use super::reading::Open;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::error::StoreError;
 use crate::store::vault::{Item, disk};
+
+/// How a part file of a car is called: no photograph on its way in is.
+const BEGINS: &str = "car-";
 
 /// The part files of one reading.
 #[derive(Debug)]
@@ -34,7 +37,7 @@ impl Spool {
     pub(super) fn begin(&mut self, content: &Fingerprint, size: u64) -> Result<Open, StoreError> {
         let Some((folder, name)) = &self.to else { return Ok(None) };
         disk::room_for(folder, size)?;
-        let part = folder.join("arriving").join(format!("car-{name}-{}.part", self.parts.len()));
+        let part = folder.join("arriving").join(format!("{BEGINS}{name}-{}.part", self.parts.len()));
         let file = File::create(&part)?;
         self.parts.push((content.clone(), part));
         Ok(Some(file))
@@ -61,11 +64,22 @@ impl Spool {
     }
 }
 
+/// Throws away what a reading left that ended with its program; only whoever holds the folder may.
+pub(in crate::store) fn clear(folder: &Path) -> Result<(), StoreError> {
+    for entry in fs::read_dir(folder.join("arriving"))? {
+        let entry = entry?;
+        if entry.file_name().to_string_lossy().starts_with(BEGINS) {
+            disk::discard(&entry.path())?;
+        }
+    }
+    Ok(())
+}
+
 impl Drop for Spool {
     fn drop(&mut self) {
         for (_, part) in &self.parts {
             if let Err(error) = disk::discard(part) {
-                tracing::warn!(%error, part = %part.display(), "a part of a car's file was not thrown away; it goes in two weeks");
+                tracing::warn!(%error, part = %part.display(), "a part of a car's file was not thrown away; the next start does it");
             }
         }
     }

@@ -45,7 +45,8 @@ pub(in crate::store) async fn columns(on: &mut Connection, table: &str) -> Resul
 /// refused. No word of the row becomes part of a query but names that the table itself has.
 pub(in crate::store) async fn add_any(
     on: &mut Connection,
-    (table, columns): (&'static str, &[String]),
+    table: &'static str,
+    columns: &[String],
     row: &AnyRow,
 ) -> Result<(), StoreError> {
     let refused = |name: &str| StoreError::NotKept(format!("{table} has no place for “{name}”"));

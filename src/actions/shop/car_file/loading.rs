@@ -98,7 +98,10 @@ async fn looked_at(whole: WholeFile, today: Date) -> Result<Tried, CarFault> {
         let found = Findings::of(&facts, today);
         (facts, found)
     });
-    let (facts, _) = found.await.map_err(|_| CarFault::Records("its figures cannot be worked out".to_owned()))?;
+    let (facts, found) = found.await.map_err(|_| CarFault::Records("its figures cannot be worked out".to_owned()))?;
+    if !found.worked.cage_reads {
+        return Err(CarFault::Records("its cage is no cage's record".to_owned()));
+    }
     Ok(Tried { whole, facts, records })
 }
 
@@ -246,7 +249,7 @@ async fn put(ctx: &Context, manifest: Manifest, records: BuildRecords, came: Cam
 fn words(error: &StoreError) -> String {
     match error {
         StoreError::Taken(what) => format!("a {what} is there twice"),
-        StoreError::Database(why) => why.to_string(),
+        StoreError::NotKept(why) => why.clone(),
         other => other.to_string(),
     }
 }

@@ -32,7 +32,7 @@ fn signer_of(bytes: &[u8], signature: &str) -> Option<String> {
 /// Reads a file to its end, comparing every byte; nothing is known of a file of which this says less.
 fn read(from: &mut dyn Read, spool: Spool, tell: Tell<'_>) -> Result<(WholeFile, String), NotRead> {
     let signed = |bytes: &[u8], signature: &str| signer_of(bytes, signature).is_some();
-    let whole = car_file::read(from, (form(), &signed), spool, tell)?;
+    let whole = car_file::read(from, form(), &signed, spool, tell)?;
     let public = signer_of(whole.list.as_bytes(), &whole.signature).ok_or(CarFault::Signature)?;
     Ok((whole, public))
 }

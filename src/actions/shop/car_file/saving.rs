@@ -44,6 +44,7 @@ pub async fn prepare(ctx: &Context, build: BuildId, tell: Tell<'_>) -> Result<Sa
                    verify, and restore a backup";
         return Err(ActionError::Held(format!("Entry {} of the log {why}.", line.number)));
     }
+    let facts = as_written(facts, &records);
     let kept = kept(ctx, &records, tell).await?;
     let mut things = texts(&facts, &records, &kept)?;
     things.extend(kept.things);
@@ -75,6 +76,31 @@ pub async fn prepare(ctx: &Context, build: BuildId, tell: Tell<'_>) -> Result<Sa
     ];
     let things = head.into_iter().chain(things.into_iter().map(|(_, ready)| ready)).collect();
     Ok(Saving { manifest, writing: Writing::of(ctx.store.vault(), things) })
+}
+
+/// The facts with the numbers that entries of the log had where they were written, and the address that the car had where it
+/// was begun: they are the same in every shop.
+fn as_written(mut facts: BuildFacts, records: &BuildRecords) -> BuildFacts {
+    let entries = &records.log.entries;
+    let number = |table: &str, (name, value): (&str, String), column: &str| {
+        let row = records.rows(table).iter().find(|row| text_of(row, name) == value)?;
+        let hash = text_of(row, column);
+        entries.iter().find(|line| line.hash == hash).map(|line| line.number)
+    };
+    for photo in &mut facts.photos {
+        let name = photo.capture.to_string();
+        if let Some(received) = &mut photo.received {
+            received.entry = number("photos", ("capture", name), "entry").unwrap_or_default();
+        }
+    }
+    for round in &mut facts.rounds {
+        round.as_of = number("rounds", ("id", round.id.to_string()), "as_of").unwrap_or_default();
+    }
+    let slug = records.rows("builds").first().map_or("", |row| text_of(row, "slug"));
+    slug.clone_into(&mut facts.build.slug);
+    facts.as_of = entries.last().map_or(0, |line| line.number);
+    records.log.head().clone_into(&mut facts.log_head);
+    facts
 }
 
 struct Kept {

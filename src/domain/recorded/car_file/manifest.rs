@@ -76,7 +76,7 @@ impl Manifest {
             return Err(wrong("no program makes files of such a form".to_owned()));
         }
         if let Some(fault) = limits::title_faults("name", &list.name).first() {
-            return Err(wrong(fault.to_string()));
+            return Err(wrong(fault.to_string().trim_end_matches('.').to_owned()));
         }
         list.parts()?;
         Ok(list)
