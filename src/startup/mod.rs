@@ -101,10 +101,6 @@ impl Server {
         };
         let carried = tls.iter().flat_map(|tls| &tls.names).filter(|name| name.parse::<IpAddr>().is_err());
         names.extend(carried.cloned());
-        let shop = Context::of_the_machine(store.clone(), clock.clone());
-        if let Err(error) = actions::shop::signing::notice(&shop).await {
-            tracing::warn!(%error, "the key that packets are signed by could not be looked at; Health says more");
-        }
         let listening = listener.local_addr().map_err(refused)?;
         let reached = Arc::new(reached::reached(listening, &names, tls.as_ref()));
         let app = App { reached, ..App::new(store, clock, names, program) };
@@ -163,6 +159,11 @@ impl Server {
     /// folder, where one is given.
     pub async fn serve(self, backup_to: Option<PathBuf>) -> Result<(), StartError> {
         let (store, clock) = (self.app.store.clone(), self.app.clock.clone());
+        // not before a demo shop is made: a log that has an entry is a real shop's
+        let shop = Context::of_the_machine(store.clone(), clock.clone());
+        if let Err(error) = actions::shop::signing::notice(&shop).await {
+            tracing::warn!(%error, "the key that packets are signed by could not be looked at; Health says more");
+        }
         let tidying = tokio::spawn(drop_old_parts_daily(store.clone(), clock.clone()));
         let backing_up = backup_to.map(|to| tokio::spawn(nightly::back_up(self.folder, to, clock)));
         let door = Door::open(self.listener, self.tls.map(|tls| tls.acceptor)).map_err(StartError::Stopped)?;

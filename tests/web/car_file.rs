@@ -97,6 +97,8 @@ pub(crate) async fn all_of(house: &House) -> (usize, Vec<String>, usize) {
 #[tokio::test]
 async fn a_car_saved_loaded_elsewhere_and_saved_again_is_the_same_file_and_stands_as_it_did() {
     let (from, to, build) = two_shops().await;
+    assert!(to.browser("office").await.get("/builds/new").await.text.contains("href=\"/cars\""));
+    assert!(!to.browser("fabricator").await.get("/builds/new").await.text.contains("href=\"/cars\""));
     let first = saved(&from, ZIP).await;
     same(&first, &saved(&from, ZIP).await);
     let loaded = load(&to, &first).await;

@@ -9,7 +9,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use crate::actions::{self, ActionError};
 use crate::domain::shop::builds::NewBuild;
-use crate::domain::shop::people::Deed;
+use crate::domain::shop::people::{Deed, may};
 use crate::store::book::rule_books::Book;
 use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::SignedIn;
@@ -25,6 +25,7 @@ struct Begin {
     faults: Vec<String>,
     /// Whether a build has this name already, and it is asked whether this is another car.
     twin: bool,
+    may_load: bool,
 }
 
 /// The shop's books to choose from, the newest first, none last.
@@ -45,7 +46,8 @@ impl Begin {
             form.field("about", "What it is, in a sentence").area(),
         ];
         let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
-        Self { sheet: Sheet::of_shop(who, "Make a build"), fields, faults, twin }
+        let may_load = may(who.ctx.by.role, Deed::RunShop);
+        Self { sheet: Sheet::of_shop(who, "Make a build"), fields, faults, twin, may_load }
     }
 }
 
