@@ -17,6 +17,9 @@ pub enum StoreError {
     /// Something with this name is already there.
     #[error("there is already one with this {0}")]
     Taken(&'static str),
+    /// The change would be kept; it was only rehearsed, and nothing of it was.
+    #[error("the change was only rehearsed")]
+    Rehearsed,
     /// The change was not kept.
     #[error("the change was not kept: {0}")]
     NotKept(String),

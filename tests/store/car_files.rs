@@ -24,6 +24,11 @@ fn of_any_shop(facts: &BuildFacts) -> Value {
             received.remove("entry").unwrap();
         }
     }
+    for way in all.get_mut("kit_ways").unwrap().as_array_mut().unwrap() {
+        for stay in way.get_mut("stays").unwrap().as_array_mut().unwrap() {
+            stay.as_object_mut().unwrap().remove("slug").unwrap();
+        }
+    }
     for weld in all.get_mut("welds").unwrap().as_array_mut().unwrap() {
         weld.as_object_mut().unwrap().remove("number");
     }

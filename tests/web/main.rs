@@ -17,6 +17,7 @@ mod cage_turned;
 mod cage_file;
 mod car_file;
 mod car_file_refused;
+mod car_file_things;
 mod cautions;
 mod conditions;
 mod cut_again;

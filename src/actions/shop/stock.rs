@@ -76,6 +76,16 @@ pub async fn give(ctx: &Context, id: StickId, build: Option<BuildId>) -> Result<
         .change(move |write| {
             Box::pin(async move {
                 let mut stick = write.stick(id).await?;
+                if let Some(to) = build.filter(|to| stick.given_to != Some(*to))
+                    && write.has_stick_numbered(to, stick.number, id).await?
+                {
+                    let why = "of the shop that built it. Put this one on the rack anew: it gets a number of its own";
+                    return Err(ActionError::Held(format!("This car has another S{}, {why}.", stick.number)));
+                }
+                if build.is_none() && stick.given_to.is_some() && write.came_with_a_car(id).await? {
+                    let why = "came with this car, from another shop: it was never on this rack";
+                    return Err(ActionError::Held(format!("S{} {why}.", stick.number)));
+                }
                 entry.what = match (stick.given_to, build) {
                     (now, wanted) if now == wanted => return Ok((stick, None)),
                     (Some(_), Some(_)) => {

@@ -88,7 +88,7 @@ pub(super) async fn taken_out(on: &mut Connection, build: BuildId) -> Result<Bui
 /// The ways of the kit that was in other cars; this one stands in them at the address that it has in its file.
 async fn ways(on: &mut Connection, build: BuildId, slug: &str) -> Result<Vec<Row>, StoreError> {
     let mut rows = Vec::new();
-    for mut way in moves::of_build(on, build).await? {
+    for mut way in moves::as_recorded(on, build).await? {
         for stay in way.stays.iter_mut().filter(|stay| stay.build == build) {
             slug.clone_into(&mut stay.slug);
         }

@@ -204,6 +204,27 @@ impl Write {
         Ok(())
     }
 
+    /// Whether a stick came with a car: it is on no rack of this shop.
+    pub async fn came_with_a_car(&mut self, id: StickId) -> Result<bool, StoreError> {
+        Ok(sqlx::query_scalar("SELECT brought FROM sticks WHERE id = $1")
+            .bind(id.to_string())
+            .fetch_one(&mut self.connection)
+            .await?)
+    }
+
+    /// Whether a build has another stick of this number, which came with it.
+    pub async fn has_stick_numbered(&mut self, build: BuildId, number: u32, than: StickId) -> Result<bool, StoreError> {
+        Ok(sqlx::query_scalar(
+            "SELECT EXISTS (SELECT 1 FROM sticks
+             WHERE (given_to = $1 OR id IN (SELECT stick FROM cuts WHERE build = $1)) AND balloon = $2 AND id <> $3)",
+        )
+        .bind(build.to_string())
+        .bind(number)
+        .bind(than.to_string())
+        .fetch_one(&mut self.connection)
+        .await?)
+    }
+
     /// Gives a stick to a build, or back to the rack.
     pub async fn give_stick(&mut self, id: StickId, build: Option<BuildId>) -> Result<(), StoreError> {
         sqlx::query("UPDATE sticks SET given_to = $2 WHERE id = $1")

@@ -55,11 +55,12 @@ async fn sheet(seen: Seen) -> Result<Response, Problem> {
 async fn file(State(app): State<App>, seen: Seen) -> Result<Response, Problem> {
     let turn = app.cars.0.clone().acquire_owned().await.map_err(|error| Problem::NotMade(error.to_string()))?;
     let saving = prepare(&seen.who.ctx, seen.build(), &|_| ()).await?;
+    // whoever reads slowly holds nobody up
+    drop(turn);
     let length = saving.writing.length();
     let name = format!("attachment; filename=\"{}-car.zip\"", seen.facts.build.slug);
     let (mut to, from) = duplex(WAITING);
     tokio::spawn(async move {
-        let _turn = turn;
         if let Err(error) = write(saving.writing, &mut to).await {
             // whoever loads it finds that it ends too early
             tracing::warn!(%error, "a car's file was not written to its end");

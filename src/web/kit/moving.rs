@@ -34,6 +34,7 @@ pub(super) struct MoveForm {
 /// A time in one car as it is read.
 pub(super) struct Was {
     pub(super) description: String,
+    /// Where it was; empty for a car that is not in this shop.
     pub(super) to: String,
     pub(super) why: String,
     pub(super) label: String,
@@ -58,16 +59,17 @@ fn was(seen: &Seen, stay: &Stay) -> Was {
     let day_of = |moment| clock.day_of(moment);
     let label = &stay.item.label;
     let shown = [label.standard.clone(), label.serial.clone()].into_iter().filter(|text| !text.is_empty());
+    let at = |last: &str| if stay.slug.is_empty() { String::new() } else { format!("/builds/{}/{last}", stay.slug) };
     Was {
         description: stay.describe(&day_of),
-        to: format!("/builds/{}/kit/K{}", stay.slug, stay.item.number),
+        to: at(&format!("kit/K{}", stay.item.number)),
         why: stay.went.as_ref().map(|(_, why)| why.clone()).unwrap_or_default(),
         label: shown.chain(label.dates()).collect::<Vec<_>>().join(", "),
         photos: stay
             .photos
             .iter()
             .map(|photo| {
-                let to = format!("/builds/{}/photos/{}", stay.slug, photo.sha256.text());
+                let to = at(&format!("photos/{}", photo.sha256.text()));
                 (to, format!("{}, {}", photo.shot, day_of(photo.declared)))
             })
             .collect(),

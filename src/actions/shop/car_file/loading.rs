@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 
-use super::{Tell, fault_of, read, refused};
+use super::{Tell, apart, fault_of, read, refused};
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
 use crate::actions::shop::signing::fingerprint;
@@ -64,18 +64,18 @@ pub async fn load(
     if let Some(here) = ctx.store.build(manifest.build).await? {
         return Err(already(&here.name));
     }
+    // what the shop would refuse is refused before a photograph is in its place
+    match put(ctx, manifest.clone(), records.clone(), came.clone(), false).await {
+        Err(ActionError::Store(StoreError::Rehearsed)) => {}
+        other => return other.and(Err(ActionError::NotWorked("a rehearsal was kept".to_owned()))),
+    }
     ctx.store.place_all(spool, items).await?;
-    let slug = put(ctx, manifest.clone(), records, came).await?;
+    let slug = put(ctx, manifest.clone(), records, came, true).await?;
     Ok(Loaded { manifest, public, slug })
 }
 
 fn already(name: &str) -> ActionError {
     fault_of(&CarFault::HereAlready(format!("This car is in the shop already, as {name}.")))
-}
-
-/// Runs what takes its time, and may stop at what nobody foresaw, where it holds nobody up.
-async fn apart<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> Result<T, ActionError> {
-    tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))
 }
 
 /// A file that was tried out.
@@ -214,8 +214,15 @@ fn items(records: &BuildRecords) -> Result<Vec<Item>, ActionError> {
     Ok(photos.into_iter().map(Item::Photo).chain(packets.into_iter().map(|(_, name)| Item::Packet(name))).collect())
 }
 
-/// Puts the records into the shop, with an entry of the shop's own log that says where they came from.
-async fn put(ctx: &Context, manifest: Manifest, records: BuildRecords, came: CameWith) -> Result<String, ActionError> {
+/// Puts the records into the shop, with an entry of the shop's own log that says where they came from; where it is only
+/// rehearsed, nothing of it stays, and `Rehearsed` says that it would.
+async fn put(
+    ctx: &Context,
+    manifest: Manifest,
+    records: BuildRecords,
+    came: CameWith,
+    kept: bool,
+) -> Result<String, ActionError> {
     let (photos, rounds) = (manifest.photos(), manifest.rounds());
     let what = format!(
         "{} came with a car's file: {} log entries, {photos} photographs, {rounds} rounds, signed by the key {}.",
@@ -239,7 +246,7 @@ async fn put(ctx: &Context, manifest: Manifest, records: BuildRecords, came: Cam
                     StoreError::NotKept(why) => fault_of(&CarFault::Records(why)),
                     other => other.into(),
                 })?;
-                Ok((slug, Some(entry)))
+                if kept { Ok((slug, Some(entry))) } else { Err(StoreError::Rehearsed.into()) }
             })
         })
         .await

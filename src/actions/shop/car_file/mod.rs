@@ -55,6 +55,11 @@ pub fn look_through(from: &mut dyn Read, tell: Tell<'_>) -> Result<LookedThrough
     Ok(LookedThrough { manifest: whole.manifest, public })
 }
 
+/// Runs what takes its time, and may stop at what nobody foresaw, where it holds nobody up.
+async fn apart<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> Result<T, ActionError> {
+    tokio::task::spawn_blocking(work).await.map_err(|error| ActionError::NotWorked(error.to_string()))
+}
+
 fn refused(why: NotRead) -> ActionError {
     match why {
         NotRead::Fault(fault) => fault_of(&fault),

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::Tell;
+use super::{Tell, apart};
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
 use crate::actions::shop::signing;
@@ -46,7 +46,8 @@ pub async fn prepare(ctx: &Context, build: BuildId, tell: Tell<'_>) -> Result<Sa
     }
     let facts = as_written(facts, &records);
     let kept = kept(ctx, &records, tell).await?;
-    let mut things = texts(&facts, &records, &kept)?;
+    let work = move || texts(&facts, &records, &kept).map(|texts| (texts, facts, records, kept));
+    let (mut things, facts, records, kept) = apart(work).await??;
     things.extend(kept.things);
     things.sort_by(|one, other| one.0.cmp(&other.0));
     let listed = |(part, ready): &(Part, Ready)| Listed {

@@ -30,7 +30,7 @@ pub struct Stay {
     pub build: BuildId,
     /// Its name.
     pub car: String,
-    /// Its name in addresses.
+    /// Its name in addresses; empty where it is not in this shop.
     pub slug: String,
     /// The item as it was there, with its number and what its label showed.
     pub item: KitItem,

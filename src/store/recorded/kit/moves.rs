@@ -45,8 +45,23 @@ LEFT JOIN photos ON photos.build = kit.build AND photos.shot LIKE 'K' || kit.bal
     AND photos.received IS NOT NULL AND photos.withdrawn IS NULL
 ORDER BY linked.start, kit.number, photos.number";
 
-/// The way of each item that moved into a build or out of it.
+/// The way of each item that moved into a build or out of it. A car that is not in this shop has no address here.
 pub(in crate::store) async fn of_build(on: &mut Connection, build: BuildId) -> Result<Vec<Way>, StoreError> {
+    let mut ways = as_recorded(on, build).await?;
+    for stay in ways.iter_mut().flat_map(|way| &mut way.stays).filter(|stay| stay.build != build) {
+        let here: bool = sqlx::query_scalar("SELECT EXISTS (SELECT 1 FROM builds WHERE id = $1)")
+            .bind(stay.build.to_string())
+            .fetch_one(&mut *on)
+            .await?;
+        if !here {
+            stay.slug.clear();
+        }
+    }
+    Ok(ways)
+}
+
+/// The same with the addresses that cars had in the shops they were recorded in.
+pub(in crate::store) async fn as_recorded(on: &mut Connection, build: BuildId) -> Result<Vec<Way>, StoreError> {
     let rows: Vec<Row> = sqlx::query_as(WAYS).bind(build.to_string()).fetch_all(&mut *on).await?;
     let mut ways: Vec<Way> = Vec::new();
     for mut row in rows {
