@@ -20,6 +20,7 @@ use tackbook::domain::recorded::notes::NewNote;
 use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::domain::words::ids::BuildId;
 
+use crate::damage::{gone, put};
 use crate::house::{Answer, House};
 use crate::reviews::issued;
 
@@ -183,11 +184,6 @@ async fn what_is_in_a_cars_file_is_what_it_says_and_others_read_it() {
     assert!(!String::from_utf8_lossy(&bytes).contains("argon2"));
 }
 
-#[expect(clippy::disallowed_methods, reason = "a test writes only to its own folder")]
-fn put(file: &Path, bytes: &[u8]) {
-    std::fs::write(file, bytes).unwrap();
-}
-
 fn program(folder: &Path, words: &[&str]) -> (Option<i32>, String) {
     let done = Command::new(env!("CARGO_BIN_EXE_tackbook")).args(words).current_dir(folder).output().unwrap();
     let said = format!("{}{}", String::from_utf8_lossy(&done.stdout), String::from_utf8_lossy(&done.stderr));
@@ -279,18 +275,13 @@ async fn a_photograph_that_was_lost_is_told_of_and_the_rest_goes_with_the_car() 
     let photos = from.folder.0.join("photos");
     let lost = std::fs::read_dir(&photos).unwrap().next().unwrap().unwrap().path();
     let lost = std::fs::read_dir(lost).unwrap().next().unwrap().unwrap().path();
-    take_away(&lost);
+    gone(&lost);
     let bytes = saved(&from, ZIP).await;
     let list: Value = serde_json::from_slice(thing(&things(&bytes), "manifest.json")).unwrap();
     assert_eq!(list["lost"], json!([lost.file_name().unwrap().to_str().unwrap()]));
     assert_eq!(load(&to, &bytes).await.status, StatusCode::SEE_OTHER);
     same(&saved(&to, ZIP).await, &bytes);
     assert!(!actions::shop::health::verify(&to.store).await.unwrap().good(), "it is not said to be there");
-}
-
-#[expect(clippy::disallowed_methods, reason = "a test takes away only from its own folder")]
-fn take_away(file: &Path) {
-    std::fs::remove_file(file).unwrap();
 }
 
 #[tokio::test]

@@ -4,6 +4,7 @@ use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
+use crate::damage::{gone, put};
 use crate::folder::Folder;
 use crate::house::House;
 use crate::reviews::issued;
@@ -40,16 +41,6 @@ async fn with_key() -> House {
     issued(&house).await;
     house.store.close().await;
     house
-}
-
-#[expect(clippy::disallowed_methods, reason = "a test damages its own folder")]
-fn gone(file: &Path) {
-    std::fs::remove_file(file).unwrap();
-}
-
-#[expect(clippy::disallowed_methods, reason = "a test damages its own folder")]
-fn put(file: &Path, bytes: &[u8]) {
-    std::fs::write(file, bytes).unwrap();
 }
 
 #[tokio::test]

@@ -23,6 +23,7 @@ mod conditions;
 mod cut_again;
 mod cuts;
 mod cuts_call;
+mod damage;
 mod damaged;
 mod certificate;
 mod certificates;

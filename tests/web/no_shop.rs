@@ -8,6 +8,7 @@ use sqlx::Connection as _;
 use tackbook::store::Store;
 
 use crate::camera::{Phone, jpeg};
+use crate::damage::{gone, put};
 use crate::folder::Folder;
 use crate::house::House;
 
@@ -48,16 +49,6 @@ fn as_it_lies(folder: &Path) -> BTreeMap<String, Vec<u8>> {
         }
     }
     found
-}
-
-#[expect(clippy::disallowed_methods, reason = "a test damages its own folder")]
-fn gone(file: &Path) {
-    std::fs::remove_file(file).unwrap();
-}
-
-#[expect(clippy::disallowed_methods, reason = "a test damages its own folder")]
-fn put(file: &Path, bytes: &[u8]) {
-    std::fs::write(file, bytes).unwrap();
 }
 
 /// A shop with a photograph that was closed.

@@ -1,6 +1,5 @@
 //! Signed packets: checked by OpenSSH itself and by the call; every altered byte found; a key that changed is told.
 
-use std::path::Path;
 use std::process::{Command, Output};
 
 use axum::http::StatusCode;
@@ -10,6 +9,7 @@ use tackbook::actions::shop::signing::{Checked, check, fingerprint};
 use tackbook::domain::shop::signing::{allowed_signers, command};
 use tackbook::domain::words::fingerprint::{Fingerprint, short};
 
+use crate::damage::put;
 use crate::folder::Folder;
 use crate::house::House;
 use crate::paper;
@@ -31,11 +31,6 @@ async fn handed_out(house: &House, base: &str) -> Folder {
         put(&folder.0.join(name), &got.bytes);
     }
     folder
-}
-
-#[expect(clippy::disallowed_methods, reason = "a test writes only to its own folder")]
-fn put(file: &Path, bytes: &[u8]) {
-    std::fs::write(file, bytes).unwrap();
 }
 
 /// OpenSSH's own answer to the command that the sheets show.

@@ -10,7 +10,7 @@ const WELDS: &str = "/builds/pine-coupe/welds";
 const WALK: &str = "/builds/pine-coupe/welds/walk";
 
 /// A weld of a joint, with what is altered of it.
-fn weld<'a>(joint: &'a str, seen: &'a str, other: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
+pub(crate) fn weld<'a>(joint: &'a str, seen: &'a str, other: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
     let mut form = vec![
         ("shown_in", "inch"),
         ("joint", joint),

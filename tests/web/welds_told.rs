@@ -7,6 +7,7 @@ use serde_json::Value;
 
 use crate::house::{Answer, Browser, House, encoded};
 use crate::measures::laid_out;
+use crate::welds::weld;
 
 const TOLD: &str = "/builds/pine-coupe/welds/told";
 const ONE: &str = "0190a000-0000-4000-8000-000000000001";
@@ -14,19 +15,7 @@ const OTHER: &str = "0190a000-0000-4000-8000-000000000002";
 const THIRD: &str = "0190a000-0000-4000-8000-000000000003";
 
 fn welded<'a>(joint: &'a str, seen: &'a str) -> Vec<(&'a str, &'a str)> {
-    vec![
-        ("shown_in", "metric"),
-        ("joint", joint),
-        ("did", "welded"),
-        ("seen", seen),
-        ("day", "2026-05-04"),
-        ("welder", "A. Welder"),
-        ("process", "135"),
-        ("position", "PA"),
-        ("volts", "18"),
-        ("amperes", "120"),
-        ("travel", "300 mm/min"),
-    ]
+    weld(joint, seen, &[("shown_in", "metric")])
 }
 
 fn inspected<'a>(joint: &'a str, seen: &'a str) -> Vec<(&'a str, &'a str)> {
