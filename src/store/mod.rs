@@ -4,6 +4,7 @@ mod error;
 mod text;
 mod engine;
 mod found;
+pub mod covered;
 mod lane;
 mod handle;
 pub mod vault;

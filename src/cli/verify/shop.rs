@@ -14,8 +14,9 @@ pub(in crate::cli) async fn verify(folder: &Path) -> Result<ExitCode, StartError
     let report = actions::shop::health::verify(&store).await?;
     store.close().await;
     println!(
-        "{} log entries, {} photographs, {} packets and {} views were checked.",
+        "{} log entries, {} records, {} photographs, {} packets and {} views were checked.",
         report.log.entries,
+        report.rows,
         report.photos,
         report.packets,
         report.views + report.unmarked_views

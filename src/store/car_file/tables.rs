@@ -103,6 +103,7 @@ pub const STAY: &[(&str, &str)] = &[
     ("log", "it goes with the car as its log, entry by entry"),
     ("log_brought", "it is what the entries of the log were in the shop they came from"),
     ("kit_ways_brought", "it goes with the car as the ways of its kit, with those known here"),
+    ("log_rows", "it says what the entries of the log did to the rows of this shop"),
     ("kit_moves", "it goes with the car as the ways of its kit"),
     ("car_files", "it says by which file the car came here"),
     ("signing_keys", "the key of a round goes with its signature"),
