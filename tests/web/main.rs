@@ -82,6 +82,7 @@ mod stickers;
 mod stock;
 mod tape;
 mod two_tubes;
+mod two_people;
 mod units;
 mod views;
 mod walk;

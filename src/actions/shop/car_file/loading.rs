@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 
+use super::rounds_fit::rounds_fit;
 use super::{Tell, apart, fault_of, read, refused};
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
@@ -94,15 +95,17 @@ async fn looked_at(whole: WholeFile, today: Date) -> Result<Tried, CarFault> {
     let (facts, records) = tried(build, given).await.map_err(|error| CarFault::Records(words(&error)))?;
     evidence_fits(&whole, &records)?;
     texts_fit(&whole, &facts, &records)?;
-    let found = apart(move || {
-        let found = Findings::of(&facts, today);
-        (facts, found)
+    let tried = apart(move || {
+        let (fits, found) = (rounds_fit(&whole, &facts, &records), Findings::of(&facts, today));
+        (Tried { whole, facts, records }, fits, found)
     });
-    let (facts, found) = found.await.map_err(|_| CarFault::Records("its figures cannot be worked out".to_owned()))?;
+    let (tried, fits, found) =
+        tried.await.map_err(|_| CarFault::Records("its figures cannot be worked out".to_owned()))?;
+    fits?;
     if !found.worked.cage_reads {
         return Err(CarFault::Records("its cage is no cage's record".to_owned()));
     }
-    Ok(Tried { whole, facts, records })
+    Ok(tried)
 }
 
 /// The records as the file gives them.
