@@ -1,5 +1,8 @@
 //! The one clock: now, today, new ids. Everything else is handed the values.
 
+use std::sync::LazyLock;
+use std::time::{Duration, Instant};
+
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
@@ -27,6 +30,12 @@ impl Clock {
     #[expect(clippy::disallowed_methods, reason = "the one place that asks the machine")]
     pub fn now(&self) -> Timestamp {
         self.held.unwrap_or_else(Timestamp::now)
+    }
+
+    /// How long something has gone on that nobody can set: what waits are counted by. From when the program first asked.
+    pub fn steady(&self) -> Duration {
+        static BEGUN: LazyLock<Instant> = LazyLock::new(Instant::now);
+        self.held.map_or_else(|| BEGUN.elapsed(), |held| held.as_duration().try_into().unwrap_or_default())
     }
 
     /// Today in the shop's zone.

@@ -17,9 +17,12 @@ pub enum ActionError {
     /// Name and password do not belong together; the same for a name that nobody has.
     #[error("name and password do not belong together")]
     WrongSignIn,
-    /// Too many failed sign-ins under this name; wait this long.
+    /// Too many guesses under this name or from this address; wait this long.
     #[error("too many failed sign-ins; wait")]
     Wait(SignedDuration),
+    /// So many are signing in that another has to try again later.
+    #[error("too many are signing in")]
+    Busy,
     /// The one-time link was used, is too old or never was.
     #[error("the link was used, is too old or never was")]
     LinkSpent,

@@ -1,7 +1,12 @@
 //! Tokens, and the hashes that passwords and tokens are kept as.
 
+use std::sync::mpsc::{Sender, channel};
+use std::sync::{Arc, LazyLock, Mutex, PoisonError};
+use std::thread::Builder;
+
 use argon2::password_hash::phc::PasswordHash;
 use argon2::{Algorithm, Argon2, Params, PasswordHasher as _, PasswordVerifier as _, Version};
+use tokio::sync::oneshot;
 
 use super::error::ActionError;
 use crate::domain::words::fingerprint::{Fingerprint, hex};
@@ -37,7 +42,7 @@ pub(super) fn hashed(token: &str) -> String {
     Fingerprint::of(token.as_bytes()).text().to_owned()
 }
 
-/// Hashes a password, off the threads that serve pages.
+/// Hashes a password, off the threads that serve pages, two at a time.
 pub(super) async fn hash_password(password: String) -> Result<String, ActionError> {
     work(move || {
         let hash = argon2id()?.hash_password(password.as_bytes()).map_err(|error| error.to_string())?;
@@ -66,7 +71,43 @@ fn argon2id() -> Result<Argon2<'static>, String> {
     Ok(Argon2::new(Algorithm::Argon2id, Version::V0x13, params))
 }
 
+type Job = Box<dyn FnOnce() + Send>;
+
+/// Threads that hash, one password at a time each: however many sign in, it takes the memory of two hashes and leaves the
+/// pages their turns.
+const THREADS: usize = 2;
+
+/// The way to those threads; they begin with the first password and end with the program.
+fn hashing() -> Sender<Job> {
+    static WAY: LazyLock<Mutex<Sender<Job>>> = LazyLock::new(|| {
+        let (way, jobs) = channel::<Job>();
+        let jobs = Arc::new(Mutex::new(jobs));
+        for _ in 0..THREADS {
+            let jobs = Arc::clone(&jobs);
+            let next = move || jobs.lock().unwrap_or_else(PoisonError::into_inner).recv();
+            let working = move || {
+                while let Ok(job) = next() {
+                    job();
+                }
+            };
+            if let Err(error) = Builder::new().name("hashing".to_owned()).spawn(working) {
+                tracing::error!(%error, "a thread that hashes passwords could not be begun");
+            }
+        }
+        Mutex::new(way)
+    });
+    WAY.lock().unwrap_or_else(PoisonError::into_inner).clone()
+}
+
 async fn work<T: Send + 'static>(work: impl FnOnce() -> Result<T, String> + Send + 'static) -> Result<T, ActionError> {
-    let done = tokio::task::spawn_blocking(work).await.map_err(|error| error.to_string());
-    done.and_then(|done| done).map_err(ActionError::NotWorked)
+    let (answer, answered) = oneshot::channel();
+    let job: Job = Box::new(move || {
+        // whoever asked may have gone away: what nobody waits for is not worked
+        if !answer.is_closed() {
+            let _ = answer.send(work());
+        }
+    });
+    let not_worked = || ActionError::NotWorked("nothing hashes passwords any more".to_owned());
+    hashing().send(job).map_err(|_| not_worked())?;
+    answered.await.map_err(|_| not_worked())?.map_err(ActionError::NotWorked)
 }

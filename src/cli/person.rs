@@ -90,6 +90,6 @@ async fn done(ctx: &Context, deed: &Deed) -> Result<String, ActionError> {
 
 /// The person of a name, capitals or not.
 async fn named(ctx: &Context, name: &str) -> Result<Person, ActionError> {
-    let found = ctx.store.person_by_name(name.trim()).await?;
+    let found = actions::shop::people::called(&ctx.store, name).await?;
     found.map(|found| found.person).ok_or(ActionError::NotFound("person"))
 }

@@ -2,7 +2,10 @@
 
 mod door;
 mod nightly;
+mod patient;
+mod places;
 mod reached;
+mod stopping;
 mod tls;
 
 use std::io;
@@ -21,7 +24,7 @@ use crate::demo::{self, DemoError, Standing, Wanted};
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::quantity::Units;
 use crate::store::{BroughtUp, Store, StoreError};
-use crate::web::{App, Carried, router};
+use crate::web::{App, router};
 
 pub use self::reached::outward;
 
@@ -68,8 +71,8 @@ pub enum StartError {
     /// The demo shop could not be made.
     #[error("The demo shop could not be made: {0}.")]
     Demo(#[from] DemoError),
-    /// The server stopped by itself.
-    #[error("The server stopped: {0}.")]
+    /// The program could not listen for being told to stop.
+    #[error("The program could not be told to stop: {0}.")]
     Stopped(io::Error),
 }
 
@@ -155,9 +158,10 @@ impl Server {
         Ok(token.map(|token| format!("/set-up/{token}")))
     }
 
-    /// Serves until the program is told to stop, then closes the shop in good order. Each night a backup is made into a
+    /// Serves until the program is told to stop, then closes the shop in good order, whatever who is connected does. Each night a backup is made into a
     /// folder, where one is given.
     pub async fn serve(self, backup_to: Option<PathBuf>) -> Result<(), StartError> {
+        let stop = stopping::told().map_err(StartError::Stopped)?;
         let (store, clock) = (self.app.store.clone(), self.app.clock.clone());
         // not before a demo shop is made: a log that has an entry is a real shop's
         let shop = Context::of_the_machine(store.clone(), clock.clone());
@@ -166,15 +170,14 @@ impl Server {
         }
         let tidying = tokio::spawn(drop_old_parts_daily(store.clone(), clock.clone()));
         let backing_up = backup_to.map(|to| tokio::spawn(nightly::back_up(self.folder, to, clock)));
-        let door = Door::open(self.listener, self.tls.map(|tls| tls.acceptor)).map_err(StartError::Stopped)?;
-        let service = router(self.app).into_make_service_with_connect_info::<Carried>();
-        let served = axum::serve(door, service).with_graceful_shutdown(told_to_stop()).await;
+        let door = Door::at(self.listener, self.tls.map(|tls| tls.acceptor));
+        door.serve(router(self.app), stop).await;
         tidying.abort();
         if let Some(backing_up) = backing_up {
             backing_up.abort();
         }
         store.close().await;
-        served.map_err(StartError::Stopped)
+        Ok(())
     }
 }
 
@@ -187,23 +190,5 @@ async fn drop_old_parts_daily(store: Store, clock: Clock) {
             Ok(dropped) => tracing::info!(dropped, "parts of photographs that nobody went on with were dropped"),
             Err(error) => tracing::warn!(%error, "old parts of photographs could not be looked through"),
         }
-    }
-}
-
-async fn told_to_stop() {
-    let interrupted = tokio::signal::ctrl_c();
-    #[cfg(unix)]
-    {
-        use tokio::signal::unix::{SignalKind, signal};
-        if let Ok(mut ended) = signal(SignalKind::terminate()) {
-            tokio::select! {
-                _ = interrupted => {}
-                _ = ended.recv() => {}
-            }
-            return;
-        }
-    }
-    if interrupted.await.is_err() {
-        tracing::warn!("the program cannot be told to stop by a key here; end it from outside");
     }
 }

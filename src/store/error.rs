@@ -23,6 +23,9 @@ pub enum StoreError {
     /// The change was not kept.
     #[error("the change was not kept: {0}")]
     NotKept(String),
+    /// Nothing is written any more until a restart: the records are closed, or the writer's lane ended.
+    #[error("nothing is written any more")]
+    Ended,
     /// The disk is too full to take more.
     #[error("the disk is too full: {free} bytes are free, {reserve} are kept back")]
     Full {

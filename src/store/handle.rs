@@ -1,12 +1,11 @@
 //! A handle on one shop: opening it, changing it, closing it.
 
-use std::fs::File;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::car_file;
 use super::covered;
-use super::engine::{self, BroughtUp, Readers};
+use super::engine::{self, BroughtUp, Held, Readers};
 use super::error::StoreError;
 use super::found;
 use super::lane::{Lane, Work, Write};
@@ -21,7 +20,7 @@ pub struct Store {
 #[derive(Debug)]
 struct Inner {
     /// The way to write, and the lock that goes with it; none where another program works in the folder.
-    writing: Option<(Lane, File)>,
+    writing: Option<(Lane, Held)>,
     readers: Readers,
     vault: Vault,
     folder: PathBuf,
@@ -82,6 +81,11 @@ impl Store {
             Some((lane, _)) => lane.change(work).await,
             None => Err(StoreError::NotKept("another program works in this folder".to_owned()).into()),
         }
+    }
+
+    /// Whether nothing can be changed any more until the program is started again.
+    pub fn ended(&self) -> bool {
+        self.inner.writing.as_ref().is_some_and(|(lane, _)| lane.ended())
     }
 
     /// What became of the records of an earlier program when they were opened; none where they were in this one's form.

@@ -3,6 +3,8 @@
 use std::future::Future;
 use std::path::{Path, PathBuf};
 use std::pin::Pin;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use sqlx::Connection as _;
 use tokio::sync::{mpsc, oneshot};
@@ -45,14 +47,22 @@ enum Message {
 #[derive(Debug, Clone)]
 pub(super) struct Lane {
     queue: mpsc::Sender<Message>,
+    /// Whether the disk failed a sync, after which nothing is written until a restart.
+    failed: Arc<AtomicBool>,
 }
 
 impl Lane {
     /// Starts the lane on its connection.
     pub(super) fn start(connection: Connection, folder: &Path) -> Self {
         let (queue, messages) = mpsc::channel(1024);
-        tokio::spawn(run(Write { connection }, messages, folder.to_owned()));
-        Self { queue }
+        let failed = Arc::new(AtomicBool::new(false));
+        let running = tokio::spawn(run(Write { connection }, messages, folder.to_owned(), Arc::clone(&failed)));
+        tokio::spawn(async move {
+            if let Err(error) = running.await {
+                tracing::error!(%error, "the writer's lane ended; nothing is taken until a restart");
+            }
+        });
+        Self { queue, failed }
     }
 
     /// Does a change and waits until it is on the disk.
@@ -64,9 +74,14 @@ impl Lane {
     {
         let (answer, answered) = oneshot::channel();
         let job: Job = Box::new(move |write| Box::pin(one(write, work, answer)));
-        let stopped = || E::from(StoreError::NotKept("the shop's records are closed".to_owned()));
+        let stopped = || E::from(StoreError::Ended);
         self.queue.send(Message::Change(job)).await.map_err(|_| stopped())?;
         answered.await.map_err(|_| stopped())?
+    }
+
+    /// Whether nothing is written any more: the lane was stopped, it ended by itself, or the disk failed it.
+    pub(super) fn ended(&self) -> bool {
+        self.queue.is_closed() || self.failed.load(Ordering::Relaxed)
     }
 
     /// Lets what waits be done, folds the write-ahead log in and ends the lane.
@@ -123,7 +138,7 @@ async fn say(write: &mut Write, words: &'static str) -> Result<(), StoreError> {
     Ok(())
 }
 
-async fn run(mut write: Write, mut messages: mpsc::Receiver<Message>, folder: PathBuf) {
+async fn run(mut write: Write, mut messages: mpsc::Receiver<Message>, folder: PathBuf, failed: Arc<AtomicBool>) {
     let mut waiting = Vec::with_capacity(MOST);
     let mut stopping = None;
     let mut broken: Option<String> = None;
@@ -143,11 +158,12 @@ async fn run(mut write: Write, mut messages: mpsc::Receiver<Message>, folder: Pa
         }
         if broken.is_none() {
             broken = commit(&mut write, jobs).await;
+            failed.store(broken.is_some(), Ordering::Relaxed);
             if engine::fold_in_when_long(&mut write.connection, &folder).await.is_err() {
                 tracing::warn!("the write-ahead log could not be folded in now");
             }
         } else {
-            // Dropping the jobs answers each with "not kept": after a failed sync nothing is written until a restart.
+            // Dropping the jobs answers each with "ended": after a failed sync nothing is written until a restart.
             tracing::error!(why = ?broken, "changes refused: the disk failed a sync; restart to go on");
         }
     }

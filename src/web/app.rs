@@ -11,6 +11,7 @@ use super::shown::plans::Plans;
 use crate::actions::Memory;
 use crate::actions::recorded::looking;
 use crate::actions::recorded::photos::Look;
+use crate::actions::shop::strangers::Strangers;
 use crate::clock::Clock;
 use crate::quantity::Units;
 use crate::store::Store;
@@ -30,6 +31,8 @@ pub struct App {
     pub memory: Memory,
     /// The cut plans that were searched for.
     pub plans: Plans,
+    /// Whoever is not signed in yet.
+    pub strangers: Strangers,
     /// Looks at photographs.
     pub look: Look,
     /// The photographs on their way in.
@@ -46,7 +49,8 @@ impl App {
         let look = looking::in_child(store.clone(), program);
         let (memory, plans, reached) = (Memory::default(), Plans::default(), Arc::default());
         let (uploads, cars) = (Uploads::default(), CarTurns::default());
-        Self { store, clock, names, reached, memory, plans, look, uploads, cars, units: Units::Inch }
+        let strangers = Strangers::default();
+        Self { store, clock, names, reached, memory, plans, strangers, look, uploads, cars, units: Units::Inch }
     }
 }
 

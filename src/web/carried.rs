@@ -1,6 +1,7 @@
-//! How a request came: sealed by TLS, or plain.
+//! How a request came: sealed by TLS, or plain; and from where.
 
 use std::convert::Infallible;
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 
 use axum::extract::{ConnectInfo, FromRequestParts};
 use axum::http::Extensions;
@@ -27,5 +28,18 @@ impl<S: Send + Sync> FromRequestParts<S> for Carried {
 
     async fn from_request_parts(parts: &mut Parts, _state: &S) -> Result<Self, Infallible> {
         Ok(Self::of(&parts.extensions))
+    }
+}
+
+/// The address a request came from; all that did not say are one.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct CameFrom(pub(crate) IpAddr);
+
+impl<S: Send + Sync> FromRequestParts<S> for CameFrom {
+    type Rejection = Infallible;
+
+    async fn from_request_parts(parts: &mut Parts, _state: &S) -> Result<Self, Infallible> {
+        let said = parts.extensions.get::<ConnectInfo<SocketAddr>>();
+        Ok(Self(said.map_or(Ipv4Addr::UNSPECIFIED.into(), |info| info.0.ip())))
     }
 }

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use axum::extract::{FromRef, FromRequestParts, Path};
 use axum::http::request::Parts;
+use axum::http::uri::PathAndQuery;
 
 use super::app::App;
 use super::carried::Carried;
@@ -63,7 +64,7 @@ where
         let app = App::from_ref(state);
         let carried = Carried::of(&parts.extensions);
         let token = reader::cookie(&parts.headers, carried, reader::SESSION);
-        let then = parts.uri.path().to_owned();
+        let then = parts.uri.path_and_query().map_or("/", PathAndQuery::as_str).to_owned();
         let Some(token) = token else { return Err(Problem::SignInFirst(then)) };
         let Some(by) = actions::shop::people::who(&app.store, &app.clock, &token).await? else {
             return Err(Problem::SignInFirst(then));

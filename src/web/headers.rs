@@ -11,6 +11,7 @@ use headers::{HeaderMapExt as _, Host, Origin};
 use super::app::App;
 use super::carried::Carried;
 use super::problem::Problem;
+use crate::store::StoreError;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' blob:; \
     connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'; \
@@ -72,7 +73,14 @@ pub(crate) async fn ask(State(app): State<App>, request: Request, next: Next) ->
     let safe = matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
     let may =
         host(&request).is_some_and(|host| is_ours(&host, &app.names) && (safe || from_here(request.headers(), &host)));
-    if may { next.run(request).await } else { Problem::Foreign.into_response() }
+    if !may {
+        return Problem::Foreign.into_response();
+    }
+    // before anything is read of it: what cannot be kept is not taken
+    if !safe && app.store.ended() {
+        return Problem::from(StoreError::Ended).into_response();
+    }
+    next.run(request).await
 }
 
 fn host(request: &Request) -> Option<Host> {

@@ -27,6 +27,7 @@ mod paging;
 mod parts;
 mod people;
 mod photos;
+mod posted;
 mod shown;
 mod problem;
 mod qr;

@@ -1,13 +1,20 @@
 //! Why a page could not be shown: status, sentence, and what to do next.
 
 use askama::Template;
+use axum::Extension;
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use uuid::Uuid;
 
+use super::page::in_address;
 use crate::actions::ActionError;
 use crate::domain::words::faults::Fault;
+use crate::domain::words::limits;
 use crate::store::StoreError;
+
+/// On an answer that asks to sign in first.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Signless;
 
 /// Why a request ended without its page.
 #[derive(Debug)]
@@ -20,6 +27,16 @@ pub(crate) enum Problem {
     NoSuchMethod,
     /// It did not come from one of our own pages.
     Foreign,
+    /// More was sent than any form has.
+    TooLarge,
+    /// So many fields were sent; no form has as many.
+    TooMuch(usize),
+    /// What was sent is not what a form sends.
+    NoForm,
+    /// The address or the form does not read.
+    NotRead,
+    /// It took longer than anybody waits for.
+    TooSlow,
     /// The action said no.
     Action(ActionError),
     /// A page could not be made.
@@ -58,10 +75,18 @@ struct Words {
     title: &'static str,
     sentence: String,
     next: &'static str,
+    /// Seconds after which it may be tried again; none where that is not known.
+    again: Option<i64>,
+}
+
+impl Words {
+    fn again_after(self, seconds: i64) -> Self {
+        Self { again: Some(seconds), ..self }
+    }
 }
 
 fn words(status: StatusCode, title: &'static str, sentence: impl Into<String>, next: &'static str) -> Words {
-    Words { status, title, sentence: sentence.into(), next }
+    Words { status, title, sentence: sentence.into(), next, again: None }
 }
 
 fn of_action(error: ActionError) -> Words {
@@ -80,12 +105,8 @@ fn of_action(error: ActionError) -> Words {
             why,
             "What is on the phone stays there. Ask the office if so many photographs are really meant.",
         ),
-        ActionError::Wait(left) => words(
-            StatusCode::TOO_MANY_REQUESTS,
-            "Wait a little",
-            format!("This name failed to sign in several times; it has to wait {} seconds.", left.as_secs().max(1)),
-            "Then try again, or ask the office for a new password.",
-        ),
+        ActionError::Wait(left) => later(left.as_secs().max(1)),
+        ActionError::Busy => at_the_door(),
         ActionError::LinkSpent => words(
             StatusCode::GONE,
             "This link is used up",
@@ -122,6 +143,28 @@ fn of_action(error: ActionError) -> Words {
     }
 }
 
+fn later(seconds: i64) -> Words {
+    words(
+        StatusCode::TOO_MANY_REQUESTS,
+        "Wait a little",
+        format!(
+            "Under this name or from this place a sign-in failed several times; the next has to wait {seconds} seconds."
+        ),
+        "Then try again, or ask the office for a code to pair the phone: that works at once.",
+    )
+    .again_after(seconds)
+}
+
+fn at_the_door() -> Words {
+    words(
+        StatusCode::SERVICE_UNAVAILABLE,
+        "Too many at the door",
+        "So many are signing in just now that this one was not looked at. Nobody signed in is kept waiting by it.",
+        "Try again in a few seconds.",
+    )
+    .again_after(5)
+}
+
 fn of_store(error: &StoreError) -> Words {
     match error {
         StoreError::Full { .. } => words(
@@ -130,6 +173,14 @@ fn of_store(error: &StoreError) -> Words {
             "There is no room for more photographs. What was kept is safe; what is on the phone stays there.",
             "Make room on the shop's computer, then send again.",
         ),
+        StoreError::Ended => words(
+            StatusCode::SERVICE_UNAVAILABLE,
+            "The shop takes no more work",
+            "Its records cannot be written any more. What was kept is safe and can be looked at; what is on a phone stays there, \
+             and what stands in a form here was not kept.",
+            "Stop the program on the shop's computer, look whether its disk is well, and start it again.",
+        )
+        .again_after(60),
         other => trouble(&format!("{other:?}")),
     }
 }
@@ -167,8 +218,34 @@ impl IntoResponse for Problem {
     fn into_response(self) -> Response {
         let words = match self {
             Self::SignInFirst(then) => {
-                return Redirect::to(&format!("/sign-in?then={then}")).into_response();
+                let to = format!("/sign-in?then={}", in_address(&then).replace("%2F", "/"));
+                return (Extension(Signless), Redirect::to(&to)).into_response();
             }
+            Self::TooLarge => words(
+                StatusCode::PAYLOAD_TOO_LARGE,
+                "Too much at once",
+                format!("More was sent than a form may hold, which is {} KB.", limits::FORM_BYTES >> 10),
+                "Go back and send less at once. A photograph goes through the walk, a car's file through its own sheet.",
+            ),
+            Self::TooMuch(fields) => words(
+                StatusCode::UNPROCESSABLE_ENTITY,
+                "Too many fields",
+                format!("{fields} fields were sent at once; {} fit. None of them was looked at.", limits::FORM_FIELDS),
+                "Go back; what you typed is still there. Send it in parts.",
+            ),
+            Self::NoForm => words(
+                StatusCode::UNSUPPORTED_MEDIA_TYPE,
+                "Not a form of ours",
+                "What was sent here is not what a form sends, so it was not read.",
+                "Open the page here and send it from there.",
+            ),
+            Self::NotRead => words(
+                StatusCode::BAD_REQUEST,
+                "That does not read",
+                "The address, or what was sent to it, is not written as it must be. Nothing was done.",
+                "Go back, or go to the front page and come here again from there.",
+            ),
+            Self::TooSlow => trouble("a request took longer than a minute"),
             Self::NotFound => nothing_here(),
             Self::NoSuchMethod => words(
                 StatusCode::METHOD_NOT_ALLOWED,
@@ -191,6 +268,10 @@ impl IntoResponse for Problem {
         let page =
             Page { title: words.title.to_owned(), sentence: words.sentence, next: words.next.to_owned(), number };
         let html = page.render().unwrap_or_else(|_| page.sentence.clone());
-        (words.status, [(header::CACHE_CONTROL, "no-store")], Html(html)).into_response()
+        let mut response = (words.status, [(header::CACHE_CONTROL, "no-store")], Html(html)).into_response();
+        if let Some(again) = words.again {
+            response.headers_mut().insert(header::RETRY_AFTER, again.into());
+        }
+        response
     }
 }

@@ -19,8 +19,8 @@ use super::problem::Problem;
 use super::routing::{Routes, get};
 use super::{
     assets, build_log, builds, cage, car_dates, car_file, certificate, cut_plan, dies, fabrication, hand_over, headers,
-    kit, lowering, measures, parts, people, photos, questions, rounds, rule_books, rulings, seams, shop, stickers,
-    stock, two_tubes, verdicts, weigh_in, welds,
+    kit, lowering, measures, parts, people, photos, posted, questions, rounds, rule_books, rulings, seams, shop,
+    stickers, stock, two_tubes, verdicts, weigh_in, welds,
 };
 use crate::domain::words::limits;
 
@@ -74,7 +74,8 @@ pub fn router(app: App) -> Router {
     let pages = pages()
         .router()
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, Duration::from_mins(1)))
-        .layer(DefaultBodyLimit::max(limits::FORM_BYTES));
+        .layer(DefaultBodyLimit::max(limits::FORM_BYTES))
+        .layer(middleware::from_fn(posted::pass));
     // a photo may take minutes over a weak network, and is larger than any form
     let sending = sending().router().layer(DefaultBodyLimit::disable());
     pages

@@ -13,9 +13,9 @@ use tokio_rustls::rustls::{ClientConfig, ClientConnection, RootCertStore, Stream
 
 use crate::folder::Folder;
 
-struct Serving {
-    child: Child,
-    address: String,
+pub(crate) struct Serving {
+    pub(crate) child: Child,
+    pub(crate) address: String,
     setup: String,
 }
 
@@ -26,13 +26,13 @@ impl Drop for Serving {
     }
 }
 
-fn tackbook(folder: &Folder, call: &str) -> Command {
+pub(crate) fn tackbook(folder: &Folder, call: &str) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_tackbook"));
     command.arg(call).arg("--folder").arg(&folder.0).stderr(Stdio::null());
     command
 }
 
-fn serve(folder: &Folder, more: &[&str]) -> Serving {
+pub(crate) fn serve(folder: &Folder, more: &[&str]) -> Serving {
     let mut child =
         tackbook(folder, "serve").args(["--listen", "127.0.0.1:0"]).args(more).stdout(Stdio::piped()).spawn().unwrap();
     let mut lines = BufReader::new(child.stdout.take().unwrap()).lines().map_while(Result::ok);
@@ -53,7 +53,7 @@ fn answer(mut line: impl std::io::Read + std::io::Write, request: &str) -> std::
     }
 }
 
-fn connected(address: &str) -> TcpStream {
+pub(crate) fn connected(address: &str) -> TcpStream {
     let stream = TcpStream::connect(address).unwrap();
     stream.set_read_timeout(Some(Duration::from_secs(30))).unwrap();
     stream
@@ -165,6 +165,6 @@ fn a_given_certificate_is_shown_and_a_wrong_one_refused_in_words() {
 }
 
 /// Where a server listens that says its name.
-fn at_home(serving: &Serving) -> String {
+pub(crate) fn at_home(serving: &Serving) -> String {
     format!("127.0.0.1:{}", serving.address.rsplit_once(':').unwrap().1)
 }

@@ -13,6 +13,7 @@ mod child;
 mod folder;
 #[path = "../fixture/kept.rs"]
 mod kept;
+mod doors;
 mod https;
 mod kills;
 mod named;

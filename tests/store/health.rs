@@ -6,7 +6,9 @@ use std::path::PathBuf;
 use tackbook::actions;
 use tackbook::domain::recorded::rounds::Round;
 use tackbook::domain::words::fingerprint::Fingerprint;
+use tackbook::store::{Store, StoreError};
 
+use crate::folder::Folder;
 use crate::house::{House, jpeg};
 
 async fn full() -> (House, Fingerprint, Round) {
@@ -100,4 +102,48 @@ async fn rows_altered_behind_the_programs_back_show() {
         let (rows, meaning): (Vec<_>, Vec<_>) = report.bad.iter().partition(|bad| bad.starts_with("A record in "));
         assert_eq!((rows.len(), meaning.len()), (2, 1), "{change}: {report:?}");
     }
+}
+
+#[tokio::test]
+async fn a_writers_lane_that_ended_is_told_and_takes_no_more_work() {
+    let house = House::open().await;
+    let store = &house.office.store;
+    assert!(!store.ended());
+    let broken = store.change::<(), StoreError, _>(|_| Box::pin(async { panic!("a change that ends the lane") })).await;
+    assert!(matches!(broken, Err(StoreError::Ended)), "{broken:?}");
+    let after = store.change::<(), StoreError, _>(|_| Box::pin(async { Ok(((), None)) })).await;
+    assert!(matches!(after, Err(StoreError::Ended)), "{after:?}");
+    assert!(store.ended());
+    assert!(matches!(store.healthy().await, Err(StoreError::Ended)));
+    // what was kept is read as ever
+    assert_eq!(store.people().await.unwrap().len(), 1);
+}
+
+#[cfg(unix)]
+#[tokio::test]
+async fn a_new_shop_is_for_its_owner_alone_to_read() {
+    use std::os::unix::fs::PermissionsExt as _;
+
+    let above = Folder::new();
+    let shop = above.0.join("shop");
+    let store = Store::open(&shop).await.unwrap();
+    store.healthy().await.unwrap();
+    let mode = |path: &str| fs::metadata(shop.join(path)).unwrap().permissions().mode() & 0o777;
+    for (path, wanted) in
+        [("", 0o700), ("keys", 0o700), ("tackbook.db", 0o600), ("tackbook.db-wal", 0o600), ("tackbook.db-shm", 0o600)]
+    {
+        assert_eq!(mode(path), wanted, "{path}: {:o}", mode(path));
+    }
+    store.close().await;
+}
+
+#[cfg(unix)]
+#[tokio::test]
+async fn deleting_the_lock_of_an_open_shop_lets_no_second_program_in() {
+    let house = House::open().await;
+    fs::remove_file(house.folder.0.join("lock")).unwrap();
+    let second = Store::open(&house.folder.0).await;
+    assert!(matches!(second, Err(StoreError::InUse(_))), "{second:?}");
+    house.office.store.close().await;
+    Store::open(&house.folder.0).await.unwrap().close().await;
 }

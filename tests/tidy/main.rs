@@ -54,6 +54,9 @@ const CRATES: &[(&str, &[&str])] = &[
     ("fast_image_resize", &["imaging"]),
     ("exif", &["imaging"]),
     ("axum", &["web", "startup"]),
+    ("hyper", &["startup"]),
+    ("zxcvbn", &["domain"]),
+    ("unicode_security", &["domain"]),
     ("askama", &["web", "documents"]),
     ("clap", &["cli"]),
 ];

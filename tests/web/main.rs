@@ -69,6 +69,7 @@ mod phones;
 mod pieces;
 mod photos;
 mod questions;
+mod refusals;
 mod reviews;
 mod roles;
 mod rounds;

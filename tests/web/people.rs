@@ -1,8 +1,10 @@
 //! Signing in and out, the one-time link, adding people.
 
+use std::net::SocketAddr;
 use std::sync::Arc;
 
 use axum::body::Body;
+use axum::extract::ConnectInfo;
 use axum::http::{StatusCode, header};
 use jiff::SignedDuration;
 use tackbook::actions::shop::pairing::GOOD_FOR;
@@ -10,7 +12,7 @@ use tackbook::clock::Clock;
 use tackbook::domain::shop::people::Role;
 use tackbook::web::{App, Reached, router};
 
-use crate::house::{House, PASSWORD};
+use crate::house::{Answer, House, PASSWORD, encoded};
 
 #[tokio::test]
 async fn a_wrong_password_is_said_beside_its_field_and_keeps_the_name() {
@@ -111,7 +113,7 @@ async fn a_phone_is_signed_in_once_by_the_code_that_the_office_shows() {
 }
 
 #[tokio::test]
-async fn letters_are_taken_as_one_types_them_for_ten_minutes_and_five_tries() {
+async fn letters_are_taken_as_one_types_them_for_ten_minutes_and_once() {
     let house = after(House::new().await, SignedDuration::ZERO);
     let pair = format!("{}/pair", sheet_of(&house, "fabricator").await);
     let letters = codes(&house.browser("office").await.post(&pair, &[]).await.text).1;
@@ -125,17 +127,59 @@ async fn letters_are_taken_as_one_types_them_for_ten_minutes_and_five_tries() {
     let signed_in = house.stranger().post("/pair", &[("letters", &typed)]).await;
     assert_eq!((signed_in.status, signed_in.to.as_str()), (StatusCode::SEE_OTHER, "/"));
 
-    // guessed at five times, the letters are good no more, even after the wait; the long code is
-    let (token, letters) = codes(&house.browser("office").await.post(&pair, &[]).await.text);
-    for _ in 0..5 {
-        house.stranger().post("/pair", &[("letters", "AAAA AAAA")]).await;
+    // a code is good once
+    assert!(house.stranger().post("/pair", &[("letters", &typed)]).await.text.contains("nobody"));
+}
+
+/// What a stranger at an address is told who types letters.
+async fn letters_from(house: &House, address: [u8; 4], letters: &str) -> Answer {
+    let body = Body::from(encoded(&[("letters", letters)]));
+    let request = house.stranger().request("POST", "/pair").header("sec-fetch-site", "same-origin");
+    let mut request = request.header(header::CONTENT_TYPE, "application/x-www-form-urlencoded").body(body).unwrap();
+    request.extensions_mut().insert(ConnectInfo(SocketAddr::from((address, 4711))));
+    house.ask(request).await
+}
+
+#[tokio::test]
+async fn no_stranger_takes_the_letters_from_whoever_they_were_made_for() {
+    let house = after(House::new().await, SignedDuration::ZERO);
+    let pair = format!("{}/pair", sheet_of(&house, "fabricator").await);
+    let (_, letters) = codes(&house.browser("office").await.post(&pair, &[]).await.text);
+    let mut told_to_wait = 0;
+    for _ in 0..100 {
+        let said = letters_from(&house, [192, 0, 2, 66], "AAAA AAAA").await;
+        told_to_wait += usize::from(said.text.contains("From here wrong letters were typed several times: wait"));
     }
-    let said = house.stranger().post("/pair", &[("letters", &letters)]).await.text;
-    assert!(said.contains("typed several times: wait"), "{said}");
-    let house = after(house, SignedDuration::from_mins(5));
-    let said = house.stranger().post("/pair", &[("letters", &letters)]).await.text;
-    assert!(said.contains("nobody"), "{said}");
-    assert_eq!(house.stranger().post(&format!("/pair/{token}"), &[]).await.to, "/");
+    assert_eq!(told_to_wait, 80, "twenty guesses of an address are looked at");
+    let waits = letters_from(&house, [192, 0, 2, 66], &letters).await;
+    assert_eq!(waits.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let phone = letters_from(&house, [192, 0, 2, 7], &letters).await;
+    assert_eq!((phone.status, phone.to.as_str()), (StatusCode::SEE_OTHER, "/"));
+}
+
+#[tokio::test]
+async fn beyond_the_places_at_the_door_one_is_told_to_come_again() {
+    let house = House::new().await;
+    let at = |number: u8| house.app.strangers.turn([192, 0, 2, number].into(), &house.clock).ok();
+    let waiting: Vec<_> = (0..=255).filter_map(at).collect();
+    assert_eq!(waiting.len(), 64);
+    let said = house.stranger().post("/sign-in", &[("name", "office"), ("password", PASSWORD)]).await;
+    assert_eq!((said.status, said.header("retry-after").as_str()), (StatusCode::SERVICE_UNAVAILABLE, "5"));
+    assert!(said.text.contains("Too many at the door") && said.text.contains("Try again in a few seconds."));
+    drop(waiting);
+    house.browser("office").await;
+}
+
+#[tokio::test]
+async fn a_name_that_waits_is_told_how_long_on_our_own_page() {
+    let house = House::new().await;
+    let wrong = [("name", "office"), ("password", "not the password")];
+    for _ in 0..5 {
+        assert_eq!(house.stranger().post("/sign-in", &wrong).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    }
+    let said = house.stranger().post("/sign-in", &wrong).await;
+    assert_eq!((said.status, said.header("retry-after").as_str()), (StatusCode::TOO_MANY_REQUESTS, "15"));
+    assert!(said.text.contains("has to wait 15 seconds"), "{}", said.text);
 }
 
 #[tokio::test]
@@ -207,5 +251,5 @@ async fn whoever_holds_the_machine_gives_a_forgotten_sign_in_another_password() 
 }
 
 fn said_taken() -> String {
-    "Somebody here is already called office. Add a second name or a letter.\n".to_owned()
+    "Somebody here is or was called office, which reads like it. Add a second name or a letter.\n".to_owned()
 }

@@ -1,5 +1,6 @@
 //! The shop itself: people, builds, sticks, tools: what people do with it.
 
+pub mod strangers;
 pub mod people;
 pub mod pairing;
 pub mod builds;

@@ -7,20 +7,22 @@ use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
 use crate::actions::secrets;
 use crate::clock::Clock;
-use crate::domain::shop::people::{Deed, Person, Role, password_faults, sign_in_faults};
+use crate::domain::shop::people::{Deed, Person, Role};
+use crate::domain::shop::sign_ins::{looked_up_by, password_faults, plain, read_alike, sign_in_faults};
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::PersonId;
-use crate::store::shop::people::Failures;
-use crate::store::{Entry, Store, StoreError};
+use crate::store::shop::people::{Failures, SignIn};
+use crate::store::{Entry, Store};
 
 pub(in crate::actions) const ROOM: &str = "people";
 /// How long a set-up link is good.
 const LINK: SignedDuration = SignedDuration::from_hours(24);
-/// Failed sign-ins before a name has to wait, and the longest wait.
-pub(in crate::actions) const FREE_TRIES: i64 = 5;
+/// Guesses at a name before it has to wait, the first wait and the longest.
+const FREE_TRIES: i64 = 5;
+const FIRST_WAIT: SignedDuration = SignedDuration::from_secs(15);
 const LONGEST_WAIT: SignedDuration = SignedDuration::from_mins(15);
 /// Failed sign-ins are forgotten after this.
-pub(in crate::actions) const FORGET: SignedDuration = SignedDuration::from_hours(24);
+const FORGET: SignedDuration = SignedDuration::from_hours(24);
 
 /// Somebody signed in, and the token that says so.
 #[derive(Debug, Clone)]
@@ -57,13 +59,18 @@ pub async fn begin_shop(
     name: &str,
     password: &str,
 ) -> Result<SignedIn, ActionError> {
-    let name = name.trim().to_owned();
+    let name = plain(name);
+    let (link, at) = (secrets::hashed(link), clock.now());
+    let since = at.saturating_sub(LINK).unwrap_or(Timestamp::MIN);
+    // only who has the link makes work; it is used up below, with what it is used for
+    if !store.setup_link_is_good(&link, since).await? || store.people_count().await? > 0 {
+        return Err(ActionError::LinkSpent);
+    }
     refuse(sign_in_faults(&name, password))?;
     let hash = secrets::hash_password(password.to_owned()).await?;
     let person = Person { id: clock.new_id().into(), name, role: Role::Office };
     let token = secrets::token();
-    let (link, session, at) = (secrets::hashed(link), secrets::hashed(&token), clock.now());
-    let since = at.saturating_sub(LINK).unwrap_or(Timestamp::MIN);
+    let session = secrets::hashed(&token);
     let entry = shop(at, &person.name, format!("{} began the shop.", person.name));
     store
         .change(move |write| {
@@ -83,27 +90,28 @@ pub async fn begin_shop(
 /// Adds a person with a sign-in.
 pub async fn add(ctx: &Context, name: &str, role: Role, password: &str) -> Result<Person, ActionError> {
     ctx.allow(Deed::RunShop)?;
-    let name = name.trim().to_owned();
+    let name = plain(name);
     refuse(sign_in_faults(&name, password))?;
     let hash = secrets::hash_password(password.to_owned()).await?;
     let person = Person { id: ctx.clock.new_id().into(), name, role };
     let at = ctx.clock.now();
     let what = format!("{} was added, {}.", person.name, role.word());
     let entry = ctx.shop_entry(ROOM, what, json!({ "name": person.name, "role": role.word() }));
-    let taken = format!("Somebody here is already called {}. Add a second name or a letter.", person.name);
-    let added = ctx
-        .store
+    ctx.store
         .change(move |write| {
             Box::pin(async move {
+                let taken = write.everybodys_names().await?.into_iter().find(|one| read_alike(one, &person.name));
+                if let Some(taken) = taken {
+                    let why = format!(
+                        "Somebody here is or was called {taken}, which reads like it. Add a second name or a letter."
+                    );
+                    return Err(ActionError::Refused(vec![Fault::new("name", why)]));
+                }
                 write.add_person(&person, &hash, at).await?;
                 Ok((person, Some(entry)))
             })
         })
-        .await;
-    match added {
-        Err(StoreError::Taken(_)) => Err(ActionError::Refused(vec![Fault::new("name", taken)])),
-        other => Ok(other?),
-    }
+        .await
 }
 
 /// A password for somebody who will be told it: sixteen letters in groups of four, 71 bits.
@@ -115,7 +123,9 @@ pub fn made_password() -> String {
 /// Gives a person another password. Every session under the old one is over with the next request.
 pub async fn reset_password(ctx: &Context, id: PersonId, password: &str) -> Result<Person, ActionError> {
     ctx.allow(Deed::RunShop)?;
-    refuse(password_faults(password))?;
+    let people = ctx.store.people().await?;
+    let name = people.iter().find(|person| person.id == id).map_or("", |person| &person.name);
+    refuse(password_faults(name, password))?;
     let hash = secrets::hash_password(password.to_owned()).await?;
     let at = ctx.clock.now();
     let mut entry = ctx.shop_entry(ROOM, String::new(), json!({ "person": id }));
@@ -158,7 +168,22 @@ pub async fn remove(ctx: &Context, id: PersonId) -> Result<(), ActionError> {
         .await
 }
 
-/// Signs a person in on a device. Whether the name or the password was wrong does not show, in words, work or time.
+/// The person of a name as it was typed: first who is called just so, then who is called so but for capitals, letters that do
+/// not show and forms of one letter. None where the latter are several.
+pub async fn called(store: &Store, name: &str) -> Result<Option<SignIn>, ActionError> {
+    if let Some(found) = store.person_by_name(name.trim()).await? {
+        return Ok(Some(found));
+    }
+    let wanted = looked_up_by(name);
+    let mut alike = store.people().await?.into_iter().filter(|person| looked_up_by(&person.name) == wanted);
+    match (alike.next(), alike.next()) {
+        (Some(one), None) => Ok(store.person_by_name(&one.name).await?),
+        _ => Ok(None),
+    }
+}
+
+/// Signs a person in on a device. Whether the name or the password was wrong does not show, in words, work or time. The
+/// guess is counted before the password is looked at, so that many at once are no more guesses than one after another.
 pub async fn sign_in(
     store: &Store,
     clock: &Clock,
@@ -166,27 +191,16 @@ pub async fn sign_in(
     password: &str,
     device: &str,
 ) -> Result<SignedIn, ActionError> {
-    let name = name.trim();
     let name_hash = failures_name(name);
-    if let Some(wait) = store.failures(&name_hash).await?.and_then(|failures| wait(failures, clock.now())) {
-        return Err(ActionError::Wait(wait));
-    }
-    let found = store.person_by_name(name).await?;
+    count_guess(store, clock, name_hash.clone()).await?;
+    let found = called(store, name).await?;
     let stored = found.as_ref().map(|found| found.password.clone());
     let right = secrets::is_password(password.to_owned(), stored).await?;
     let at = clock.now();
     let Some(person) = found.filter(|_| right).map(|found| found.person) else {
-        let since = at.saturating_sub(FORGET).unwrap_or(Timestamp::MIN);
         let entry = shop(at, "nobody signed in", "A sign-in was refused.".to_owned());
-        return store
-            .change(move |write| {
-                Box::pin(async move {
-                    write.count_failure(&name_hash, since, at).await?;
-                    Ok(((), Some(entry)))
-                })
-            })
-            .await
-            .and_then(|()| Err(ActionError::WrongSignIn));
+        store.change::<_, ActionError, _>(move |_| Box::pin(async move { Ok(((), Some(entry))) })).await?;
+        return Err(ActionError::WrongSignIn);
     };
     let token = secrets::token();
     let (session, device) = (secrets::hashed(&token), device.to_owned());
@@ -200,6 +214,29 @@ pub async fn sign_in(
             })
         })
         .await
+}
+
+/// Counts a guess at a name, or says how long the name waits. A wait that a clock set back would draw out is counted from now.
+async fn count_guess(store: &Store, clock: &Clock, name_hash: String) -> Result<(), ActionError> {
+    let at = clock.now();
+    let since = at.saturating_sub(FORGET).unwrap_or(Timestamp::MIN);
+    let waits = store
+        .change::<_, ActionError, _>(move |write| {
+            Box::pin(async move {
+                let mut failures = write.failures(&name_hash).await?;
+                if let Some(ahead) = failures.as_mut().filter(|failures| failures.latest > at) {
+                    ahead.latest = at;
+                    write.count_wait_from(&name_hash, at).await?;
+                }
+                if let Some(left) = failures.and_then(|failures| wait(failures, at)) {
+                    return Ok((Some(left), None));
+                }
+                write.count_failure(&name_hash, since, at).await?;
+                Ok((None, None))
+            })
+        })
+        .await?;
+    waits.map_or(Ok(()), |left| Err(ActionError::Wait(left)))
 }
 
 /// Ends a session; it is over with the next request.
@@ -242,9 +279,9 @@ pub async fn who(store: &Store, clock: &Clock, token: &str) -> Result<Option<Per
     Ok(Some(session.person))
 }
 
-/// What failed sign-ins under a name are counted by, capitals or not.
-pub(in crate::actions) fn failures_name(name: &str) -> String {
-    secrets::hashed(&name.to_lowercase())
+/// What guesses at a name are counted by.
+fn failures_name(name: &str) -> String {
+    secrets::hashed(&looked_up_by(name))
 }
 
 /// How long a session lasts unused, and in all: long on the shop floor, where gloves type no passwords; short at the desk.
@@ -255,10 +292,10 @@ pub(in crate::actions) const fn lasts(role: Role) -> (SignedDuration, SignedDura
     }
 }
 
-/// How long a name still has to wait: 1 s after the fifth failure, doubling, at most 15 min, never for good.
-pub(in crate::actions) fn wait(failures: Failures, now: Timestamp) -> Option<SignedDuration> {
+/// How long a name still has to wait: 15 s after the fifth guess, doubling, at most 15 min, never for good.
+fn wait(failures: Failures, now: Timestamp) -> Option<SignedDuration> {
     let beyond = u32::try_from(failures.count - FREE_TRIES).ok()?;
-    let whole = SignedDuration::from_secs(1_i64 << beyond.min(10)).min(LONGEST_WAIT);
+    let whole = (FIRST_WAIT * (1 << beyond.min(10))).min(LONGEST_WAIT);
     let left = whole - now.duration_since(failures.latest);
     left.is_positive().then_some(left)
 }

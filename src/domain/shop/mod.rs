@@ -1,6 +1,7 @@
 //! The shop itself: its people, its builds, its sticks and its saw.
 
 pub mod people;
+pub mod sign_ins;
 pub mod builds;
 pub mod saw;
 pub mod stock;

@@ -2,9 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::PersonId;
-use crate::domain::words::limits;
 
 /// What a person is to the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -98,24 +96,4 @@ pub struct Person {
     pub name: String,
     /// What they are to the shop.
     pub role: Role,
-}
-
-/// What is wrong with a new sign-in's name or password, if anything.
-pub fn sign_in_faults(name: &str, password: &str) -> Vec<Fault> {
-    let mut faults = limits::title_faults("name", name);
-    faults.extend(password_faults(password));
-    faults
-}
-
-/// What is wrong with a new password, if anything.
-pub fn password_faults(password: &str) -> Vec<Fault> {
-    let mut faults = Vec::new();
-    let length = password.chars().count();
-    if length < limits::PASSWORD_LEAST {
-        faults.push(Fault::new("password", format!("A password has at least {} characters.", limits::PASSWORD_LEAST)));
-    }
-    if length > limits::PASSWORD_MOST {
-        faults.push(Fault::new("password", format!("A password has at most {} characters.", limits::PASSWORD_MOST)));
-    }
-    faults
 }

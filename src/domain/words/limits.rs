@@ -26,6 +26,8 @@ pub const PART_DAYS: i64 = 14;
 pub const PASSPHRASE: (usize, usize) = (12, 400);
 /// Most bytes of one form.
 pub const FORM_BYTES: usize = 512 << 10;
+/// Most fields of one form (own choice: the largest, a cut plan with every bar, has some hundreds).
+pub const FORM_FIELDS: usize = 2_000;
 /// Most bytes of a cage file that a build takes in; written as a form it stays under a form's bound.
 pub const CAGE_FILE_BYTES: usize = 128 << 10;
 /// Most bytes of a rule book: those of a form, so that a book that reads can be added.
@@ -111,14 +113,31 @@ pub fn title_faults(at: &str, text: &str) -> Vec<Fault> {
     match length {
         0 => vec![Fault::new(at, "This must not be empty.")],
         _ if length > TITLE => vec![Fault::new(at, format!("This has {length} characters; {TITLE} fit."))],
-        _ => Vec::new(),
+        _ => unseen_faults(at, text, &[]),
     }
 }
 
 /// What is wrong with a running text, if anything: it must be within bounds.
 pub fn text_faults(at: &str, text: &str) -> Vec<Fault> {
     let length = text.chars().count();
-    if length > TEXT { vec![Fault::new(at, format!("This has {length} characters; {TEXT} fit."))] } else { Vec::new() }
+    if length > TEXT {
+        return vec![Fault::new(at, format!("This has {length} characters; {TEXT} fit."))];
+    }
+    unseen_faults(at, text, &['\n', '\r', '\t'])
+}
+
+/// What is wrong with a text that has letters which show nothing themselves and turn or hide what stands beside them: controls
+/// (Unicode's Cc), the signs that turn the direction of writing (UAX 9, 2) and the ends of lines that no page shows.
+fn unseen_faults(at: &str, text: &str, may: &[char]) -> Vec<Fault> {
+    let turns = |letter: &char| matches!(letter, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let unseen = |(_, letter): &(usize, char)| (letter.is_control() && !may.contains(letter)) || turns(letter);
+    let Some((place, letter)) = text.trim().char_indices().find(unseen) else { return Vec::new() };
+    let before: Vec<char> = text.trim().get(..place).unwrap_or_default().chars().rev().take(20).collect();
+    let before: String = before.into_iter().rev().collect();
+    let after = if before.is_empty() { "at the beginning".to_owned() } else { format!("after “{before}”") };
+    let number = u32::from(letter);
+    let why = format!("A sign that does not show stands {after} (U+{number:04X}). Type this anew, without it.");
+    vec![Fault::new(at, why)]
 }
 
 /// What is wrong with words that must be there, if anything.
@@ -127,4 +146,30 @@ pub fn words_faults(at: &str, text: &str) -> Vec<Fault> {
         return vec![Fault::new(at, "This must not be empty.")];
     }
     text_faults(at, text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{text_faults, title_faults};
+
+    #[test]
+    fn signs_that_hide_or_turn_are_told_of_and_names_in_any_script_are_not() {
+        for (text, said) in [
+            ("front\u{202e}tnorf", "after “front” (U+202E)"),
+            ("\u{2066}a", "at the beginning (U+2066)"),
+            ("a\u{0}b", "after “a” (U+0000)"),
+            ("a\u{7}b", "U+0007"),
+            ("a\u{200f}b", "U+200F"),
+        ] {
+            for faults in [title_faults("name", text), text_faults("name", text)] {
+                assert!(matches!(faults.as_slice(), [one] if one.why.contains(said)), "{text:?}: {faults:?}");
+            }
+        }
+        assert_eq!(title_faults("name", "two\nlines").len(), 1);
+        assert!(text_faults("text", "two\r\nlines\tand a tab").is_empty());
+        for name in ["東京ガレージ", "مرآب", "Гараж", "Ørn & Sönner", "می‌خواهم", "👩‍🔧"]
+        {
+            assert!(title_faults("name", name).is_empty(), "{name}");
+        }
+    }
 }

@@ -1,5 +1,7 @@
 //! The walk round the car: how each shot stands, which one comes next, what is left where.
 
+use std::collections::HashSet;
+
 use crate::domain::judge::shots::{Area, Shot};
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::photos::Photo;
@@ -108,6 +110,6 @@ pub fn left(shots: &[Shot], facts: &BuildFacts) -> Vec<(Area, usize)> {
 
 /// The kept photographs that answer no shot of the list.
 pub fn unasked<'s, 'f>(shots: impl Iterator<Item = &'s Shot>, facts: &'f BuildFacts) -> Vec<&'f Photo> {
-    let names: Vec<String> = shots.map(Shot::name).collect();
+    let names: HashSet<String> = shots.map(Shot::name).collect();
     facts.photos.iter().filter(|photo| photo.kept() && !names.contains(&photo.shot)).collect()
 }

@@ -45,12 +45,16 @@ pub(in crate::store) async fn writer(folder: &Path) -> Result<Connection, StoreE
     )))
 }
 
-/// Makes the file of the records, empty, and its name safe before the engine puts anything beside it: what lies beside records
+/// Makes the file of the records, empty, for nobody else on the machine to read, and its name safe before the engine puts anything beside it: what lies beside records
 /// that are not there would be what is left of a shop.
 fn name_first(folder: &Path) -> Result<(), StoreError> {
     let records = folder.join(RECORDS);
     if !records.exists() {
-        File::options().write(true).create_new(true).open(records)?.sync_all()?;
+        let mut private = File::options();
+        // the engine gives what it puts beside it the same rights
+        #[cfg(unix)]
+        std::os::unix::fs::OpenOptionsExt::mode(&mut private, 0o600);
+        private.write(true).create_new(true).open(records)?.sync_all()?;
         sync_folder(folder)?;
     }
     Ok(())

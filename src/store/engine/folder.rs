@@ -10,9 +10,21 @@ pub(in crate::store) const FOLDERS: [&str; 6] = ["photos", "views", "packets", "
 /// File systems of other machines: NFS, SMB in three forms, FUSE (Linux `statfs` magic numbers, man 2 statfs).
 const ELSEWHERE: [u64; 5] = [0x6969, 0x517b, 0xfe53_4d42, 0xff53_4d42, 0x6573_5546];
 
+/// The locks by which one program holds a folder: on the file that is there for it, and on the folder itself, from which
+/// nobody can take the lock by deleting a file.
+#[derive(Debug)]
+pub(in crate::store) struct Held(Vec<File>);
+
+impl Held {
+    /// Gives the folder free.
+    pub(in crate::store) fn unlock(&self) -> std::io::Result<()> {
+        self.0.iter().try_for_each(File::unlock)
+    }
+}
+
 /// Makes the layout where it is missing and locks the folder for this program alone.
-pub(in crate::store) fn take_folder(folder: &Path) -> Result<File, StoreError> {
-    fs::create_dir_all(folder)?;
+pub(in crate::store) fn take_folder(folder: &Path) -> Result<Held, StoreError> {
+    make_private(folder)?;
     refuse_elsewhere(folder)?;
     for name in FOLDERS {
         fs::create_dir_all(folder.join(name))?;
@@ -22,15 +34,33 @@ pub(in crate::store) fn take_folder(folder: &Path) -> Result<File, StoreError> {
     if let Some(above) = folder.parent().filter(|above| !above.as_os_str().is_empty()) {
         sync_folder(above)?;
     }
-    let lock = File::options().create(true).truncate(false).write(true).open(folder.join("lock"))?;
-    match lock.try_lock() {
-        Ok(()) => Ok(lock),
-        Err(TryLockError::WouldBlock) => Err(StoreError::InUse(format!(
-            "Another Tackbook already works in {}. Stop it first, or choose another folder.",
-            folder.display()
-        ))),
-        Err(TryLockError::Error(error)) => Err(error.into()),
+    let mut held = vec![File::options().create(true).truncate(false).write(true).open(folder.join("lock"))?];
+    // elsewhere a folder cannot be opened as a file
+    if cfg!(unix) {
+        held.push(File::open(folder)?);
     }
+    for lock in &held {
+        match lock.try_lock() {
+            Ok(()) => {}
+            Err(TryLockError::WouldBlock) => {
+                return Err(StoreError::InUse(format!(
+                    "Another Tackbook already works in {}. Stop it first, or choose another folder.",
+                    folder.display()
+                )));
+            }
+            Err(TryLockError::Error(error)) => return Err(error.into()),
+        }
+    }
+    Ok(Held(held))
+}
+
+/// Makes a folder that nobody else on the machine looks into; one that is there stays as its owner made it.
+fn make_private(folder: &Path) -> Result<(), StoreError> {
+    if folder.is_dir() {
+        return Ok(());
+    }
+    fs::create_dir_all(folder)?;
+    keep_private(folder)
 }
 
 /// Syncs a folder, so that the names in it survive a power cut.

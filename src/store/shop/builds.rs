@@ -2,7 +2,7 @@
 
 use sqlx::FromRow;
 
-use crate::domain::shop::builds::{Build, NewBuild, slug};
+use crate::domain::shop::builds::{Build, NO_SLUGS, NewBuild, known_by};
 use crate::domain::words::ids::BuildId;
 use crate::store::engine::Executor;
 use crate::store::error::StoreError;
@@ -71,16 +71,16 @@ impl Write {
     pub async fn build_called(&mut self, name: &str) -> Result<Option<Build>, StoreError> {
         let rows: Vec<Row> =
             sqlx::query_as("SELECT * FROM builds ORDER BY number").fetch_all(&mut self.connection).await?;
-        let same = rows.into_iter().find(|row| slug(&row.name) == slug(name));
+        let same = rows.into_iter().find(|row| known_by(&row.name) == known_by(name));
         same.map(Row::build).transpose()
     }
 
-    /// A plain address, with a number behind it when the plain one is another build's.
+    /// A plain address, with a number behind it when the plain one is another build's or a sheet's of its own.
     pub(in crate::store) async fn free_slug(&mut self, plain: &str) -> Result<String, StoreError> {
         let taken: Vec<String> = sqlx::query_scalar("SELECT slug FROM builds").fetch_all(&mut self.connection).await?;
         std::iter::once(plain.to_owned())
             .chain((2_u32..=u32::MAX).map(|number| format!("{plain}-{number}")))
-            .find(|slug| !taken.contains(slug))
+            .find(|slug| !taken.contains(slug) && !NO_SLUGS.contains(&slug.as_str()))
             .ok_or(StoreError::Taken("address"))
     }
 

@@ -101,13 +101,11 @@ impl Write {
         Ok(())
     }
 
-    /// Uses a code made no earlier than `since`, letters only while fewer than `tries` wrong ones were typed; gives whose
-    /// it was.
+    /// Uses a code made no earlier than `since`; gives whose it was.
     pub async fn use_pairing(
         &mut self,
         code: &GivenCode,
         (since, at): (Timestamp, Timestamp),
-        tries: i64,
     ) -> Result<Option<PersonId>, StoreError> {
         let (token, letters) = match code {
             GivenCode::Token(hash) => (Some(hash), None),
@@ -115,26 +113,16 @@ impl Write {
         };
         let row: Option<String> = sqlx::query_scalar(
             "UPDATE pairings SET used = $1 WHERE used IS NULL AND made >= $2
-             AND (token_hash = $3 OR (letters_hash = $4 AND wrong < $5))
+             AND (token_hash = $3 OR letters_hash = $4)
              AND person IN (SELECT id FROM people WHERE removed IS NULL) RETURNING person",
         )
         .bind(moment(at))
         .bind(moment(since))
         .bind(token)
         .bind(letters)
-        .bind(tries)
         .fetch_optional(&mut self.connection)
         .await?;
         row.map(|id| parsed("pairings", "person", &id)).transpose()
-    }
-
-    /// Counts letters that were nobody's against every code that is good.
-    pub async fn count_wrong_letters(&mut self, since: Timestamp) -> Result<(), StoreError> {
-        sqlx::query("UPDATE pairings SET wrong = wrong + 1 WHERE used IS NULL AND made >= $1")
-            .bind(moment(since))
-            .execute(&mut self.connection)
-            .await?;
-        Ok(())
     }
 
     /// Ends one session of a person; gives what it was signed in on, or nothing where it had ended.

@@ -30,7 +30,7 @@ pub struct Session {
     pub seen: Timestamp,
 }
 
-/// Failed sign-ins under one name.
+/// Guesses under one name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Failures {
     /// How many since the last that worked.
@@ -94,15 +94,15 @@ impl Store {
         .transpose()
     }
 
-    /// Failed sign-ins under a name's hash.
-    pub async fn failures(&self, name_hash: &str) -> Result<Option<Failures>, StoreError> {
-        let row: Option<(i64, String)> =
-            sqlx::query_as("SELECT failures, latest FROM sign_in_failures WHERE name_hash = $1")
-                .bind(name_hash)
+    /// Whether a one-time link was made no earlier than `since` and is not used. Looking uses nothing up.
+    pub async fn setup_link_is_good(&self, token_hash: &str, since: Timestamp) -> Result<bool, StoreError> {
+        let found: Option<i64> =
+            sqlx::query_scalar("SELECT number FROM setup_links WHERE token_hash = $1 AND used IS NULL AND made >= $2")
+                .bind(token_hash)
+                .bind(moment(since))
                 .fetch_optional(self.readers())
                 .await?;
-        row.map(|(count, latest)| Ok(Failures { count, latest: parsed("sign_in_failures", "latest", &latest)? }))
-            .transpose()
+        Ok(found.is_some())
     }
 }
 
@@ -239,7 +239,33 @@ impl Write {
         Ok(done.rows_affected() == 1)
     }
 
-    /// Counts a failed sign-in, and forgets those that are older than `since`.
+    /// The names of everybody who ever had a sign-in, as the writer finds them.
+    pub async fn everybodys_names(&mut self) -> Result<Vec<String>, StoreError> {
+        Ok(sqlx::query_scalar("SELECT name FROM people ORDER BY number").fetch_all(&mut self.connection).await?)
+    }
+
+    /// Guesses under a name's hash, as the writer finds them.
+    pub async fn failures(&mut self, name_hash: &str) -> Result<Option<Failures>, StoreError> {
+        let row: Option<(i64, String)> =
+            sqlx::query_as("SELECT failures, latest FROM sign_in_failures WHERE name_hash = $1")
+                .bind(name_hash)
+                .fetch_optional(&mut self.connection)
+                .await?;
+        row.map(|(count, latest)| Ok(Failures { count, latest: parsed("sign_in_failures", "latest", &latest)? }))
+            .transpose()
+    }
+
+    /// Counts the wait of a name from another moment, where its latest guess lies ahead of a clock that was set back.
+    pub async fn count_wait_from(&mut self, name_hash: &str, at: Timestamp) -> Result<(), StoreError> {
+        sqlx::query("UPDATE sign_in_failures SET latest = $2 WHERE name_hash = $1")
+            .bind(name_hash)
+            .bind(moment(at))
+            .execute(&mut self.connection)
+            .await?;
+        Ok(())
+    }
+
+    /// Counts a guess, and forgets those that are older than `since`.
     pub async fn count_failure(&mut self, name_hash: &str, since: Timestamp, at: Timestamp) -> Result<(), StoreError> {
         sqlx::query("DELETE FROM sign_in_failures WHERE latest < $1")
             .bind(moment(since))
@@ -256,7 +282,7 @@ impl Write {
         Ok(())
     }
 
-    /// Forgets failed sign-ins under a name.
+    /// Forgets guesses under a name.
     pub async fn forget_failures(&mut self, name_hash: &str) -> Result<(), StoreError> {
         sqlx::query("DELETE FROM sign_in_failures WHERE name_hash = $1")
             .bind(name_hash)

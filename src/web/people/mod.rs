@@ -7,18 +7,19 @@ mod view;
 
 use axum::extract::{Form as Posted, Path, Query, State};
 use axum::http::uri::PathAndQuery;
-use axum::http::{HeaderMap, StatusCode, Uri, header};
+use axum::http::{HeaderMap, Method, StatusCode, Uri, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
 use super::app::App;
-use super::carried::Carried;
+use super::carried::{CameFrom, Carried};
 use super::form::{Form, Pairs};
 use super::gate::SignedIn;
 use super::light::Light;
 use super::page::show;
 use super::problem::Problem;
 use super::reader;
+use super::routes::addresses;
 use super::routing::{Routes, get, post};
 use crate::actions::{self, ActionError};
 use crate::domain::shop::people::{Deed, Role};
@@ -54,14 +55,19 @@ async fn asked_to_sign_in(Query(then): Query<Then>) -> Result<Response, Problem>
 async fn sign_in(
     State(app): State<App>,
     carried: Carried,
+    CameFrom(from): CameFrom,
     asked: HeaderMap,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
+    let turn = app.strangers.turn(from, &app.clock)?;
     let (name, password) = (form.text("name"), form.text("password"));
     let signed_in = actions::shop::people::sign_in(&app.store, &app.clock, name, password, device::of(&asked)).await;
     match signed_in {
-        Ok(signed_in) => Ok(go(carried, &signed_in.token, inside(form.text("then")))),
+        Ok(signed_in) => {
+            turn.was_right();
+            Ok(go(carried, &signed_in.token, inside(form.text("then"))))
+        }
         Err(ActionError::WrongSignIn) => {
             form.fault("password", "Name and password do not belong together. Look at both, or ask the office.");
             show(StatusCode::UNPROCESSABLE_ENTITY, &view::SignIn::of(&form))
@@ -70,10 +76,22 @@ async fn sign_in(
     }
 }
 
-/// Only a place of our own to go on to.
+/// Only a sheet of our own to go on to: a path, written as an address is, that answers to somebody who looks.
 fn inside(then: &str) -> &str {
-    let ours = then.starts_with('/') && !then.starts_with("//") && !then.contains('\\');
-    if ours { then } else { "/" }
+    let plain = then.starts_with('/') && !then.starts_with("//") && then.bytes().all(|byte| byte.is_ascii_graphic());
+    let parsed: Option<PathAndQuery> = then.parse().ok().filter(|_| plain && !then.contains(['\\', '#']));
+    let ours = |path: &PathAndQuery| {
+        path.path() != "/sign-in"
+            && addresses().iter().any(|(method, route)| *method == Method::GET && is_at(path.path(), route))
+    };
+    if parsed.as_ref().is_some_and(ours) { then } else { "/" }
+}
+
+/// Whether a path is one of a route's: its parts one by one, those in braces whatever they are.
+fn is_at(path: &str, route: &str) -> bool {
+    let (path, route) = (path.split('/'), route.split('/'));
+    path.clone().count() == route.clone().count()
+        && path.zip(route).all(|(part, named)| part == named || (named.starts_with('{') && !part.is_empty()))
 }
 
 fn go(carried: Carried, token: &str, to: &str) -> Response {
@@ -158,9 +176,25 @@ mod tests {
     fn one_is_only_sent_on_within_the_shop() {
         for (then, expected) in [
             ("/builds/pine", "/builds/pine"),
+            ("/builds/pine?see=all", "/builds/pine?see=all"),
+            ("/builds/pine/joints/J1", "/builds/pine/joints/J1"),
+            ("/open", "/open"),
+            ("/", "/"),
             ("//elsewhere", "/"),
+            ("///elsewhere", "/"),
             ("https://elsewhere", "/"),
+            ("javascript:alert(1)", "/"),
             ("/\\elsewhere", "/"),
+            ("/open\\@elsewhere", "/"),
+            ("/open\r\nSet-Cookie: a=b", "/"),
+            ("/open\n", "/"),
+            ("/\t/elsewhere", "/"),
+            ("/open\0", "/"),
+            ("/op en", "/"),
+            ("/öffnen", "/"),
+            ("/no-such-sheet", "/"),
+            ("/sign-out", "/"),
+            ("/sign-in?then=/open", "/"),
             ("", "/"),
         ] {
             assert_eq!(inside(then), expected);

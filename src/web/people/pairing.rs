@@ -6,10 +6,11 @@ use axum::response::{IntoResponse, Response};
 
 use super::{device, go, view};
 use crate::actions::shop::pairing::Given;
+use crate::actions::shop::strangers::Turn;
 use crate::actions::{self, ActionError};
 use crate::quantity::Units;
 use crate::web::app::App;
-use crate::web::carried::Carried;
+use crate::web::carried::{CameFrom, Carried};
 use crate::web::form::{Form, Pairs};
 use crate::web::page::show;
 use crate::web::problem::Problem;
@@ -27,19 +28,29 @@ async fn letters() -> Result<Response, Problem> {
 async fn by_letters(
     State(app): State<App>,
     carried: Carried,
+    CameFrom(from): CameFrom,
     asked: HeaderMap,
     Posted(typed): Posted<Pairs>,
 ) -> Result<Response, Problem> {
     let mut form = Form::of(Units::Inch, typed);
     let given = Given::Letters(form.text("letters"));
-    let why = match actions::shop::pairing::pair(&app.store, &app.clock, given, device::of(&asked)).await {
-        Ok(signed_in) => return Ok(go(carried, &signed_in.token, "/")),
+    let turn = app.strangers.turn(from, &app.clock);
+    let paired = match &turn {
+        Ok(_) => actions::shop::pairing::pair(&app.store, &app.clock, given, device::of(&asked)).await,
+        Err(ActionError::Wait(left)) => Err(ActionError::Wait(*left)),
+        Err(_) => Err(ActionError::Busy),
+    };
+    let why = match paired {
+        Ok(signed_in) => {
+            turn.into_iter().for_each(Turn::was_right);
+            return Ok(go(carried, &signed_in.token, "/"));
+        }
         Err(ActionError::PairingSpent) => {
             "These are nobody's letters, or they are older than ten minutes, or used. Look at them again, or ask for new ones."
                 .to_owned()
         }
         Err(ActionError::Wait(left)) => {
-            format!("Wrong letters were typed several times: wait {} seconds.", left.as_secs().max(1))
+            format!("From here wrong letters were typed several times: wait {} seconds.", left.as_secs().max(1))
         }
         Err(other) => return Err(other.into()),
     };

@@ -28,7 +28,9 @@ pub(super) async fn days(seen: Seen, Query(asked): Query<HashMap<String, String>
 /// Those that answer no shot, each with guesses where it may belong.
 pub(super) async fn unplaced(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let (found, looks) = (seen.found().await?, seen.who.ctx.store.looks(seen.build()).await?);
-    show(StatusCode::OK, &Unplaced::of(&seen, &found, &looks, page(&asked)).ok_or(Problem::NotFound)?)
+    // hundreds of pictures are compared with hundreds: not on the threads that serve pages
+    let sheet = tokio::task::spawn_blocking(move || Unplaced::of(&seen, &found, &looks, page(&asked))).await;
+    show(StatusCode::OK, &sheet.map_err(|error| Problem::NotMade(error.to_string()))?.ok_or(Problem::NotFound)?)
 }
 
 /// What became of a shot: `?name=J7 joint-tacked/wide`.

@@ -156,26 +156,28 @@ impl Unplaced {
     ) -> Option<Self> {
         let all = unasked(found.worked.every_shot(), &seen.facts);
         let page = Page::of(page, all.len())?;
-        let known = Known { facts: &seen.facts, shots: &found.worked.shots, looks };
+        let known = Known::of(&seen.facts, &found.worked.shots, looks);
+        let shots: Vec<(String, String)> = found.worked.every_shot().map(|shot| (shot.name(), shot.words())).collect();
         let words = |name: &str| {
-            let shot = found.worked.every_shot().find(|shot| shot.name() == name);
-            shot.map(Shot::words).unwrap_or_default()
+            let shot = shots.iter().find(|(shot, _)| shot == name);
+            shot.map(|(_, words)| words.clone()).unwrap_or_default()
         };
         let homeless = |photo: &Photo| Homeless {
             picture: Picture::of(seen, photo),
-            guesses: guesses(known, photo)
+            guesses: guesses(&known, photo)
                 .into_iter()
                 .map(|guess| (guess.shot.clone(), words(&guess.shot), guess.why))
                 .collect(),
         };
+        let photos = page.part(&all).iter().map(|photo| homeless(photo)).collect();
         Some(Self {
             sheet: seen.sheet("Unassigned photos"),
             base: seen.address(""),
             contact: contact(seen),
             may_place: may(seen.who.ctx.by.role, Deed::RecordWork),
-            photos: page.part(&all).iter().map(|photo| homeless(photo)).collect(),
+            photos,
             pages: page.describe("Photographs", |number| seen.address(&format!("/photos/unplaced?page={number}"))),
-            shots: found.worked.every_shot().map(|shot| (shot.name(), shot.words())).collect(),
+            shots,
         })
     }
 }
