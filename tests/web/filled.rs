@@ -11,6 +11,8 @@ use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::recorded::notes::NewNote;
 use tackbook::domain::recorded::notes::Note;
 use tackbook::domain::recorded::rounds::links::{GoodFor, NewReadingLink};
+use tackbook::domain::recorded::rounds::mails::NewMail;
+use tackbook::domain::recorded::rounds::{Came, Decision, NewReply};
 use tackbook::domain::shop::people::Role;
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::weight::carried::{Spread, SpreadIs, Thing, Way};
@@ -241,6 +243,7 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     let issued = office.post(&at("/rounds"), &[("key", "one")]).await;
     assert_eq!(issued.status, StatusCode::SEE_OTHER);
     linked(house, build, put).await;
+    answered(house, build, put).await;
     let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
     put(
         "own-tubes/{bar}",
@@ -282,6 +285,36 @@ async fn welded(house: &House) {
         weld.extend([("welder", "A. Welder"), ("process", "135"), ("position", "PA")]);
         assert_eq!(office.post(&format!("/builds/{PINE}/welds"), &weld).await.status, StatusCode::SEE_OTHER);
     }
+}
+
+/// Two replies to the round that is out, each with a mail.
+async fn answered(house: &House, build: BuildId, put: Put<'_>) {
+    let round = house.store.rounds(build).await.unwrap().remove(0);
+    let (mut replies, mut mails) = (Vec::new(), Vec::new());
+    for name in ["one.txt", "two.txt"] {
+        let new = NewReply {
+            round: 1,
+            packet_sha256: round.packet_sha256.clone(),
+            decision: Decision::NotYet,
+            released: Vec::new(),
+            words: "Not yet.".to_owned(),
+            given_by: "scrutineer A".to_owned(),
+            licence: String::new(),
+            came: Some(Came::Mail),
+            despite: None,
+            items: Vec::new(),
+            conditions: Vec::new(),
+            settles: Vec::new(),
+            answers: None,
+        };
+        // both have the same text, so that either can be asked for at either
+        let mail = NewMail { name: name.to_owned(), bytes: b"Not yet.".to_vec() };
+        mails.push(Fingerprint::of(&mail.bytes).text().to_owned());
+        let reply = actions::recorded::rounds::typed_from(&house.office, build, new, Some(mail)).await.unwrap();
+        replies.push(reply.id);
+    }
+    put("replies/{reply}", [replies[0].clone(), replies[1].clone()], &uuid());
+    put("mails/{sha256}", [mails[0].clone(), mails[1].clone()], &"0".repeat(64));
 }
 
 /// Two links to the round that is out.

@@ -69,6 +69,7 @@ mod phones;
 mod pieces;
 mod photos;
 mod questions;
+mod reply_mails;
 mod reviews;
 mod roles;
 mod rounds;

@@ -79,6 +79,11 @@ pub(super) const TABLES: &[Table] = &[
                ORDER BY replies.number",
     },
     Table {
+        name: "reply_mails",
+        rows: "SELECT reply_mails.* FROM reply_mails JOIN replies ON replies.id = reply
+               JOIN rounds ON rounds.id = replies.round WHERE build = $1 ORDER BY reply_mails.number",
+    },
+    Table {
         name: "reviewed",
         rows: "SELECT reviewed.* FROM reviewed JOIN rounds ON rounds.id = reviewed.round WHERE build = $1
                ORDER BY reviewed.number",
