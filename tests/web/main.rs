@@ -67,6 +67,7 @@ mod parts;
 mod people;
 mod phones;
 mod pieces;
+mod photo_marks;
 mod photos;
 mod questions;
 mod reply_mails;
@@ -87,6 +88,7 @@ mod units;
 mod views;
 mod walk;
 mod weigh_in;
+mod weld_order;
 mod welds;
 mod welds_told;
 #[path = "../fixture/wrapped.rs"]

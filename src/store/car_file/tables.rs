@@ -96,6 +96,7 @@ pub(super) const TABLES: &[Table] = &[
     },
     Table { name: "rulings", rows: "SELECT * FROM rulings WHERE build = $1 ORDER BY number" },
     Table { name: "welds", rows: "SELECT * FROM welds WHERE build = $1 ORDER BY number" },
+    Table { name: "weld_orders", rows: "SELECT * FROM weld_orders WHERE build = $1 ORDER BY number" },
     Table {
         name: "welds_struck",
         rows: "SELECT welds.line AS weld, why, struck, welds_struck.by FROM welds_struck

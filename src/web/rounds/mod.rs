@@ -4,6 +4,7 @@ mod door;
 mod link_view;
 mod linked;
 mod mails;
+mod marking;
 mod now;
 mod part;
 mod reader;

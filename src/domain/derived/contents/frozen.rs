@@ -92,6 +92,7 @@ pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
         replies: _,
         rulings,
         notes: _,
+        weld_order: _,
         welds: _, // those welded while held: `Contents::welded_held`
         as_of: _,
         log_head: _,

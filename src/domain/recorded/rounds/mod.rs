@@ -2,6 +2,7 @@
 
 pub mod links;
 pub mod mails;
+pub mod marked;
 pub mod receipt;
 
 use std::collections::BTreeMap;
