@@ -2,9 +2,12 @@
 //! what was asked is shown.
 
 use axum::http::StatusCode;
+use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::derived::open_items::of;
 use tackbook::domain::recorded::reviews::{PartAnswer, PhotoMark, Reviewed};
 use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::domain::words::ids::BuildId;
+use tackbook::quantity::Units;
 
 use crate::camera::{Phone, jpeg};
 use crate::car_file::{ZIP, load, saved};
@@ -31,6 +34,14 @@ fn answer<'a>(part: &'a str, word: &'a str, remark: &'a str, marks: &'a [String]
 fn held(sheet: &Answer) -> Vec<String> {
     let after = sheet.text.split("name=\"mark\" value=\"").skip(1);
     after.map(|rest| rest.split('"').next().unwrap().to_owned()).collect()
+}
+
+/// What stands open, in lines.
+async fn open_items(house: &House, build: BuildId) -> String {
+    let facts = house.store.facts(build).await.unwrap();
+    let found = Findings::of(&facts, house.clock.today());
+    let items = of(&facts, &found, Units::Metric, &|at| house.clock.day_of(at));
+    items.into_iter().map(|item| item.what).collect::<Vec<_>>().join("\n")
 }
 
 /// Answers every other part, and signs that it is not yet released.
@@ -111,7 +122,7 @@ async fn a_photograph_is_pressed_without_script_and_the_mark_goes_with_the_answe
     let told = "50.0 % from the left, 20.0 % from the top";
     let sheet = office.get("/builds/pine-coupe/questions").await.text;
     assert!(sheet.contains(told) && sheet.contains(&format!("/builds/pine-coupe/photos/{photo}/screen")), "{sheet}");
-    assert!(office.get("/builds/pine-coupe").await.text.contains("(1 mark on a photograph)"));
+    assert!(open_items(&house, build).await.contains(&format!("{ASKED} (1 mark on a photograph)")));
     assert!(reader.get(&format!("{link}/receipt.txt")).await.text.contains(told));
     let part = office.get("/builds/pine-coupe/rounds/1/review?part=J7").await.text;
     assert!(part.contains("1 mark on a photograph") && !part.contains("Mark a place on it"), "{part}");
@@ -141,7 +152,8 @@ async fn an_answer_without_a_mark_is_told_without_one() {
     let office = house.browser("office").await;
     let sheet = office.get("/builds/pine-coupe/questions").await.text;
     assert!(sheet.contains("Why?") && !sheet.contains("marked on the photograph"), "{sheet}");
-    assert!(!office.get("/builds/pine-coupe").await.text.contains("on a photograph)"));
+    let open = open_items(&house, build).await;
+    assert!(open.contains("Why?") && !open.contains("on a photograph)"), "{open}");
     assert!(!words(&office.get("/builds/pine-coupe/packet.pdf").await.bytes).contains("marked on photographs"));
 }
 

@@ -115,28 +115,18 @@ pub(super) async fn sheet(seen: Seen) -> Result<Response, Problem> {
     show(StatusCode::OK, &OrderSheet::of(&seen, &form, None).await?)
 }
 
-/// What is to become of the order, as a form says it; none of what has it as suggested.
-fn wanted(form: &mut Form) -> Option<Option<Vec<Balloon>>> {
+/// What is to become of the order, as a form says it: none where it is to be as suggested; or what is wrong with the form.
+fn wanted(form: &Form) -> Result<Option<Vec<Balloon>>, &'static str> {
     let order: Result<Vec<Balloon>, _> = form.text("order").split_whitespace().map(str::parse).collect();
-    let Ok(order) = order else {
-        form.fault("order", "One of these is the number of no joint. Open the sheet again.");
-        return None;
-    };
-    let way = form.text("move").to_owned();
-    match way.split_once(' ') {
-        None if way == "suggested" => Some(None),
-        None if way == "mine" => Some(Some(order)),
+    let order = order.map_err(|_| "One of these is the number of no joint. Open the sheet again.")?;
+    match form.text("move").split_once(' ') {
+        None if form.text("move") == "suggested" => Ok(None),
+        None if form.text("move") == "mine" => Ok(Some(order)),
         Some((joint, way @ ("up" | "down"))) => {
-            let Ok(joint) = joint.parse() else {
-                form.fault("order", "This is the number of no joint.");
-                return None;
-            };
-            Some(Some(moved(order, joint, if way == "up" { Move::Up } else { Move::Down })))
+            let joint = joint.parse().map_err(|_| "This is the number of no joint.")?;
+            Ok(Some(moved(order, joint, if way == "up" { Move::Up } else { Move::Down })))
         }
-        _ => {
-            form.fault("order", "Press up or down beside a joint.");
-            None
-        }
+        _ => Err("Press up or down beside a joint."),
     }
 }
 
@@ -144,8 +134,12 @@ fn wanted(form: &mut Form) -> Option<Option<Vec<Balloon>>> {
 pub(super) async fn change(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::OrderWelds)?;
     let mut form = Form::of(seen.who.units, typed);
-    let Some(joints) = wanted(&mut form) else {
-        return show(StatusCode::UNPROCESSABLE_ENTITY, &OrderSheet::of(&seen, &form, None).await?);
+    let joints = match wanted(&form) {
+        Ok(joints) => joints,
+        Err(why) => {
+            form.fault("order", why);
+            return show(StatusCode::UNPROCESSABLE_ENTITY, &OrderSheet::of(&seen, &form, None).await?);
+        }
     };
     let first = form.text("move").split(' ').next().filter(|one| one.parse::<Balloon>().is_ok());
     let to = seen.address(&format!("/welds/order#{}", first.unwrap_or_default()));
