@@ -243,7 +243,6 @@ async fn recorded(house: &House, build: BuildId, put: Put<'_>) {
     let issued = office.post(&at("/rounds"), &[("key", "one")]).await;
     assert_eq!(issued.status, StatusCode::SEE_OTHER);
     linked(house, build, put).await;
-    answered(house, build, put).await;
     let found = Findings::of(&house.store.facts(build).await.unwrap(), house.clock.today());
     put(
         "own-tubes/{bar}",
@@ -317,7 +316,7 @@ async fn answered(house: &House, build: BuildId, put: Put<'_>) {
     put("mails/{sha256}", [mails[0].clone(), mails[1].clone()], &"0".repeat(64));
 }
 
-/// Two links to the round that is out.
+/// Two links to the round that is out, and two replies to it.
 async fn linked(house: &House, build: BuildId, put: Put<'_>) {
     let mut links = Vec::new();
     for reader in ["the scrutineer", "another"] {
@@ -326,6 +325,7 @@ async fn linked(house: &House, build: BuildId, put: Put<'_>) {
     }
     put("links/{reading}", [links[0].0.id.to_string(), links[0].0.id.to_string()], &uuid());
     put("read/{secret}", [links[1].1.clone(), links[1].1.clone()], &"0".repeat(64));
+    answered(house, build, put).await;
 }
 
 /// What the shop has: dies, people, books.

@@ -116,6 +116,18 @@ async fn a_photograph_is_pressed_without_script_and_the_mark_goes_with_the_answe
     assert_eq!(reader.post(&to, &pairs).await.status, StatusCode::SEE_OTHER);
     let all = reviewed(&house, build).await;
     assert_eq!(all.iter().map(|one| one.marks.len()).collect::<Vec<_>>(), [2, 1]);
+}
+
+#[tokio::test]
+async fn what_is_pointed_at_is_shown_to_the_office_and_in_the_next_packet_and_goes_with_the_car() {
+    let house = House::new().await;
+    let build = issued(&house).await;
+    let photo = Fingerprint::of(&jpeg(1));
+    let link = made(&house, 1, "M. Alder", "14").await;
+    let (reader, to) = (house.stranger(), format!("{link}/review"));
+    let mark = [PhotoMark { sha256: photo.clone(), across: 500, down: 200 }.to_string()];
+    assert_eq!(reader.post(&to, &answer("J7", "change wanted", ASKED, &mark)).await.status, StatusCode::SEE_OTHER);
+    let all = reviewed(&house, build).await;
     signed(&house, build, &link).await;
     // the office sees it at what is open, and the next packet prints it; so does the receipt
     let office = house.browser("office").await;

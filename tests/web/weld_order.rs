@@ -27,7 +27,7 @@ async fn shown(browser: &Browser<'_>) -> Vec<String> {
 /// The order that a phone keeps.
 async fn kept(browser: &Browser<'_>) -> Vec<String> {
     let list: Value = serde_json::from_str(&browser.get("/builds/pine-coupe/welds/walk.json").await.text).unwrap();
-    serde_json::from_value(list["order"].clone()).unwrap()
+    serde_json::from_value(list.get("order").unwrap().clone()).unwrap()
 }
 
 async fn moved(browser: &Browser<'_>, version: &str, order: &[String], way: &str) -> Answer {
