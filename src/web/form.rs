@@ -143,6 +143,11 @@ impl Form {
         read
     }
 
+    /// Adds what was chosen under a name.
+    pub(crate) fn add(&mut self, at: &str, text: String) {
+        self.typed.push((at.to_owned(), text));
+    }
+
     /// Notes a fault beside its field.
     pub(crate) fn fault(&mut self, at: &str, why: impl Into<String>) {
         self.faults.push(Fault::new(at, why));

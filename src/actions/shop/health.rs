@@ -22,6 +22,8 @@ pub struct Report {
     pub photos: usize,
     /// How many packets were read.
     pub packets: usize,
+    /// How many different mails that replies were typed from were read.
+    pub mails: usize,
     /// How many views were read that are what was made of their photographs.
     pub views: usize,
     /// How many whole views an earlier program made, which do not say of which photograph they are: none of them is shown or
@@ -122,7 +124,7 @@ async fn altered(store: &Store, faults: &[RowFault]) -> Result<Vec<String>, Acti
     Ok(bad)
 }
 
-/// Reads every photograph and packet whole and compares it with its recorded SHA-256, and every row with the log.
+/// Reads every photograph, packet and mail whole and compares it with its recorded SHA-256, and every row with the log.
 pub async fn verify(store: &Store) -> Result<Report, ActionError> {
     // The files are listed before the rows: one that arrives in between has its row and is no stray.
     let there = store.vault().list().await?;
@@ -153,10 +155,11 @@ pub async fn verify(store: &Store) -> Result<Report, ActionError> {
     bad.extend(cut_short(store, &there).await?);
     let rows = store.verify_rows().await?;
     bad.extend(altered(store, &rows.faults).await?);
-    let packets = named.keys().filter(|item| matches!(item, Item::Packet(_))).count();
+    let count = |is: fn(&Item) -> bool| named.keys().filter(|item| is(item)).count();
+    let (packets, mails) = (count(|item| matches!(item, Item::Packet(_))), count(|item| matches!(item, Item::Mail(_))));
     let strays = there.into_iter().filter(|path| !paths.contains(path)).collect();
-    let (photos, rows) = (named.len() - packets, rows.rows);
-    let report = Report { photos, packets, views: 0, unmarked_views: 0, rows, log, bad, strays };
+    let (photos, rows) = (named.len() - packets - mails, rows.rows);
+    let report = Report { photos, packets, mails, views: 0, unmarked_views: 0, rows, log, bad, strays };
     Ok(with_views(report, store).await?)
 }
 

@@ -79,6 +79,11 @@ pub(super) const TABLES: &[Table] = &[
                ORDER BY replies.number",
     },
     Table {
+        name: "reply_mails",
+        rows: "SELECT reply_mails.* FROM reply_mails JOIN replies ON replies.id = reply
+               JOIN rounds ON rounds.id = replies.round WHERE build = $1 ORDER BY reply_mails.number",
+    },
+    Table {
         name: "reviewed",
         rows: "SELECT reviewed.* FROM reviewed JOIN rounds ON rounds.id = reviewed.round WHERE build = $1
                ORDER BY reviewed.number",
@@ -91,6 +96,7 @@ pub(super) const TABLES: &[Table] = &[
     },
     Table { name: "rulings", rows: "SELECT * FROM rulings WHERE build = $1 ORDER BY number" },
     Table { name: "welds", rows: "SELECT * FROM welds WHERE build = $1 ORDER BY number" },
+    Table { name: "weld_orders", rows: "SELECT * FROM weld_orders WHERE build = $1 ORDER BY number" },
     Table {
         name: "welds_struck",
         rows: "SELECT welds.line AS weld, why, struck, welds_struck.by FROM welds_struck

@@ -2,6 +2,7 @@
 
 mod fields;
 mod kept;
+mod order;
 mod view;
 mod walk;
 
@@ -30,6 +31,7 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/welds/walk.json", get(kept::list))
         .route("/builds/{build}/welds/walk-drawings.json", get(kept::drawings))
         .route("/builds/{build}/welds/told/{named}", put(kept::put))
+        .route("/builds/{build}/welds/order", get(order::sheet).post(order::change))
         .route("/offline/welds", get(kept::alone))
         .route("/builds/{build}/welds/{line}/strike", post(strike))
 }

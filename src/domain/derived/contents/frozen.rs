@@ -63,6 +63,12 @@ impl Kept {
     }
 }
 
+fn of_sticks(kept: &mut Kept, sticks: &[Stick]) {
+    for stick in sticks {
+        kept.put(Balloon::new(Kind::Stick, stick.number), Sort::Stick, "", stick);
+    }
+}
+
 /// The whole record, but for what is named as not frozen.
 pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
     // Exhaustive: a new field is placed here or named in `NOT_FROZEN`.
@@ -92,6 +98,7 @@ pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
         replies: _,
         rulings,
         notes: _,
+        weld_order: _,
         welds: _, // those welded while held: `Contents::welded_held`
         as_of: _,
         log_head: _,
@@ -114,9 +121,7 @@ pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
     }
     kept.put(CAR, Sort::Lowering, "", lowering);
     pictures(&mut kept, facts);
-    for stick in sticks {
-        kept.put(Balloon::new(Kind::Stick, stick.number), Sort::Stick, "", stick);
-    }
+    of_sticks(&mut kept, sticks);
     of_cuts(&mut kept, facts);
     of_kit(&mut kept, kit, kit_ways);
     for read in measured {

@@ -1,5 +1,6 @@
 //! The weld log: what was welded, inspected and repaired at each joint. Only added to; a wrong line is struck through.
 
+pub mod order;
 pub mod process;
 pub mod run;
 pub mod stage;

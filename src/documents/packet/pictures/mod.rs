@@ -1,5 +1,7 @@
 //! Photographs on a sheet: as large as they fit, each with what it is, when and by whom.
 
+pub(super) mod marked;
+
 use glam::{DVec2, dvec2};
 
 use super::Packet;
@@ -99,12 +101,8 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
     let size = dvec2(width, width * 0.75);
     let mut marks = vec![Mark::rectangle(at, size, Some(Pen::Narrow), None)];
     let mut below = String::new();
-    if let Some((photo, jpeg)) = pictured.photo.and_then(|photo| Some((photo, packet.picture(&photo.sha256)?))) {
-        let dots = dvec2(f64::from(jpeg.width.max(1)), f64::from(jpeg.height.max(1)));
-        let factor = (size.x / dots.x).min(size.y / dots.y);
-        let shown = dots * factor;
+    if let Some((photo, (corner, shown))) = pictured.photo.zip(seen_at(packet, pictured, at, width)) {
         let caption = format!("{}: {}", photo.shot, pictured.view);
-        let corner = at + (size - shown) / 2.0;
         let name = photo.sha256.text().to_owned();
         let mut seen = vec![Mark::Picture { at: corner, size: shown, name, caption: caption.clone() }];
         let over: Vec<Drawn> = drawn_over(packet, photo).map(|mark| mark.drawn).collect();
@@ -118,6 +116,15 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
     let (caption, high) = captioned(&pictured.view, &below, width);
     marks.extend(moved(caption, at + dvec2(0.0, size.y + 0.5)));
     (marks, size.y + high + 0.5)
+}
+
+/// Where the picture itself stands in that frame, and its size, mm; none where it is not shown.
+pub(super) fn seen_at(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, width: f64) -> Option<(DVec2, DVec2)> {
+    let jpeg = packet.picture(&pictured.photo?.sha256)?;
+    let size = dvec2(width, width * 0.75);
+    let dots = dvec2(f64::from(jpeg.width.max(1)), f64::from(jpeg.height.max(1)));
+    let shown = dots * (size.x / dots.x).min(size.y / dots.y);
+    Some((at + (size - shown) / 2.0, shown))
 }
 
 /// What is seen and when it was kept: beside each other where they fit, else under each other, never cut.
