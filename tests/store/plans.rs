@@ -35,6 +35,7 @@ const MEANT: &[(&str, &str)] = &[
     ("SELECT hash FROM log UNION ALL", "checking the heads that stand elsewhere reads every entry"),
     ("SELECT sha256, builds.name FROM photos", "backing up and checking name every file"),
     ("SELECT packet_sha256, round, builds.name FROM rounds", "backing up and checking name every file"),
+    ("SELECT reply_mails.sha256, reply_mails.name, builds.name", "backing up and checking name every file"),
     ("SELECT capture FROM photos LEFT JOIN log", "checking looks at every receipt"),
     ("SELECT round FROM rounds LEFT JOIN log", "checking looks at every round"),
     ("SELECT round, contents, contents_sha256 FROM rounds", "checking looks at every round"),

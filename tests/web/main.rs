@@ -91,6 +91,7 @@ mod views;
 mod walk;
 mod weigh_in;
 mod weld_order;
+mod weld_photos;
 mod welds;
 mod welds_told;
 #[path = "../fixture/wrapped.rs"]

@@ -2,6 +2,7 @@
 
 use super::Packet;
 use super::flow::{SMALL, TYPE};
+use super::pictures::{Pictured, SMALL_PICTURE};
 use crate::documents::teller::Teller;
 use crate::domain::recorded::welds::Weld;
 use crate::domain::recorded::welds::stage::Stage;
@@ -36,6 +37,7 @@ pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
         size: SMALL,
     };
     flow.table(&table);
+    pictured(flow, packet, &standing);
     ordered(flow, packet);
     let struck = packet.facts.welds.len() - standing.len();
     let struck = if struck > 0 {
@@ -48,6 +50,20 @@ pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
          second-hand). Levels are those of ISO 5817, positions those of ISO 6947, processes by their numbers in ISO 4063.{struck}"
     );
     flow.words(&words, SMALL, Weight::Regular, Ink::Grey);
+}
+
+/// The photographs of the lines, each said to be of its line.
+fn pictured(flow: &mut impl Teller, packet: &Packet<'_>, standing: &[&Weld]) {
+    let of = |weld: &&Weld| {
+        let view = format!("{}, line {}: {}, {}", weld.joint, weld.line, weld.did.word(), weld.day);
+        let photos = weld.photos(&packet.facts.photos).into_iter();
+        photos.map(|photo| Pictured { view: view.clone(), photo: Some(photo) }).collect::<Vec<_>>()
+    };
+    let all: Vec<Pictured<'_>> = standing.iter().flat_map(of).collect();
+    if !all.is_empty() {
+        flow.space();
+        flow.pictures(packet, &all, SMALL_PICTURE);
+    }
 }
 
 /// The order of what is left, where the office set one.

@@ -3,6 +3,7 @@
 mod fields;
 mod kept;
 mod order;
+mod photographed;
 mod view;
 mod walk;
 
@@ -34,6 +35,11 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/welds/order", get(order::sheet).post(order::change))
         .route("/offline/welds", get(kept::alone))
         .route("/builds/{build}/welds/{line}/strike", post(strike))
+}
+
+/// Those that take as long as what is sent is large.
+pub(crate) fn sending() -> Routes {
+    Routes::new().route("/builds/{build}/welds/{line}/photos", post(photographed::keep))
 }
 
 /// What an address asks of the log: the joint, what is logged there, and the line whose figures are taken over.

@@ -3,7 +3,7 @@
 use askama::Template;
 
 use super::fields::LineForm;
-use super::{Asked, order};
+use super::{Asked, order, photographed};
 use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::welds::Weld;
 use crate::domain::recorded::welds::stage::Stage;
@@ -125,6 +125,10 @@ impl WeldSheet {
         let at = asked.joint.filter(there).or_else(|| left.first().or_else(|| all.first()).map(|seam| seam.at));
         let may_record = may(seen.who.ctx.by.role, Deed::RecordWork);
         let row = |seam: &Seam| Row::of(seen, seam, at);
+        let told = |one: WeldLine| {
+            let why = why.field_named(photographed::field(one.line), "").fault.unwrap_or_default();
+            WeldLine { photo_why: why, ..one }
+        };
         let line = |weld: &Weld| Line {
             of: WeldLine::of(seen, weld),
             why: (may_record && weld.stands()).then(|| why.field_named(why_name(weld.line), "What is wrong with it")),
@@ -140,7 +144,9 @@ impl WeldSheet {
             order: order::said(seen),
             placed: order::placed(&ordered.placed),
             done: all.iter().filter(|seam| !seam.stage.to_weld()).map(row).collect(),
-            at: at.and_then(|at| AtJoint::of(seen, found, at, &Page { asked, typed, page: "/welds" })),
+            at: at
+                .and_then(|at| AtJoint::of(seen, found, at, &Page { asked, typed, page: "/welds" }))
+                .map(|at| AtJoint { lines: at.lines.into_iter().map(told).collect(), ..at }),
             lines: facts.welds.iter().rev().map(line).collect(),
         }
     }

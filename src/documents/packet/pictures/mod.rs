@@ -9,6 +9,7 @@ use super::flow::{Flow, SMALL, TYPE, ends_at, paragraph};
 use crate::domain::judge::shots::Shot;
 use crate::domain::recorded::mark_ups::{Drawn, MarkUp};
 use crate::domain::recorded::photos::Photo;
+use crate::domain::recorded::welds::is_of_a_line;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::walk;
@@ -92,7 +93,9 @@ pub(in crate::documents) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>
         Some(since) => format!("of the earlier piece, before {}", since.describe(packet.units)),
         None => "not asked for".to_owned(),
     };
-    photos.into_iter().map(|photo| Pictured { view: view(photo), photo: Some(photo) }).collect()
+    // those of the weld log stand in its chapter
+    let photos = photos.into_iter().filter(|photo| !is_of_a_line(photo));
+    photos.map(|photo| Pictured { view: view(photo), photo: Some(photo) }).collect()
 }
 
 /// A picture in a frame of this width, 4 to 3 and never cropped, with its caption under it, and how high both are, mm. A

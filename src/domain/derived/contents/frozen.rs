@@ -14,6 +14,7 @@ use crate::domain::derived::worked::Worked;
 use crate::domain::recorded::facts::{BuildFacts, CageText};
 use crate::domain::recorded::kit::KitItem;
 use crate::domain::recorded::kit::moves::{Stay, Way};
+use crate::domain::recorded::welds::is_of_a_line;
 use crate::domain::shop::stock::Stick;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -187,11 +188,14 @@ fn of_cage(kept: &mut Kept, text: &CageText, worked: &Worked) {
 
 /// The photographs that count, and what stands drawn over them: their bytes are frozen beside, this is what is said.
 fn pictures(kept: &mut Kept, facts: &BuildFacts) {
-    for photo in facts.photos.iter().filter(|photo| photo.kept()) {
+    // a photograph of a finished weld is a line of the weld log, and what a release is for
+    for photo in facts.photos.iter().filter(|photo| photo.kept() && !is_of_a_line(photo)) {
         kept.put(of_shot(photo), Sort::Photo, photo.capture, photo);
     }
     for mark in facts.mark_ups.iter().filter(|mark| mark.is_shown()) {
-        let of_it = |photo: &&crate::domain::recorded::photos::Photo| photo.kept() && photo.sha256 == mark.sha256;
+        let of_it = |photo: &&crate::domain::recorded::photos::Photo| {
+            photo.kept() && !is_of_a_line(photo) && photo.sha256 == mark.sha256
+        };
         let Some(photo) = facts.photos.iter().find(of_it) else { continue };
         kept.put(of_shot(photo), Sort::Mark, format!("{} {}", mark.sha256, mark.number), mark);
     }
