@@ -96,7 +96,10 @@ async fn saved(store: &Store, slug: &str, out: &Path) -> Result<ExitCode, StartE
 
 #[expect(clippy::disallowed_methods, reason = "a file outside the shop, whole or not at all")]
 fn put(part: &Path, out: &Path) -> std::io::Result<()> {
-    fs::rename(part, out)
+    fs::rename(part, out)?;
+    // the name is on the disk before anybody is told that the file is there
+    let above = out.parent().filter(|above| !above.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    File::open(above)?.sync_all()
 }
 
 #[expect(clippy::disallowed_methods, reason = "what was begun outside the shop and not finished")]

@@ -118,7 +118,7 @@ async fn keeps_photos_until_it_is_ended() {
     }
 }
 
-async fn keep(ctx: &Context, build: BuildId, number: u64, length: usize) -> Result<(), ActionError> {
+pub(crate) async fn keep(ctx: &Context, build: BuildId, number: u64, length: usize) -> Result<(), ActionError> {
     let bytes = photo(number, length);
     let sha256 = Fingerprint::of(&bytes);
     let answer = Declaration {

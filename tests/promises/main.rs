@@ -8,6 +8,7 @@
     reason = "a test may stop"
 )]
 
+mod cars;
 mod child;
 #[path = "../fixture/folder.rs"]
 mod folder;

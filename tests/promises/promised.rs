@@ -10,7 +10,7 @@ use tackbook::store::vault::Item;
 
 use crate::child::{open, photo};
 use crate::kept::kept;
-use crate::rounds;
+use crate::{cars, rounds};
 
 /// What a child said it was promised, by the photograph's number.
 #[derive(Debug, Default)]
@@ -25,6 +25,10 @@ pub(crate) struct Promised {
     pub(crate) issued: BTreeMap<u32, String>,
     /// Rounds whose reply was recorded.
     pub(crate) replied: BTreeSet<u32>,
+    /// Cars that were loaded: their addresses.
+    pub(crate) loaded: BTreeSet<String>,
+    /// The files of cars that may have been.
+    pub(crate) cars: Vec<Vec<u8>>,
     /// What was refused, in words.
     pub(crate) refused: Vec<String>,
 }
@@ -48,6 +52,9 @@ impl Promised {
             }
             ["REPLIED", number] => {
                 self.replied.insert(number.parse().unwrap());
+            }
+            ["LOADED", slug] => {
+                self.loaded.insert((*slug).to_owned());
             }
             ["REFUSED", ..] => self.refused.push(line.to_owned()),
             _ => {}
@@ -93,6 +100,7 @@ pub(crate) async fn broken(folder: &Path, promised: &Promised) -> (usize, Vec<St
         }
     }
     broken.extend(rounds::broken(&ctx, build, promised).await);
+    broken.extend(cars::broken(&ctx, promised).await);
     broken.extend(actions::shop::health::verify(&ctx.store).await.unwrap().bad);
     ctx.store.close().await;
     (photos.len(), broken)

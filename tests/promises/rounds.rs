@@ -36,7 +36,7 @@ async fn issues_rounds_until_it_is_ended() {
     }
 }
 
-async fn made(ctx: &Context, build: BuildId, number: u32) -> Issue {
+pub(crate) async fn made(ctx: &Context, build: BuildId, number: u32) -> Issue {
     let facts = ctx.store.facts(build).await.unwrap();
     let contents = Contents::of(&facts, &Worked::of(&facts, ctx.clock.today()), number);
     let mut packet = format!("%PDF-1.7 round {number} of {build}").into_bytes();
@@ -52,7 +52,7 @@ async fn made(ctx: &Context, build: BuildId, number: u32) -> Issue {
 }
 
 /// A reply with one question.
-fn answer(round: &Round) -> NewReply {
+pub(crate) fn answer(round: &Round) -> NewReply {
     NewReply {
         round: round.number,
         packet_sha256: round.packet_sha256.clone(),

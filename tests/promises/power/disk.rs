@@ -120,6 +120,14 @@ impl Naming {
         }
     }
 
+    /// The name that a file had before.
+    fn from(&self) -> Option<PathBuf> {
+        match self {
+            Self::Rename { from, .. } => Some(from.clone()),
+            Self::Add { .. } | Self::Remove { .. } => None,
+        }
+    }
+
     /// Done for good; with `both` the old name of a file stays beside the new one.
     fn done(&self, names: &mut BTreeMap<PathBuf, What>, both: bool) {
         match self {
@@ -163,8 +171,13 @@ impl Disk {
                 content.waiting.clear();
             }
             Note::FolderSynced { name } => {
+                let of_it = |naming: &Naming| naming.folders().contains(&name.as_path());
+                let renamed: Vec<PathBuf> =
+                    self.waiting.iter().filter(|naming| of_it(naming)).filter_map(Naming::from).collect();
+                // a file that comes here by another name is the same file, whether or not that name was ever safe
+                let brings = |naming: &Naming| matches!(naming, Naming::Add { name, .. } if renamed.contains(name));
                 let (done, waiting): (Vec<_>, Vec<_>) =
-                    self.waiting.drain(..).partition(|naming| naming.folders().contains(&name.as_path()));
+                    self.waiting.drain(..).partition(|naming| of_it(naming) || brings(naming));
                 for naming in done {
                     naming.done(&mut self.names, false);
                 }

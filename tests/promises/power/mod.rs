@@ -16,8 +16,13 @@ use crate::promised::{Promised, broken};
 
 /// A disk after each of these cuts, with what was promised until then: every broken promise.
 async fn broken_after(notes: &[Note], cuts: &[(usize, Leaves)]) -> Vec<String> {
+    broken_of(notes, cuts, Promised::default()).await
+}
+
+/// The same where something is known beside what the process says.
+async fn broken_of(notes: &[Note], cuts: &[(usize, Leaves)], mut promised: Promised) -> Vec<String> {
     let mut all = Vec::new();
-    let (mut disk, mut promised, mut done) = (Disk::default(), Promised::default(), 0);
+    let (mut disk, mut done) = (Disk::default(), 0);
     for (cut, leaves) in cuts {
         for note in &notes[done..*cut] {
             disk.take(note);
@@ -100,6 +105,30 @@ async fn never_half_a_reply_is_found_after_a_power_cut_at_any_write_of_recording
     assert!(cuts.len() > 6, "{}", cuts.len());
     let found = broken_after(&notes, &cuts).await;
     assert!(found.is_empty(), "{} cuts: {found:#?}", cuts.len());
+}
+
+/// A car that was loaded is there as a whole, and one that was not, not at all; a whole one saved again is its file.
+#[tokio::test]
+async fn never_half_a_car_is_found_after_a_power_cut_at_any_write_of_loading_it() {
+    let elsewhere = Folder::new();
+    let car = elsewhere.0.join("car.zip");
+    crate::cars::car(&car).await;
+    let notes = notes::of_loading(&car);
+    let cars = || vec![std::fs::read(&car).unwrap()];
+    // at each write one of the three models, by turns: a car is many writes
+    let by_turns = |(at, (cut, leaves)): (usize, (usize, Leaves))| (at % 3 == cut % 3).then_some((cut, leaves));
+    let cuts: Vec<_> = between(&notes, "OPEN", "LOADED ").into_iter().enumerate().filter_map(by_turns).collect();
+    assert!(cuts.len() > 30, "{}", cuts.len());
+    let found = broken_of(&notes, &cuts, Promised { cars: cars(), ..Promised::default() }).await;
+    assert!(found.is_empty(), "{} cuts: {found:#?}", cuts.len());
+    println!("{} cuts while a car was loaded", cuts.len());
+    // the test of the test: what was placed and not synced is found missing
+    let in_photos = |name: &std::path::Path| name.starts_with("photos") || name.starts_with("arriving");
+    let kept: Vec<Note> =
+        notes.iter().filter(|note| !matches!(note, Note::Synced { name, .. } if in_photos(name))).cloned().collect();
+    assert!(kept.len() < notes.len());
+    let promised = Promised { cars: cars(), ..Promised::default() };
+    assert!(!broken_of(&kept, &[(kept.len(), Leaves::Nothing)], promised).await.is_empty());
 }
 
 /// The test of these tests: a packet that was not synced, or whose name was not, is found to be half a round.

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::OnceLock;
 
+use crate::cars::{CAR, LOADS_A_CAR};
 use crate::child::{KEEPS_PHOTOS, command_of};
 use crate::folder::Folder;
 use crate::promised::Promised;
@@ -61,13 +62,23 @@ pub(crate) fn of_issuing(rounds: usize) -> Vec<Note> {
     of(ISSUES_ROUNDS, |promised| promised.replied.len() == rounds)
 }
 
+/// What a process notes that begins a shop and loads a car from its file.
+pub(crate) fn of_loading(car: &Path) -> Vec<Note> {
+    of_process(LOADS_A_CAR, &[(CAR, car)], |promised| promised.loaded.len() == 1)
+}
+
 fn of(process: &str, done: impl Fn(&Promised) -> bool) -> Vec<Note> {
+    of_process(process, &[], done)
+}
+
+fn of_process(process: &str, told: &[(&str, &Path)], done: impl Fn(&Promised) -> bool) -> Vec<Note> {
     let (folder, notes) = (Folder::new(), Folder::new());
     let file = notes.0.join("notes");
     let mut child = command_of(process, &folder.0)
         .env("LD_PRELOAD", recorder())
         .env("TACKBOOK_RECORD_UNDER", &folder.0)
         .env("TACKBOOK_RECORD_TO", &file)
+        .envs(told.iter().copied())
         .spawn()
         .unwrap();
     let mut promised = Promised::default();
