@@ -2,6 +2,8 @@
 
 use std::io;
 
+use super::engine::no_room;
+
 /// The store's trouble, in terms of what was kept and what was not.
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
@@ -34,6 +36,9 @@ pub enum StoreError {
         /// Bytes kept back for writing and for leaving in good order.
         reserve: u64,
     },
+    /// The disk had no room left for the records themselves.
+    #[error("the change was not kept: the disk has no room left for the records")]
+    NoRoom,
     /// A row holds what cannot be read.
     #[error("table {table}, column {column} holds what cannot be read")]
     Damaged {
@@ -80,6 +85,16 @@ pub enum StoreError {
 }
 
 impl StoreError {
+    /// Whether it was for want of room on the disk that something was not kept.
+    pub fn is_no_room(&self) -> bool {
+        match self {
+            Self::Full { .. } | Self::NoRoom => true,
+            Self::Database(error) => no_room(error),
+            Self::Disk(error) => matches!(error.kind(), io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded),
+            _ => false,
+        }
+    }
+
     /// `Taken` where a unique constraint was hit, itself otherwise.
     pub(super) fn taken(error: sqlx::Error, what: &'static str) -> Self {
         match error.as_database_error() {

@@ -34,7 +34,28 @@ impl Write {
     }
 }
 
-type Answer = Box<dyn FnOnce(Result<(), String>) + Send>;
+/// Why a commit kept nothing.
+#[derive(Debug, Clone)]
+enum Unkept {
+    /// The disk failed: nothing is written any more.
+    DiskFailed,
+    /// The disk had no room.
+    NoRoom,
+    /// What the engine said.
+    Other(String),
+}
+
+impl From<Unkept> for StoreError {
+    fn from(why: Unkept) -> Self {
+        match why {
+            Unkept::DiskFailed => Self::Ended,
+            Unkept::NoRoom => Self::NoRoom,
+            Unkept::Other(said) => Self::NotKept(said),
+        }
+    }
+}
+
+type Answer = Box<dyn FnOnce(Result<(), Unkept>) + Send>;
 type Running<'w> = Pin<Box<dyn Future<Output = Answer> + Send + 'w>>;
 type Job = Box<dyn for<'w> FnOnce(&'w mut Write) -> Running<'w> + Send>;
 
@@ -105,7 +126,7 @@ where
     Box::new(move |committed| {
         let said = match committed {
             Ok(()) => done,
-            Err(why) => done.and_then(|_| Err(StoreError::NotKept(why).into())),
+            Err(why) => done.and_then(|_| Err(StoreError::from(why).into())),
         };
         // the caller may have gone away; the change stands all the same
         let _ = answer.send(said);
@@ -201,7 +222,11 @@ async fn commit(write: &mut Write, jobs: Vec<Job>) -> Option<String> {
             tracing::debug!("nothing was left to roll back");
         }
     }
-    let outcome = committed.map(|_| ()).map_err(|error| error.to_string());
+    let outcome = committed.map(|_| ()).map_err(|error| match &failed {
+        Some(_) => Unkept::DiskFailed,
+        None if engine::no_room(&error) => Unkept::NoRoom,
+        None => Unkept::Other(error.to_string()),
+    });
     for answer in answers {
         answer(outcome.clone());
     }

@@ -167,12 +167,7 @@ fn at_the_door() -> Words {
 
 fn of_store(error: &StoreError) -> Words {
     match error {
-        StoreError::Full { .. } => words(
-            StatusCode::INSUFFICIENT_STORAGE,
-            "The shop's disk is full",
-            "There is no room for more photographs. What was kept is safe; what is on the phone stays there.",
-            "Make room on the shop's computer, then send again.",
-        ),
+        full if full.is_no_room() => no_room(full),
         StoreError::Ended => words(
             StatusCode::SERVICE_UNAVAILABLE,
             "The shop takes no more work",
@@ -183,6 +178,25 @@ fn of_store(error: &StoreError) -> Words {
         .again_after(60),
         other => trouble(&format!("{other:?}")),
     }
+}
+
+fn no_room(full: &StoreError) -> Words {
+    let figures = match full {
+        StoreError::Full { free, reserve } => format!(
+            " {} MB are free; {} MB are kept back, so that what is typed here goes on being kept.",
+            free / 1_000_000,
+            reserve / 1_000_000
+        ),
+        _ => String::new(),
+    };
+    words(
+        StatusCode::INSUFFICIENT_STORAGE,
+        "The shop's disk is full",
+        format!(
+            "There was no room for this. What was kept is safe and can be looked at; what is on a phone stays there.{figures}"
+        ),
+        "Make room on the shop's computer, then do it again: nothing has to be restarted.",
+    )
 }
 
 fn of_faults(faults: &[Fault]) -> Words {
@@ -273,5 +287,23 @@ impl IntoResponse for Problem {
             response.headers_mut().insert(header::RETRY_AFTER, again.into());
         }
         response
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_full_disk_is_told_with_its_figures_and_a_failed_one_with_what_to_do() {
+        let full = of_store(&StoreError::Full { free: 812_000_000, reserve: 1_073_741_824 });
+        assert_eq!(full.status, StatusCode::INSUFFICIENT_STORAGE);
+        assert!(full.sentence.contains("812 MB are free; 1073 MB are kept back"), "{}", full.sentence);
+        let without = of_store(&StoreError::NoRoom);
+        assert_eq!(without.status, StatusCode::INSUFFICIENT_STORAGE);
+        assert!(!without.sentence.contains("MB") && without.sentence.contains("What was kept is safe"));
+        let failed = of_store(&StoreError::Ended);
+        assert_eq!(failed.status, StatusCode::SERVICE_UNAVAILABLE);
+        assert!(failed.next.contains("look whether its disk is well, and start it again"), "{}", failed.next);
     }
 }

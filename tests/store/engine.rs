@@ -1,5 +1,6 @@
 //! Settings, the version floor, the folder's lock, restarts, and commits shared by many.
 
+use sqlx::{Connection as _, SqliteConnection};
 use tackbook::actions::{self, Context};
 use tackbook::domain::recorded::notes::NewNote;
 use tackbook::domain::shop::people::Role;
@@ -108,4 +109,15 @@ fn note(ctx: &Context, number: usize) -> NewNote {
         cost: None,
         waiting_on: String::new(),
     }
+}
+
+/// The engine's own error of a database that may not grow (sqlite.org/pragma.html, max_page_count) is told as want of room.
+#[tokio::test]
+async fn records_that_cannot_grow_are_told_as_want_of_room() {
+    let mut small = SqliteConnection::connect("sqlite::memory:").await.unwrap();
+    sqlx::raw_sql("CREATE TABLE words (text TEXT); PRAGMA max_page_count = 3").execute(&mut small).await.unwrap();
+    let full = sqlx::query("INSERT INTO words VALUES (hex(zeroblob(50000)))").execute(&mut small).await.unwrap_err();
+    assert!(StoreError::from(full).is_no_room());
+    let other = sqlx::query("INSERT INTO words VALUES (1, 2)").execute(&mut small).await.unwrap_err();
+    assert!(!StoreError::from(other).is_no_room());
 }

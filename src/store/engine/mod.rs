@@ -25,4 +25,4 @@ pub use schema::form;
 pub(super) use schema::{begun, bring_up, in_our_form, known_form, to_form};
 pub use touched::UNCOVERED;
 pub(super) use touched::{Touched, covered, note_touched, rows_of, take_touched};
-pub(super) use upkeep::{begin, disk_failed, end, fold_in, fold_in_when_long, moment, page_faults, snapshot};
+pub(super) use upkeep::{begin, disk_failed, end, fold_in, fold_in_when_long, moment, no_room, page_faults, snapshot};

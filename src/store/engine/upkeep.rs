@@ -37,6 +37,13 @@ pub(in crate::store) fn disk_failed(error: &sqlx::Error) -> bool {
     code.and_then(|code| code.parse::<u32>().ok()).is_some_and(|code| code & 0xff == 10)
 }
 
+/// The disk, or the file system's quota, has no room for what was to be written.
+pub(in crate::store) fn no_room(error: &sqlx::Error) -> bool {
+    // SQLITE_FULL is 13 (sqlite.org/rescode.html)
+    let code = error.as_database_error().and_then(sqlx::error::DatabaseError::code);
+    code.and_then(|code| code.parse::<u32>().ok()).is_some_and(|code| code & 0xff == 13)
+}
+
 /// Folds the write-ahead log into the database, and leaves none.
 pub(in crate::store) async fn fold_in(connection: &mut Connection) -> Result<(), StoreError> {
     sqlx::query("PRAGMA wal_checkpoint(TRUNCATE)").execute(connection).await?;

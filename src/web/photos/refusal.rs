@@ -83,7 +83,7 @@ impl From<ActionError> for Refusal {
             ActionError::TooMany(why) => {
                 Self { again_after: Some(600), ..Self::new(StatusCode::TOO_MANY_REQUESTS, why) }
             }
-            ActionError::Store(StoreError::Full { .. }) => Self::new(
+            ActionError::Store(error) if error.is_no_room() => Self::new(
                 StatusCode::INSUFFICIENT_STORAGE,
                 "The shop's disk is full. What was kept is safe; this photo stays on the phone.",
             ),
