@@ -2,7 +2,8 @@
 // to be saved behind them, just as the buttons save it. Without script the buttons of the form do it alone.
 const form = document.getElementById("review");
 const typed = () => new URLSearchParams(new FormData(form)).toString();
-let saved = typed();
+// what the server sent back with the form is saved nowhere yet
+let saved = form.hasAttribute("data-unsaved") ? "" : typed();
 form.addEventListener("submit", () => { saved = null; });
 addEventListener("pagehide", () => {
   if (saved === null || typed() === saved) return;

@@ -46,7 +46,18 @@ pub(super) async fn take(folder: &Path, to: &Path) -> Result<ExitCode, StartErro
             fewer.before
         );
     }
-    Ok(if list.lost.is_empty() && taken.fewer.is_none() { ExitCode::SUCCESS } else { ExitCode::from(SAYS_NO) })
+    if let Some(before) = &taken.parted {
+        println!(
+            "The log of the backup before does not go on in this one: entries were taken away or replaced, or it is another \
+             shop. That backup is kept; `tackbook restore --from {} --of {before} --folder NEW` brings it back.",
+            to.display(),
+        );
+    }
+    Ok(if list.lost.is_empty() && taken.fewer.is_none() && taken.parted.is_none() {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::from(SAYS_NO)
+    })
 }
 
 /// Restores a backup and prints what checking it found.

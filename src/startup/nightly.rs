@@ -30,6 +30,9 @@ pub(super) async fn back_up(shop: PathBuf, to: PathBuf, clock: Clock) {
             Ok(Taken { fewer: Some(Fewer { before, files }), .. }) => {
                 tracing::warn!(%before, files, "a backup was made, but the one before has files that it has not");
             }
+            Ok(Taken { parted: Some(before), .. }) => {
+                tracing::warn!(%before, "a backup was made, but the log of the one before does not go on in it");
+            }
             Ok(taken) if taken.list.lost.is_empty() => tracing::info!(copied = taken.copied, "a backup was made"),
             Ok(taken) => {
                 tracing::warn!(lost = taken.list.lost.len(), "a backup was made, but not everything was whole");

@@ -136,6 +136,7 @@ fn kept(folder: &Path, name: &str) -> Result<Option<String>, StoreError> {
     let what = match name {
         "photos" => "photographs",
         "packets" => "packets",
+        "mails" => "mails that came with replies",
         "views" => "smaller copies of photographs",
         "arriving" => "parts of files on their way",
         "keys" => return Ok((many > 0).then(|| "the key that packets are signed by".to_owned())),

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::car_file;
+use super::covered;
 use super::engine::{self, BroughtUp, Held, Readers};
 use super::error::StoreError;
 use super::found;
@@ -48,7 +49,10 @@ impl Store {
         if !engine::begun(&mut writer).await? {
             found::nothing_left(folder)?;
         }
+        let agreed = covered::agree(&mut writer).await?;
         let brought_up = engine::bring_up(folder, &mut writer).await?;
+        covered::take_as_they_stand(&mut writer, brought_up.is_some(), agreed).await?;
+        engine::note_touched(&mut writer).await?;
         let readers = engine::readers(folder).await?;
         let (lane, vault) = (Lane::start(writer, folder), Vault::of(folder));
         let writing = Some((lane, lock));

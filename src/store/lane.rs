@@ -9,6 +9,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use sqlx::Connection as _;
 use tokio::sync::{mpsc, oneshot};
 
+use super::covered;
 use super::engine::{self, Connection};
 use super::error::StoreError;
 use super::recorded::build_log;
@@ -122,7 +123,7 @@ where
             Ok(_) => Ok(value),
             Err(error) => Err(E::from(error)),
         },
-        Ok((value, None)) => Ok(value),
+        Ok((value, None)) => covered::nothing_untold(&mut write.connection).await.map(|()| value).map_err(E::from),
         Err(error) => Err(error),
     };
     if done.is_err() {

@@ -80,6 +80,11 @@ impl Form {
         self.text("version").parse().unwrap_or(-1)
     }
 
+    /// The statement that was there when the form was opened; none where the form does not say.
+    pub(crate) fn over(&self) -> Option<i64> {
+        self.text("version").parse().ok()
+    }
+
     /// Every pair, in order.
     pub(crate) fn pairs(&self) -> &Pairs {
         &self.typed
@@ -138,6 +143,11 @@ impl Form {
         read
     }
 
+    /// Adds what was chosen under a name.
+    pub(crate) fn add(&mut self, at: &str, text: String) {
+        self.typed.push((at.to_owned(), text));
+    }
+
     /// Notes a fault beside its field.
     pub(crate) fn fault(&mut self, at: &str, why: impl Into<String>) {
         self.faults.push(Fault::new(at, why));
@@ -156,6 +166,12 @@ impl Form {
         let seen = serde_json::to_string(&now).unwrap_or_default();
         self.typed.extend([("version".to_owned(), version), ("before".to_owned(), seen)]);
         self.theirs = Some(Theirs { now, before });
+    }
+
+    /// What somebody else saved under a name, where they saved meanwhile and it is not what was typed here.
+    pub(crate) fn theirs(&self, at: &str) -> Option<&str> {
+        let theirs = self.theirs.as_ref().map(|theirs| under(&theirs.now, at))?;
+        (theirs != self.text(at)).then_some(theirs)
     }
 
     /// What the form carries beside its fields.

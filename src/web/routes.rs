@@ -66,7 +66,7 @@ fn pages() -> Routes {
 
 /// What takes as long as what is sent is large.
 fn sending() -> Routes {
-    photos::sending().merge(car_file::sending())
+    photos::sending().merge(car_file::sending()).merge(welds::sending())
 }
 
 /// The whole server as one service.

@@ -2,6 +2,7 @@
 //! all of them.
 
 use axum::Router;
+use axum::extract::DefaultBodyLimit;
 use axum::handler::Handler;
 use axum::http::Method;
 use axum::routing::{self, MethodRouter};
@@ -46,6 +47,13 @@ impl Routes {
     /// The addresses themselves. What answers to GET answers to HEAD, too.
     pub(crate) fn listed(self) -> Vec<(Method, &'static str)> {
         self.listed
+    }
+}
+
+impl Answers {
+    /// Takes forms of so many bytes, where they bring a file.
+    pub(crate) fn up_to(self, bytes: usize) -> Self {
+        Self { methods: self.methods.layer(DefaultBodyLimit::max(bytes)), ..self }
     }
 }
 

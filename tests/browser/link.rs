@@ -9,12 +9,12 @@ use crate::page::Page;
 
 const DESK: (u32, u32) = (1440, 900);
 const SMALL: (u32, u32) = (390, 664);
-const ROUNDS: &str = "/builds/teasel-coupe/rounds";
-const PART: &str = "document.querySelector('input[name=part]')?.value ?? ''";
-const BODY: &str = "document.body.innerText";
+pub(crate) const ROUNDS: &str = "/builds/teasel-coupe/rounds";
+pub(crate) const PART: &str = "document.querySelector('input[name=part]')?.value ?? ''";
+pub(crate) const BODY: &str = "document.body.innerText";
 
 /// Makes a link to the newest round at the desk, and gives its address without the host.
-fn linked(desk: &Page<'_>, reader: &str) -> String {
+pub(crate) fn linked(desk: &Page<'_>, reader: &str) -> String {
     desk.go(ROUNDS);
     desk.fill("[name=reader]", reader);
     desk.eval("window.leaving = true; document.querySelector('[name=reader]').form.requestSubmit()");
@@ -41,7 +41,7 @@ fn answered(phone: &Page<'_>, questioned: &[&str]) {
     panic!("the review never ends");
 }
 
-fn signed(phone: &Page<'_>, decision: &str) {
+pub(crate) fn signed(phone: &Page<'_>, decision: &str) {
     phone.eval(&format!("document.querySelector('input[name=decision][value=\"{decision}\"]').click()"));
     phone.fill("[name=name]", "Mara Alder");
     phone.fill("[name=licence]", "scrutineer, 4471");

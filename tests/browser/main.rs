@@ -27,6 +27,7 @@ mod never_lost;
 mod offline;
 mod page;
 mod phone;
+mod pointed;
 mod queue;
 mod review;
 mod sending;

@@ -40,7 +40,10 @@ fn page_with(facts: &BuildFacts, photos: &BTreeMap<Fingerprint, String>, what: &
     let log = [LogLine { number: 1, at: "2026-05-04T10:00:00Z".parse().unwrap(), by: "office", room: "cage", what }];
     let rounds = rounds(facts);
     let units = Units::Metric;
-    index(&CarPage { facts, findings: &findings, log: &log, photos, rounds: &rounds, day: DAY, units }).unwrap()
+    let mails = facts.replies.iter().flat_map(|reply| &reply.mails).map(|mail| mail.sha256.clone()).collect();
+    let page =
+        CarPage { facts, findings: &findings, log: &log, photos, rounds: &rounds, mails: &mails, day: DAY, units };
+    index(&page).unwrap()
 }
 
 fn page(facts: &BuildFacts) -> String {
@@ -101,8 +104,10 @@ fn the_same_facts_give_the_same_page_and_findings_of_another_day_are_refused() {
     assert_eq!(page(&facts), page(&facts));
     let findings = Findings::of(&facts, date(2026, 5, 5));
     let photos = BTreeMap::new();
-    let (log, rounds, units) = (&[], &[], Units::Inch);
-    let refused = index(&CarPage { facts: &facts, findings: &findings, log, photos: &photos, rounds, day: DAY, units });
+    let (log, rounds, units, mails) = (&[], &[], Units::Inch, BTreeSet::new());
+    let facts = &facts;
+    let refused =
+        index(&CarPage { facts, findings: &findings, log, photos: &photos, rounds, mails: &mails, day: DAY, units });
     assert!(matches!(refused, Err(DocumentError::Writer(why)) if why.contains("2026-05-05")));
 }
 
@@ -243,6 +248,7 @@ fn each_claim_goes_with_its_fact() {
         log: &[],
         photos: &BTreeMap::new(),
         rounds: &[],
+        mails: &BTreeSet::new(),
         day: DAY,
         units: Units::Inch,
     };

@@ -47,6 +47,7 @@ pub(crate) fn approved_round(mut facts: BuildFacts, number: u32, text: &str) -> 
         came: None,
         received: AT,
         by: "office".to_owned(),
+        mails: Vec::new(),
     };
     facts.rounds.push(round);
     facts.replies.push(reply);

@@ -18,19 +18,45 @@ async fn each_entry_follows_from_the_one_before() {
     assert_eq!(entries.first().unwrap().what, "A photo was received.");
 }
 
-/// The hash of the first entry, worked out here by hand from the documented form.
+/// SHA-256 of what an entry covers, worked out here by hand from the documented form.
+async fn rows_of(house: &House, entry: i64) -> String {
+    let lines: Vec<String> = sqlx::query_scalar(
+        "SELECT name || ' ' || iif(before IS NULL, '-', lower(hex(before))) || ' ' || iif(after IS NULL, '-', lower(hex(after))) || char(10)
+         FROM log_rows WHERE entry = $1 ORDER BY place",
+    )
+    .bind(entry)
+    .fetch_all(&mut house.behind_its_back().await)
+    .await
+    .unwrap();
+    assert!(!lines.is_empty());
+    sha256(&lines.concat())
+}
+
+/// The hashes of the first two entries, worked out here by hand from the documented form: the first covers no row, the second
+/// does.
 #[tokio::test]
 async fn the_hash_is_the_documented_one() {
     let house = House::open().await;
     let mut entries = house.office.store.log(100).await.unwrap();
-    let first = entries.pop().unwrap();
+    let (first, second) = (entries.pop().unwrap(), entries.pop().unwrap());
     let canonical = format!(
         r#"{{"at":"2031-04-07T12:00:00.000000Z","build":null,"by":"the program","detail":{{}},"number":1,"room":"people","what":{}}}"#,
         serde_json::json!(first.what)
     );
-    let expected =
-        tackbook::domain::words::fingerprint::Fingerprint::of(format!("{}\n{canonical}", "0".repeat(64)).as_bytes());
-    assert_eq!(first.hash, expected.text());
+    assert_eq!(first.hash, sha256(&format!("{}\n{canonical}", "0".repeat(64))));
+    let canonical = format!(
+        r#"{{"at":"2031-04-07T12:00:00.000000Z","build":null,"by":"{}","detail":{},"number":2,"room":"{}","rows":"{}","what":{}}}"#,
+        second.by,
+        second.detail,
+        second.room,
+        rows_of(&house, 2).await,
+        serde_json::json!(second.what)
+    );
+    assert_eq!(second.hash, sha256(&format!("{}\n{canonical}", first.hash)));
+}
+
+fn sha256(text: &str) -> String {
+    tackbook::domain::words::fingerprint::Fingerprint::of(text.as_bytes()).text().to_owned()
 }
 
 #[tokio::test]

@@ -11,6 +11,8 @@ mod kit;
 mod memory;
 mod engine;
 mod log;
+mod covered;
+mod bits;
 mod photos;
 mod pieces;
 mod rounds;

@@ -48,7 +48,7 @@ fn tables_of(step: &str) -> Vec<String> {
 }
 
 /// Records as an earlier program would have opened them.
-async fn records(folder: &Path) -> SqliteConnection {
+pub(crate) async fn records(folder: &Path) -> SqliteConnection {
     let options = SqliteConnectOptions::new().filename(folder.join("tackbook.db")).create_if_missing(true);
     options.journal_mode(SqliteJournalMode::Wal).foreign_keys(true).connect().await.unwrap()
 }
@@ -129,6 +129,10 @@ async fn read_everything(store: &Store, form: i64) {
     assert!(!store.named_files().await.unwrap().is_empty());
     assert_eq!(store.row_faults().await.unwrap(), Vec::<String>::new(), "form {form}");
     assert_eq!(store.verify_log().await.unwrap().broken_at, None, "form {form}");
+    if store.brought_up().is_some() {
+        let check = store.verify_rows().await.unwrap();
+        assert!(check.rows > 0 && check.faults.is_empty(), "form {form}: {check:?}");
+    }
     assert!(!store.log(1_000).await.unwrap().is_empty());
 }
 

@@ -7,7 +7,7 @@ use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::judge::verdicts::Word;
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::weight::foreseen::Outlook;
-use tackbook::store::StoreError;
+use tackbook::store::{Entry, StoreError};
 use tackbook::store::book::rule_books::Book;
 
 use crate::cage::{save, typed};
@@ -74,6 +74,12 @@ async fn a_books_sheet_shows_every_rule_of_it_and_the_list_leads_there() {
     }
 }
 
+/// What an earlier program wrote down of a change.
+pub(crate) fn earlier_entry(room: &'static str, at: jiff::Timestamp) -> Entry {
+    let what = "An earlier program did this.".to_owned();
+    Entry { build: None, by: "the program".to_owned(), at, room, what, detail: serde_json::json!({}) }
+}
+
 /// A book that an earlier program took in, with a rule of a kind that this one does not know.
 #[tokio::test]
 async fn a_book_that_no_longer_reads_is_told_on_every_sheet_of_its_builds() {
@@ -84,9 +90,10 @@ async fn a_book_that_no_longer_reads_is_told_on_every_sheet_of_its_builds() {
     let id = uuid::Uuid::from_u128(7).into();
     let (name, edition) = ("Car Book".to_owned(), "first".to_owned());
     let book = Book { id, name, edition, toml, added: "2026-01-02T08:00:00Z".parse().unwrap() };
+    let entry = earlier_entry("books", book.added);
     let added: Result<(), StoreError> = house
         .store
-        .change(move |write| Box::pin(async move { write.add_book(&book).await.map(|()| ((), None)) }))
+        .change(move |write| Box::pin(async move { write.add_book(&book).await.map(|()| ((), Some(entry))) }))
         .await;
     added.unwrap();
     office.post("/builds/new", &[("name", "Pine Coupe"), ("book", &id.to_string())]).await;

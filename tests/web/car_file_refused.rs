@@ -69,7 +69,41 @@ async fn hostile(house: &House, good: &[u8]) -> Vec<(&'static str, Vec<u8>)> {
     all.extend(names(house, good).await);
     all.extend(lists(house, good).await);
     all.extend(records(house, good).await);
+    all.extend(rounds(house, good).await);
     all
+}
+
+/// Rounds that are not those that were issued, each part of them named by its own SHA-256.
+async fn rounds(house: &House, good: &[u8]) -> Vec<(&'static str, Vec<u8>)> {
+    let with = |name: &str, content: Vec<u8>, column: &str| {
+        let mut things = things(good);
+        let mut records: Value = serde_json::from_slice(thing(&things, "records.json")).unwrap();
+        rows(&mut records, "rounds")[0][column] = json!(Fingerprint::of(&content).text());
+        let records = format!("{}\n", serde_json::to_string_pretty(&records).unwrap());
+        for (of, bytes) in &mut things {
+            if of == name {
+                bytes.clone_from(&content);
+            } else if of == "records.json" {
+                *bytes = records.clone().into_bytes();
+            }
+        }
+        things
+    };
+    let things = things(good);
+    let mut packet = thing(&things, "rounds/1/packet.pdf").to_vec();
+    packet.extend(b"\n");
+    let contents = String::from_utf8(thing(&things, "rounds/1/contents.json").to_vec()).unwrap();
+    let contents = contents.replacen("C1", "C2", 1);
+    vec![
+        (
+            "a packet that its round's signature is not of",
+            forged(house, with("rounds/1/packet.pdf", packet, "packet_sha256"), |_| ()).await,
+        ),
+        (
+            "contents that the packet does not show",
+            forged(house, with("rounds/1/contents.json", contents.into_bytes(), "contents_sha256"), |_| ()).await,
+        ),
+    ]
 }
 
 /// Archives that this program did not write.

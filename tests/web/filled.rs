@@ -11,6 +11,8 @@ use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::recorded::notes::NewNote;
 use tackbook::domain::recorded::notes::Note;
 use tackbook::domain::recorded::rounds::links::{GoodFor, NewReadingLink};
+use tackbook::domain::recorded::rounds::mails::NewMail;
+use tackbook::domain::recorded::rounds::{Came, Decision, NewReply};
 use tackbook::domain::shop::people::Role;
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::weight::carried::{Spread, SpreadIs, Thing, Way};
@@ -284,7 +286,37 @@ async fn welded(house: &House) {
     }
 }
 
-/// Two links to the round that is out.
+/// Two replies to the round that is out, each with a mail.
+async fn answered(house: &House, build: BuildId, put: Put<'_>) {
+    let round = house.store.rounds(build).await.unwrap().remove(0);
+    let (mut replies, mut mails) = (Vec::new(), Vec::new());
+    for name in ["one.txt", "two.txt"] {
+        let new = NewReply {
+            round: 1,
+            packet_sha256: round.packet_sha256.clone(),
+            decision: Decision::NotYet,
+            released: Vec::new(),
+            words: "Not yet.".to_owned(),
+            given_by: "scrutineer A".to_owned(),
+            licence: String::new(),
+            came: Some(Came::Mail),
+            despite: None,
+            items: Vec::new(),
+            conditions: Vec::new(),
+            settles: Vec::new(),
+            answers: None,
+        };
+        // both have the same text, so that either can be asked for at either
+        let mail = NewMail { name: name.to_owned(), bytes: b"Not yet.".to_vec() };
+        mails.push(Fingerprint::of(&mail.bytes).text().to_owned());
+        let reply = actions::recorded::rounds::typed_from(&house.office, build, new, Some(mail)).await.unwrap();
+        replies.push(reply.id);
+    }
+    put("replies/{reply}", [replies[0].clone(), replies[1].clone()], &uuid());
+    put("mails/{sha256}", [mails[0].clone(), mails[1].clone()], &"0".repeat(64));
+}
+
+/// Two links to the round that is out, and two replies to it.
 async fn linked(house: &House, build: BuildId, put: Put<'_>) {
     let mut links = Vec::new();
     for reader in ["the scrutineer", "another"] {
@@ -293,6 +325,7 @@ async fn linked(house: &House, build: BuildId, put: Put<'_>) {
     }
     put("links/{reading}", [links[0].0.id.to_string(), links[0].0.id.to_string()], &uuid());
     put("read/{secret}", [links[1].1.clone(), links[1].1.clone()], &"0".repeat(64));
+    answered(house, build, put).await;
 }
 
 /// What the shop has: dies, people, books.

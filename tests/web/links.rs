@@ -12,7 +12,7 @@ use crate::reviews::{contents, hold, issued, value};
 const ROUNDS: &str = "/builds/pine-coupe/rounds";
 
 /// Makes a link as the office does, and gives its address without the host.
-async fn made(house: &House, round: u32, reader: &str, days: &str) -> String {
+pub(crate) async fn made(house: &House, round: u32, reader: &str, days: &str) -> String {
     let office = house.browser("office").await;
     let made = office.post(&format!("{ROUNDS}/{round}/links"), &[("reader", reader), ("days", days)]).await;
     assert_eq!(made.status, StatusCode::OK, "{}", made.text);

@@ -14,7 +14,7 @@ async fn begun(house: &House) -> BuildId {
     house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id
 }
 
-async fn behind_its_back(house: &House) -> SqliteConnection {
+pub(crate) async fn behind_its_back(house: &House) -> SqliteConnection {
     SqliteConnection::connect(&format!("sqlite://{}", house.folder.0.join("tackbook.db").display())).await.unwrap()
 }
 

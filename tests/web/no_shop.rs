@@ -114,6 +114,7 @@ async fn a_key_packets_and_copies_of_records_alone_are_what_is_left_of_a_shop() 
     for (name, words) in [
         ("keys/packets_ed25519", "the key that packets are signed by"),
         ("packets/one.pdf", "1 packet"),
+        ("mails/one", "1 mails that came with replies"),
         ("tackbook-form-0090-abc.db", "records as they were before a newer program"),
         ("tackbook.db-wal", "the newest entries of its records"),
         ("last-backup.json", "the last one was made into /mnt/other"),

@@ -37,6 +37,7 @@ async fn one_person_tells_of_so_many_photographs_a_day_and_no_more() {
         sha256: Fingerprint::of(&number.to_le_bytes()),
         ..like.clone()
     };
+    let entry = crate::books::earlier_entry("photos", "2026-01-02T08:00:00Z".parse().unwrap());
     house
         .store
         .change::<_, tackbook::store::StoreError, _>(move |write| {
@@ -44,7 +45,7 @@ async fn one_person_tells_of_so_many_photographs_a_day_and_no_more() {
                 for number in 1..2_000 {
                     write.add_photo(&more(number)).await?;
                 }
-                Ok(((), None))
+                Ok(((), Some(entry)))
             })
         })
         .await

@@ -54,8 +54,14 @@ async fn accept(house: &House, browser: &Browser<'_>, parts: &[Balloon]) -> Stri
     let build = house.store.build_by_slug("pine-coupe").await.unwrap().unwrap().id;
     let (last, first) = parts.split_last().unwrap();
     for part in first {
-        let new =
-            NewReviewed { round: 1, part: *part, answer: Some(PartAnswer::Accepted), remark: String::new(), seen: 0 };
+        let new = NewReviewed {
+            round: 1,
+            part: *part,
+            answer: Some(PartAnswer::Accepted),
+            remark: String::new(),
+            marks: Vec::new(),
+            seen: 0,
+        };
         actions::recorded::rounds::reviews::answer(&ctx, build, new).await.unwrap();
     }
     let said = browser.post(REVIEW, &[("part", &last.to_string()), ("seen", "0"), ("answer", "accepted")]).await;

@@ -7,9 +7,16 @@ use crate::actions::error::ActionError;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::car_dates::{CarDate, CarDates};
 use crate::domain::words::ids::BuildId;
+use crate::store::Stated;
 
-/// Records what the car's papers say; the newest counts, the older ones stay. The same again is recorded once.
-pub async fn record(ctx: &Context, build: BuildId, dates: CarDates) -> Result<CarDates, ActionError> {
+/// Records what the car's papers say; the newest counts, the older ones stay. The same again is recorded once. `Stale` where
+/// somebody recorded others than those that were before the writer, the statement `over`.
+pub async fn record(
+    ctx: &Context,
+    build: BuildId,
+    dates: CarDates,
+    over: Option<i64>,
+) -> Result<CarDates, ActionError> {
     ctx.allow(Deed::RecordWork)?;
     refuse(dates.faults(ctx.clock.today()))?;
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
@@ -30,6 +37,7 @@ pub async fn record(ctx: &Context, build: BuildId, dates: CarDates) -> Result<Ca
                 if (CarDates { at: dates.at, ..before }) == dates {
                     return Ok((before, None));
                 }
+                write.states_over(Stated::CarDates(build), over).await?;
                 write.add_car_dates(build, &dates, at, &by).await?;
                 Ok((dates, Some(entry)))
             })

@@ -9,11 +9,13 @@ use crate::domain::derived::lowering_steps::Task;
 use crate::domain::recorded::lowering::{Look, Lowering};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::ids::BuildId;
+use crate::store::Stated;
 
 const ROOM: &str = "lowering";
 
-/// Says whether and how a cage is lowered; the newest counts.
-pub async fn plan(ctx: &Context, build: BuildId, lowering: Lowering) -> Result<(), ActionError> {
+/// Says whether and how a cage is lowered; the newest counts. `Stale` where somebody said otherwise than what was before the
+/// writer, the statement `over`.
+pub async fn plan(ctx: &Context, build: BuildId, lowering: Lowering, over: Option<i64>) -> Result<(), ActionError> {
     ctx.allow(Deed::SetUpBuilds)?;
     refuse(lowering.settings.faults())?;
     let what = if lowering.wanted {
@@ -28,6 +30,7 @@ pub async fn plan(ctx: &Context, build: BuildId, lowering: Lowering) -> Result<(
         .change(move |write| {
             Box::pin(async move {
                 write.build(build).await?;
+                write.states_over(Stated::Lowering(build), over).await?;
                 write.add_lowering(build, &lowering, at, &by).await?;
                 Ok(((), Some(entry)))
             })

@@ -11,11 +11,20 @@ const LATE: SignedDuration = SignedDuration::from_hours(30);
 /// So old it is before the office is told (*common practice*: a long weekend).
 const TOLD: SignedDuration = SignedDuration::from_hours(3 * 24);
 
-/// Whether a backup is to be made now: one a night, and one by day where there was none at night.
+/// So far ahead of now the last one may be dated (own choice: clocks are set right by minutes).
+const AHEAD: SignedDuration = SignedDuration::from_hours(1);
+
+/// Whether the last one is dated in the future: the machine's clock was ahead then, or is behind now.
+pub fn ahead(last: Timestamp, now: Timestamp) -> bool {
+    last.duration_since(now) > AHEAD
+}
+
+/// Whether a backup is to be made now: one a night, and one by day where there was none at night. One that is dated in the
+/// future says nothing of when it was made.
 pub fn due(last: Option<Timestamp>, now: Timestamp, hour: i8) -> bool {
     let Some(last) = last else { return true };
     let age = now.duration_since(last);
-    age >= LATE || (age >= NIGHTLY && NIGHT.contains(&hour))
+    ahead(last, now) || age >= LATE || (age >= NIGHTLY && NIGHT.contains(&hour))
 }
 
 /// Whether the last one is so old that the office is told.
@@ -27,6 +36,9 @@ pub fn too_old(last: Timestamp, now: Timestamp) -> bool {
 /// photograph was kept. None while there is nothing to tell.
 pub fn open_item(last: Option<Timestamp>, first_photo: Option<Timestamp>, now: Timestamp) -> Option<&'static str> {
     match (last, first_photo) {
+        (Some(last), _) if ahead(last, now) => {
+            Some("The last backup is dated in the future: set the machine's clock right, then make another")
+        }
         (Some(last), _) => too_old(last, now).then_some("The last backup is more than three days old: make another"),
         (None, Some(first)) => {
             too_old(first, now).then_some("Photographs are on one disk alone: no backup was ever made")
@@ -48,6 +60,8 @@ mod tests {
             assert_eq!(due(last, at(now), hour), expected, "{now} h");
         }
         assert!(due(None, at(12), 12));
+        // made by a clock that was a day ahead
+        assert!(due(last, at(-21), 3) && ahead(at(3), at(-21)) && !ahead(at(3), at(2)));
         assert!(!too_old(at(0), at(72)) && too_old(at(0), at(73)));
     }
 
@@ -62,6 +76,8 @@ mod tests {
             (None, Some(27), true),
             (Some(28), Some(0), false),
             (Some(27), Some(90), true),
+            (Some(101), Some(0), false),
+            (Some(102), Some(0), true),
         ] {
             assert_eq!(describe(last, first), expected, "{last:?} {first:?}");
         }

@@ -4,10 +4,16 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::actions::error::ActionError;
 use crate::actions::shop::signing::{Checked, check, same_key};
+use crate::documents::packet::contents_in;
+use crate::domain::derived::contents::Contents;
 use crate::domain::words::fingerprint::Fingerprint;
+use crate::store::covered::RowFault;
 use crate::store::recorded::build_log::LogCheck;
 use crate::store::vault::{Item, ViewState};
 use crate::store::{Store, StoreError};
+
+/// So many records that are not as the log says are told one by one.
+const MOST_ROWS: usize = 50;
 
 /// What checking a shop's records and files found.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,11 +22,15 @@ pub struct Report {
     pub photos: usize,
     /// How many packets were read.
     pub packets: usize,
+    /// How many different mails that replies were typed from were read.
+    pub mails: usize,
     /// How many views were read that are what was made of their photographs.
     pub views: usize,
     /// How many whole views an earlier program made, which do not say of which photograph they are: none of them is shown or
     /// printed, they are made again. They are not bad.
     pub unmarked_views: usize,
+    /// How many rows were compared with the log.
+    pub rows: usize,
     /// The log's chain.
     pub log: LogCheck,
     /// Each bad state in a sentence.
@@ -59,7 +69,62 @@ async fn unsigned(store: &Store) -> Result<Vec<String>, ActionError> {
     Ok(bad)
 }
 
-/// Reads every photograph and packet whole and compares it with its recorded SHA-256, and every row with the log.
+/// What says that the log was longer, or another, than it is: packets in the shop's folder, whether a row names them or not,
+/// and the note of the last backup carry the head that the log had then.
+async fn cut_short(store: &Store, paths: &[String]) -> Result<Vec<String>, ActionError> {
+    let hashes = store.log_hashes().await?;
+    let mut bad = Vec::new();
+    let gone = "which the log has no more: entries were taken away, or others put in their place.";
+    for path in paths {
+        let name = path.strip_prefix("packets/").and_then(|name| name.strip_suffix(".pdf"));
+        let Some(sha256) = name.and_then(|name| name.parse::<Fingerprint>().ok()) else { continue };
+        let Some(held) = store.vault().get(&Item::Packet(sha256)).await? else { continue };
+        let packet = held.bytes().await?;
+        let Some((contents, _)) = contents_in(&packet) else { continue };
+        let Contents { round, build, as_of, log_head, .. } = contents;
+        if !log_head.is_empty() && !hashes.contains(&log_head) {
+            bad.push(format!(
+                "{path}, round {round} of {build}, was made when the log had an entry {as_of}, {log_head}, {gone}"
+            ));
+        }
+    }
+    if let Some(head) = store.last_backup().await?.and_then(|last| last.log)
+        && head.entries > 0
+        && !hashes.contains(&head.head)
+    {
+        bad.push(format!("The last backup has a log of {} entries that ends with {}, {gone}", head.entries, head.head));
+    }
+    Ok(bad)
+}
+
+/// Rows that are not as the log tells of them, each in a sentence; beyond the first so many their number alone.
+async fn altered(store: &Store, faults: &[RowFault]) -> Result<Vec<String>, ActionError> {
+    let mut bad = Vec::new();
+    for fault in faults.iter().take(MOST_ROWS) {
+        let entry = match fault.entry() {
+            Some(number) => store.log_entry(number).await?,
+            None => None,
+        };
+        let said = entry.map(|entry| format!(" (“{}”, {}, {})", entry.what, entry.by, entry.at)).unwrap_or_default();
+        bad.push(match fault {
+            RowFault::List { entry } => {
+                format!("What log entry {entry}{said} says of its records is not what it was written with.")
+            }
+            RowFault::Gone { table, entry } => {
+                format!("A record in {table} is not there any more as log entry {entry}{said} wrote it: altered, or taken away.")
+            }
+            RowFault::Unknown { table } => {
+                format!("A record in {table} stands there as no log entry wrote it: altered, or put in.")
+            }
+        });
+    }
+    if let Some(more) = faults.len().checked_sub(MOST_ROWS).filter(|more| *more > 0) {
+        bad.push(format!("{more} more records are not as the log says."));
+    }
+    Ok(bad)
+}
+
+/// Reads every photograph, packet and mail whole and compares it with its recorded SHA-256, and every row with the log.
 pub async fn verify(store: &Store) -> Result<Report, ActionError> {
     // The files are listed before the rows: one that arrives in between has its row and is no stray.
     let there = store.vault().list().await?;
@@ -87,9 +152,14 @@ pub async fn verify(store: &Store) -> Result<Report, ActionError> {
         paths.insert(path);
     }
     bad.extend(unsigned(store).await?);
-    let packets = named.keys().filter(|item| matches!(item, Item::Packet(_))).count();
+    bad.extend(cut_short(store, &there).await?);
+    let rows = store.verify_rows().await?;
+    bad.extend(altered(store, &rows.faults).await?);
+    let count = |is: fn(&Item) -> bool| named.keys().filter(|item| is(item)).count();
+    let (packets, mails) = (count(|item| matches!(item, Item::Packet(_))), count(|item| matches!(item, Item::Mail(_))));
     let strays = there.into_iter().filter(|path| !paths.contains(path)).collect();
-    let report = Report { photos: named.len() - packets, packets, views: 0, unmarked_views: 0, log, bad, strays };
+    let (photos, rows) = (named.len() - packets - mails, rows.rows);
+    let report = Report { photos, packets, mails, views: 0, unmarked_views: 0, rows, log, bad, strays };
     Ok(with_views(report, store).await?)
 }
 

@@ -7,16 +7,11 @@ use std::path::{Path, PathBuf};
 use super::{TEXT, whose};
 use crate::actions::shop::signing::{Checked, check, fingerprint};
 use crate::cli::reading;
-use crate::documents::packet::CONTENTS;
-use crate::documents::pdf::attached;
-use crate::domain::derived::contents::Contents;
-use crate::domain::words::fingerprint::Fingerprint;
+use crate::documents::packet::contents_in;
 use crate::startup::StartError;
 
 /// A packet of more bytes is not read (own choice: ten times the largest that is made).
 const PACKET: u64 = 200_000_000;
-/// A contents list of more bytes is not read.
-const LIST: usize = 100_000_000;
 
 /// Says what is known of one file; whether that is enough.
 pub(super) fn one(file: &Path, allowed: Option<&[String]>) -> Result<bool, StartError> {
@@ -50,7 +45,7 @@ pub(super) fn one(file: &Path, allowed: Option<&[String]>) -> Result<bool, Start
 fn unaltered(file: &Path, bytes: &[u8], public: &str, allowed: Option<&[String]>) -> bool {
     let (named, key) = (file.display(), fingerprint(public));
     println!("{named}: unaltered since it was signed by the key {key}.");
-    match contents(bytes) {
+    match contents_in(bytes) {
         Some((contents, sha256)) => {
             println!("  Round {} of {}.", contents.round, contents.build);
             println!("  Contents list, SHA-256: {sha256}");
@@ -63,16 +58,9 @@ fn unaltered(file: &Path, bytes: &[u8], public: &str, allowed: Option<&[String]>
 
 /// What a file says that nothing vouches for.
 fn says_of_itself(bytes: &[u8]) {
-    if let Some((contents, _)) = contents(bytes) {
+    if let Some((contents, _)) = contents_in(bytes) {
         println!("  It says of itself that it is round {} of {}.", contents.round, contents.build);
     }
-}
-
-/// The contents list inside a packet, and its SHA-256.
-fn contents(bytes: &[u8]) -> Option<(Contents, Fingerprint)> {
-    let list = attached(bytes, CONTENTS, LIST)?;
-    let contents = Contents::read(std::str::from_utf8(&list).ok()?)?;
-    Some((contents, Fingerprint::of(&list)))
 }
 
 /// The bytes of a packet; none, and said so, where it is too large to be one.

@@ -14,10 +14,12 @@ pub(in crate::cli) async fn verify(folder: &Path) -> Result<ExitCode, StartError
     let report = actions::shop::health::verify(&store).await?;
     store.close().await;
     println!(
-        "{} log entries, {} photographs, {} packets and {} views were checked.",
+        "{} log entries, {} records, {} photographs, {} packets, {} mails and {} views were checked.",
         report.log.entries,
+        report.rows,
         report.photos,
         report.packets,
+        report.mails,
         report.views + report.unmarked_views
     );
     if report.unmarked_views > 0 {

@@ -163,7 +163,7 @@ pub(super) async fn measure(
     let (facts, found) = house.found(build).await?;
     let ctx = house.at(Role::Fabricator, past)?;
     let registered = "2006-10".parse().ok();
-    actions::recorded::car_dates::record(&ctx, build, CarDates { registered, ..CarDates::default() }).await?;
+    actions::recorded::car_dates::record(&ctx, build, CarDates { registered, ..CarDates::default() }, None).await?;
     let open =
         found.worked.verdicts.iter().filter(|verdict| verdict.figure.is_none() && verdict.word == Word::NotMeasured);
     let mut asked: Vec<(Balloon, Measure)> = Vec::new();

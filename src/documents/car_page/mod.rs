@@ -40,6 +40,8 @@ pub struct CarPage<'a> {
     pub photos: &'a BTreeMap<Fingerprint, String>,
     /// Where in the file each round's papers are, as `rounds/…`.
     pub rounds: &'a [RoundFile],
+    /// What replies were typed from and is in the file, each at `mails/…` under its SHA-256.
+    pub mails: &'a BTreeSet<Fingerprint>,
     /// The day it is of: that of the last log entry, by UTC.
     pub day: Date,
     /// The units it is read in.

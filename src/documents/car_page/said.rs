@@ -55,6 +55,15 @@ fn one(chapters: &mut Chapters<'_>, page: &CarPage<'_>, round: &Round, packet_at
     for reply in replies {
         let text = receipt(&page.facts.build.name, round, reply, &page.facts.questions);
         chapters.put(Block::Letter(plain(&text)));
+        for mail in &reply.mails {
+            let words = mail.describe(&second_of(mail.attached));
+            let runs = if page.mails.contains(&mail.sha256) {
+                vec![Run::to("Came with it", &format!("mails/{}", mail.sha256)), Run::of(&format!(": {words}"))]
+            } else {
+                vec![Run::of(&format!("LOST: {words} is not in this file."))]
+            };
+            chapters.put(Block::Runs(Cell::of_runs(runs)));
+        }
     }
 }
 

@@ -5,6 +5,7 @@ use glam::dvec2;
 use super::Packet;
 use super::decisions::{Decision, count};
 use super::flow::{Flow, SMALL, SUBHEADING, TYPE, line, link};
+use super::pictures::marked;
 use super::{Sheets, questions};
 use crate::domain::book::Force;
 use crate::domain::judge::verdicts::{Verdict, Word};
@@ -30,6 +31,7 @@ pub(super) fn pages(packet: &Packet<'_>, decisions: &[Decision], left_over: usiz
         flow.space();
     }
     changed(&mut flow, packet, sheets);
+    marked::add(&mut flow, packet);
     questions::add(&mut flow, packet);
     flow.space();
     summary(&mut flow, packet);

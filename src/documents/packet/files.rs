@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use super::Packet;
-use crate::documents::pdf::{Attached, Jpeg, Sort};
+use crate::documents::pdf::{Attached, Jpeg, Sort, attached};
 use crate::domain::cage::files::written;
+use crate::domain::derived::contents::Contents;
 use crate::domain::judge::shots::Area;
 use crate::domain::recorded::facts::CageText;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -14,10 +15,19 @@ use crate::domain::work::seams::Rates;
 
 /// What the file of the frozen contents is called.
 pub const CONTENTS: &str = "contents.json";
+/// A contents list of more bytes is not read.
+const LIST: usize = 100_000_000;
 /// Most photographs of certificates and labels that are put in (own choice: a packet is mailed); others are printed alone.
 const MOST: usize = 40;
 /// Longest name of such a file without its ending, in letters (own choice: every system takes it).
 const LONGEST: usize = 60;
+
+/// The contents list inside a packet, and its SHA-256; none where there is none that this program can read.
+pub fn contents_in(packet: &[u8]) -> Option<(Contents, Fingerprint)> {
+    let list = attached(packet, CONTENTS, LIST)?;
+    let contents = Contents::read(std::str::from_utf8(&list).ok()?)?;
+    Some((contents, Fingerprint::of(&list)))
+}
 
 fn json(name: &str, describes: &str, text: String) -> Attached {
     Attached { name: name.to_owned(), describes: describes.to_owned(), sort: Sort::Json, bytes: text.into_bytes() }

@@ -22,7 +22,7 @@ pub(super) mod welds;
 
 use std::collections::BTreeMap;
 
-pub use files::CONTENTS;
+pub use files::{CONTENTS, contents_in};
 use flow::Flow;
 use jiff::Timestamp;
 use jiff::civil::Date;

@@ -2,10 +2,12 @@
 
 use super::Packet;
 use super::flow::{SMALL, TYPE};
+use super::pictures::{Pictured, SMALL_PICTURE};
 use crate::documents::teller::Teller;
 use crate::domain::recorded::welds::Weld;
 use crate::domain::recorded::welds::stage::Stage;
-use crate::domain::work::weld_order::stages;
+use crate::domain::words::ids::Balloon;
+use crate::domain::work::weld_order::{in_order, stages};
 use crate::drawing::paper::table::{Column, Table};
 use crate::drawing::{Ink, Weight};
 use crate::quantity::Length;
@@ -35,6 +37,8 @@ pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
         size: SMALL,
     };
     flow.table(&table);
+    pictured(flow, packet, &standing);
+    ordered(flow, packet);
     let struck = packet.facts.welds.len() - standing.len();
     let struck = if struck > 0 {
         format!(" Lines struck through, and kept in the shop's log: {struck}.")
@@ -46,6 +50,42 @@ pub(in crate::documents) fn add(flow: &mut impl Teller, packet: &Packet<'_>) {
          second-hand). Levels are those of ISO 5817, positions those of ISO 6947, processes by their numbers in ISO 4063.{struck}"
     );
     flow.words(&words, SMALL, Weight::Regular, Ink::Grey);
+}
+
+/// The photographs of the lines, each said to be of its line.
+fn pictured(flow: &mut impl Teller, packet: &Packet<'_>, standing: &[&Weld]) {
+    let of = |weld: &&Weld| {
+        let view = format!("{}, line {}: {}, {}", weld.joint, weld.line, weld.did.word(), weld.day);
+        let photos = weld.photos(&packet.facts.photos).into_iter();
+        photos.map(|photo| Pictured { view: view.clone(), photo: Some(photo) }).collect::<Vec<_>>()
+    };
+    let all: Vec<Pictured<'_>> = standing.iter().flat_map(of).collect();
+    if !all.is_empty() {
+        flow.space();
+        flow.pictures(packet, &all, SMALL_PICTURE);
+    }
+}
+
+/// The order of what is left, where the office set one.
+fn ordered(flow: &mut impl Teller, packet: &Packet<'_>) {
+    let (facts, worked) = (packet.facts, &packet.found.worked);
+    let Some(set) = facts.weld_order.as_ref().filter(|order| order.joints.is_some()) else { return };
+    let plan = worked.lowering.iter().flat_map(|plan| &plan.welds);
+    let lowered: Vec<Balloon> = plan.map(|weld| weld.joint).collect();
+    let order = in_order(&worked.cage, &facts.welds, &lowered, Some(set));
+    if order.seams.is_empty() {
+        return;
+    }
+    let names = |joints: &mut dyn Iterator<Item = Balloon>| {
+        joints.map(|joint| joint.to_string()).collect::<Vec<_>>().join(", ")
+    };
+    let placed = match order.placed.len() {
+        0 => String::new(),
+        _ => format!(" Not in it, and at the suggested place: {}.", names(&mut order.placed.iter().copied())),
+    };
+    let left = names(&mut order.seams.iter().map(|seam| seam.at));
+    let words = format!("Left to weld, in the order set by {}, {}: {left}.{placed}", set.by, (packet.day_of)(set.at));
+    flow.words(&words, TYPE, Weight::Regular, Ink::Black);
 }
 
 /// How far the welding has come, by what is logged.

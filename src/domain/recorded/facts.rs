@@ -13,6 +13,7 @@ use super::questions::Question;
 use super::rounds::{Reply, Round};
 use super::rulings::Ruling;
 use super::welds::Weld;
+use super::welds::order::WeldOrder;
 use crate::domain::book;
 use crate::domain::book::{ClassAnswer, Mistake, NoClass, RuleBook};
 use crate::domain::cage::CageRecord;
@@ -85,6 +86,9 @@ pub struct BuildFacts {
     pub notes: Vec<Note>,
     /// Its weld log, in the order it was written, what was struck through among it.
     pub welds: Vec<Weld>,
+    /// The order in which the office wants it welded; none while nobody set one.
+    #[serde(default)]
+    pub weld_order: Option<WeldOrder>,
     /// The number of its last log entry: facts with the same number are the same facts.
     pub as_of: i64,
     /// That entry's hash: it stands for everything logged before it.
@@ -99,7 +103,7 @@ impl BuildFacts {
         let recorded =
             self.photos.len() + self.measured.len() + self.cuts.len() + self.looks.len() + self.mark_ups.len();
         let said = self.questions.len() + self.notes.len() + self.rulings.len() + self.rounds.len() + self.welds.len();
-        recorded + said == 0 && !record.missing().is_empty()
+        recorded + said == 0 && self.weld_order.is_none() && !record.missing().is_empty()
     }
 
     /// The rules of its book, or the mistakes of one whose text this program does not read; none without a book.

@@ -46,6 +46,8 @@ pub enum Deed {
     RecordWork,
     /// Begin a build, weigh in, choose the book, lay out the cage.
     SetUpBuilds,
+    /// Set the order in which a cage is welded.
+    OrderWelds,
     /// Say that a photograph was looked at before it goes out.
     LookOver,
     /// Withdraw a photograph.
@@ -62,11 +64,12 @@ pub enum Deed {
 
 impl Deed {
     /// All of them.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::SeeBuilds,
         Self::SeeRounds,
         Self::RecordWork,
         Self::SetUpBuilds,
+        Self::OrderWelds,
         Self::LookOver,
         Self::Withdraw,
         Self::IssueRounds,

@@ -24,6 +24,10 @@ pub const PART_DAYS: i64 = 14;
 /// Fewest and most characters of the passphrase that keys are saved under (own choice: the file lies where others may take
 /// it, and is guessed at without limit).
 pub const PASSPHRASE: (usize, usize) = (12, 400);
+/// Most bytes of a mail that is kept with a reply (own choice: what most mailboxes send).
+pub const MAIL_BYTES: u64 = 10_000_000;
+/// Most mails of one reply (own choice).
+pub const MAILS: usize = 20;
 /// Most bytes of one form.
 pub const FORM_BYTES: usize = 512 << 10;
 /// Most fields of one form (own choice: the largest, a cut plan with every bar, has some hundreds).

@@ -7,6 +7,7 @@ use super::seams::{Rates, seams};
 use crate::domain::cage::Cage;
 use crate::domain::judge::shots::place;
 use crate::domain::recorded::welds::Weld;
+use crate::domain::recorded::welds::order::WeldOrder;
 use crate::domain::recorded::welds::process::WeldProcess;
 use crate::domain::recorded::welds::stage::Stage;
 use crate::domain::steel::tube::TubeSize;
@@ -122,6 +123,36 @@ pub fn suggested(cage: &Cage, welds: &[Weld], lowered: &[Balloon]) -> Vec<Seam> 
         order.push(seam);
     }
     order
+}
+
+/// What is still to be welded, in order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InOrder {
+    /// The joints and feet, the first first.
+    pub seams: Vec<Seam>,
+    /// Those that are not in the order that was set, and stand where they are suggested: what came later, or is to be welded
+    /// again. None while no order is set.
+    pub placed: Vec<Balloon>,
+}
+
+/// The same in the order that was set, where one was: what is not in it stands after what it is suggested to stand after.
+pub fn in_order(cage: &Cage, welds: &[Weld], lowered: &[Balloon], set: Option<&WeldOrder>) -> InOrder {
+    let suggested = suggested(cage, welds, lowered);
+    let Some(set) = set.and_then(|order| order.joints.as_ref()) else {
+        return InOrder { seams: suggested, placed: Vec::new() };
+    };
+    let left = |at: &Balloon| suggested.iter().find(|seam| seam.at == *at).copied();
+    let mut seams: Vec<Seam> = set.iter().filter_map(left).collect();
+    let (mut placed, mut before) = (Vec::new(), None);
+    for seam in &suggested {
+        if !set.contains(&seam.at) {
+            let after = before.and_then(|before| seams.iter().position(|one| one.at == before));
+            seams.insert(after.map_or(0, |after| after + 1), *seam);
+            placed.push(seam.at);
+        }
+        before = Some(seam.at);
+    }
+    InOrder { seams, placed }
 }
 
 /// The tubes that meet at a joint or stand on a plate, in their order; none of what the cage does not have.

@@ -22,8 +22,8 @@ use crate::domain::words::fingerprint::Fingerprint;
 pub use restore::{Restored, restore};
 pub use take::{Fewer, Taken, take};
 
-/// The version of the lists.
-const VERSION: u32 = 1;
+/// The version of the lists; those of the first do not say where the log ended, nor count up.
+const VERSION: u32 = 2;
 /// How many backups are kept (own choice: two weeks of nights); the oldest goes when there is one more, unless it
 /// has files that the next one has not. Files stay: newer ones name them too.
 pub const KEPT: usize = 14;
@@ -43,13 +43,32 @@ pub struct Listed {
     pub sha256: Fingerprint,
 }
 
+/// Where a log ends.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LogEnd {
+    /// How many entries it has.
+    pub entries: i64,
+    /// The hash of the last.
+    pub head: String,
+}
+
 /// What a backup consists of.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct List {
     tackbook_backup: u32,
-    /// When it was begun: the records are those of this moment.
+    /// When it was begun, by the machine's clock: the records are those of this moment.
     pub made: Timestamp,
+    /// Counts up in the folder it lies in: a clock may be set back, this is not.
+    #[serde(default)]
+    pub number: u64,
+    /// Where the log of its records ends; not said by an earlier program.
+    #[serde(default)]
+    pub log: Option<LogEnd>,
+    /// The backups in its folder, by the names of their lists, whose logs this one's does not go on from.
+    #[serde(default)]
+    pub parted_from: Vec<String>,
     /// The records.
     pub records: Listed,
     /// The photographs and packets that they name.
@@ -65,6 +84,9 @@ pub struct Last {
     tackbook_last_backup: u32,
     /// When it was made.
     pub made: Timestamp,
+    /// Where the log of its records ends; not said by an earlier program.
+    #[serde(default)]
+    pub log: Option<LogEnd>,
     /// The folder it lies in.
     pub to: String,
     /// How many photographs and packets it has.
@@ -73,7 +95,8 @@ pub struct Last {
     pub lost: usize,
 }
 
-/// The names of the lists in a backup's folder, oldest first: their names are their moments.
+/// The names of the lists in a backup's folder, oldest first: by their count, and those that have none before them, by the
+/// moments that they are named for. One that does not read comes first: it is never the newest.
 fn lists(folder: &Path) -> Result<Vec<String>, StoreError> {
     let mut names = Vec::new();
     for entry in fs::read_dir(folder)? {
@@ -82,7 +105,10 @@ fn lists(folder: &Path) -> Result<Vec<String>, StoreError> {
             names.push(name);
         }
     }
-    names.sort();
+    names.sort_by_cached_key(|name| {
+        let number = list_of(folder, name).ok().map(|list| list.number);
+        (number, name.clone())
+    });
     Ok(names)
 }
 
@@ -91,7 +117,7 @@ fn list_of(folder: &Path, name: &str) -> Result<List, StoreError> {
     let place = folder.join(name);
     let wrong = |why: String| StoreError::Folder(format!("{} does not read: {why}", place.display()));
     let list: List = serde_json::from_slice(&fs::read(&place)?).map_err(|error| wrong(error.to_string()))?;
-    if list.tackbook_backup != VERSION {
+    if !(1..=VERSION).contains(&list.tackbook_backup) {
         return Err(wrong("another version of the program made it".to_owned()));
     }
     let plain = |path: &str| Path::new(path).components().all(|part| matches!(part, Component::Normal(_)));
@@ -119,7 +145,9 @@ fn as_text(what: &impl Serialize) -> Result<String, StoreError> {
 pub fn last(folder: &Path) -> Result<Option<Last>, StoreError> {
     match fs::read(folder.join(LAST_BACKUP)) {
         // a note that does not read is as good as none: the next backup writes it anew
-        Ok(text) => Ok(serde_json::from_slice(&text).ok().filter(|last: &Last| last.tackbook_last_backup == VERSION)),
+        Ok(text) => Ok(serde_json::from_slice(&text)
+            .ok()
+            .filter(|last: &Last| (1..=VERSION).contains(&last.tackbook_last_backup))),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
         Err(error) => Err(error.into()),
     }
@@ -129,6 +157,7 @@ fn remember(folder: &Path, to: &Path, list: &List) -> Result<(), StoreError> {
     let last = Last {
         tackbook_last_backup: VERSION,
         made: list.made,
+        log: list.log.clone(),
         to: to.display().to_string(),
         files: list.files.len(),
         lost: list.lost.len(),

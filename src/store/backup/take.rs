@@ -6,11 +6,12 @@ use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
 
-use super::{KEPT, List, Listed, Tell, VERSION, as_text, list_of, lists, put_text, remember};
+use super::{KEPT, List, Listed, LogEnd, Tell, VERSION, as_text, list_of, lists, put_text, remember};
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::store::engine::{self, sync_folder};
 use crate::store::error::StoreError;
 use crate::store::found;
+use crate::store::recorded::build_log;
 use crate::store::shop::health::{Named, named_files};
 use crate::store::vault::{blocking, disk};
 
@@ -23,6 +24,8 @@ pub struct Taken {
     pub copied: usize,
     /// The backup before it, where that has files which this one has not: it is kept, however many follow.
     pub fewer: Option<Fewer>,
+    /// The backup before it, where the log does not go on from that one's: entries were taken away or replaced. It is kept.
+    pub parted: Option<String>,
 }
 
 /// A backup that has files which the one after it has not. A shop gives nothing up: something was lost.
@@ -59,8 +62,18 @@ pub async fn take(shop: &Path, to: &Path, at: Timestamp, tell: Tell<'_>) -> Resu
     fs::create_dir_all(places.to.join("arriving"))?;
     sync_folder(&places.to)?;
     let records = snapshot(&places).await?;
-    let named = named_in(&places.to.join(&records.path)).await?;
-    let mut list = List { tackbook_backup: VERSION, made: at, records, files: Vec::new(), lost: Vec::new() };
+    let earlier = all_in(&places.to).await?;
+    let (named, log, parted_from) = read_in(&places.to.join(&records.path), &earlier).await?;
+    let mut list = List {
+        tackbook_backup: VERSION,
+        made: at,
+        number: earlier.last().map_or(0, |(_, list)| list.number).saturating_add(1),
+        log: Some(log),
+        parted_from,
+        records,
+        files: Vec::new(),
+        lost: Vec::new(),
+    };
     let (all, mut copied) = (named.len(), 0);
     for (done, (path, file)) in named.into_iter().enumerate() {
         tell(done, all);
@@ -78,8 +91,10 @@ pub async fn take(shop: &Path, to: &Path, at: Timestamp, tell: Tell<'_>) -> Resu
     }
     tell(all, all);
     let (places, written) = (places, list.clone());
-    let fewer = blocking(move || finish(&places, &written)).await?;
-    Ok(Taken { list, copied, fewer })
+    let before = earlier.last().map(|(name, _)| name.clone());
+    let parted = before.clone().filter(|name| list.parted_from.contains(name));
+    let fewer = blocking(move || finish(&places, &written, before)).await?;
+    Ok(Taken { list, copied, fewer, parted })
 }
 
 /// The records as they are now, in one file, named for what it says.
@@ -98,14 +113,40 @@ async fn snapshot(places: &Places) -> Result<Listed, StoreError> {
     .await
 }
 
-/// Every file that the records name, once, by its path.
-async fn named_in(records: &Path) -> Result<BTreeMap<String, Named>, StoreError> {
+/// The backups that lie in a folder already, oldest first, by the names of their lists.
+async fn all_in(to: &Path) -> Result<Vec<(String, List)>, StoreError> {
+    let to = to.to_owned();
+    blocking(move || {
+        let read = |name: String| list_of(&to, &name).ok().map(|list| (name, list));
+        Ok(lists(&to)?.into_iter().filter_map(read).collect())
+    })
+    .await
+}
+
+/// Of records that were copied: every file that they name, once, by its path; where their log ends; and the backups whose logs
+/// it does not go on from.
+async fn read_in(
+    records: &Path,
+    earlier: &[(String, List)],
+) -> Result<(BTreeMap<String, Named>, LogEnd, Vec<String>), StoreError> {
     let mut records = engine::backed_up(records).await?;
     let mut named = BTreeMap::new();
     for file in named_files(&mut records).await? {
         named.entry(file.item.path()).or_insert(file);
     }
-    Ok(named)
+    let (entries, head) = build_log::last(&mut records).await?;
+    let mut parted_from = Vec::new();
+    for (name, list) in earlier {
+        let Some(then) = list.log.as_ref().filter(|end| end.entries > 0) else { continue };
+        let there: Option<String> = sqlx::query_scalar("SELECT hash FROM log WHERE number = $1")
+            .bind(then.entries)
+            .fetch_optional(&mut records)
+            .await?;
+        if there.as_ref() != Some(&then.head) {
+            parted_from.push(name.clone());
+        }
+    }
+    Ok((named, LogEnd { entries, head }, parted_from))
 }
 
 enum One {
@@ -140,8 +181,7 @@ fn one(places: &Places, path: String, sha256: &Fingerprint) -> Result<One, Store
 }
 
 /// The list, which makes it a backup; then the oldest go. Says what the backup before it has beyond it.
-fn finish(places: &Places, list: &List) -> Result<Option<Fewer>, StoreError> {
-    let before = lists(&places.to)?.pop();
+fn finish(places: &Places, list: &List, before: Option<String>) -> Result<Option<Fewer>, StoreError> {
     let fewer = before.and_then(|name| beyond(&list_of(&places.to, &name).ok()?, list).map(|files| (name, files)));
     let name = format!("backup-{}.json", list.made.strftime("%Y-%m-%dT%H%M%SZ"));
     put_text(&places.to, &name, &as_text(list)?)?;
@@ -157,13 +197,15 @@ fn beyond(before: &List, after: &List) -> Option<usize> {
     (beyond > 0).then_some(beyond)
 }
 
-/// Takes the oldest backups away, but none that has files which the one after it has not.
+/// Takes the oldest backups away, but none that has files which the one after it has not, or whose log that one does not go
+/// on from.
 fn drop_oldest(to: &Path) -> Result<(), StoreError> {
     let names = lists(to)?;
     let too_many = names.len().saturating_sub(KEPT);
     for (old, after) in names.iter().zip(names.iter().skip(1)).take(too_many) {
-        let old_list = list_of(to, old)?;
-        if beyond(&old_list, &list_of(to, after)?).is_some() {
+        let Ok(old_list) = list_of(to, old) else { continue };
+        let Ok(after) = list_of(to, after) else { continue };
+        if beyond(&old_list, &after).is_some() || after.parted_from.contains(old) {
             continue;
         }
         let records = old_list.records.path;

@@ -152,13 +152,15 @@ impl Write {
     }
 }
 
-/// The photographs and packets that a build's records name: what must be in its file.
+/// The photographs, packets and mails that a build's records name: what must be in its file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Evidence {
     /// The photographs, each once, in the order of their fingerprints.
     pub photos: Vec<Fingerprint>,
     /// The packets, by their rounds.
     pub packets: Vec<(u32, Fingerprint)>,
+    /// What replies were typed from, each once, in the order of their fingerprints.
+    pub mails: Vec<Fingerprint>,
 }
 
 /// What of evidence a build's records name.
@@ -175,5 +177,9 @@ pub fn named(records: &BuildRecords) -> Result<Evidence, StoreError> {
         Ok((number, parsed("rounds", "packet_sha256", text_of(row, "packet_sha256"))?))
     };
     let packets = records.rows("rounds").iter().map(packet).collect::<Result<_, StoreError>>()?;
-    Ok(Evidence { photos, packets })
+    let mails = records.rows("reply_mails").iter().map(|row| parsed("reply_mails", "sha256", text_of(row, "sha256")));
+    let mut mails: Vec<Fingerprint> = mails.collect::<Result<_, _>>()?;
+    mails.sort();
+    mails.dedup();
+    Ok(Evidence { photos, packets, mails })
 }

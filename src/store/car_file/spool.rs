@@ -51,6 +51,12 @@ impl Spool {
         Ok(())
     }
 
+    /// A content that was read; none of one that is not in the file, or where nothing is kept.
+    pub fn bytes(&self, content: &Fingerprint) -> Result<Option<Vec<u8>>, StoreError> {
+        let part = self.parts.iter().find(|(one, _)| one == content);
+        Ok(part.map(|(_, part)| fs::read(part)).transpose()?)
+    }
+
     /// Puts a content in its place in the vault, where it is not there already.
     pub(super) fn place(&mut self, item: &Item) -> Result<(), StoreError> {
         let (Some((folder, _)), Some(content)) = (&self.to, item.sha256()) else { return Ok(()) };

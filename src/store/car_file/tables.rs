@@ -79,6 +79,11 @@ pub(super) const TABLES: &[Table] = &[
                ORDER BY replies.number",
     },
     Table {
+        name: "reply_mails",
+        rows: "SELECT reply_mails.* FROM reply_mails JOIN replies ON replies.id = reply
+               JOIN rounds ON rounds.id = replies.round WHERE build = $1 ORDER BY reply_mails.number",
+    },
+    Table {
         name: "reviewed",
         rows: "SELECT reviewed.* FROM reviewed JOIN rounds ON rounds.id = reviewed.round WHERE build = $1
                ORDER BY reviewed.number",
@@ -91,6 +96,7 @@ pub(super) const TABLES: &[Table] = &[
     },
     Table { name: "rulings", rows: "SELECT * FROM rulings WHERE build = $1 ORDER BY number" },
     Table { name: "welds", rows: "SELECT * FROM welds WHERE build = $1 ORDER BY number" },
+    Table { name: "weld_orders", rows: "SELECT * FROM weld_orders WHERE build = $1 ORDER BY number" },
     Table {
         name: "welds_struck",
         rows: "SELECT welds.line AS weld, why, struck, welds_struck.by FROM welds_struck
@@ -103,6 +109,7 @@ pub const STAY: &[(&str, &str)] = &[
     ("log", "it goes with the car as its log, entry by entry"),
     ("log_brought", "it is what the entries of the log were in the shop they came from"),
     ("kit_ways_brought", "it goes with the car as the ways of its kit, with those known here"),
+    ("log_rows", "it says what the entries of the log did to the rows of this shop"),
     ("kit_moves", "it goes with the car as the ways of its kit"),
     ("car_files", "it says by which file the car came here"),
     ("signing_keys", "the key of a round goes with its signature"),

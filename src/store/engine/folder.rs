@@ -6,7 +6,7 @@ use std::path::Path;
 use crate::store::error::StoreError;
 
 /// The folders under a shop's folder.
-pub(in crate::store) const FOLDERS: [&str; 6] = ["photos", "views", "packets", "arriving", "aside", "keys"];
+pub(in crate::store) const FOLDERS: [&str; 7] = ["photos", "views", "packets", "mails", "arriving", "aside", "keys"];
 /// File systems of other machines: NFS, SMB in three forms, FUSE (Linux `statfs` magic numbers, man 2 statfs).
 const ELSEWHERE: [u64; 5] = [0x6969, 0x517b, 0xfe53_4d42, 0xff53_4d42, 0x6573_5546];
 

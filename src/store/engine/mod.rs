@@ -6,6 +6,7 @@ mod schema;
 mod upkeep;
 mod json;
 mod rows;
+mod touched;
 
 /// One connection to the records.
 pub(super) use sqlx::SqliteConnection as Connection;
@@ -22,4 +23,6 @@ pub(super) use rows::{add_any, any_rows, columns};
 pub use schema::BroughtUp;
 pub use schema::form;
 pub(super) use schema::{begun, bring_up, in_our_form, known_form, to_form};
-pub(super) use upkeep::{begin, disk_failed, fold_in, fold_in_when_long, page_faults, snapshot};
+pub use touched::UNCOVERED;
+pub(super) use touched::{Touched, covered, note_touched, rows_of, take_touched};
+pub(super) use upkeep::{begin, disk_failed, end, fold_in, fold_in_when_long, moment, page_faults, snapshot};

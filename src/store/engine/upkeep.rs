@@ -2,9 +2,12 @@
 
 use std::path::Path;
 
+use jiff::Timestamp;
+
 use super::connecting::RECORDS;
 use super::{Connection, Executor};
 use crate::store::error::StoreError;
+use crate::store::text::parsed;
 
 /// A write-ahead log longer than this is folded back into the database.
 const LONG_WAL: u64 = 32 << 20;
@@ -12,6 +15,18 @@ const LONG_WAL: u64 = 32 << 20;
 /// Begins a transaction that will write: it waits here for its turn, not at its first change.
 pub(in crate::store) async fn begin(connection: &mut Connection) -> Result<(), StoreError> {
     sqlx::query("BEGIN IMMEDIATE").execute(connection).await?;
+    Ok(())
+}
+
+/// What the engine's clock says.
+pub(in crate::store) async fn moment(on: impl Executor<'_>) -> Result<Timestamp, StoreError> {
+    let said: String = sqlx::query_scalar("SELECT strftime('%Y-%m-%dT%H:%M:%fZ', 'now')").fetch_one(on).await?;
+    parsed("log", "at", &said)
+}
+
+/// Ends a transaction: what was written in it is kept.
+pub(in crate::store) async fn end(connection: &mut Connection) -> Result<(), StoreError> {
+    sqlx::query("COMMIT").execute(connection).await?;
     Ok(())
 }
 

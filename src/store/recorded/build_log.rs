@@ -1,6 +1,6 @@
 //! The log: only added to, each entry's hash covering the one before.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use jiff::Timestamp;
 use serde_json::{Value, json};
@@ -10,6 +10,7 @@ use sqlx::FromRow;
 use crate::domain::recorded::car_file::{Log, LogLine};
 use crate::domain::words::fingerprint::hex;
 use crate::domain::words::ids::BuildId;
+use crate::store::covered::{self, Line};
 use crate::store::engine::{Connection, Executor, OF_SHOT};
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
@@ -77,15 +78,18 @@ pub(super) struct Row {
     room: String,
     what: String,
     detail: String,
+    rows: Option<String>,
     hash: String,
 }
 
 impl Row {
-    /// SHA-256 of the hash before, a line's end, and the entry as JSON with its names in alphabetical order.
+    /// SHA-256 of the hash before, a line's end, and the entry as JSON with its names in alphabetical order; an entry that
+    /// covers no row has no `rows`.
     fn hash_after(&self, before: &str) -> String {
         let text = |value: Value| value.to_string();
+        let rows = self.rows.as_ref().map(|rows| format!(r#""rows":{},"#, text(json!(rows)))).unwrap_or_default();
         let canonical = format!(
-            r#"{{"at":{},"build":{},"by":{},"detail":{},"number":{},"room":{},"what":{}}}"#,
+            r#"{{"at":{},"build":{},"by":{},"detail":{},"number":{},"room":{},{rows}"what":{}}}"#,
             text(json!(self.at)),
             text(json!(self.build)),
             text(json!(self.by)),
@@ -111,14 +115,24 @@ impl Row {
     }
 }
 
-/// The number and the hash of the last entry.
-async fn last(on: &mut Connection) -> Result<(i64, String), StoreError> {
+/// The number and the hash of the last entry; before the first, 0 and what stands before it.
+pub(in crate::store) async fn last(on: &mut Connection) -> Result<(i64, String), StoreError> {
     let last = sqlx::query_as("SELECT number, hash FROM log ORDER BY number DESC LIMIT 1").fetch_optional(on).await?;
     Ok(last.unwrap_or((0, BEGINNING.to_owned())))
 }
 
-/// Writes an entry at the end of the log and gives its number.
+/// Writes an entry at the end of the log, covering the rows that were touched since the one before, and gives its number.
 pub(in crate::store) async fn append(connection: &mut Connection, entry: Entry) -> Result<i64, StoreError> {
+    let lines = covered::touched(connection).await?;
+    append_covering(connection, entry, &lines).await
+}
+
+/// Writes an entry at the end of the log that covers these rows, and gives its number.
+pub(in crate::store) async fn append_covering(
+    connection: &mut Connection,
+    entry: Entry,
+    lines: &[Line],
+) -> Result<i64, StoreError> {
     let (before, hash) = last(connection).await?;
     // what came with a car's file has moments of another shop's clock
     let latest: Option<String> = sqlx::query_scalar(
@@ -144,16 +158,19 @@ pub(in crate::store) async fn append(connection: &mut Connection, entry: Entry) 
         room: entry.room.to_owned(),
         what: entry.what,
         detail: detail.to_string(),
+        rows: covered::digest(lines),
         hash: String::new(),
     };
     row.hash = row.hash_after(&hash);
     add(connection, &row).await?;
+    covered::keep(connection, row.number, lines).await?;
     Ok(row.number)
 }
 
 async fn add(connection: &mut Connection, row: &Row) -> Result<(), StoreError> {
     sqlx::query(
-        "INSERT INTO log (number, build, by, at, room, what, detail, hash) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
+        "INSERT INTO log (number, build, by, at, room, what, detail, rows, hash)
+         VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
     )
     .bind(row.number)
     .bind(&row.build)
@@ -162,6 +179,7 @@ async fn add(connection: &mut Connection, row: &Row) -> Result<(), StoreError> {
     .bind(&row.room)
     .bind(&row.what)
     .bind(&row.detail)
+    .bind(&row.rows)
     .bind(&row.hash)
     .execute(connection)
     .await?;
@@ -207,6 +225,7 @@ pub(in crate::store) async fn lines(on: &mut Connection, build: BuildId) -> Resu
             room: row.room,
             what: row.what,
             detail,
+            rows: row.rows,
         };
         Ok((row.number, line))
     };
@@ -227,6 +246,7 @@ fn brought_row(line: &LogLine, build: BuildId, number: i64) -> Row {
         room: line.room.clone(),
         what: line.what.clone(),
         detail: line.detail.to_string(),
+        rows: line.rows.clone(),
         hash: String::new(),
     }
 }
@@ -302,6 +322,21 @@ impl Store {
             check.head = row.hash;
         }
         Ok(check)
+    }
+
+    /// The hashes of all entries, here and where those were written that came with a car.
+    pub async fn log_hashes(&self) -> Result<HashSet<String>, StoreError> {
+        let hashes: Vec<String> = sqlx::query_scalar("SELECT hash FROM log UNION ALL SELECT hash FROM log_brought")
+            .fetch_all(self.readers())
+            .await?;
+        Ok(hashes.into_iter().collect())
+    }
+
+    /// The entry of a number; none where there is none.
+    pub async fn log_entry(&self, number: i64) -> Result<Option<LogEntry>, StoreError> {
+        let row: Option<Row> =
+            sqlx::query_as("SELECT * FROM log WHERE number = $1").bind(number).fetch_optional(self.readers()).await?;
+        row.map(Row::entry).transpose()
     }
 
     /// The number of a build's last log entry; 0 when there is none.

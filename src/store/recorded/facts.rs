@@ -57,6 +57,7 @@ pub(in crate::store) async fn facts_of(on: &mut Connection, id: BuildId) -> Resu
         rulings: rulings::of_build(&mut *on, id).await?,
         notes: notes::of_build(&mut *on, id).await?,
         welds: welds::of_build(&mut *on, id).await?,
+        weld_order: welds::order::of_build(&mut *on, id).await?,
         as_of: build_log::as_of(&mut *on, id).await?,
         log_head: build_log::head_of(&mut *on, id).await?,
     })

@@ -11,7 +11,7 @@ use crate::store::vault::{Item, ViewFile};
 /// A file that rows name.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Named {
-    /// Which it is: a photograph or a packet.
+    /// Which it is: a photograph, a packet, or what a reply was typed from.
     pub item: Item,
     /// Who needs it, in words: "round 1 of Teasel Coupe".
     pub whose: String,
@@ -29,9 +29,16 @@ pub(in crate::store) async fn named_files(records: &mut Connection) -> Result<Ve
         "SELECT packet_sha256, round, builds.name FROM rounds JOIN builds ON builds.id = build
          ORDER BY rounds.number",
     )
+    .fetch_all(&mut *records)
+    .await?;
+    let mails: Vec<(String, String, String)> = sqlx::query_as(
+        "SELECT reply_mails.sha256, reply_mails.name, builds.name FROM reply_mails
+         JOIN replies ON replies.id = reply JOIN rounds ON rounds.id = replies.round JOIN builds ON builds.id = build
+         ORDER BY reply_mails.number",
+    )
     .fetch_all(records)
     .await?;
-    let mut named = Vec::with_capacity(photos.len() + packets.len());
+    let mut named = Vec::with_capacity(photos.len() + packets.len() + mails.len());
     for (sha256, build) in photos {
         let item = Item::Photo(parsed("photos", "sha256", &sha256)?);
         named.push(Named { item, whose: format!("a photo of {build}") });
@@ -39,6 +46,10 @@ pub(in crate::store) async fn named_files(records: &mut Connection) -> Result<Ve
     for (sha256, round, build) in packets {
         let item = Item::Packet(parsed("rounds", "packet_sha256", &sha256)?);
         named.push(Named { item, whose: format!("round {round} of {build}") });
+    }
+    for (sha256, name, build) in mails {
+        let item = Item::Mail(parsed("reply_mails", "sha256", &sha256)?);
+        named.push(Named { item, whose: format!("“{name}”, with a reply to a round of {build}") });
     }
     Ok(named)
 }
@@ -61,7 +72,7 @@ impl Store {
         .await
     }
 
-    /// Every file that a row names: photographs received, packets issued. Files are kept before rows name them, so each
+    /// Every file that a row names: photographs received, packets issued, what replies were typed from. Files are kept before rows name them, so each
     /// must be there.
     pub async fn named_files(&self) -> Result<Vec<Named>, StoreError> {
         named_files(&mut *self.readers().acquire().await?).await

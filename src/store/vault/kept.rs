@@ -58,6 +58,8 @@ pub enum Item {
     Photo(Fingerprint),
     /// A packet as it was issued.
     Packet(Fingerprint),
+    /// What a reply was typed from, as it came.
+    Mail(Fingerprint),
     /// A smaller copy of a photograph.
     View(Fingerprint, View),
 }
@@ -68,6 +70,7 @@ impl Item {
         match self {
             Self::Photo(name) => format!("photos/{}/{name}", name.shelf()),
             Self::Packet(name) => format!("packets/{name}.pdf"),
+            Self::Mail(name) => format!("mails/{name}"),
             Self::View(name, view) => format!("views/{name}.{view}.jpg"),
         }
     }
@@ -75,7 +78,7 @@ impl Item {
     /// What its bytes must hash to; none of a view.
     pub fn sha256(&self) -> Option<&Fingerprint> {
         match self {
-            Self::Photo(name) | Self::Packet(name) => Some(name),
+            Self::Photo(name) | Self::Packet(name) | Self::Mail(name) => Some(name),
             Self::View(..) => None,
         }
     }
@@ -114,7 +117,7 @@ impl Vault {
         }
         let inner = Arc::clone(&self.inner);
         blocking(move || match &item {
-            Item::Photo(name) | Item::Packet(name) => inner.put_evidence(&item, name, &bytes),
+            Item::Photo(name) | Item::Packet(name) | Item::Mail(name) => inner.put_evidence(&item, name, &bytes),
             Item::View(of, view) => {
                 let put = disk::put_view(&inner.new_part(), &views::marked(of, *view, bytes), &inner.place(&item));
                 inner.noting(put)
@@ -148,7 +151,7 @@ impl Vault {
     /// The names of all evidence that is kept, as paths.
     pub async fn list(&self) -> Result<Vec<String>, StoreError> {
         let folder = self.inner.folder.clone();
-        blocking(move || disk::names(&folder, &["photos", "packets"])).await
+        blocking(move || disk::names(&folder, &["photos", "packets", "mails"])).await
     }
 
     /// Whether files are still taken: not after a failed sync, until a restart.

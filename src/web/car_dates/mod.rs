@@ -5,7 +5,7 @@ use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::form::{Field, Form, Pairs};
+use super::form::{Field, Form, Keeping, Pairs};
 use super::gate::Seen;
 use super::page::{Sheet, show};
 use super::problem::Problem;
@@ -15,6 +15,7 @@ use crate::domain::book::RuleBook;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::car_dates::{CarDate, CarDates};
 use crate::domain::words::label_dates::LabelDate;
+use crate::store::Stated;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
@@ -26,6 +27,7 @@ pub(crate) fn routes() -> Routes {
 struct Car {
     sheet: Sheet,
     base: String,
+    keeping: Keeping,
     fields: Vec<Field>,
     faults: Vec<String>,
     /// Each rule that goes by a date: its clause and of which cars it is asked.
@@ -33,11 +35,19 @@ struct Car {
 }
 
 async fn car(seen: Seen) -> Result<Response, Problem> {
-    let known = seen.facts.car;
-    let typed = CarDate::ALL
-        .map(|date| (date.key().to_owned(), known.of(date).map(|date| date.to_string()).unwrap_or_default()));
-    let form = Form::filled(seen.who.units, typed.to_vec());
+    let form = Form::filled(seen.who.units, recorded(&seen).await?);
     sheet(&seen, StatusCode::OK, &form).await
+}
+
+/// What is recorded of the car, and by which statement.
+async fn recorded(seen: &Seen) -> Result<Pairs, Problem> {
+    let store = &seen.who.ctx.store;
+    // the statement is read first: who reads older dates than it names would overwrite what he has not seen
+    let version = store.stated(Stated::CarDates(seen.build())).await?;
+    let known = store.facts(seen.build()).await?.car;
+    let dates = CarDate::ALL
+        .map(|date| (date.key().to_owned(), known.of(date).map(|date| date.to_string()).unwrap_or_default()));
+    Ok(dates.into_iter().chain([("version".to_owned(), version.to_string())]).collect())
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
@@ -51,7 +61,8 @@ async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response,
     let dated = found.worked.rules.iter().flat_map(RuleBook::rules);
     let rules = dated.filter_map(|rule| Some((rule.clause.clone(), rule.applies_when?.text()))).collect();
     let faults = form.other_faults(&fields.iter().collect::<Vec<_>>());
-    show(status, &Car { sheet: seen.sheet("Car's dates"), base: seen.address(""), fields, faults, rules })
+    let keeping = form.keeping();
+    show(status, &Car { sheet: seen.sheet("Car's dates"), base: seen.address(""), keeping, fields, faults, rules })
 }
 
 async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Problem> {
@@ -62,11 +73,15 @@ async fn record(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pr
         return sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await;
     }
     let dates = CarDates { registered, homologated, log_book, at: None };
-    match actions::recorded::car_dates::record(&seen.who.ctx, seen.build(), dates).await {
+    match actions::recorded::car_dates::record(&seen.who.ctx, seen.build(), dates, form.over()).await {
         Ok(_) => Ok(Redirect::to(&seen.address("/verdicts")).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
             sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
+        }
+        Err(ActionError::Stale { .. }) => {
+            form.overtaken(recorded(&seen).await?);
+            sheet(&seen, StatusCode::CONFLICT, &form).await
         }
         Err(other) => Err(other.into()),
     }

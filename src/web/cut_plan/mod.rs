@@ -21,6 +21,7 @@ use crate::actions::{self, ActionError};
 use crate::domain::shop::people::Deed;
 use crate::domain::shop::saw::Saw;
 use crate::domain::work::cut_plan::rows;
+use crate::store::Stated;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
@@ -44,6 +45,13 @@ async fn plan(seen: Seen, Query(asked): Query<Search>) -> Result<Response, Probl
 
 /// The form with what the shop states of its saw.
 async fn filled(seen: &Seen) -> Result<Form, Problem> {
+    Ok(Form::filled(seen.who.units, recorded(seen).await?))
+}
+
+/// What the shop states of its saw, and by which statement.
+async fn recorded(seen: &Seen) -> Result<Pairs, Problem> {
+    // the statement is read first: who reads older figures than it names would overwrite what he has not seen
+    let version = seen.who.ctx.store.stated(Stated::Saw).await?.to_string();
     let now = saw(&seen.who).await?.0;
     let typed = [
         ("kerf", &now.kerf.text),
@@ -52,9 +60,9 @@ async fn filled(seen: &Seen) -> Result<Form, Problem> {
         ("grip", &now.grip.text),
         ("buy", &now.buy.text),
         ("keep", &now.keep.text),
+        ("version", &version),
     ];
-    let typed = typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
-    Ok(Form::filled(seen.who.units, typed))
+    Ok(typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec())
 }
 
 /// The sheet, with what was typed of the saw and what is told of a stick that was not recorded.
@@ -89,9 +97,14 @@ async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
     if let ((Some(kerf), Some(trim), Some(cope)), (Some(grip), Some(buy), Some(keep))) =
         ((kerf, trim, cope), (grip, buy, keep))
     {
-        match actions::shop::saw::state(&seen.who.ctx, Saw { kerf, trim, cope, grip, buy, keep }).await {
+        let stated = Saw { kerf, trim, cope, grip, buy, keep };
+        match actions::shop::saw::state(&seen.who.ctx, stated, form.over()).await {
             Ok(()) => return Ok(Redirect::to(&seen.address("/cuts")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(ActionError::Stale { .. }) => {
+                form.overtaken(recorded(&seen).await?);
+                return sheet(&seen, StatusCode::CONFLICT, &form, "", Patience::Page).await;
+            }
             Err(other) => return Err(other.into()),
         }
     }

@@ -12,7 +12,7 @@ use crate::domain::work::cut_plan::{AsPlanned, CutPlan, CutStick, Ground, SizePl
 use crate::drawing::cut_plan::{drawn, height};
 use crate::drawing::paper::svg::Svg;
 use crate::quantity::Length;
-use crate::web::form::{Field, Form};
+use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
 
@@ -38,6 +38,7 @@ pub(crate) struct Cuts {
     sizes: Vec<Size>,
     /// Where the search goes on; empty where all is proven.
     search_on: String,
+    keeping: Keeping,
     fields: Vec<Field>,
     faults: Vec<String>,
     tube: String,
@@ -107,6 +108,7 @@ impl Cuts {
             unsure: plan.describe_unsure(),
             sizes: plan.sizes.iter().map(|size| Size::of(seen, found, plan, &shop, size)).collect(),
             search_on: if plan.is_proven() { String::new() } else { seen.address("/cuts?search=on") },
+            keeping: form.keeping(),
             fields,
             faults,
             tube: seen.address("/tube"),

@@ -22,6 +22,7 @@ use crate::domain::recorded::lowering::{Lowering, Settings};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::work::lowering::Plan;
+use crate::store::Stated;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
@@ -43,16 +44,25 @@ fn planned(seen: &Seen, found: &Findings) -> Option<(Plan, Release)> {
 }
 
 async fn plan(seen: Seen) -> Result<Response, Problem> {
-    let (wanted, now) = match &seen.facts.lowering {
-        Some(said) => (said.wanted, said.settings.clone()),
+    let form = Form::filled(seen.who.units, recorded(&seen).await?);
+    sheet(&seen, StatusCode::OK, &form, None).await
+}
+
+/// How the cage is lowered, and by which statement.
+async fn recorded(seen: &Seen) -> Result<Pairs, Problem> {
+    let store = &seen.who.ctx.store;
+    // the statement is read first: who reads older figures than it names would overwrite what he has not seen
+    let version = store.stated(Stated::Lowering(seen.build())).await?;
+    let (wanted, now) = match store.facts(seen.build()).await?.lowering {
+        Some(said) => (said.wanted, said.settings),
         None => (false, Settings::default()),
     };
     let mut typed: Pairs = vec![("room".to_owned(), now.room.text.clone()), ("over".to_owned(), now.over.text.clone())];
     typed.extend(now.roof_front.map(|roof| ("roof_front".to_owned(), roof.text.clone())));
     typed.extend(now.under.map(|under| ("under".to_owned(), under.text.clone())));
     typed.extend(wanted.then(|| ("wanted".to_owned(), "yes".to_owned())));
-    let form = Form::filled(seen.who.units, typed);
-    sheet(&seen, StatusCode::OK, &form, None).await
+    typed.push(("version".to_owned(), version.to_string()));
+    Ok(typed)
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form, faulty: Option<&str>) -> Result<Response, Problem> {
@@ -69,9 +79,13 @@ async fn say(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Probl
     if let (Some(room), Some(over), false) = (room, over, form.is_faulty()) {
         let settings = Settings { room, over, roof_front, under };
         let lowering = Lowering { wanted: form.text("wanted") == "yes", settings };
-        match actions::recorded::lowering::plan(&seen.who.ctx, seen.build(), lowering).await {
+        match actions::recorded::lowering::plan(&seen.who.ctx, seen.build(), lowering, form.over()).await {
             Ok(()) => return Ok(Redirect::to(&seen.address("/lowering")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(ActionError::Stale { .. }) => {
+                form.overtaken(recorded(&seen).await?);
+                return sheet(&seen, StatusCode::CONFLICT, &form, None).await;
+            }
             Err(other) => return Err(other.into()),
         }
     }

@@ -14,7 +14,7 @@ use crate::domain::work::lowering::{GUSSETS, Hole, Plan, RoofJoint, TAKEN, UNDER
 use crate::drawing::Mark;
 use crate::drawing::lowering::{Drawing, from_above, hole as draw_hole, side};
 use crate::quantity::{Length, Show as _, Units};
-use crate::web::form::{Field, Form};
+use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address, walk_address};
 use crate::web::shown::picture::{Picture, kept_pictures};
@@ -38,6 +38,9 @@ pub(crate) struct LoweringSheet {
     chosen: bool,
     may_plan: bool,
     plan: Option<Shown>,
+    /// What somebody else chose meanwhile, where that is not what is chosen here.
+    theirs: &'static str,
+    keeping: Keeping,
     fields: Vec<Field>,
     faults: Vec<String>,
 }
@@ -158,6 +161,12 @@ impl LoweringSheet {
             chosen: own.text("wanted") == "yes",
             may_plan: may(seen.who.ctx.by.role, Deed::SetUpBuilds),
             plan: plan.map(|planned| Shown::of(seen, found, planned, (form, faulty))),
+            theirs: match own.theirs("wanted") {
+                None => "",
+                Some("yes") => "Theirs: this cage is lowered.",
+                Some(_) => "Theirs: this cage is not lowered.",
+            },
+            keeping: own.keeping(),
             fields,
             faults,
         }

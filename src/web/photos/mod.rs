@@ -7,7 +7,6 @@ mod marking;
 mod office;
 mod phone;
 mod pictures;
-mod posted;
 mod receiving;
 mod refusal;
 mod said;

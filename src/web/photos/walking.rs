@@ -6,7 +6,6 @@ use axum::extract::{Form as Typed, Multipart, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::posted::keep_posted;
 use super::said::ticked;
 use super::view::{self, Walk, WalkQuery};
 use crate::actions::{self, ActionError};
@@ -19,6 +18,7 @@ use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{as_data, in_address, show};
 use crate::web::problem::Problem;
+use crate::web::shown::posted::keep_posted;
 
 /// The walk at a shot, or at the one after another, or at the first that is left.
 pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>>) -> Result<Response, Problem> {

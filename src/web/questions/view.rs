@@ -11,6 +11,7 @@ use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
 use crate::web::shown::picture::Picture;
+use crate::web::shown::pointed::Pointed;
 
 /// So many photographs are offered for an answer, the newest first.
 const OFFERED: usize = 40;
@@ -35,6 +36,8 @@ struct QuestionLine {
     text: String,
     from: String,
     state: String,
+    /// What it points at.
+    pointed: Vec<Pointed>,
     answers: Vec<Given>,
     fields: Vec<Field>,
     /// Whether its form stands open: nobody answered yet, or something was typed.
@@ -125,6 +128,7 @@ impl QuestionLine {
             text: question.text.clone(),
             from: format!("{asks} by {}, {}", question.by, day(question.asked)),
             state,
+            pointed: Pointed::all(seen, question),
             answers: question.answers.iter().map(|answer| Given::of(seen, answer)).collect(),
             open: question.answers.is_empty()
                 || fields.iter().any(|field| field.fault.is_some() || !field.value.is_empty()),

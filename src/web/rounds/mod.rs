@@ -3,6 +3,8 @@
 mod door;
 mod link_view;
 mod linked;
+mod mails;
+mod marking;
 mod now;
 mod part;
 mod reader;
@@ -21,15 +23,16 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use self::door::DoorOf;
+use self::mails::{MAIL, Sent};
 use super::app::App;
 use super::form::{Form, Pairs};
 use super::gate::{Seen, SeenRounds};
 use super::page::{show, show_pdf};
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
+use crate::actions::ActionError;
 use crate::actions::recorded::packet;
-use crate::actions::recorded::rounds::links;
-use crate::actions::{self, ActionError};
+use crate::actions::recorded::rounds::{links, typed_from};
 use crate::domain::derived::approving::not_shown;
 use crate::domain::derived::contents::Contents;
 use crate::domain::recorded::questions::Condition;
@@ -52,7 +55,9 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/rounds/{round}/packet.pdf", get(issued))
         .route("/builds/{build}/rounds/{round}/packet.pdf.sig", get(signed::signature))
         .route("/builds/{build}/rounds/{round}/allowed_signers", get(signed::signers))
-        .route("/builds/{build}/rounds/{round}/reply", post(reply))
+        .route("/builds/{build}/rounds/{round}/reply", post(reply).up_to(mails::MOST))
+        .route("/builds/{build}/rounds/{round}/replies/{reply}/mails", post(mails::attach).up_to(mails::MOST))
+        .route("/builds/{build}/rounds/{round}/replies/{reply}/mails/{sha256}", get(mails::file))
         .route("/builds/{build}/rounds/{round}/review", get(reviewing::sheet).post(reviewing::answer))
         .route("/builds/{build}/rounds/{round}/review/sign", get(signing::sheet).post(signing::sign))
         .route("/builds/{build}/rounds/{round}/photos/{sha256}/{view}", get(reviewing::photo))
@@ -116,17 +121,26 @@ async fn issued(door: DoorOf) -> Result<Response, Problem> {
 async fn reply(
     SeenRounds(seen): SeenRounds,
     Path((_, number)): Path<(String, String)>,
-    Posted(typed): Posted<Pairs>,
+    Sent { pairs, mail }: Sent,
 ) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::Reply)?;
     let round = number.parse().map_err(|_| Problem::NotFound)?;
-    let mut form = Form::of(seen.who.units, typed);
+    let mut form = Form::of(seen.who.units, pairs);
+    let chosen = matches!(mail, Some(Ok(_)));
+    let mail = mail.transpose().unwrap_or_else(|why| {
+        form.fault(MAIL, why);
+        None
+    });
     if let Some(new) = read(&mut form, &seen, round) {
-        match actions::recorded::rounds::reply(&seen.who.ctx, seen.build(), new).await {
+        match typed_from(&seen.who.ctx, seen.build(), new, mail).await {
             Ok(_) => return Ok(Redirect::to(&seen.address("/rounds#now")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
             Err(other) => return Err(other.into()),
         }
+    }
+    if chosen && form.field(MAIL, "").fault.is_none() {
+        // a browser gives a file back to nobody
+        form.fault(MAIL, "Nothing is recorded yet. Choose the file once more.");
     }
     sheet(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form).await
 }

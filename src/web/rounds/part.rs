@@ -8,6 +8,7 @@ use crate::domain::judge::verdicts::Word;
 use crate::domain::measure::amounts::Amount;
 use crate::domain::recorded::mark_ups::Drawn;
 use crate::domain::recorded::photos::Photo;
+use crate::domain::recorded::reviews::PhotoMark;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::drawing::mark_up;
 use crate::quantity::{Show as _, Units};
@@ -35,6 +36,8 @@ pub(super) struct Shown {
     pub(super) to: String,
     pub(super) view: String,
     pub(super) day: String,
+    /// Its SHA-256.
+    pub(super) sha256: String,
     /// Whether the round before did not show it; never of a first round.
     pub(super) new: bool,
     pub(super) readable: bool,
@@ -162,20 +165,21 @@ fn line(read: &Read<'_>, verdict: &IssuedVerdict) -> Line {
     Line { word, says, clause: verdict.clause.clone(), words, figure, limit: verdict.limit.clone() }
 }
 
-/// The photographs of a part, each with what stood drawn over it then.
-pub(super) fn photos(read: &Read<'_>, part: Balloon) -> Vec<Shown> {
+/// The photographs of a part, each with what stood drawn over it then, and with these marks of whoever answers.
+pub(super) fn photos(read: &Read<'_>, part: Balloon, marks: &[PhotoMark]) -> Vec<Shown> {
     let shown = read.contents.photos_of(part, &read.facts.photos);
-    shown.iter().map(|photo| picture(read, part, photo)).collect()
+    shown.iter().map(|photo| picture(read, part, photo, marks)).collect()
 }
 
-fn picture(read: &Read<'_>, part: Balloon, one: &IssuedPhoto<'_>) -> Shown {
+fn picture(read: &Read<'_>, part: Balloon, one: &IssuedPhoto<'_>, pointed: &[PhotoMark]) -> Shown {
     let photo = one.photo;
     let to = read.address(&format!("/photos/{}/screen", photo.sha256));
     let dots = photo.received.as_ref().and_then(|received| received.dots);
     let before = read.issued.before.as_ref();
     let marks = read.facts.mark_ups.iter().filter(|mark| mark.sha256 == photo.sha256);
     let then = |number: u32| one.drawn.iter().any(|(drawn, _)| *drawn == number);
-    let drawn: Vec<Drawn> = marks.filter(|mark| then(mark.number)).map(|mark| mark.drawn).collect();
+    let mut drawn: Vec<Drawn> = marks.filter(|mark| then(mark.number)).map(|mark| mark.drawn).collect();
+    drawn.extend(pointed.iter().filter(|mark| mark.sha256 == photo.sha256).map(PhotoMark::drawn));
     let over = dots.filter(|_| !drawn.is_empty()).map(|dots| {
         let (marks, size) = mark_up::over(&to, &format!("{part} {}", one.view), dots, &drawn);
         Svg::of(&marks, size, |_| None)
@@ -187,6 +191,7 @@ fn picture(read: &Read<'_>, part: Balloon, one: &IssuedPhoto<'_>) -> Shown {
         readable: dots.is_some(),
         drawn: over,
         said: said(read, photo),
+        sha256: photo.sha256.to_string(),
         over: one.drawn.iter().map(|(_, words)| words.clone()).collect(),
         to,
     }

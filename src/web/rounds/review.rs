@@ -3,12 +3,13 @@
 use askama::Template;
 use axum::http::StatusCode;
 
+use super::marking::{Kept, MARK};
 use super::part::{Figure, Line, Shown, figures, lines, named, photos};
 use super::reader::Read;
 use super::tally::{Tally, next, part_address};
 use crate::domain::derived::contents::Accepted;
 use crate::domain::judge::verdicts::Word;
-use crate::domain::recorded::reviews::{PartAnswer, Reviewed};
+use crate::domain::recorded::reviews::{PartAnswer, PhotoMark, Reviewed};
 use crate::domain::words::ids::Balloon;
 use crate::quantity::Length;
 use crate::web::form::{Field, Form};
@@ -76,6 +77,11 @@ struct Answering {
     /// What somebody else answered meanwhile.
     theirs: String,
     skip: String,
+    /// What it points at so far, and what is wrong with that.
+    marks: Vec<Kept>,
+    marks_why: String,
+    /// Whether something stands in the form that is saved nowhere yet.
+    unsaved: bool,
 }
 
 /// What was typed, and what became of it.
@@ -100,7 +106,8 @@ impl Review {
     /// From a round and the part of it that is looked at, with what was typed of it.
     pub(super) fn of(read: &Read<'_>, sheet: Sheet, part: Balloon, typed: &Typed) -> Self {
         let (number, contents) = (read.issued.round.number, read.contents);
-        let mut photos = photos(read, part);
+        let marks = marks(read, part, typed);
+        let mut photos = photos(read, part, &marks);
         let more = if photos.len() > LARGE { photos.split_off(LARGE) } else { Vec::new() };
         let figures = figures(read, part);
         let said = if figures.is_empty() { contents.lines_of(part).to_vec() } else { Vec::new() };
@@ -132,7 +139,7 @@ impl Review {
             accepted: read.earlier.accepted(contents, part).map(|one| accepted(read, &one)).unwrap_or_default(),
             same: if read.open() { left_the_same(read) } else { 0 },
             asked: contents.questions_of(part).into_iter().map(question).collect(),
-            answering: read.open().then(|| Answering::of(read, part, typed)),
+            answering: read.open().then(|| Answering::of(read, part, typed, &marks)),
             stands: read.answer_of(part).map(|one| describe(read, one)).unwrap_or_default(),
             sign: read.address("/review/sign"),
             first_open: first_open.map(|open| part_address(read, open)).unwrap_or_default(),
@@ -143,7 +150,7 @@ impl Review {
 }
 
 impl Answering {
-    fn of(read: &Read<'_>, part: Balloon, typed: &Typed) -> Self {
+    fn of(read: &Read<'_>, part: Balloon, typed: &Typed, marks: &[PhotoMark]) -> Self {
         let stands = read.answer_of(part);
         let kept = Form::filled(read.reader.units, of_answer(stands));
         let form = typed.form.as_ref().unwrap_or(&kept);
@@ -158,6 +165,9 @@ impl Answering {
             seen: stands.map_or(0, |stands| stands.number),
             save: following.map_or("Save, then sign off".to_owned(), |next| format!("Save, next: {next}")),
             theirs: stands.filter(|_| typed.overtaken()).map(|one| describe(read, one)).unwrap_or_default(),
+            marks: Kept::all(read, part, marks),
+            marks_why: form.field("marks", "").fault.unwrap_or_default(),
+            unsaved: typed.form.is_some(),
             skip: following.map(|next| next.to_string()).unwrap_or_default(),
         }
     }
@@ -167,8 +177,18 @@ impl Answering {
 fn of_answer(stands: Option<&Reviewed>) -> Vec<(String, String)> {
     let pair = |name: &str, value: &str| (name.to_owned(), value.to_owned());
     stands.map_or_else(Vec::new, |one| {
-        vec![pair("answer", one.answer.map(PartAnswer::word).unwrap_or_default()), pair("remark", &one.remark)]
+        let answer = one.answer.map(PartAnswer::word).unwrap_or_default();
+        let marks = one.marks.iter().map(|mark| pair(MARK, &mark.to_string()));
+        [pair("answer", answer), pair("remark", &one.remark)].into_iter().chain(marks).collect()
     })
+}
+
+/// What is pointed at on the photographs of a part: as the form has it, else as it stands.
+fn marks(read: &Read<'_>, part: Balloon, typed: &Typed) -> Vec<PhotoMark> {
+    match &typed.form {
+        Some(form) => form.chosen(MARK).iter().filter_map(|text| text.parse().ok()).collect(),
+        None => read.answer_of(part).map(|one| one.marks.clone()).unwrap_or_default(),
+    }
 }
 
 fn accepted(read: &Read<'_>, one: &Accepted) -> String {
@@ -186,7 +206,17 @@ fn left_the_same(read: &Read<'_>) -> usize {
 fn describe(read: &Read<'_>, one: &Reviewed) -> String {
     let word = one.answer.map_or("only a remark", PartAnswer::word);
     let remark = if one.remark.is_empty() { String::new() } else { format!(": “{}”", one.remark) };
-    format!("{word}{remark}, by {}, {}", one.by, read.reader.clock.minute_of(one.at))
+    let marked = marked(&one.marks);
+    format!("{word}{remark}{marked}, by {}, {}", one.by, read.reader.clock.minute_of(one.at))
+}
+
+/// That an answer points at photographs; empty where it does not.
+pub(super) fn marked(marks: &[PhotoMark]) -> String {
+    match marks.len() {
+        0 => String::new(),
+        1 => ", 1 mark on a photograph".to_owned(),
+        many => format!(", {many} marks on photographs"),
+    }
 }
 
 /// What was signed last of this round; empty where nothing was.

@@ -7,6 +7,7 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 
 use super::door::{Door, DoorOf};
+use super::marking::{self, Wish};
 use super::reader::Read;
 use super::review::{Review, Typed};
 use super::tally::{next, next_of};
@@ -48,20 +49,28 @@ pub(super) async fn answer(door: DoorOf, Posted(typed): Posted<Pairs>) -> Result
     let part: Balloon = form.text("part").parse().map_err(|_| {
         ActionError::Refused(vec![Fault::new("part", "This names no part. Open the round's sheet again.")])
     })?;
+    if let Some(marked) = marked(&door, part, &mut form).await? {
+        return Ok(marked);
+    }
     let go = form.text("go").to_owned();
+    let marks = marking::marks(&mut form);
     let new = NewReviewed {
         round: door.round,
         part,
         answer: PartAnswer::of(form.text("answer")),
         remark: form.text("remark").to_owned(),
+        marks,
         seen: form.text("seen").parse().unwrap_or(-1),
     };
     // Whoever only goes elsewhere has said nothing.
-    let nothing = new.answer.is_none() && new.remark.trim().is_empty();
+    let nothing = new.answer.is_none() && new.remark.trim().is_empty() && new.marks.is_empty();
     if nothing && !go.is_empty() {
         return onward(&door, part, &go).await;
     }
     let mut status = StatusCode::UNPROCESSABLE_ENTITY;
+    if form.is_faulty() {
+        return shown(&door.whole().await?, Some(part), Typed { form: Some(form), status }).await;
+    }
     match save_answer(&door.who.ctx, door.build.id, new).await {
         Ok(_) => return onward(&door, part, &go).await,
         Err(ActionError::Refused(faults)) => form.refuse(faults),
@@ -70,6 +79,23 @@ pub(super) async fn answer(door: DoorOf, Posted(typed): Posted<Pairs>) -> Result
         Err(other) => return Err(other.into()),
     }
     shown(&door.whole().await?, Some(part), Typed { form: Some(form), status }).await
+}
+
+/// What a form wants with a mark on a photograph, which is no saving yet; none where it is to be saved.
+async fn marked(door: &DoorOf, part: Balloon, form: &mut Form) -> Result<Option<Response>, Problem> {
+    let photos = door.who.ctx.store.photos(door.build.id).await?;
+    let dots = |sha256: &Fingerprint| {
+        let photo = photos.iter().find(|photo| photo.sha256 == *sha256 && photo.received.is_some())?;
+        photo.received.as_ref()?.dots
+    };
+    Ok(match marking::wish(form, dots)? {
+        None => None,
+        Some(Wish::See(photo)) => Some(marking::sheet(door.clone(), part, &photo, form).await?),
+        Some(Wish::Stay) => {
+            let (form, status) = (Some(form.clone()), StatusCode::OK);
+            Some(shown(&door.clone().whole().await?, Some(part), Typed { form, status }).await?)
+        }
+    })
 }
 
 /// To the part that a button names, to the next one that is not answered, or to the end.

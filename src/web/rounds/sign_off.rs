@@ -4,7 +4,7 @@ use askama::Template;
 
 use super::part::named;
 use super::reader::Read;
-use super::review::signed;
+use super::review::{marked, signed};
 use super::signing::{CONDITIONS, settles, signed_as};
 use super::tally::{Tally, part_address};
 use crate::actions::recorded::rounds::reviews::as_reply;
@@ -135,7 +135,7 @@ impl Row {
             (None, true) => format!("{}. Not looked at yet.", named(read, part)),
             (None, false) => format!("{}. A remark is kept: “{remark}”", named(read, part)),
             (Some(PartAnswer::Accepted), true) => named(read, part),
-            (Some(_), _) => remark,
+            (Some(_), _) => format!("{remark}{}", one.map(|one| marked(&one.marks)).unwrap_or_default()),
         };
         let state = answer.map_or("not answered", PartAnswer::word);
         Self { part: part.to_string(), to: part_address(read, part), answer, state, words }

@@ -4,6 +4,7 @@ use askama::Template;
 
 use super::LINES;
 use super::link_view::Links;
+use super::mails::{MAIL, Mails, OF};
 use super::now::{Now, counts};
 use super::signed::Signed;
 use crate::domain::derived::approving;
@@ -77,6 +78,8 @@ struct Issued {
 }
 
 struct Answered {
+    id: String,
+    mails: Mails,
     decision: &'static str,
     /// Who gave it, with which licence, and how it came.
     given_by: String,
@@ -99,6 +102,10 @@ struct Changed {
 
 struct ReplyForm {
     to: String,
+    /// Whether it is typed for somebody, so that a mail can go with it.
+    typed: bool,
+    /// What is wrong with that mail.
+    mail_why: String,
     round: u32,
     packet_sha256: String,
     short: String,
@@ -157,7 +164,11 @@ impl Rounds {
         let decision = form.field("decision", "");
         let released = form.field("released", "");
         let despite = form.field("despite", "");
-        let faults = form.other_faults(&shown.iter().chain([&decision, &released, &despite]).collect::<Vec<_>>());
+        let mail = form.field(MAIL, "");
+        // told at the file that was chosen, where the sheet has its field
+        let at_file = [&mail].into_iter().filter(|_| !may(role, Deed::Review) || !form.text(OF).is_empty());
+        let faults = [&decision, &released, &despite].into_iter().chain(at_file).chain(&shown);
+        let faults = form.other_faults(&faults.collect::<Vec<_>>());
         let early = found.worked.lowering.as_ref().filter(|_| !matches!(found.hold, Hold::Released { .. }));
         let early = early.map(Plan::asks).unwrap_or_default().into_iter();
         Self {
@@ -166,7 +177,7 @@ impl Rounds {
             now: Now::of(seen, found, around.scrutineers),
             rulings: seen.address("/rulings"),
             released: matches!(found.hold, Hold::Released { .. } | Hold::JointsOnly(_)),
-            rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round, around.signatures)).collect(),
+            rounds: facts.rounds.iter().rev().map(|round| Issued::of(seen, round, around.signatures, form)).collect(),
             may_issue,
             sees_draft: may(role, Deed::SeeBuilds),
             draft: seen.address("/packet.pdf"),
@@ -213,12 +224,14 @@ fn changed(seen: &Seen, found: &Findings) -> Vec<Changed> {
 }
 
 impl Issued {
-    fn of(seen: &Seen, round: &Round, signatures: &[RoundSignature]) -> Self {
+    fn of(seen: &Seen, round: &Round, signatures: &[RoundSignature], form: &Form) -> Self {
         let base = seen.address(&format!("/rounds/{}", round.number));
         let signature = signatures.iter().find(|one| one.round == round.id);
         let clock = &seen.who.ctx.clock;
         let own = seen.facts.replies.iter().filter(|reply| reply.round == round.id);
         let answered = |reply: &Reply| Answered {
+            id: reply.id.clone(),
+            mails: Mails::of(seen, round, reply, form),
             decision: reply.decision.word(),
             given_by: given_by(reply),
             day: clock.day_of(reply.received).to_string(),
@@ -267,6 +280,7 @@ impl ReplyForm {
         };
         let read = approving::fingerprint(&open).text().to_owned();
         let decision = form.field("decision", "");
+        let own_mail = form.text(OF).is_empty();
         let (settled, ticked) = (form.chosen("settles"), form.chosen("released"));
         let early = Asks::of(round).joints().into_iter().map(|(joint, welds)| {
             let joint = joint.to_string();
@@ -290,6 +304,8 @@ impl ReplyForm {
         };
         Self {
             to: seen.address(&format!("/rounds/{}/reply", round.number)),
+            typed: !may(seen.who.ctx.by.role, Deed::Review),
+            mail_why: form.field(MAIL, "").fault.filter(|_| own_mail).unwrap_or_default(),
             round: round.number,
             packet_sha256: round.packet_sha256.text().to_owned(),
             short: short(round.packet_sha256.text()),

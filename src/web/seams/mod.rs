@@ -15,6 +15,7 @@ use super::routing::{Routes, get};
 use super::shown::shop_figures::rates;
 use crate::actions::{self, ActionError};
 use crate::domain::work::seams::Rates;
+use crate::store::Stated;
 
 /// The room's addresses.
 pub(crate) fn routes() -> Routes {
@@ -24,17 +25,24 @@ pub(crate) fn routes() -> Routes {
 }
 
 async fn seams(seen: Seen) -> Result<Response, Problem> {
-    let (now, _) = rates(&seen).await?;
+    let form = Form::filled(seen.who.units, recorded(&seen).await?);
+    sheet(&seen, StatusCode::OK, &form).await
+}
+
+/// How the shop welds, and by which statement.
+async fn recorded(seen: &Seen) -> Result<Pairs, Problem> {
+    // the statement is read first: who reads older figures than it names would overwrite what he has not seen
+    let version = seen.who.ctx.store.stated(Stated::WeldRates).await?.to_string();
+    let (now, _) = rates(seen).await?;
     let typed = [
         ("leg", &now.leg.text),
         ("wire", &now.wire.text),
         ("efficiency", &now.efficiency.text),
         ("laid", &now.laid.text),
         ("arc", &now.arc.text),
+        ("version", &version),
     ];
-    let typed = typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec();
-    let form = Form::filled(seen.who.units, typed);
-    sheet(&seen, StatusCode::OK, &form).await
+    Ok(typed.map(|(name, text)| (name.to_owned(), text.clone())).to_vec())
 }
 
 async fn sheet(seen: &Seen, status: StatusCode, form: &Form) -> Result<Response, Problem> {
@@ -48,9 +56,14 @@ async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Response, Pro
     let (leg, wire, laid) = (form.read("leg"), form.read("wire"), form.read("laid"));
     let (efficiency, arc) = (form.read("efficiency"), form.read("arc"));
     if let (Some(leg), Some(wire), Some(efficiency), Some(laid), Some(arc)) = (leg, wire, efficiency, laid, arc) {
-        match actions::recorded::seams::state(&seen.who.ctx, Rates { leg, wire, efficiency, laid, arc }).await {
+        let stated = Rates { leg, wire, efficiency, laid, arc };
+        match actions::recorded::seams::state(&seen.who.ctx, stated, form.over()).await {
             Ok(()) => return Ok(Redirect::to(&seen.address("/seams")).into_response()),
             Err(ActionError::Refused(faults)) => form.refuse(faults),
+            Err(ActionError::Stale { .. }) => {
+                form.overtaken(recorded(&seen).await?);
+                return sheet(&seen, StatusCode::CONFLICT, &form).await;
+            }
             Err(other) => return Err(other.into()),
         }
     }

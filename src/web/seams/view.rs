@@ -7,7 +7,7 @@ use crate::domain::words::cautions;
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::seams::{Estimate, Rates, SeamsAt, seams};
 use crate::quantity::Units;
-use crate::web::form::{Field, Form};
+use crate::web::form::{Field, Form, Keeping};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, part_address};
 
@@ -21,6 +21,7 @@ pub(crate) struct Seams {
     /// Length of the wire, and whether the shop stated its own rates.
     wire_length: String,
     stated: bool,
+    keeping: Keeping,
     fields: Vec<Field>,
     faults: Vec<String>,
     pdf: String,
@@ -77,6 +78,7 @@ impl Seams {
             wire_length: whole.wire_length.by_tape(units),
             whole: Figures::of(&whole, units),
             stated,
+            keeping: form.keeping(),
             fields,
             faults,
             pdf: seen.address("/sheets.pdf"),

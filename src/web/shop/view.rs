@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use crate::actions::shop::backup_due::too_old;
+use crate::actions::shop::backup_due::{ahead, too_old};
 use crate::actions::shop::signing::{Standing, Stands};
 use crate::clock::Clock;
 use crate::domain::shop::certificate::Lasts;
@@ -85,6 +85,7 @@ struct Backup {
     files: usize,
     lost: usize,
     old: bool,
+    ahead: bool,
 }
 
 impl Health {
@@ -113,6 +114,7 @@ impl Health {
                 files: last.files,
                 lost: last.lost,
                 old: too_old(last.made, clock.now()),
+                ahead: ahead(last.made, clock.now()),
             }),
         }
     }

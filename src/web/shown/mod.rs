@@ -6,6 +6,8 @@ pub(crate) mod judged;
 pub(crate) mod located;
 pub(crate) mod picture;
 pub(crate) mod plans;
+pub(crate) mod pointed;
+pub(crate) mod posted;
 pub(crate) mod sent_photo;
 pub(crate) mod shop_figures;
 pub(crate) mod weld_lines;

@@ -3,6 +3,7 @@
 use crate::domain::recorded::welds::{Did, Weld};
 use crate::web::gate::Seen;
 use crate::web::page::part_address;
+use crate::web::shown::picture::Picture;
 
 /// One line.
 pub(crate) struct WeldLine {
@@ -23,6 +24,12 @@ pub(crate) struct WeldLine {
     pub(crate) struck: String,
     /// When it was written and by whom.
     pub(crate) written: String,
+    /// Its photographs.
+    pub(crate) photos: Vec<Picture>,
+    /// The shot that one more is told for, a name for it, and what is wrong with one that was sent.
+    pub(crate) shot: String,
+    pub(crate) capture: String,
+    pub(crate) photo_why: String,
 }
 
 impl WeldLine {
@@ -41,6 +48,10 @@ impl WeldLine {
             held: weld.held.as_ref().map(|why| format!("Welded while held: {why}.")).unwrap_or_default(),
             struck: struck.map(|struck| struck.describe(&clock.minute_of(struck.at))).unwrap_or_default(),
             written: format!("Line {}, written {} by {}.", weld.line, clock.minute_of(weld.at), weld.by),
+            photos: weld.photos(&seen.facts.photos).into_iter().map(|photo| Picture::of(seen, photo)).collect(),
+            shot: weld.shot(),
+            capture: clock.new_id().to_string(),
+            photo_why: String::new(),
         }
     }
 

@@ -18,7 +18,7 @@ use crate::domain::shop::people::Deed;
 use crate::domain::words::cautions;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::WeldLineId;
-use crate::domain::work::weld_order::{Seam, all, suggested};
+use crate::domain::work::weld_order::{Seam, all, in_order};
 use crate::drawing::car::near::{near, stand};
 use crate::drawing::paper::svg::Svg;
 use crate::quantity::{Length, Units};
@@ -27,7 +27,7 @@ use crate::web::gate::Seen;
 use crate::web::page::{Sheet, as_data, show};
 use crate::web::problem::Problem;
 
-/// The joints and feet in the order suggested, how each stands, and what a new line begins with.
+/// The joints and feet, the order they are welded in, how each stands, and what a new line begins with.
 pub(super) async fn list(seen: Seen) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
     let found = seen.found().await?;
@@ -42,7 +42,8 @@ pub(super) async fn list(seen: Seen) -> Result<Response, Problem> {
             "seen": newest_of(welds, seam.at), "stand": stand(cage, seam.at).unwrap_or_default(),
         })
     };
-    let order: Vec<String> = suggested(cage, welds, &lowered(&found)).iter().map(|seam| seam.at.to_string()).collect();
+    let ordered = in_order(cage, welds, &lowered(&found), seen.facts.weld_order.as_ref());
+    let order: Vec<String> = ordered.seams.iter().map(|seam| seam.at.to_string()).collect();
     let asked = super::Asked { joint: None, kind: String::new(), like: None };
     Ok(as_data(&json!({
         "name": seen.facts.build.name, "hold": seen.hold_on_strip(), "inch": seen.who.units == Units::Inch,

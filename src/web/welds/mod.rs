@@ -2,6 +2,8 @@
 
 mod fields;
 mod kept;
+mod order;
+mod photographed;
 mod view;
 mod walk;
 
@@ -30,8 +32,14 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/welds/walk.json", get(kept::list))
         .route("/builds/{build}/welds/walk-drawings.json", get(kept::drawings))
         .route("/builds/{build}/welds/told/{named}", put(kept::put))
+        .route("/builds/{build}/welds/order", get(order::sheet).post(order::change))
         .route("/offline/welds", get(kept::alone))
         .route("/builds/{build}/welds/{line}/strike", post(strike))
+}
+
+/// Those that take as long as what is sent is large.
+pub(crate) fn sending() -> Routes {
+    Routes::new().route("/builds/{build}/welds/{line}/photos", post(photographed::keep))
 }
 
 /// What an address asks of the log: the joint, what is logged there, and the line whose figures are taken over.

@@ -2,15 +2,15 @@
 
 use askama::Template;
 
-use super::Asked;
 use super::fields::LineForm;
+use super::{Asked, order, photographed};
 use crate::domain::derived::findings::Findings;
 use crate::domain::recorded::welds::Weld;
 use crate::domain::recorded::welds::stage::Stage;
 use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::cautions;
 use crate::domain::words::ids::Balloon;
-use crate::domain::work::weld_order::{Seam, alike, all, suggested};
+use crate::domain::work::weld_order::{Seam, alike, all, in_order};
 use crate::quantity::{Length, Units};
 use crate::web::form::{Field, Form};
 use crate::web::gate::Seen;
@@ -32,6 +32,9 @@ pub(super) struct WeldSheet {
     hold: String,
     figures: Figures,
     left: Vec<Row>,
+    /// Whose order that is, and what is not in it.
+    order: String,
+    placed: String,
     done: Vec<Row>,
     at: Option<AtJoint>,
     lines: Vec<Line>,
@@ -116,11 +119,16 @@ impl WeldSheet {
 
     fn with(seen: &Seen, found: &Findings, asked: &Asked, typed: Option<&Form>, why: &Form) -> Self {
         let (facts, cage, units) = (&seen.facts, &found.worked.cage, seen.who.units);
-        let (all, left) = (all(cage, &facts.welds), suggested(cage, &facts.welds, &lowered(found)));
+        let ordered = in_order(cage, &facts.welds, &lowered(found), facts.weld_order.as_ref());
+        let (all, left) = (all(cage, &facts.welds), ordered.seams);
         let there = |at: &Balloon| all.iter().any(|seam| seam.at == *at);
         let at = asked.joint.filter(there).or_else(|| left.first().or_else(|| all.first()).map(|seam| seam.at));
         let may_record = may(seen.who.ctx.by.role, Deed::RecordWork);
         let row = |seam: &Seam| Row::of(seen, seam, at);
+        let told = |one: WeldLine| {
+            let why = why.field_named(photographed::field(one.line), "").fault.unwrap_or_default();
+            WeldLine { photo_why: why, ..one }
+        };
         let line = |weld: &Weld| Line {
             of: WeldLine::of(seen, weld),
             why: (may_record && weld.stands()).then(|| why.field_named(why_name(weld.line), "What is wrong with it")),
@@ -133,8 +141,12 @@ impl WeldSheet {
             hold: if facts.book.is_some() { seen.describe_hold() } else { String::new() },
             figures: Figures::of(&all, units),
             left: left.iter().map(row).collect(),
+            order: order::said(seen),
+            placed: order::placed(&ordered.placed),
             done: all.iter().filter(|seam| !seam.stage.to_weld()).map(row).collect(),
-            at: at.and_then(|at| AtJoint::of(seen, found, at, &Page { asked, typed, page: "/welds" })),
+            at: at
+                .and_then(|at| AtJoint::of(seen, found, at, &Page { asked, typed, page: "/welds" }))
+                .map(|at| AtJoint { lines: at.lines.into_iter().map(told).collect(), ..at }),
             lines: facts.welds.iter().rev().map(line).collect(),
         }
     }

@@ -13,7 +13,7 @@ use crate::domain::derived::findings::Findings;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::cautions;
 use crate::domain::words::ids::Balloon;
-use crate::domain::work::weld_order::{all, suggested};
+use crate::domain::work::weld_order::{all, in_order};
 use crate::drawing::car::near::{near, stand};
 use crate::quantity::Length;
 use crate::web::form::{Form, Pairs};
@@ -35,7 +35,7 @@ struct WeldWalk {
     at: Option<AtJoint>,
     drawing: Option<Svg>,
     stand: &'static str,
-    /// The joint after this one in the order suggested; empty where none is left.
+    /// The joint after this one in the order; empty where none is left.
     next: String,
     welded: usize,
     total: usize,
@@ -44,7 +44,8 @@ struct WeldWalk {
 impl WeldWalk {
     fn of(seen: &Seen, found: &Findings, asked: &Asked, typed: Option<&Form>) -> Self {
         let (cage, welds) = (&found.worked.cage, &seen.facts.welds);
-        let (all, left) = (all(cage, welds), suggested(cage, welds, &lowered(found)));
+        let order = seen.facts.weld_order.as_ref();
+        let (all, left) = (all(cage, welds), in_order(cage, welds, &lowered(found), order).seams);
         let there = |at: &Balloon| all.iter().any(|seam| seam.at == *at);
         let at = asked.joint.filter(there).or_else(|| left.first().map(|seam| seam.at));
         let next = at.and_then(|at| next_after(&left.iter().map(|seam| seam.at).collect::<Vec<_>>(), at));

@@ -2,6 +2,7 @@
 
 pub mod as_issued;
 pub mod links;
+pub mod mails;
 pub mod reviews;
 
 use jiff::Timestamp;
@@ -16,6 +17,7 @@ use crate::domain::derived::approving::Beside;
 use crate::domain::recorded::questions::Question;
 use crate::domain::recorded::reviews::newest;
 use crate::domain::recorded::rounds::NewReply;
+use crate::domain::recorded::rounds::mails::{Mail, NewMail};
 use crate::domain::recorded::rounds::{Decision, Despite, Reply, Round};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
@@ -98,6 +100,16 @@ pub async fn issue(ctx: &Context, build: BuildId, issue: Issue) -> Result<Round,
 /// Records the scrutineer's reply: the reply, a question for each item, what it settles. A reply to a round that another
 /// has followed is kept, and releases nothing.
 pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply, ActionError> {
+    typed_from(ctx, build, new, None).await
+}
+
+/// The same of a reply that was typed from a mail, which is kept with it or not at all.
+pub async fn typed_from(
+    ctx: &Context,
+    build: BuildId,
+    new: NewReply,
+    mail: Option<NewMail>,
+) -> Result<Reply, ActionError> {
     ctx.allow(if new.answers.is_some() { Deed::Review } else { Deed::Reply })?;
     refuse(new.faults())?;
     let (round, open) = answered(ctx, build, &new).await?;
@@ -109,43 +121,34 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
     refuse(new.item_faults(&round))?;
     refuse(new.answer_faults(&round))?;
     refuse(new.despite_faults(&open))?;
+    let mail = mails::with(ctx, new.came, mail).await?;
     let why = new.despite.as_ref().map(|(_, words)| words.trim().to_owned()).filter(|_| !open.is_empty());
     let despite = why.map(|words| Despite { open, words });
     let at = ctx.clock.now();
-    let asked = came_with(ctx, build, &new, at);
-    let entry = ctx.entry(ROOM, build, recorded(&new, despite.as_ref()), detail(&new, despite.as_ref()));
-    let (id, by) = (ctx.clock.new_id().to_string(), ctx.by.name.clone());
+    let what = recorded(&new, despite.as_ref(), mail.as_ref());
+    let entry = ctx.entry(ROOM, build, what, detail(&new, despite.as_ref(), mail.as_ref()));
+    let (asked, settles, answers) = (came_with(ctx, build, &new, at), new.settles.clone(), new.answers.clone());
+    let reply = recorded_reply(ctx, new, &round, despite, at);
     ctx.store
         .change(move |write| {
             Box::pin(async move {
                 write.build(build).await?;
-                if let Some(answers) = &new.answers {
+                if let Some(answers) = &answers {
                     // What is signed is what stands: an answer that was given meanwhile is read first.
                     let now = newest(&write.reviewed(round.id).await?);
                     if now != newest(answers) {
                         return Err(ActionError::Stale { now });
                     }
                 }
-                let reply = Reply {
-                    id,
-                    round: round.id,
-                    decision: new.decision,
-                    released: new.released,
-                    despite,
-                    answers: new.answers,
-                    words: new.words.trim().to_owned(),
-                    given_by: new.given_by.trim().to_owned(),
-                    licence: new.licence.trim().to_owned(),
-                    came: new.came,
-                    received: at,
-                    by,
-                };
                 write.add_reply(&reply).await?;
+                if let Some(mail) = &mail {
+                    write.add_mail(&reply.id, mail).await?;
+                }
                 for mut question in asked {
                     question.number = write.next_question(build).await?;
                     write.add_question(&question, Some(&reply.id)).await?;
                 }
-                for question in new.settles {
+                for question in settles {
                     write.question(build, question).await?;
                     write.set_settled(question, Some(at)).await?;
                 }
@@ -155,9 +158,30 @@ pub async fn reply(ctx: &Context, build: BuildId, new: NewReply) -> Result<Reply
         .await
 }
 
+/// A reply as it is recorded.
+fn recorded_reply(ctx: &Context, new: NewReply, round: &Round, despite: Option<Despite>, at: Timestamp) -> Reply {
+    Reply {
+        id: ctx.clock.new_id().to_string(),
+        round: round.id,
+        decision: new.decision,
+        released: new.released,
+        despite,
+        answers: new.answers,
+        words: new.words.trim().to_owned(),
+        given_by: new.given_by.trim().to_owned(),
+        licence: new.licence.trim().to_owned(),
+        came: new.came,
+        received: at,
+        by: ctx.by.name.clone(),
+        mails: Vec::new(),
+    }
+}
+
 /// What the log keeps of a reply.
-fn detail(new: &NewReply, despite: Option<&Despite>) -> serde_json::Value {
+fn detail(new: &NewReply, despite: Option<&Despite>, mail: Option<&Mail>) -> serde_json::Value {
+    let mail = mail.map(|mail| json!({ "name": mail.name, "size": mail.size, "sha256": mail.sha256 }));
     json!({
+        "mail": mail,
         "round": new.round, "decision": new.decision.word(), "words": new.words, "given_by": new.given_by,
         "licence": new.licence, "came": new.came, "released": new.released, "items": new.items, "conditions": new.conditions,
         "settles": new.settles, "despite": despite, "answers": new.answers,
@@ -165,7 +189,7 @@ fn detail(new: &NewReply, despite: Option<&Despite>) -> serde_json::Value {
 }
 
 /// What the log says of a reply.
-fn recorded(new: &NewReply, despite: Option<&Despite>) -> String {
+fn recorded(new: &NewReply, despite: Option<&Despite>, mail: Option<&Mail>) -> String {
     let joints: Vec<String> = new.released.iter().map(ToString::to_string).collect();
     let released = if joints.is_empty() { String::new() } else { format!(" for {}", joints.join(", ")) };
     let passed = despite.map(|despite| format!(", though {} still open", approving::things(despite.open.len())));
@@ -175,7 +199,8 @@ fn recorded(new: &NewReply, despite: Option<&Despite>) -> String {
         1 => ", under 1 condition".to_owned(),
         many => format!(", under {many} conditions"),
     };
-    format!("The reply to round {} was recorded: {}{released}{under}{passed}.", new.round, new.decision.word())
+    let from = mail.map(|mail| format!(" Attached: “{}”, SHA-256 {}.", mail.name, mail.sha256)).unwrap_or_default();
+    format!("The reply to round {} was recorded: {}{released}{under}{passed}.{from}", new.round, new.decision.word())
 }
 
 /// What is open in the round that a reply approves; nothing of one that does not approve.

@@ -55,8 +55,15 @@ pub async fn answer(ctx: &Context, build: BuildId, new: NewReviewed) -> Result<R
         return Err(ActionError::Refused(vec![Fault::new("part", not_shown(new.round, new.part))]));
     }
     refuse(new.faults())?;
+    let shown = contents.photos.get(&new.part.to_string()).map(Vec::as_slice).unwrap_or_default();
+    if new.marks.iter().any(|mark| !shown.iter().any(|name| name == mark.sha256.text())) {
+        let why =
+            format!("A mark is on a photograph that round {} does not show of {}. Take it off.", new.round, new.part);
+        return Err(ActionError::Refused(vec![Fault::new("marks", why)]));
+    }
     let (id, number, part) = (round.id, round.number, new.part);
-    let detail = json!({ "round": number, "part": part, "answer": new.answer, "remark": new.remark.trim() });
+    let detail =
+        json!({ "round": number, "part": part, "answer": new.answer, "remark": new.remark.trim(), "marks": new.marks });
     // What was answered is told to the shop when it is signed.
     let entry = ctx.entry("rounds", build, format!("{part} of round {number} was looked at; not signed yet."), detail);
     let (at, by) = (ctx.clock.now(), ctx.by.name.clone());
@@ -77,7 +84,7 @@ pub async fn answer(ctx: &Context, build: BuildId, new: NewReviewed) -> Result<R
                     return Err(ActionError::Stale { now });
                 }
                 let remark = new.remark.trim().to_owned();
-                let row = Reviewed { number: 0, part, answer: new.answer, remark, at, by };
+                let row = Reviewed { number: 0, part, answer: new.answer, remark, marks: new.marks, at, by };
                 Ok((write.add_reviewed(id, row).await?, Some(entry)))
             })
         })
@@ -99,8 +106,8 @@ pub async fn leave_accepted(ctx: &Context, build: BuildId, number: u32) -> Resul
     let left = contents.shown().into_iter().filter(|part| !answered.contains_key(part)).filter(same);
     let mut many = 0;
     for part in left {
-        let remark = String::new();
-        let new = NewReviewed { round: number, part, answer: Some(PartAnswer::Accepted), remark, seen: 0 };
+        let (remark, marks) = (String::new(), Vec::new());
+        let new = NewReviewed { round: number, part, answer: Some(PartAnswer::Accepted), remark, marks, seen: 0 };
         match answer(ctx, build, new).await {
             Ok(_) => many += 1,
             // somebody answered it just now: that stands

@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 
+use super::rounds_fit::rounds_fit;
 use super::{Tell, apart, fault_of, read, refused};
 use crate::actions::context::Context;
 use crate::actions::error::ActionError;
@@ -94,15 +95,17 @@ async fn looked_at(whole: WholeFile, today: Date) -> Result<Tried, CarFault> {
     let (facts, records) = tried(build, given).await.map_err(|error| CarFault::Records(words(&error)))?;
     evidence_fits(&whole, &records)?;
     texts_fit(&whole, &facts, &records)?;
-    let found = apart(move || {
-        let found = Findings::of(&facts, today);
-        (facts, found)
+    let tried = apart(move || {
+        let (fits, found) = (rounds_fit(&whole, &facts, &records), Findings::of(&facts, today));
+        (Tried { whole, facts, records }, fits, found)
     });
-    let (facts, found) = found.await.map_err(|_| CarFault::Records("its figures cannot be worked out".to_owned()))?;
+    let (tried, fits, found) =
+        tried.await.map_err(|_| CarFault::Records("its figures cannot be worked out".to_owned()))?;
+    fits?;
     if !found.worked.cage_reads {
         return Err(CarFault::Records("its cage is no cage's record".to_owned()));
     }
-    Ok(Tried { whole, facts, records })
+    Ok(tried)
 }
 
 /// The records as the file gives them.
@@ -147,10 +150,11 @@ fn log_fits(manifest: &Manifest, log: &Log, build: BuildId) -> Result<(), CarFau
 /// Everything that the records name is in the file, or is said to be lost; and nothing is in it that they do not name.
 fn evidence_fits(whole: &WholeFile, records: &BuildRecords) -> Result<(), CarFault> {
     let wrong = |why: String| CarFault::Records(why);
-    let Evidence { photos, packets } = named(records).map_err(|error| wrong(words(&error)))?;
+    let Evidence { photos, packets, mails } = named(records).map_err(|error| wrong(words(&error)))?;
     let mut named: Vec<(String, Fingerprint)> =
         packets.into_iter().map(|(round, name)| (Part::Packet(round).to_string(), name)).collect();
     named.extend(photos.into_iter().map(|name| (format!("photos/{name}"), name)));
+    named.extend(mails.into_iter().map(|name| (format!("mails/{name}"), name)));
     let mut files: Vec<_> =
         whole.manifest.files.iter().filter(|file| file.path.parse().is_ok_and(|part: Part| part.is_kept())).collect();
     let mut lost = whole.manifest.lost.clone();
@@ -173,13 +177,15 @@ fn evidence_fits(whole: &WholeFile, records: &BuildRecords) -> Result<(), CarFau
     }
 }
 
-/// Each photograph has the length that is recorded of it.
+/// Each photograph and mail has the length that is recorded of it.
 fn sizes_fit(whole: &WholeFile, records: &BuildRecords) -> Result<(), CarFault> {
-    for row in records.rows("photos").iter().filter(|row| !text_of(row, "received").is_empty()) {
+    let photos = records.rows("photos").iter().filter(|row| !text_of(row, "received").is_empty());
+    let mails = records.rows("reply_mails").iter();
+    for (what, row) in photos.map(|row| ("photo", row)).chain(mails.map(|row| ("mail", row))) {
         let sha256 = text_of(row, "sha256");
         let file = whole.manifest.files.iter().find(|file| file.sha256.text() == sha256);
         if file.is_some_and(|file| row.get("size").and_then(Value::as_u64) != Some(file.size)) {
-            return Err(CarFault::Records(format!("photo {sha256} has another length than was recorded")));
+            return Err(CarFault::Records(format!("{what} {sha256} has another length than was recorded")));
         }
     }
     Ok(())
@@ -210,8 +216,9 @@ fn texts_fit(whole: &WholeFile, facts: &BuildFacts, records: &BuildRecords) -> R
 }
 
 fn items(records: &BuildRecords) -> Result<Vec<Item>, ActionError> {
-    let Evidence { photos, packets } = named(records)?;
-    Ok(photos.into_iter().map(Item::Photo).chain(packets.into_iter().map(|(_, name)| Item::Packet(name))).collect())
+    let Evidence { photos, packets, mails } = named(records)?;
+    let packets = packets.into_iter().map(|(_, name)| Item::Packet(name));
+    Ok(photos.into_iter().map(Item::Photo).chain(packets).chain(mails.into_iter().map(Item::Mail)).collect())
 }
 
 /// Puts the records into the shop, with an entry of the shop's own log that says where they came from; where it is only

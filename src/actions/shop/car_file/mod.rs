@@ -1,6 +1,7 @@
 //! Cars' files: a build saved whole, loaded into another shop, and looked through by whoever was handed one.
 
 mod loading;
+mod rounds_fit;
 mod saving;
 
 use std::io::Read;

@@ -109,10 +109,10 @@ struct Kept {
     lost: Vec<Fingerprint>,
 }
 
-/// The photographs and packets that the records name, as far as they are whole.
+/// The photographs, packets and mails that the records name, as far as they are whole.
 async fn kept(ctx: &Context, records: &BuildRecords, tell: Tell<'_>) -> Result<Kept, ActionError> {
     let vault = ctx.store.vault();
-    let Evidence { photos, packets } = named(records)?;
+    let Evidence { photos, packets, mails } = named(records)?;
     let (mut things, mut lost, mut done) = (Vec::new(), Vec::new(), 0);
     let mut take = |part: Result<(Part, Ready), Fingerprint>| {
         match part {
@@ -132,6 +132,11 @@ async fn kept(ctx: &Context, records: &BuildRecords, tell: Tell<'_>) -> Result<K
         let ready = Ready::of_kept(vault, Item::Photo(sha256.clone()), |first| part(first).to_string()).await?;
         let thing = ready.and_then(|ready| Some((ready.name().parse().ok()?, ready)));
         take(thing.ok_or_else(|| sha256.clone()));
+    }
+    for sha256 in mails {
+        let part = Part::Mail(sha256.clone());
+        let ready = Ready::of_kept(vault, Item::Mail(sha256.clone()), |_: &[u8]| part.to_string()).await?;
+        take(ready.map(|ready| (part, ready)).ok_or(sha256));
     }
     lost.sort();
     Ok(Kept { things, lost })
@@ -185,12 +190,17 @@ fn page(facts: &BuildFacts, found: &Findings, records: &BuildRecords, kept: &Kep
         packet: Part::Packet(round.number).to_string(),
         signature: signed(round).then(|| Part::Signature(round.number).to_string()),
     });
+    let mails = kept.things.iter().filter_map(|(part, _)| match part {
+        Part::Mail(name) => Some(name.clone()),
+        _ => None,
+    });
     let page = CarPage {
         facts,
         findings: found,
         log: &log,
         photos: &photos.collect(),
         rounds: &rounds.collect::<Vec<_>>(),
+        mails: &mails.collect(),
         day: last_day(records),
         // as the body's book has it, whatever this shop reads
         units: found.worked.rules.as_ref().map_or(Units::Metric, |rules| rules.book.units),

@@ -54,6 +54,7 @@ impl BuildFile {
             rulings: self.rulings.into_iter().map(RulingFile::ruling).collect(),
             notes: Vec::new(),
             welds: Vec::new(),
+            weld_order: None,
             as_of: 0,
             log_head: String::new(),
         }

@@ -14,6 +14,7 @@ use crate::domain::derived::worked::Worked;
 use crate::domain::recorded::facts::{BuildFacts, CageText};
 use crate::domain::recorded::kit::KitItem;
 use crate::domain::recorded::kit::moves::{Stay, Way};
+use crate::domain::recorded::welds::is_of_a_line;
 use crate::domain::shop::stock::Stick;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -63,6 +64,12 @@ impl Kept {
     }
 }
 
+fn of_sticks(kept: &mut Kept, sticks: &[Stick]) {
+    for stick in sticks {
+        kept.put(Balloon::new(Kind::Stick, stick.number), Sort::Stick, "", stick);
+    }
+}
+
 /// The whole record, but for what is named as not frozen.
 pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
     // Exhaustive: a new field is placed here or named in `NOT_FROZEN`.
@@ -92,6 +99,7 @@ pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
         replies: _,
         rulings,
         notes: _,
+        weld_order: _,
         welds: _, // those welded while held: `Contents::welded_held`
         as_of: _,
         log_head: _,
@@ -114,9 +122,7 @@ pub(super) fn record(facts: &BuildFacts, worked: &Worked) -> Record {
     }
     kept.put(CAR, Sort::Lowering, "", lowering);
     pictures(&mut kept, facts);
-    for stick in sticks {
-        kept.put(Balloon::new(Kind::Stick, stick.number), Sort::Stick, "", stick);
-    }
+    of_sticks(&mut kept, sticks);
     of_cuts(&mut kept, facts);
     of_kit(&mut kept, kit, kit_ways);
     for read in measured {
@@ -182,11 +188,14 @@ fn of_cage(kept: &mut Kept, text: &CageText, worked: &Worked) {
 
 /// The photographs that count, and what stands drawn over them: their bytes are frozen beside, this is what is said.
 fn pictures(kept: &mut Kept, facts: &BuildFacts) {
-    for photo in facts.photos.iter().filter(|photo| photo.kept()) {
+    // a photograph of a finished weld is a line of the weld log, and what a release is for
+    for photo in facts.photos.iter().filter(|photo| photo.kept() && !is_of_a_line(photo)) {
         kept.put(of_shot(photo), Sort::Photo, photo.capture, photo);
     }
     for mark in facts.mark_ups.iter().filter(|mark| mark.is_shown()) {
-        let of_it = |photo: &&crate::domain::recorded::photos::Photo| photo.kept() && photo.sha256 == mark.sha256;
+        let of_it = |photo: &&crate::domain::recorded::photos::Photo| {
+            photo.kept() && !is_of_a_line(photo) && photo.sha256 == mark.sha256
+        };
         let Some(photo) = facts.photos.iter().find(of_it) else { continue };
         kept.put(of_shot(photo), Sort::Mark, format!("{} {}", mark.sha256, mark.number), mark);
     }

@@ -176,7 +176,7 @@ const ENTERED: Apart = Apart::NoChange("when it was entered and by whom, the thi
 const THIS_CAR: Apart = Apart::Name("this car itself");
 
 /// What of a build's facts is not frozen with the record, by its path: each with the reason.
-const NOT_FROZEN: [(&str, Apart); 23] = [
+const NOT_FROZEN: [(&str, Apart); 24] = [
     ("book/id", OWN_NAME),
     ("book", Apart::Elsewhere("frozen by name, edition and text in the list's head")),
     ("papers", Apart::NoChange("a weigh-in keeps the paper that it goes by; another one on file changes nothing")),
@@ -198,6 +198,7 @@ const NOT_FROZEN: [(&str, Apart); 23] = [
         "welds",
         Apart::NoChange("welding is what a release is for; what was welded while held stands in the list by itself"),
     ),
+    ("weld_order", Apart::NoChange("the order of welding is the shop's work, not what was put before the scrutineer")),
     ("as_of", Apart::NoChange("the log goes on")),
     ("log_head", Apart::NoChange("the log goes on")),
     ("cage/version", COUNTS),

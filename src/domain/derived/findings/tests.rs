@@ -77,6 +77,7 @@ fn facts() -> BuildFacts {
         rulings: Vec::new(),
         notes: Vec::new(),
         welds: Vec::new(),
+        weld_order: None,
         as_of: 1,
         log_head: String::new(),
     }

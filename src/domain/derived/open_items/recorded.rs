@@ -11,6 +11,7 @@ use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::kit::moves::RunsOut;
 use crate::domain::recorded::photos::{Photo, bytes_in_words};
 use crate::domain::recorded::questions::Condition;
+use crate::domain::recorded::rounds::marked::marks_of;
 use crate::domain::weight::foreseen::Outlook;
 use crate::domain::weight::weigh_in::WeighIn;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -164,7 +165,12 @@ pub(super) fn questions(facts: &BuildFacts, day_of: DayOf<'_>) -> Vec<OpenItem> 
             (false, true) => "Answered; goes to the scrutineer with the next round",
             (false, false) => "Answered; settle it or ask on",
         };
-        let what = format!("{asks}: {}", question.text);
+        let marked = match marks_of(question, &facts.replies).len() {
+            0 => String::new(),
+            1 => " (1 mark on a photograph)".to_owned(),
+            many => format!(" ({many} marks on photographs)"),
+        };
+        let what = format!("{asks}: {}{marked}", question.text);
         OpenItem::missing(what, Waits::Office, Place::Questions).at(at).since(day_of(question.asked))
     })
     .collect()

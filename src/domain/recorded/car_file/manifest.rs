@@ -38,7 +38,7 @@ pub struct Manifest {
     pub log_head: String,
     /// What is in the file, in the order it stands there.
     pub files: Vec<Listed>,
-    /// Photographs and packets that the records name and that the shop did not have whole any more.
+    /// Photographs, packets and mails that the records name and that the shop did not have whole any more.
     pub lost: Vec<Fingerprint>,
 }
 
@@ -91,7 +91,7 @@ impl Manifest {
             if *size > part.most() {
                 return Err(CarFault::List(format!("{part} would have {size} bytes, more than it may")));
             }
-            if let Part::Photo(name, _) = &part
+            if let Part::Photo(name, _) | Part::Mail(name) = &part
                 && *name != file.sha256
             {
                 return Err(CarFault::List(format!("{part} is not called by its own fingerprint")));

@@ -98,6 +98,10 @@ pub struct LogLine {
     pub what: String,
     /// The figures, for programs.
     pub detail: Value,
+    /// SHA-256 of what it says of the rows that it put in, changed and took away there; none of an entry from before the log
+    /// covered rows, or of one that touched none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rows: Option<String>,
     /// The hash of the entry before it in that log, whatever that was about.
     pub before: String,
     /// Its own: SHA-256 of the hash before, a line's end, and the entry as JSON with its names in alphabetical order.

@@ -66,6 +66,8 @@ pub enum Part {
     Signature(u32),
     /// A photograph as it was sent.
     Photo(Fingerprint, PhotoKind),
+    /// What a reply was typed from, as it came.
+    Mail(Fingerprint),
 }
 
 impl Part {
@@ -76,12 +78,13 @@ impl Part {
             Self::Packet(_) => PACKET,
             Self::Signature(_) => SIGNATURE,
             Self::Photo(..) => limits::PHOTO_BYTES,
+            Self::Mail(_) => limits::MAIL_BYTES,
         }
     }
 
     /// Whether it is evidence that lies in the shop's vault, not a text that is made of its records.
     pub const fn is_kept(&self) -> bool {
-        matches!(self, Self::Packet(_) | Self::Photo(..))
+        matches!(self, Self::Packet(_) | Self::Photo(..) | Self::Mail(_))
     }
 }
 
@@ -97,6 +100,7 @@ impl fmt::Display for Part {
             Self::Packet(round) => write!(f, "rounds/{round}/packet.pdf"),
             Self::Signature(round) => write!(f, "rounds/{round}/packet.pdf.sig"),
             Self::Photo(name, kind) => write!(f, "photos/{name}.{}", kind.ending()),
+            Self::Mail(name) => write!(f, "mails/{name}"),
         }
     }
 }
@@ -125,6 +129,7 @@ impl FromStr for Part {
                     _ => return Err(NoPart),
                 }
             }
+            ["mails", name] => Self::Mail(name.parse().map_err(|_| NoPart)?),
             ["photos", name] => {
                 let (name, ending) = name.split_once('.').ok_or(NoPart)?;
                 let kinds = [PhotoKind::Jpeg, PhotoKind::Png, PhotoKind::WebP];

@@ -1,6 +1,8 @@
 //! Rounds issued to the scrutineer, and the replies to them; neither ever changes.
 
 pub mod links;
+pub mod mails;
+pub mod marked;
 pub mod receipt;
 
 use std::collections::BTreeMap;
@@ -8,6 +10,7 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use self::mails::Mail;
 use crate::domain::recorded::questions::Condition;
 use crate::domain::recorded::reviews::Reviewed;
 use crate::domain::words::faults::Fault;
@@ -219,6 +222,9 @@ pub struct Reply {
     pub received: Timestamp,
     /// Who recorded it.
     pub by: String,
+    /// What it was typed from, in the order it was attached.
+    #[serde(default)]
+    pub mails: Vec<Mail>,
 }
 
 /// A condition of a release, as it is entered.

@@ -40,6 +40,9 @@ pub fn receipt(build: &str, round: &Round, reply: &Reply, questions: &[Question]
         let remark = if part.remark.is_empty() { String::new() } else { format!(": {}", part.remark) };
         let word = part.answer.map_or("only a remark", crate::domain::recorded::reviews::PartAnswer::word);
         add(&part.part.to_string(), format!("{word}{remark}"));
+        for mark in &part.marks {
+            add(&format!("{}, marked on its photograph {}", part.part, mark.sha256), mark.place());
+        }
     }
     let mut text = lines.join("\n");
     text.push('\n');

@@ -1,5 +1,6 @@
 //! The weld log: what was welded, inspected and repaired at each joint. Only added to; a wrong line is struck through.
 
+pub mod order;
 pub mod process;
 pub mod run;
 pub mod stage;
@@ -11,6 +12,7 @@ use serde::{Deserialize, Serialize};
 use self::process::{Level, Outcome};
 use self::run::Run;
 use super::notes::Struck;
+use super::photos::Photo;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{Balloon, Kind};
 use crate::domain::words::limits;
@@ -123,7 +125,26 @@ pub struct Weld {
     pub struck: Option<Struck>,
 }
 
+/// How the name of the shot begins, behind its joint, that a photograph of a line of the log has; the line's number follows.
+const LINE_SHOT: &str = "weld-line/";
+
+/// Whether a photograph is of a line of the weld log, by the shot it was told for.
+pub fn is_of_a_line(photo: &Photo) -> bool {
+    photo.shot.split_once(' ').is_some_and(|(_, key)| key.starts_with(LINE_SHOT))
+}
+
 impl Weld {
+    /// The shot of its photographs.
+    pub fn shot(&self) -> String {
+        format!("{} {LINE_SHOT}{}", self.joint, self.line)
+    }
+
+    /// Its photographs that are kept, in the order they came: those taken of it, and the one that was chosen when it was written.
+    pub fn photos<'p>(&self, photos: &'p [Photo]) -> Vec<&'p Photo> {
+        let (shot, chosen) = (self.shot(), self.did.run().and_then(|run| run.photo));
+        photos.iter().filter(|photo| photo.kept() && (photo.shot == shot || Some(photo.capture) == chosen)).collect()
+    }
+
     /// Whether it counts.
     pub const fn stands(&self) -> bool {
         self.struck.is_none()

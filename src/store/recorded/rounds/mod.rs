@@ -1,6 +1,7 @@
 //! Rows of issued rounds and the replies to them; neither ever changes.
 
 pub mod links;
+pub mod mails;
 pub mod reviews;
 
 use serde::de::DeserializeOwned;
@@ -8,7 +9,7 @@ use sqlx::FromRow;
 
 use crate::domain::recorded::rounds::{Came, Decision, Reply, Round};
 use crate::domain::words::ids::BuildId;
-use crate::store::engine::Executor;
+use crate::store::engine::{Connection, Executor};
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
 use crate::store::lane::Write;
@@ -82,6 +83,7 @@ impl ReplyRow {
             words: self.words,
             given_by: self.given_by,
             by: self.by,
+            mails: Vec::new(),
         })
     }
 }
@@ -109,19 +111,23 @@ async fn of_key(on: impl Executor<'_>, key: &str) -> Result<Option<Round>, Store
     row.map(Row::round).transpose()
 }
 
-/// The replies to a build's rounds, oldest first.
-pub(in crate::store) async fn replies_of_build(
-    on: impl Executor<'_>,
-    build: BuildId,
-) -> Result<Vec<Reply>, StoreError> {
+/// The replies to a build's rounds, oldest first, each with what it was typed from; the two are read one after the other, so
+/// `on` is best inside a transaction.
+pub(in crate::store) async fn replies_of_build(on: &mut Connection, build: BuildId) -> Result<Vec<Reply>, StoreError> {
     let rows: Vec<ReplyRow> = sqlx::query_as(
         "SELECT replies.* FROM replies JOIN rounds ON rounds.id = replies.round WHERE build = $1
          ORDER BY replies.number",
     )
     .bind(build.to_string())
-    .fetch_all(on)
+    .fetch_all(&mut *on)
     .await?;
-    rows.into_iter().map(ReplyRow::reply).collect()
+    let mut replies: Vec<Reply> = rows.into_iter().map(ReplyRow::reply).collect::<Result<_, _>>()?;
+    for (of, mail) in mails::of_build(on, build).await? {
+        if let Some(reply) = replies.iter_mut().find(|reply| reply.id == of) {
+            reply.mails.push(mail);
+        }
+    }
+    Ok(replies)
 }
 
 impl Store {
@@ -137,7 +143,7 @@ impl Store {
 
     /// The replies to a build's rounds, oldest first.
     pub async fn replies(&self, build: BuildId) -> Result<Vec<Reply>, StoreError> {
-        replies_of_build(self.readers(), build).await
+        replies_of_build(&mut *self.readers().begin().await?, build).await
     }
 }
 

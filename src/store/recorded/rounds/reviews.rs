@@ -8,7 +8,7 @@ use crate::store::engine::Executor;
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
 use crate::store::lane::Write;
-use crate::store::text::{moment, parsed};
+use crate::store::text::{json, listed, moment, parsed};
 
 #[derive(Debug, FromRow)]
 struct Row {
@@ -16,6 +16,7 @@ struct Row {
     part: String,
     answer: String,
     remark: String,
+    marks: String,
     at: String,
     by: String,
 }
@@ -31,6 +32,7 @@ impl Row {
             part: parsed("reviewed", "part", &self.part)?,
             answer,
             remark: self.remark,
+            marks: listed("reviewed", "marks", &self.marks)?,
             at: parsed("reviewed", "at", &self.at)?,
             by: self.by,
         })
@@ -38,11 +40,12 @@ impl Row {
 }
 
 async fn of_round(on: impl Executor<'_>, round: RoundId) -> Result<Vec<Reviewed>, StoreError> {
-    let rows: Vec<Row> =
-        sqlx::query_as("SELECT number, part, answer, remark, at, by FROM reviewed WHERE round = $1 ORDER BY number")
-            .bind(round.to_string())
-            .fetch_all(on)
-            .await?;
+    let rows: Vec<Row> = sqlx::query_as(
+        "SELECT number, part, answer, remark, marks, at, by FROM reviewed WHERE round = $1 ORDER BY number",
+    )
+    .bind(round.to_string())
+    .fetch_all(on)
+    .await?;
     rows.into_iter().map(Row::reviewed).collect()
 }
 
@@ -62,7 +65,8 @@ impl Write {
     /// Adds an answer, and gives it its number.
     pub async fn add_reviewed(&mut self, round: RoundId, new: Reviewed) -> Result<Reviewed, StoreError> {
         let number = sqlx::query_scalar(
-            "INSERT INTO reviewed (round, part, answer, remark, at, by) VALUES ($1, $2, $3, $4, $5, $6) RETURNING number",
+            "INSERT INTO reviewed (round, part, answer, remark, at, by, marks) VALUES ($1, $2, $3, $4, $5, $6, $7)
+             RETURNING number",
         )
         .bind(round.to_string())
         .bind(new.part.to_string())
@@ -70,6 +74,7 @@ impl Write {
         .bind(&new.remark)
         .bind(moment(new.at))
         .bind(&new.by)
+        .bind(json(&new.marks)?)
         .fetch_one(&mut self.connection)
         .await?;
         Ok(Reviewed { number, ..new })

@@ -1,5 +1,7 @@
 //! Writing in the weld log.
 
+pub mod order;
+
 use std::sync::Arc;
 
 use serde_json::json;

@@ -1,5 +1,7 @@
 //! Rows of the weld log; only added to, a wrong one struck through.
 
+pub(in crate::store) mod order;
+
 use sqlx::FromRow;
 
 use crate::domain::recorded::notes::Struck;

@@ -26,21 +26,21 @@ const READ_ON: u64 = 512 << 20;
 
 /// What a form brought.
 #[derive(Debug, Default)]
-pub(super) struct Posted {
+pub(crate) struct Posted {
     /// The shot it answers; empty for a photograph nobody asked for.
-    pub(super) shot: String,
+    pub(crate) shot: String,
     /// What was written with it.
-    pub(super) note: String,
+    pub(crate) note: String,
     /// What is ticked as seen in it.
-    pub(super) seen: Vec<String>,
+    pub(crate) seen: Vec<String>,
     /// What was kept, in the order of the form.
-    pub(super) kept: Vec<(CaptureId, Received)>,
+    pub(crate) kept: Vec<(CaptureId, Received)>,
     /// What is wrong, in sentences.
-    pub(super) faults: Vec<String>,
+    pub(crate) faults: Vec<String>,
 }
 
 /// Reads a form and keeps the photographs in it.
-pub(super) async fn keep_posted(
+pub(crate) async fn keep_posted(
     ctx: &Context,
     build: BuildId,
     look: &Look,

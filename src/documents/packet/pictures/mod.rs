@@ -1,5 +1,7 @@
 //! Photographs on a sheet: as large as they fit, each with what it is, when and by whom.
 
+pub(super) mod marked;
+
 use glam::{DVec2, dvec2};
 
 use super::Packet;
@@ -7,6 +9,7 @@ use super::flow::{Flow, SMALL, TYPE, ends_at, paragraph};
 use crate::domain::judge::shots::Shot;
 use crate::domain::recorded::mark_ups::{Drawn, MarkUp};
 use crate::domain::recorded::photos::Photo;
+use crate::domain::recorded::welds::is_of_a_line;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::Balloon;
 use crate::domain::work::walk;
@@ -90,7 +93,9 @@ pub(in crate::documents) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>
         Some(since) => format!("of the earlier piece, before {}", since.describe(packet.units)),
         None => "not asked for".to_owned(),
     };
-    photos.into_iter().map(|photo| Pictured { view: view(photo), photo: Some(photo) }).collect()
+    // those of the weld log stand in its chapter
+    let photos = photos.into_iter().filter(|photo| !is_of_a_line(photo));
+    photos.map(|photo| Pictured { view: view(photo), photo: Some(photo) }).collect()
 }
 
 /// A picture in a frame of this width, 4 to 3 and never cropped, with its caption under it, and how high both are, mm. A
@@ -99,12 +104,8 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
     let size = dvec2(width, width * 0.75);
     let mut marks = vec![Mark::rectangle(at, size, Some(Pen::Narrow), None)];
     let mut below = String::new();
-    if let Some((photo, jpeg)) = pictured.photo.and_then(|photo| Some((photo, packet.picture(&photo.sha256)?))) {
-        let dots = dvec2(f64::from(jpeg.width.max(1)), f64::from(jpeg.height.max(1)));
-        let factor = (size.x / dots.x).min(size.y / dots.y);
-        let shown = dots * factor;
+    if let Some((photo, (corner, shown))) = pictured.photo.zip(seen_at(packet, pictured, at, width)) {
         let caption = format!("{}: {}", photo.shot, pictured.view);
-        let corner = at + (size - shown) / 2.0;
         let name = photo.sha256.text().to_owned();
         let mut seen = vec![Mark::Picture { at: corner, size: shown, name, caption: caption.clone() }];
         let over: Vec<Drawn> = drawn_over(packet, photo).map(|mark| mark.drawn).collect();
@@ -118,6 +119,15 @@ pub(super) fn framed(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, wi
     let (caption, high) = captioned(&pictured.view, &below, width);
     marks.extend(moved(caption, at + dvec2(0.0, size.y + 0.5)));
     (marks, size.y + high + 0.5)
+}
+
+/// Where the picture itself stands in that frame, and its size, mm; none where it is not shown.
+pub(super) fn seen_at(packet: &Packet<'_>, pictured: &Pictured<'_>, at: DVec2, width: f64) -> Option<(DVec2, DVec2)> {
+    let jpeg = packet.picture(&pictured.photo?.sha256)?;
+    let size = dvec2(width, width * 0.75);
+    let dots = dvec2(f64::from(jpeg.width.max(1)), f64::from(jpeg.height.max(1)));
+    let shown = dots * (size.x / dots.x).min(size.y / dots.y);
+    Some((at + (size - shown) / 2.0, shown))
 }
 
 /// What is seen and when it was kept: beside each other where they fit, else under each other, never cut.
