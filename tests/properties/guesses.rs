@@ -5,6 +5,7 @@ use std::time::{Duration, Instant};
 
 use jiff::SignedDuration;
 use tackbook::domain::derived::worked::Worked;
+use tackbook::domain::judge::shots::Shot;
 use tackbook::domain::recorded::photos::Photo;
 use tackbook::domain::shop::looks::Seen;
 use tackbook::domain::words::fingerprint::Fingerprint;
@@ -20,7 +21,7 @@ const MANY: usize = 1_600;
 fn sixteen_hundred_photographs_of_which_half_are_at_no_shot_are_compared_within_a_second() {
     let mut facts = full_build::facts();
     let one = facts.photos.iter().find(|photo| photo.kept()).unwrap().clone();
-    let shots: Vec<String> = Worked::of(&facts, DAY).shots.iter().map(|shot| shot.name()).collect();
+    let shots: Vec<String> = Worked::of(&facts, DAY).shots.iter().map(Shot::name).collect();
     let mut looks = BTreeMap::new();
     facts.photos = (0..MANY)
         .map(|number| {

@@ -7,8 +7,8 @@ use tackbook::domain::derived::findings::Findings;
 use tackbook::domain::judge::verdicts::Word;
 use tackbook::domain::steel::tube::TubeSize;
 use tackbook::domain::weight::foreseen::Outlook;
-use tackbook::store::{Entry, StoreError};
 use tackbook::store::book::rule_books::Book;
+use tackbook::store::{Entry, StoreError};
 
 use crate::cage::{save, typed};
 use crate::house::House;
