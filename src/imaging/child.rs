@@ -23,17 +23,46 @@ use crate::domain::words::limits::PHOTO_BYTES;
 /// The word that makes our own program look at a photograph: `tackbook look-at-photo`.
 pub const LOOK_AT_PHOTO: &str = "look-at-photo";
 
-const PATIENCE: Duration = Duration::from_secs(20);
-const MOST_MEMORY_BYTES: u64 = 1_536 << 20;
-const MOST_PROCESSOR_SECONDS: u64 = 15;
+/// How long a picture may take; an unoptimised program is some ten times as slow.
+const PATIENCE: Duration = Duration::from_secs(if cfg!(debug_assertions) { 30 } else { 5 });
+const MOST_PROCESSOR_SECONDS: u64 = if cfg!(debug_assertions) { 20 } else { 5 };
 /// Most bytes of an answer: three copies, none of them near a tenth of this.
 const MOST_ANSWER_BYTES: u64 = 64 << 20;
 const LOOKED: i32 = 0;
 const FAILED: i32 = 1;
 const REFUSED: i32 = 3;
 
-/// One picture at a time, so that ten phones at once take the memory of one.
-static ONE_AT_A_TIME: Semaphore = Semaphore::const_new(1);
+/// Two pictures at a time, or one that needs the room of both: ten phones at once take no more memory than two.
+static TURNS: Semaphore = Semaphore::const_new(2);
+
+/// Where the child is told that it has the whole room.
+const WHOLE_ROOM: &str = "TACKBOOK_WHOLE_ROOM";
+
+/// How much memory a child may take for itself. With the server's own it stays under 450 MB, two of the usual or one of the
+/// whole room.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Room {
+    /// What a phone's photographs need; another may be looked at beside it.
+    Usual,
+    /// What the largest need; nothing is looked at beside it.
+    Whole,
+}
+
+impl Room {
+    const fn bytes(self) -> u64 {
+        match self {
+            Self::Usual => 120 << 20,
+            Self::Whole => 280 << 20,
+        }
+    }
+
+    const fn turns(self) -> u32 {
+        match self {
+            Self::Usual => 1,
+            Self::Whole => 2,
+        }
+    }
+}
 
 /// The first line of the child's answer, JSON; the copies follow it, one after the other.
 #[derive(Serialize, Deserialize)]
@@ -44,13 +73,21 @@ struct Answer {
 }
 
 /// Looks at a photograph in a process of its own, and gives what was seen and its copies; `program` is our own program.
-pub async fn in_child(program: &Path, photo: impl AsyncRead + Send + Unpin) -> Result<(Seen, Views), ImageError> {
-    in_child_within(program, photo, PATIENCE).await
+///
+/// # Errors
+/// `NoRoom` where the usual room may have been too small for it; the same photograph may be read once more in the whole one.
+pub async fn in_child(
+    program: &Path,
+    photo: impl AsyncRead + Send + Unpin,
+    room: Room,
+) -> Result<(Seen, Views), ImageError> {
+    in_child_within(program, photo, room, PATIENCE).await
 }
 
 async fn in_child_within(
     program: &Path,
     mut photo: impl AsyncRead + Send + Unpin,
+    room: Room,
     patience: Duration,
 ) -> Result<(Seen, Views), ImageError> {
     let mut first = Vec::new();
@@ -60,10 +97,11 @@ async fn in_child_within(
     if !kind.is_photo() {
         return Err(ImageError::NotAPicture(kind));
     }
-    let _turn = ONE_AT_A_TIME.acquire().await.map_err(|_| ImageError::NoPreview)?;
+    let _turns = TURNS.acquire_many(room.turns()).await.map_err(|_| ImageError::NoPreview)?;
     let mut child = Command::new(program)
         .arg(LOOK_AT_PHOTO)
         .env_clear()
+        .envs((room == Room::Whole).then_some((WHOLE_ROOM, "yes")))
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::null())
@@ -79,6 +117,8 @@ async fn in_child_within(
     match answer {
         Some((LOOKED, answer)) => taken_apart(&answer).ok_or(ImageError::NoPreview),
         Some((REFUSED, answer)) => Err(serde_json::from_slice(&answer).unwrap_or(ImageError::NoPreview)),
+        // a child that is refused memory ends without a word
+        _ if room == Room::Usual => Err(ImageError::NoRoom),
         _ => Err(ImageError::NoPreview),
     }
 }
@@ -116,7 +156,9 @@ fn taken_apart(answer: &[u8]) -> Option<(Seen, Views)> {
 /// the exit code. Call it only in a process that does nothing else.
 pub fn run_as_child(photo: impl Read, out: impl Write) -> i32 {
     let bounded = |resource, bound| setrlimit(resource, Rlimit { current: Some(bound), maximum: Some(bound) });
-    let bounds = bounded(Resource::As, MOST_MEMORY_BYTES).and(bounded(Resource::Cpu, MOST_PROCESSOR_SECONDS));
+    let room = if std::env::var_os(WHOLE_ROOM).is_some() { Room::Whole } else { Room::Usual };
+    // what it takes for itself: the program's own file, which it shares with the server, is none of it
+    let bounds = bounded(Resource::Data, room.bytes()).and(bounded(Resource::Cpu, MOST_PROCESSOR_SECONDS));
     if bounds.is_err() {
         return FAILED;
     }
@@ -158,7 +200,7 @@ mod tests {
 
     use image::DynamicImage;
 
-    use super::{LOOK_AT_PHOTO, in_child_within, run_as_child, taken_apart};
+    use super::{LOOK_AT_PHOTO, Room, in_child_within, run_as_child, taken_apart};
     use crate::domain::shop::looks::Seen;
     use crate::imaging::decoding::decode;
     use crate::imaging::samples::{fields, jpeg};
@@ -207,7 +249,7 @@ mod tests {
     }
 
     async fn looked(program: &Path, photo: &[u8]) -> Result<(Seen, Views), ImageError> {
-        in_child_within(program, photo, PATIENCE).await
+        in_child_within(program, photo, Room::Whole, PATIENCE).await
     }
 
     fn photo() -> Vec<u8> {
@@ -262,6 +304,24 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn what_does_not_fit_into_the_usual_room_is_told_and_fits_into_the_whole_one() {
+        let folder = Folder::new("rooms");
+        let program = folder.our_program("the_childs_side");
+        // 36 million dots of three bytes, of which a copy is made small
+        let mut large = Vec::new();
+        let picture = DynamicImage::ImageRgb8(image::RgbImage::from_pixel(7_200, 5_000, image::Rgb([90, 60, 30])));
+        picture.write_to(&mut std::io::Cursor::new(&mut large), image::ImageFormat::Png).unwrap();
+        drop(picture);
+        let usual = in_child_within(&program, large.as_slice(), Room::Usual, PATIENCE).await;
+        assert_eq!(usual, Err(ImageError::NoRoom));
+        let (seen, _) = in_child_within(&program, large.as_slice(), Room::Whole, PATIENCE).await.unwrap();
+        assert_eq!((seen.width, seen.height), (7_200, 5_000));
+        assert!(in_child_within(&program, photo().as_slice(), Room::Usual, PATIENCE).await.is_ok());
+        // the server's own beside two of the usual, or one of the whole
+        assert!((2 * Room::Usual.bytes()).max(Room::Whole.bytes()) + (100 << 20) <= 450 << 20);
+    }
+
+    #[tokio::test]
     async fn a_child_that_dies_or_lingers_gives_no_preview() {
         let folder = Folder::new("dead");
         for what in ["kill -9 $$", "exit 1", "exit 0", "exit 3", "echo '{}'", "cat", "head -c 9 >/dev/null; exit 1"] {
@@ -270,7 +330,7 @@ mod tests {
         assert_eq!(looked(&folder.0.join("no-such"), &photo()).await, Err(ImageError::NoPreview));
         let begun = Instant::now();
         let lingering = folder.program("exec sleep 30");
-        let got = in_child_within(&lingering, photo().as_slice(), Duration::from_millis(300)).await;
+        let got = in_child_within(&lingering, photo().as_slice(), Room::Usual, Duration::from_millis(300)).await;
         assert_eq!(got, Err(ImageError::NoPreview));
         assert!(begun.elapsed() < Duration::from_secs(10), "{:?}", begun.elapsed());
     }
@@ -305,7 +365,7 @@ mod tests {
         let folder = Folder::new("failing");
         let whole = photo();
         let program = folder.our_program("the_childs_side");
-        let got = in_child_within(&program, Failing(&whole[..whole.len() / 2]), PATIENCE).await;
+        let got = in_child_within(&program, Failing(&whole[..whole.len() / 2]), Room::Whole, PATIENCE).await;
         assert_eq!(got, Err(ImageError::NoPreview));
     }
 

@@ -26,6 +26,8 @@ pub enum ImageError {
     NotPut,
     /// The process that looked at it did not come to an end.
     NoPreview,
+    /// The same, in a room that may have been too small for it.
+    NoRoom,
 }
 
 impl std::fmt::Display for ImageError {
@@ -49,7 +51,7 @@ impl std::fmt::Display for ImageError {
             Self::NotPut => f.write_str(
                 "The smaller copies of this picture could not be kept in the shop's folder. The file itself is untouched.",
             ),
-            Self::NoPreview => f.write_str(
+            Self::NoPreview | Self::NoRoom => f.write_str(
                 "No preview could be made of this picture. The file itself is untouched; if people must see it here, \
                  take the photo again.",
             ),

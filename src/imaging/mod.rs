@@ -12,7 +12,7 @@ pub mod plot;
 #[cfg(test)]
 pub(crate) mod samples;
 
-pub use child::{in_child, run_as_child};
+pub use child::{Room, in_child, run_as_child};
 pub use error::ImageError;
 pub use kind::Kind;
 pub use look::look;

@@ -13,6 +13,7 @@ mod frozen;
 #[path = "../fixture/full_build.rs"]
 mod full_build;
 mod geometry;
+mod guesses;
 mod hold;
 #[path = "../fixture/known.rs"]
 mod known;

@@ -15,7 +15,7 @@ use crate::domain::shop::looks::Seen;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::BuildId;
-use crate::imaging::{self, ImageError, Views};
+use crate::imaging::{self, ImageError, Room, Views};
 use crate::store::vault::{Held, Item, Vault, View};
 use crate::store::{Store, StoreError};
 
@@ -36,9 +36,16 @@ pub fn in_child(store: Store, program: PathBuf) -> Look {
     })
 }
 
-/// Looks at a photograph and keeps its views: only where every byte that was looked at is of the photograph as it was
-/// received.
+/// Looks at a photograph and keeps its views, in the whole room where the usual was too small.
 async fn looked_at(vault: &Vault, program: &Path, sha256: &Fingerprint) -> Result<Seen, ImageError> {
+    match looked_at_in(Room::Usual, vault, program, sha256).await {
+        Err(ImageError::NoRoom) => looked_at_in(Room::Whole, vault, program, sha256).await,
+        done => done,
+    }
+}
+
+/// The same in one of the rooms: only where every byte that was looked at is of the photograph as it was received.
+async fn looked_at_in(room: Room, vault: &Vault, program: &Path, sha256: &Fingerprint) -> Result<Seen, ImageError> {
     let told = |why: ImageError| {
         move |error: StoreError| {
             tracing::warn!(%error, %sha256, "a photograph could not be looked at");
@@ -47,7 +54,7 @@ async fn looked_at(vault: &Vault, program: &Path, sha256: &Fingerprint) -> Resul
     };
     let photo = vault.get(&Item::Photo(sha256.clone())).await.map_err(told(ImageError::NoPreview))?;
     let mut photo = Followed::of(photo.ok_or(ImageError::NoPreview)?.whole());
-    let looked = imaging::in_child(program, &mut photo).await;
+    let looked = imaging::in_child(program, &mut photo, room).await;
     // what the child did not want is read here: why it gave up may be that this is another file
     match photo.fingerprint().await {
         Ok(read) if read == *sha256 => {}

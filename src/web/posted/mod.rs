@@ -3,16 +3,22 @@
 
 mod view;
 
+use std::time::Duration;
+
 use axum::body::{Body, Bytes, to_bytes};
 use axum::extract::{Form, FromRequest as _, Request};
 use axum::http::{HeaderMap, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use tokio::time::timeout;
 
 use super::form::Pairs;
 use super::page::show;
 use super::problem::{Problem, Signless};
 use crate::domain::words::limits;
+
+/// How long a form may be on its way (own choice: half a megabyte over the weakest network that is still one).
+const TO_ARRIVE: Duration = Duration::from_mins(1);
 
 /// Takes a form to whoever it is for, and what they answer back.
 pub(crate) async fn pass(request: Request, next: Next) -> Response {
@@ -24,8 +30,10 @@ pub(crate) async fn pass(request: Request, next: Next) -> Response {
     let from =
         request.headers().get(header::REFERER).and_then(|from| from.to_str().ok()).unwrap_or_default().to_owned();
     let (parts, body) = request.into_parts();
-    let Ok(bytes) = to_bytes(body, limits::FORM_BYTES).await else {
-        return Problem::TooLarge.into_response();
+    let bytes = match timeout(TO_ARRIVE, to_bytes(body, limits::FORM_BYTES)).await {
+        Ok(Ok(bytes)) => bytes,
+        Ok(Err(_)) => return Problem::TooLarge.into_response(),
+        Err(_) => return Problem::TooSlow.into_response(),
     };
     if fields(&bytes) > limits::FORM_FIELDS {
         return Problem::TooMuch(fields(&bytes)).into_response();
