@@ -12,6 +12,19 @@ const PHONE: (u32, u32) = (390, 844);
 /// What leads to a photograph of the part that is looked at.
 const LEADS: &str = "button[name=go][value^=\"on:\"]";
 
+/// Photographs a joint, as the plain form of the walk sends it.
+const PHOTOGRAPHED: &str = "(async () => {
+    const canvas = Object.assign(document.createElement('canvas'), { width: 1200, height: 900 });
+    const drawn = canvas.getContext('2d');
+    for (let at = 0; at < 900; at += 9) { drawn.fillStyle = at % 2 ? '#ddd' : '#333'; drawn.fillRect(at, at, 300, 5); }
+    const photo = await new Promise((kept) => canvas.toBlob(kept, 'image/jpeg'));
+    const form = new FormData();
+    form.append('capture', crypto.randomUUID());
+    form.append('shot', 'J1 joint-tacked/wide');
+    form.append('photo', photo, 'joint.jpg');
+    return (await fetch('/builds/teasel-coupe/walk/photos', { method: 'POST', body: form })).status;
+})()";
+
 /// Touches the photograph at these parts of its width and height, and waits for the sheet that follows.
 fn touched(phone: &Page<'_>, across: f64, down: f64) {
     let frame =
@@ -59,6 +72,7 @@ fn three_things_are_questioned_with_a_finger_on_their_photographs_and_the_office
     let desk = Page::open(&browser, demo.address(), (1440, 900), false);
     let (name, password) = demo.sign_in("office");
     desk.sign_in(name, password);
+    assert_eq!(desk.eval(PHOTOGRAPHED), json!(200), "a third part is photographed");
     desk.go(ROUNDS);
     desk.press("form.inline button.main");
     desk.until("/Round 1 is out and waits for the scrutineer/.test(document.body.innerText)");

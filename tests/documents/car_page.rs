@@ -124,6 +124,8 @@ fn it_is_whole_html_that_leads_only_into_its_file_and_to_its_own_places() {
         for round in rounds(&facts) {
             paths.extend([round.packet, round.signature.unwrap()]);
         }
+        let mails = facts.replies.iter().flat_map(|reply| &reply.mails);
+        paths.extend(mails.map(|mail| format!("mails/{}", mail.sha256)));
         let mut led = BTreeSet::new();
         for (name, attrs) in &elements {
             assert!(!["script", "link", "iframe", "object", "form", "base"].contains(&name.as_str()), "{name}");

@@ -94,7 +94,8 @@ pub(in crate::documents) fn unasked<'a>(packet: &Packet<'a>) -> Vec<Pictured<'a>
         None => "not asked for".to_owned(),
     };
     // those of the weld log stand in its chapter
-    let photos = photos.into_iter().filter(|photo| !is_of_a_line(photo));
+    let standing = || packet.facts.welds.iter().filter(|weld| weld.stands());
+    let photos = photos.into_iter().filter(|photo| !is_of_a_line(photo, standing()));
     photos.map(|photo| Pictured { view: view(photo), photo: Some(photo) }).collect()
 }
 

@@ -189,12 +189,12 @@ fn of_cage(kept: &mut Kept, text: &CageText, worked: &Worked) {
 /// The photographs that count, and what stands drawn over them: their bytes are frozen beside, this is what is said.
 fn pictures(kept: &mut Kept, facts: &BuildFacts) {
     // a photograph of a finished weld is a line of the weld log, and what a release is for
-    for photo in facts.photos.iter().filter(|photo| photo.kept() && !is_of_a_line(photo)) {
+    for photo in facts.photos.iter().filter(|photo| photo.kept() && !is_of_a_line(photo, &facts.welds)) {
         kept.put(of_shot(photo), Sort::Photo, photo.capture, photo);
     }
     for mark in facts.mark_ups.iter().filter(|mark| mark.is_shown()) {
         let of_it = |photo: &&crate::domain::recorded::photos::Photo| {
-            photo.kept() && !is_of_a_line(photo) && photo.sha256 == mark.sha256
+            photo.kept() && !is_of_a_line(photo, &facts.welds) && photo.sha256 == mark.sha256
         };
         let Some(photo) = facts.photos.iter().find(of_it) else { continue };
         kept.put(of_shot(photo), Sort::Mark, format!("{} {}", mark.sha256, mark.number), mark);

@@ -19,6 +19,7 @@ use crate::domain::judge::verdicts::Verdict;
 use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::recorded::photos::Photo;
 use crate::domain::recorded::rounds::{Early, Round};
+use crate::domain::recorded::welds::is_of_a_line;
 use crate::domain::shop::stock::Stick;
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::domain::words::ids::{Balloon, Kind};
@@ -264,10 +265,10 @@ fn of_shot(photo: &Photo) -> Balloon {
 }
 
 /// The photographs that count, by the part they are of; one that answers no shot is the car's. One of an earlier piece does
-/// not.
+/// not, nor one of a line of the weld log: welding is what a release is for.
 fn photos(facts: &BuildFacts, worked: &Worked) -> BTreeMap<String, Vec<String>> {
     let mut photos: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    let counts = worked.standing(facts).photos().filter(|photo| photo.kept());
+    let counts = worked.standing(facts).photos().filter(|photo| photo.kept() && !is_of_a_line(photo, &facts.welds));
     for photo in counts {
         let there = photos.entry(of_shot(photo).to_string()).or_default();
         let sha256 = photo.sha256.text().to_owned();
@@ -295,7 +296,7 @@ fn missing(worked: &Worked) -> BTreeMap<String, Vec<String>> {
 fn drawn(facts: &BuildFacts) -> BTreeMap<String, Vec<String>> {
     let mut drawn: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for mark in facts.mark_ups.iter().filter(|mark| mark.is_shown()) {
-        let of_it = |photo: &&Photo| photo.kept() && photo.sha256 == mark.sha256;
+        let of_it = |photo: &&Photo| photo.kept() && photo.sha256 == mark.sha256 && !is_of_a_line(photo, &facts.welds);
         let Some(photo) = facts.photos.iter().find(of_it) else { continue };
         let line = format!("{} {}: {}", mark.sha256, mark.number, mark.drawn.words());
         drawn.entry(of_shot(photo).to_string()).or_default().push(line);

@@ -128,9 +128,9 @@ pub struct Weld {
 /// How the name of the shot begins, behind its joint, that a photograph of a line of the log has; the line's number follows.
 const LINE_SHOT: &str = "weld-line/";
 
-/// Whether a photograph is of a line of the weld log, by the shot it was told for.
-pub fn is_of_a_line(photo: &Photo) -> bool {
-    photo.shot.split_once(' ').is_some_and(|(_, key)| key.starts_with(LINE_SHOT))
+/// Whether a photograph was taken of one of these lines of the weld log, by the shot it was told for.
+pub fn is_of_a_line<'w>(photo: &Photo, welds: impl IntoIterator<Item = &'w Weld>) -> bool {
+    photo.shot.contains(LINE_SHOT) && welds.into_iter().any(|weld| weld.shot() == photo.shot)
 }
 
 impl Weld {
