@@ -2,6 +2,7 @@
 
 use tackbook::actions::{self, ActionError, Context};
 use tackbook::domain::shop::people::{Person, Role};
+use tackbook::store::Entry;
 
 use crate::house::{House, PASSWORD, clock_after};
 
@@ -141,8 +142,16 @@ async fn two_people_of_an_older_shop_whose_names_are_now_one_still_sign_in() {
     for name in old {
         let (password, clock) = (password.clone(), clock.clone());
         let person = Person { id: clock.new_id().into(), name: name.to_owned(), role: Role::Fabricator };
+        let entry = Entry {
+            build: None,
+            by: "an earlier program".to_owned(),
+            at: clock.now(),
+            room: "people",
+            what: format!("{name} was added."),
+            detail: serde_json::Value::Null,
+        };
         let added = store.change::<_, ActionError, _>(move |write| {
-            Box::pin(async move { Ok((write.add_person(&person, &password, clock.now()).await?, None)) })
+            Box::pin(async move { Ok((write.add_person(&person, &password, clock.now()).await?, Some(entry))) })
         });
         added.await.unwrap();
     }
