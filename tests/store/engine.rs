@@ -75,7 +75,7 @@ async fn a_closed_shop_takes_nothing() {
     let build = house.build("Pine Coupe").await;
     house.office.store.close().await;
     let said = actions::recorded::notes::add(&house.office, build.id, note(&house.office, 0)).await;
-    assert!(matches!(said, Err(actions::ActionError::Store(StoreError::NotKept(_)))), "{said:?}");
+    assert!(matches!(said, Err(actions::ActionError::Store(StoreError::Ended))), "{said:?}");
 }
 
 #[tokio::test]
