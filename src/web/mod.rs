@@ -10,6 +10,7 @@ mod car_file;
 mod carried;
 mod certificate;
 mod csv;
+mod twin;
 mod dies;
 mod fabrication;
 mod form;

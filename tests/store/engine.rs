@@ -111,7 +111,7 @@ fn note(ctx: &Context, number: usize) -> NewNote {
     }
 }
 
-/// The engine's own error of a database that may not grow (sqlite.org/pragma.html, max_page_count) is told as want of room.
+/// The engine's own error of a database that may not grow (sqlite.org/pragma.html, `max_page_count`) is told as want of room.
 #[tokio::test]
 async fn records_that_cannot_grow_are_told_as_want_of_room() {
     let mut small = SqliteConnection::connect("sqlite::memory:").await.unwrap();

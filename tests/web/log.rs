@@ -76,7 +76,7 @@ async fn ten_thousand_entries_come_a_page_at_a_time_with_counts_that_are_the_way
     assert_eq!(csv.lines().count(), 501);
     assert!(
         csv.starts_with(
-            "number,at,by,room,what,detail,hash\r\n11000,2026-05-04T09:30:00Z,Ann,weigh_in,Thing 10000 was done."
+            "number,at,by,room,what,detail,rows,hash\r\n11000,2026-05-04T09:30:00Z,Ann,weigh_in,Thing 10000 was done."
         ),
         "{}",
         &csv[..200]

@@ -85,6 +85,7 @@ mod stickers;
 mod stock;
 mod tape;
 mod two_tubes;
+mod twins;
 mod two_people;
 mod units;
 mod views;

@@ -35,7 +35,7 @@ impl Line {
     }
 
     fn of(touched: Touched) -> Self {
-        let Touched { name, before, after } = touched;
+        let Touched { name, before, after, .. } = touched;
         Self { name, before: before.as_deref().map(mark), after: after.as_deref().map(mark) }
     }
 }

@@ -38,6 +38,8 @@ impl Covered {
 /// The row before and after it was touched, as the engine's literals; none where there was or is none.
 #[derive(Debug, Clone, PartialEq, Eq, sqlx::FromRow)]
 pub(in crate::store) struct Touched {
+    /// When among the others.
+    place: i64,
     /// Its table.
     pub(in crate::store) name: String,
     /// As it was.
@@ -97,12 +99,10 @@ pub(in crate::store) async fn note_touched(on: &mut Connection) -> Result<(), St
 
 /// What was touched since this was last asked, in that order, as long as what is written now is kept.
 pub(in crate::store) async fn take_touched(on: &mut Connection) -> Result<Vec<Touched>, StoreError> {
-    // both are the connection's own, and nobody else's
-    let query = format!("SELECT name, before, after FROM {NOTED} ORDER BY place");
-    let rows: Vec<Touched> = sqlx::query_as(AssertSqlSafe(query)).fetch_all(&mut *on).await?;
-    if !rows.is_empty() {
-        sqlx::query(AssertSqlSafe(format!("DELETE FROM {NOTED}"))).execute(on).await?;
-    }
+    // it is the connection's own, and nobody else's; one query takes it, since each change asks
+    let query = format!("DELETE FROM {NOTED} RETURNING place, name, before, after");
+    let mut rows: Vec<Touched> = sqlx::query_as(AssertSqlSafe(query)).fetch_all(on).await?;
+    rows.sort_by_key(|row| row.place);
     Ok(rows)
 }
 

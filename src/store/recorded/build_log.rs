@@ -54,6 +54,8 @@ pub struct LogEntry {
     pub what: String,
     /// The figures, for programs.
     pub detail: Value,
+    /// SHA-256 of what it covers of the records; none where it touched none.
+    pub rows: Option<String>,
     /// SHA-256 of the hash before and this entry's canonical bytes, in hexadecimal.
     pub hash: String,
 }
@@ -110,6 +112,7 @@ impl Row {
             by: self.by,
             room: self.room,
             what: self.what,
+            rows: self.rows,
             hash: self.hash,
         })
     }

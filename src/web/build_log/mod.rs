@@ -147,9 +147,10 @@ async fn all(seen: &Seen, asked: &HashMap<String, String>) -> Result<Vec<LogEntr
 async fn table(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let rows = all(&seen, &asked).await?.into_iter().map(|entry| {
         let (number, at) = (entry.number.to_string(), entry.at.to_string());
-        [number, at, entry.by, entry.room, entry.what, entry.detail.to_string(), entry.hash]
+        let rows = entry.rows.unwrap_or_default();
+        [number, at, entry.by, entry.room, entry.what, entry.detail.to_string(), rows, entry.hash]
     });
-    let head = ["number", "at", "by", "room", "what", "detail", "hash"];
+    let head = ["number", "at", "by", "room", "what", "detail", "rows", "hash"];
     csv::table(&format!("{}-log.csv", seen.facts.build.slug), head, rows)
 }
 
@@ -157,7 +158,7 @@ async fn table(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Resu
 async fn as_json(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let entry = |entry: LogEntry| {
         json!({ "number": entry.number, "at": entry.at, "by": entry.by, "room": entry.room, "what": entry.what,
-            "detail": entry.detail, "hash": entry.hash })
+            "detail": entry.detail, "rows": entry.rows, "hash": entry.hash })
     };
     let entries: Vec<serde_json::Value> = all(&seen, &asked).await?.into_iter().map(entry).collect();
     let name = format!("attachment; filename=\"{}-log.json\"", seen.facts.build.slug);

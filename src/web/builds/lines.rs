@@ -79,7 +79,7 @@ impl Line {
 }
 
 /// The end of the address of the sheet that settles it.
-fn address(place: &Place) -> String {
+pub(super) fn address(place: &Place) -> String {
     let end = match place {
         Place::WeighIn => "/weigh-in",
         Place::Build => "/about",

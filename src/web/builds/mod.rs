@@ -10,6 +10,7 @@ mod lines;
 mod next_view;
 mod picture;
 mod steps;
+mod twins;
 
 use std::collections::HashMap;
 
@@ -32,7 +33,11 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}", get(next))
         .route("/builds/{build}/about", get(about::about).post(about::change))
         .route("/builds/{build}/build.json", get(as_file))
+        .route("/builds.csv", get(twins::builds_table))
+        .route("/builds.json", get(twins::builds_data))
         .route("/open", get(open_everywhere))
+        .route("/open.csv", get(twins::open_table))
+        .route("/open.json", get(twins::open_data))
 }
 
 async fn front(who: SignedIn) -> Result<Response, Problem> {

@@ -3,6 +3,7 @@
 mod cuts;
 mod rack;
 mod tube;
+mod twin;
 
 use super::routing::{Routes, get, post};
 
@@ -10,6 +11,8 @@ use super::routing::{Routes, get, post};
 pub(crate) fn routes() -> Routes {
     Routes::new()
         .route("/stock", get(rack::stock).post(rack::add))
+        .route("/stock.csv", get(twin::table))
+        .route("/stock.json", get(twin::data))
         .route("/builds/{build}/tube", get(tube::tube).post(tube::save))
         .route("/builds/{build}/tube.csv", get(tube::csv))
         .route("/builds/{build}/tube/give", post(tube::give))
