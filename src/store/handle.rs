@@ -49,7 +49,8 @@ impl Store {
         if !engine::begun(&mut writer).await? {
             found::nothing_left(folder)?;
         }
-        let agreed = covered::agree(&mut writer).await?;
+        // every row is read for it: only before the rows are made anew
+        let agreed = if engine::is_behind(&mut writer).await? { covered::agree(&mut writer).await? } else { None };
         let brought_up = engine::bring_up(folder, &mut writer).await?;
         covered::take_as_they_stand(&mut writer, brought_up.is_some(), agreed).await?;
         engine::note_touched(&mut writer).await?;

@@ -55,7 +55,8 @@ fn what_was_typed_and_not_saved_is_offered_again_and_what_was_saved_is_not() {
     // Somebody who is signed out meanwhile, and signs in again, still has it.
     phone.call("Network.clearBrowserCookies", &json!({}));
     phone.eval("window.leaving = true; document.querySelector('[name=text]').form.requestSubmit()");
-    phone.until("!window.leaving && location.pathname === '/sign-in'");
+    phone.until("!window.leaving && document.querySelector('h1').textContent === 'Signed out meanwhile'");
+    assert_eq!(phone.text(WORDS), "May the harness bar", "it is on the sheet that says so, too");
     phone.sign_in(&name, &password);
     phone.go(ASKING);
     press(&phone, "Put it back");

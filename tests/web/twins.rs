@@ -14,11 +14,11 @@ fn lines(text: &str) -> usize {
 async fn each_list_of_the_shop_has_its_table_and_its_data() {
     let house = House::new().await;
     let office = house.browser("office").await;
+    office.post("/books/shipped/cage-article-253", &[]).await;
+    let book = house.store.books().await.unwrap().pop().unwrap().id.to_string();
     for name in ["Pine, Coupe", "Elm Saloon"] {
-        assert_eq!(
-            office.post("/builds/new", &[("name", name), ("about", "=1+1")]).await.status,
-            StatusCode::SEE_OTHER
-        );
+        let made = office.post("/builds/new", &[("name", name), ("about", "=1+1"), ("book", &book)]).await;
+        assert_eq!(made.status, StatusCode::SEE_OTHER, "{}", made.text);
     }
     let stick = [("size", "45 x 2.5 mm"), ("grade", "E235"), ("length", "6 m"), ("heat", "H 7"), ("count", "2")];
     assert_eq!(office.post("/stock", &stick).await.status, StatusCode::SEE_OTHER);

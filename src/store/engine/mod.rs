@@ -22,7 +22,7 @@ pub(super) use json::OF_SHOT;
 pub(super) use rows::{add_any, any_rows, columns};
 pub use schema::BroughtUp;
 pub use schema::form;
-pub(super) use schema::{begun, bring_up, in_our_form, known_form, to_form};
+pub(super) use schema::{begun, bring_up, in_our_form, is_behind, known_form, to_form};
 pub use touched::UNCOVERED;
 pub(super) use touched::{Touched, covered, note_touched, rows_of, take_touched};
 pub(super) use upkeep::{begin, disk_failed, end, fold_in, fold_in_when_long, moment, no_room, page_faults, snapshot};

@@ -67,9 +67,14 @@ fn check(made: &[(i64, Vec<u8>)]) -> Result<bool, StoreError> {
     Ok(STEPS.iter().any(|step| made.iter().all(|(there, _)| *there != step.version)))
 }
 
+/// Whether there is a step that is still to be made.
+pub(in crate::store) async fn is_behind(records: &mut Connection) -> Result<bool, StoreError> {
+    check(&steps_of(records).await?)
+}
+
 /// Refuses records that are not in this program's form, and leaves them as they are.
 pub(in crate::store) async fn in_our_form(records: &mut Connection) -> Result<(), StoreError> {
-    if check(&steps_of(records).await?)? {
+    if is_behind(records).await? {
         return Err(StoreError::InUse(
             "An earlier Tackbook works in this folder. Stop it, and start this one there first.".to_owned(),
         ));
