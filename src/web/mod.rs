@@ -10,7 +10,6 @@ mod car_file;
 mod carried;
 mod certificate;
 mod csv;
-mod twin;
 mod dies;
 mod fabrication;
 mod form;

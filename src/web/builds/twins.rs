@@ -9,7 +9,7 @@ use crate::domain::derived::open_items::Sort;
 use crate::domain::shop::people::{Deed, may};
 use crate::web::gate::SignedIn;
 use crate::web::problem::Problem;
-use crate::web::twin::Twin;
+use crate::web::shown::twin::Twin;
 
 /// What the front sheet lists.
 async fn builds(who: &SignedIn) -> Result<Twin<7>, Problem> {

@@ -10,4 +10,5 @@ pub(crate) mod pointed;
 pub(crate) mod posted;
 pub(crate) mod sent_photo;
 pub(crate) mod shop_figures;
+pub(crate) mod twin;
 pub(crate) mod weld_lines;

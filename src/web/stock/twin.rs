@@ -9,7 +9,7 @@ use crate::domain::shop::stock::Stick;
 use crate::domain::work::cut_list::balance;
 use crate::web::gate::SignedIn;
 use crate::web::problem::Problem;
-use crate::web::twin::Twin;
+use crate::web::shown::twin::Twin;
 
 /// Each stick with what the cuts of all builds leave of it; a stick of which a cut's length was not recorded has no figure there.
 async fn sticks(who: SignedIn) -> Result<Twin<8>, Problem> {

@@ -53,7 +53,7 @@ mod tests {
     #[test]
     fn an_empty_book_reads_and_says_what_was_typed() {
         let new = NewBook {
-            name: "Build \"Rules\"\n[hold]".to_owned(),
+            name: "Build \"Rules\" [hold] \\".to_owned(),
             body: " Fernside Hill League ".to_owned(),
             edition: "2026".to_owned(),
             units: Units::Inch,
@@ -61,9 +61,11 @@ mod tests {
         assert_eq!(new.faults(), []);
         let book = new.text().and_then(|text| read(&text).ok());
         let head = book.as_ref().map(|book| (book.book.full_name(), book.book.edition.clone(), book.book.units));
-        let name = "Fernside Hill League Build \"Rules\"\n[hold]".to_owned();
+        let name = "Fernside Hill League Build \"Rules\" [hold] \\".to_owned();
         assert_eq!(head, Some((name, "2026".to_owned(), Units::Inch)));
         assert_eq!(book.map(|book| (book.rules().count(), book.hold.is_some())), Some((0, false)));
+        let two_lines = NewBook { name: "Build\n[hold]".to_owned(), ..new.clone() };
+        assert_eq!(two_lines.faults().iter().map(|fault| fault.at.as_str()).collect::<Vec<_>>(), ["name"]);
         let empty = NewBook { name: " ".to_owned(), body: "x".repeat(201), ..new };
         assert_eq!(empty.faults().iter().map(|fault| fault.at.as_str()).collect::<Vec<_>>(), ["name", "body"]);
     }

@@ -4,8 +4,8 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use serde_json::{Map, Value};
 
-use super::csv;
-use super::problem::Problem;
+use crate::web::csv;
+use crate::web::problem::Problem;
 
 /// A list: what its columns are called, and its lines. A figure stands in the unit that its column names.
 pub(crate) struct Twin<const N: usize> {
