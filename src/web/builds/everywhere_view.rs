@@ -4,7 +4,7 @@ use askama::Template;
 use jiff::Timestamp;
 
 use super::grouped::worst_first;
-use super::lines::{Line, lines, things};
+use super::lines::{Line, hold, lines, things};
 use crate::actions::Looked;
 use crate::actions::shop::backup_due;
 use crate::domain::derived::open_items::{Sort, Waits};
@@ -77,7 +77,7 @@ impl Folded {
         Self {
             name: facts.build.name.clone(),
             to: format!("/builds/{}", facts.build.slug),
-            hold: facts.book.as_ref().map_or_else(|| "log only".to_owned(), |_| looked.found.hold_short()),
+            hold: hold(looked),
             counts: people.into_iter().filter(|person| person.1 > 0).collect(),
             fails,
             more: count - things(&open),

@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::lines::open;
+use super::lines::{hold, open, seen_by};
 use crate::actions::Looked;
 use crate::domain::book::read;
 use crate::domain::book::reading::shipped::SHIPPED;
@@ -63,12 +63,10 @@ impl FirstSteps {
 impl Front {
     /// From what is recorded of each.
     pub(super) fn of(who: &SignedIn, all: &[Looked], first: Option<FirstSteps>) -> Self {
-        let role = who.ctx.by.role;
-        let seen = all.iter().filter(|looked| may(role, Deed::SeeBuilds) || !looked.facts.rounds.is_empty());
-        let may_begin = may(role, Deed::SetUpBuilds);
+        let may_begin = may(who.ctx.by.role, Deed::SetUpBuilds);
         Self {
             sheet: Sheet::of_shop(who, "Builds"),
-            builds: seen.map(|looked| Vehicle::of(who, looked)).collect(),
+            builds: seen_by(who, all).map(|looked| Vehicle::of(who, looked)).collect(),
             may_begin,
             first: first.filter(|_| may_begin),
         }
@@ -78,7 +76,6 @@ impl Front {
 impl Vehicle {
     fn of(who: &SignedIn, looked: &Looked) -> Self {
         let facts = &looked.facts;
-        let hold = facts.book.as_ref().map_or_else(|| "log only".to_owned(), |_| looked.found.hold_short());
         let sees_all = may(who.ctx.by.role, Deed::SeeBuilds);
         let open = if sees_all { open(who, facts, &looked.found) } else { Vec::new() };
         let last = if sees_all { "" } else { "/rounds" };
@@ -86,7 +83,7 @@ impl Vehicle {
             to: format!("/builds/{}{last}", facts.build.slug),
             name: facts.build.name.clone(),
             about: facts.build.about.clone(),
-            hold,
+            hold: hold(looked),
             weighed: facts.weigh_ins.first().map(|w| w.reading.total().show(who.units)).unwrap_or_default(),
             open: if sees_all { open.len().to_string() } else { String::new() },
             next: open.first().map(|item| item.what.clone()).unwrap_or_default(),

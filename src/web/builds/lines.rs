@@ -2,10 +2,12 @@
 
 use jiff::civil::Date;
 
+use crate::actions::Looked;
 use crate::domain::derived::findings::Findings;
 use crate::domain::derived::open_items;
 use crate::domain::derived::open_items::{Group, OpenItem, Place, Sort};
 use crate::domain::recorded::facts::BuildFacts;
+use crate::domain::shop::people::{Deed, may};
 use crate::domain::words::ids::Balloon;
 use crate::web::gate::SignedIn;
 use crate::web::page::walk_address;
@@ -23,6 +25,17 @@ pub(super) struct Line {
     pub(super) waits_on: &'static str,
     pub(super) group: Group,
     pub(super) since: String,
+}
+
+/// The builds that somebody may see: all of them, or those of which a round was issued.
+pub(super) fn seen_by<'l>(who: &SignedIn, all: &'l [Looked]) -> impl Iterator<Item = &'l Looked> {
+    let sees_all = may(who.ctx.by.role, Deed::SeeBuilds);
+    all.iter().filter(move |looked| sees_all || !looked.facts.rounds.is_empty())
+}
+
+/// How the hold of a build stands, in a word or two.
+pub(super) fn hold(looked: &Looked) -> String {
+    looked.facts.book.as_ref().map_or_else(|| "log only".to_owned(), |_| looked.found.hold_short())
 }
 
 pub(super) fn open(who: &SignedIn, facts: &BuildFacts, found: &Findings) -> Vec<OpenItem> {

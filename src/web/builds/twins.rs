@@ -3,7 +3,7 @@
 use axum::response::Response;
 use serde_json::{Value, json};
 
-use super::lines::{address, open};
+use super::lines::{address, hold, open, seen_by};
 use crate::actions::Looked;
 use crate::domain::derived::open_items::Sort;
 use crate::domain::shop::people::{Deed, may};
@@ -15,10 +15,8 @@ use crate::web::shown::twin::Twin;
 async fn builds(who: &SignedIn) -> Result<Twin<7>, Problem> {
     let all = who.ctx.looked_at_all().await?;
     let sees_all = may(who.ctx.by.role, Deed::SeeBuilds);
-    let seen = all.iter().filter(|looked| sees_all || !looked.facts.rounds.is_empty());
     let line = |looked: &Looked| {
         let facts = &looked.facts;
-        let hold = facts.book.as_ref().map_or_else(|| "log only".to_owned(), |_| looked.found.hold_short());
         let weighed = facts.weigh_ins.first().map(|weigh_in| weigh_in.reading.total().kg());
         let open = if sees_all { json!(open(who, facts, &looked.found).len()) } else { Value::Null };
         let event = facts.build.event_day.map(|day| day.to_string());
@@ -28,13 +26,13 @@ async fn builds(who: &SignedIn) -> Result<Twin<7>, Problem> {
             json!(address),
             json!(facts.build.about),
             json!(event),
-            json!(hold),
+            json!(hold(looked)),
             json!(weighed),
             open,
         ]
     };
     let head = ["name", "address", "about", "event_day", "hold", "weighed_kg", "open"];
-    Ok(Twin { name: "builds".to_owned(), head, lines: seen.map(line).collect() })
+    Ok(Twin { name: "builds".to_owned(), head, lines: seen_by(who, &all).map(line).collect() })
 }
 
 /// What is open, build by build, each thing a line.
