@@ -6,17 +6,17 @@ mod view;
 use std::collections::HashMap;
 
 use axum::extract::{Form as Posted, Path, Query};
-use axum::http::{StatusCode, header};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use serde_json::json;
 
 use self::found::{Found, searched};
-use super::csv;
 use super::form::{Form, Pairs};
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
 use super::routing::{Routes, get, post};
+use super::shown::twin::Twin;
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::notes::NewNote;
 use crate::domain::words::ids::NoteId;
@@ -139,33 +139,23 @@ fn read(form: &mut Form) -> Option<NewNote> {
     Some(NewNote { day: day?, text, hours, cost, waiting_on })
 }
 
-async fn all(seen: &Seen, asked: &HashMap<String, String>) -> Result<Vec<LogEntry>, Problem> {
-    Ok(seen.who.ctx.store.log_found(seen.build(), &searched(asked), 0, MOST).await?)
+/// The entries that are looked for, the newest first, to be handed out; times in UTC (RFC 3339).
+async fn twin(seen: &Seen, asked: &HashMap<String, String>) -> Result<Twin<8>, Problem> {
+    let found = seen.who.ctx.store.log_found(seen.build(), &searched(asked), 0, MOST).await?;
+    let line = |entry: LogEntry| {
+        let LogEntry { number, at, by, room, what, detail, rows, hash, .. } = entry;
+        [json!(number), json!(at), json!(by), json!(room), json!(what), detail, json!(rows), json!(hash)]
+    };
+    let head = ["number", "at", "by", "room", "what", "detail", "rows", "hash"];
+    Ok(Twin { name: format!("{}-log", seen.facts.build.slug), head, lines: found.into_iter().map(line).collect() })
 }
 
-/// The entries that are looked for as a table, the newest first; times in UTC (RFC 3339).
+/// They as a table.
 async fn table(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
-    let rows = all(&seen, &asked).await?.into_iter().map(|entry| {
-        let (number, at) = (entry.number.to_string(), entry.at.to_string());
-        let rows = entry.rows.unwrap_or_default();
-        [number, at, entry.by, entry.room, entry.what, entry.detail.to_string(), rows, entry.hash]
-    });
-    let head = ["number", "at", "by", "room", "what", "detail", "rows", "hash"];
-    csv::table(&format!("{}-log.csv", seen.facts.build.slug), head, rows)
+    twin(&seen, &asked).await?.table()
 }
 
 /// The same as data.
 async fn as_json(seen: Seen, Query(asked): Query<HashMap<String, String>>) -> Result<Response, Problem> {
-    let entry = |entry: LogEntry| {
-        json!({ "number": entry.number, "at": entry.at, "by": entry.by, "room": entry.room, "what": entry.what,
-            "detail": entry.detail, "rows": entry.rows, "hash": entry.hash })
-    };
-    let entries: Vec<serde_json::Value> = all(&seen, &asked).await?.into_iter().map(entry).collect();
-    let name = format!("attachment; filename=\"{}-log.json\"", seen.facts.build.slug);
-    let headers = [
-        (header::CONTENT_TYPE, "application/json".to_owned()),
-        (header::CONTENT_DISPOSITION, name),
-        (header::CACHE_CONTROL, "private, no-store".to_owned()),
-    ];
-    Ok((headers, serde_json::Value::from(entries).to_string()).into_response())
+    Ok(twin(&seen, &asked).await?.data())
 }
