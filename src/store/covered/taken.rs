@@ -29,10 +29,11 @@ pub(in crate::store) async fn take_as_they_stand(
     brought_up: bool,
     agreed: Option<bool>,
 ) -> Result<(), StoreError> {
-    engine::begin(on).await?;
+    // nobody else writes: the folder is this program's
     if !brought_up && any(on).await? {
-        return engine::end(on).await;
+        return Ok(());
     }
+    engine::begin(on).await?;
     let mut lines = vec![Line::anew()];
     for table in engine::covered(on).await? {
         for row in engine::rows_of(on, &table).await? {
