@@ -63,12 +63,15 @@ async fn signed(house: &House, build: BuildId, link: &str) {
     assert_eq!(given.status, StatusCode::SEE_OTHER, "{}", given.text);
 }
 
+/// A round that is out, a photograph that it shows, and a link to it.
+async fn linked(house: &House) -> (BuildId, Fingerprint, String) {
+    (issued(house).await, Fingerprint::of(&jpeg(1)), made(house, 1, "M. Alder", "14").await)
+}
+
 #[tokio::test]
 async fn a_photograph_is_pressed_without_script_and_the_mark_goes_with_the_answer_to_the_office_and_the_next_packet() {
     let house = House::new().await;
-    let build = issued(&house).await;
-    let photo = Fingerprint::of(&jpeg(1));
-    let link = made(&house, 1, "M. Alder", "14").await;
+    let (build, photo, link) = linked(&house).await;
     let (reader, to) = (house.stranger(), format!("{link}/review"));
     // the photograph by itself, held to a size that the press is reckoned by; what was typed goes along
     let go = format!("on:{photo}");
@@ -121,9 +124,7 @@ async fn a_photograph_is_pressed_without_script_and_the_mark_goes_with_the_answe
 #[tokio::test]
 async fn what_is_pointed_at_is_shown_to_the_office_and_in_the_next_packet_and_goes_with_the_car() {
     let house = House::new().await;
-    let build = issued(&house).await;
-    let photo = Fingerprint::of(&jpeg(1));
-    let link = made(&house, 1, "M. Alder", "14").await;
+    let (build, photo, link) = linked(&house).await;
     let (reader, to) = (house.stranger(), format!("{link}/review"));
     let mark = [PhotoMark { sha256: photo.clone(), across: 500, down: 200 }.to_string()];
     assert_eq!(reader.post(&to, &answer("J7", "change wanted", ASKED, &mark)).await.status, StatusCode::SEE_OTHER);
