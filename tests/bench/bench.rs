@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a bench may stop")]
 
 mod cage;
+mod car_file;
 mod cuts;
 #[path = "../fixture/folder.rs"]
 mod folder;

@@ -1,5 +1,6 @@
 //! A shop to measure in, filled through actions only.
 
+use std::path::Path;
 use std::sync::Arc;
 
 use tackbook::actions::recorded::photos::{Finished, Look, Looked, Whole};
@@ -24,7 +25,7 @@ use crate::picture::jpeg;
 pub(crate) struct Shop {
     pub(crate) office: Context,
     pub(crate) runtime: Runtime,
-    _folder: Folder,
+    folder: Folder,
 }
 
 /// Says of every photograph that it is one: here it is not looked at.
@@ -37,6 +38,17 @@ pub(crate) fn unseen() -> Look {
             }
         })
     })
+}
+
+/// Puts numbers that look like chance behind a picture's end until it has its size.
+fn longer(bytes: &mut Vec<u8>, size: usize, seed: u32) {
+    let mut state = u64::from(seed) << 1 | 1;
+    while bytes.len() < size {
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        bytes.extend_from_slice(&state.to_le_bytes());
+    }
 }
 
 fn pounds(text: &str) -> Typed<Mass> {
@@ -59,11 +71,21 @@ impl Shop {
             actions::book::rule_books::add(&office, toml).await.unwrap();
             office
         });
-        Self { office, runtime, _folder: folder }
+        Self { office, runtime, folder }
+    }
+
+    /// Where it lies.
+    pub(crate) fn folder(&self) -> &Path {
+        &self.folder.0
     }
 
     /// A weighed car with the example's cage and so many photographs.
     pub(crate) fn build(&self, name: &str, photos: usize) -> BuildId {
+        self.build_of(name, photos, 0)
+    }
+
+    /// The same, each photograph of at least so many bytes: behind the picture's end stands what makes it so, as some phones write a film.
+    pub(crate) fn build_of(&self, name: &str, photos: usize, size: usize) -> BuildId {
         self.runtime.block_on(async {
             let ctx = &self.office;
             let book = ctx.store.books().await.unwrap().first().map(|book| book.id);
@@ -82,7 +104,8 @@ impl Shop {
             actions::recorded::cage::save(ctx, build, 0, &cage).await.unwrap();
             let shots = Findings::of(&ctx.store.facts(build).await.unwrap(), ctx.clock.today()).worked.shots;
             for (seed, shot) in (1..).zip(shots.iter().cycle().take(photos)) {
-                let bytes = jpeg(1200, 900, seed, 80);
+                let mut bytes = jpeg(1200, 900, seed, 80);
+                longer(&mut bytes, size, seed);
                 let sha256 = Fingerprint::of(&bytes);
                 let whole = Whole {
                     capture: uuid::Uuid::now_v7().into(),
