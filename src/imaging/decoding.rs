@@ -2,8 +2,9 @@
 
 use std::io::Cursor;
 
-use fast_image_resize::images::{Image, ImageRef};
-use fast_image_resize::{FilterType, PixelType, ResizeAlg, ResizeOptions, Resizer};
+use fast_image_resize::images::{TypedImage, TypedImageRef};
+use fast_image_resize::pixels::{U8, U8x3};
+use fast_image_resize::{FilterType, PixelTrait, ResizeAlg, ResizeOptions, Resizer};
 use image::metadata::Orientation;
 use image::{DynamicImage, GrayImage, ImageFormat, ImageReader, Limits, RgbImage};
 use jpeg_decoder::PixelFormat;
@@ -74,14 +75,12 @@ pub(super) fn fitted((width, height): (u32, u32), long_side: u32) -> (u32, u32) 
 /// The picture at exactly this size; grey stays grey, all else becomes red-green-blue.
 pub(super) fn resized(pixels: &DynamicImage, width: u32, height: u32) -> DynamicImage {
     let small = match pixels {
-        DynamicImage::ImageLuma8(grey) => {
-            resized_bytes(grey.as_raw(), grey.dimensions(), (width, height), PixelType::U8)
-                .and_then(|bytes| GrayImage::from_raw(width, height, bytes))
-                .map(DynamicImage::ImageLuma8)
-        }
+        DynamicImage::ImageLuma8(grey) => resized_bytes::<U8>(grey.as_raw(), grey.dimensions(), (width, height))
+            .and_then(|bytes| GrayImage::from_raw(width, height, bytes))
+            .map(DynamicImage::ImageLuma8),
         other => {
             let rgb = other.to_rgb8();
-            resized_bytes(rgb.as_raw(), rgb.dimensions(), (width, height), PixelType::U8x3)
+            resized_bytes::<U8x3>(rgb.as_raw(), rgb.dimensions(), (width, height))
                 .and_then(|bytes| RgbImage::from_raw(width, height, bytes))
                 .map(DynamicImage::ImageRgb8)
         }
@@ -90,12 +89,15 @@ pub(super) fn resized(pixels: &DynamicImage, width: u32, height: u32) -> Dynamic
     small.unwrap_or_else(|| pixels.resize_exact(width, height, image::imageops::FilterType::Triangle))
 }
 
-fn resized_bytes(bytes: &[u8], from: (u32, u32), to: (u32, u32), pixel: PixelType) -> Option<Vec<u8>> {
-    let source = ImageRef::new(from.0, from.1, bytes, pixel).ok()?;
-    let mut target = Image::new(to.0, to.1, pixel);
+/// Of the kinds of dots that the library knows only those named here are compiled.
+fn resized_bytes<P: PixelTrait>(bytes: &[u8], from: (u32, u32), to: (u32, u32)) -> Option<Vec<u8>> {
+    let source = TypedImageRef::<P>::from_buffer(from.0, from.1, bytes).ok()?;
+    let dots = usize::try_from(u64::from(to.0) * u64::from(to.1)).ok()?;
+    let mut small = vec![0; dots.checked_mul(P::size())?];
+    let mut target = TypedImage::<P>::from_buffer(to.0, to.1, &mut small).ok()?;
     let options = ResizeOptions::new().resize_alg(ResizeAlg::Convolution(FilterType::Lanczos3));
-    Resizer::new().resize(&source, &mut target, &options).ok()?;
-    Some(target.into_vec())
+    Resizer::new().resize_typed(&source, &mut target, &options).ok()?;
+    Some(small)
 }
 
 fn refuse_too_large(width: u32, height: u32) -> Result<(), ImageError> {
