@@ -19,8 +19,9 @@ use crate::store::{Seen, Store};
 /// thousand photographs takes some megabytes).
 const MOST: usize = 200;
 
-/// The findings of builds. What is remembered was worked out of facts that are compared with those asked about, all of them:
-/// a row that is read into the facts cannot change unseen. Cheap to clone; clones remember the same.
+/// The findings of builds. Where the log has no entry that it had not when a build was read, its facts are not read again: no row of them
+/// can be changed without an entry (`store/covered`). Else what is remembered was worked out of facts that are compared, all of them.
+/// Cheap to clone; clones remember the same.
 #[derive(Debug, Clone)]
 pub struct Memory(Arc<Mutex<Kept>>);
 
@@ -71,6 +72,21 @@ impl Memory {
         }
     }
 
+    /// A build as it is recorded with what follows from it on this day; read again only where something may have changed.
+    ///
+    /// # Errors
+    /// `NotFound`.
+    pub async fn of_build(&self, store: &Store, build: BuildId, day: Date) -> Result<Looked, ActionError> {
+        // how far the log is before the facts are read: what is written meanwhile is seen at the next asking
+        let seen = store.seen(build).await?;
+        if let Some(there) = self.recall(build, |there| there.day == day && there.seen == Some(seen)) {
+            return Ok(there);
+        }
+        let looked = self.of(Arc::new(store.facts(build).await?), day).await?;
+        self.is_as_of(seen, &looked);
+        Ok(looked)
+    }
+
     /// Every build of the shop with what follows from it, oldest first. Only those that may have changed are read again, and
     /// as many are worked out at once as the machine has processors.
     pub async fn of_all(&self, store: &Store, day: Date) -> Result<Vec<Looked>, ActionError> {
@@ -84,11 +100,7 @@ impl Memory {
                 let (memory, store, turn) = (self.clone(), store.clone(), Arc::clone(&at_once));
                 working.spawn(async move {
                     let _turn = turn.acquire_owned().await;
-                    let facts = Arc::new(store.facts(build).await?);
-                    // a page of the build alone may have worked these very facts out already
-                    let looked = memory.of(facts, day).await?;
-                    memory.is_as_of(seen, &looked);
-                    Ok::<_, ActionError>((place, looked))
+                    Ok::<_, ActionError>((place, memory.of_build(&store, build, day).await?))
                 });
             }
             looked.push(there);
@@ -156,8 +168,8 @@ impl Context {
     }
 
     /// A build as it is recorded now, with what follows from it.
-    pub(super) async fn looked(&self, build: BuildId) -> Result<Looked, ActionError> {
-        self.memory.of(Arc::new(self.store.facts(build).await?), self.clock.today()).await
+    pub async fn looked(&self, build: BuildId) -> Result<Looked, ActionError> {
+        self.memory.of_build(&self.store, build, self.clock.today()).await
     }
 }
 

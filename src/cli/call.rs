@@ -41,7 +41,7 @@ enum Call {
         /// At most so many photographs of each build; all when not said.
         #[arg(long)]
         photos: Option<usize>,
-        /// When ready, one line of JSON: the address and the sign-ins.
+        /// When it is whole, one line of JSON: the address and the sign-ins. It answers before.
         #[arg(long)]
         json: bool,
     },

@@ -38,7 +38,7 @@ pub(super) struct Past {
 }
 
 /// Everything the demo's people work with.
-pub(super) struct House<'a> {
+pub(super) struct House {
     pub(super) store: Store,
     look: Look,
     now: Timestamp,
@@ -48,17 +48,17 @@ pub(super) struct House<'a> {
     /// The invented series' book.
     pub(super) book: BookId,
     most_photos: usize,
-    progress: Progress<'a>,
+    progress: Progress,
 }
 
-impl<'a> House<'a> {
+impl House {
     /// Begins the shop: its people and its book.
     pub(super) async fn open(
         store: &Store,
         look: &Look,
         clock: &Clock,
         most_photos: usize,
-        progress: Progress<'a>,
+        progress: Progress,
     ) -> Result<Self, DemoError> {
         let now = clock.now();
         let then = Clock::held_at(begun(clock));

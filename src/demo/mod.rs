@@ -7,6 +7,8 @@ mod house;
 mod pictures;
 mod standing;
 
+use std::sync::Arc;
+
 use crate::actions::recorded::photos::Look;
 use crate::clock::Clock;
 use crate::domain::shop::people::Role;
@@ -49,20 +51,34 @@ impl Default for Wanted {
 }
 
 /// Says how far the making is: which build, how many of its photographs are drawn, of how many.
-pub type Progress<'a> = &'a (dyn Fn(&str, usize, usize) + Sync);
+pub type Progress = Arc<dyn Fn(&str, usize, usize) + Send + Sync>;
 
-/// Makes the demo shop in an empty one.
-pub async fn make(
+/// A demo shop with its people and its book, and no build yet.
+pub struct Begun {
+    house: house::House,
+    clock: Clock,
+    wanted: Wanted,
+}
+
+/// Begins the demo shop in an empty one: whoever is in it can sign in.
+pub async fn begin(
     store: &Store,
     look: &Look,
     clock: &Clock,
     wanted: Wanted,
-    progress: Progress<'_>,
-) -> Result<(), DemoError> {
+    progress: Progress,
+) -> Result<Begun, DemoError> {
     standing::say(store, house::begun(clock), standing::BEGUN).await?;
     let house = house::House::open(store, look, clock, wanted.photos, progress).await?;
-    for build in builds::ALL.into_iter().filter(|build| build.rank <= wanted.builds) {
-        (build.make)(&house).await?;
+    Ok(Begun { house, clock: clock.clone(), wanted })
+}
+
+impl Begun {
+    /// Makes its builds, one after another. It can be looked at meanwhile.
+    pub async fn make(self) -> Result<(), DemoError> {
+        for build in builds::ALL.into_iter().filter(|build| build.rank <= self.wanted.builds) {
+            (build.make)(&self.house).await?;
+        }
+        standing::say(&self.house.store, self.clock.now(), standing::FINISHED).await
     }
-    standing::say(store, clock.now(), standing::FINISHED).await
 }

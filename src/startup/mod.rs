@@ -76,6 +76,11 @@ pub enum StartError {
     Stopped(io::Error),
 }
 
+/// What is said on each sheet while a demo shop is made; between its halves stands how far it is.
+const DRAWING: [&str; 2] = ["The demo shop is still being made", ". Look round meanwhile."];
+/// What to do about one that was not made to its end.
+const NOT_WHOLE: &str = "Stop the program, delete the folder, and call again.";
+
 /// A shop opened and an address taken, ready to serve.
 pub struct Server {
     folder: PathBuf,
@@ -131,25 +136,62 @@ impl Server {
         self.app.reached.authority.as_deref().map(Fingerprint::of)
     }
 
-    /// Makes the demo shop where the folder is empty; leaves one that is there as it is, and refuses a real shop. Its book
-    /// is metric, and so is what it shows to who has not chosen.
-    pub async fn make_demo(
+    /// Begins the demo shop where the folder is empty; none where one is there, which is left as it is. A real shop is refused. Its book
+    /// is metric, and so is what it shows to who has not chosen. How far it is, is said on each sheet, and to `progress`.
+    pub async fn begin_demo(
         &mut self,
         folder: &Path,
         wanted: Wanted,
-        progress: demo::Progress<'_>,
-    ) -> Result<(), StartError> {
+        progress: demo::Progress,
+    ) -> Result<Option<demo::Begun>, StartError> {
         let named = || folder.display().to_string();
         self.app.units = Units::Metric;
         match demo::standing(&self.app.store).await? {
-            Standing::Demo => Ok(()),
+            Standing::Demo => Ok(None),
             Standing::Real => Err(StartError::RealShop(named())),
             Standing::Unfinished => Err(StartError::HalfDemo(named())),
             Standing::Empty => {
-                demo::make(&self.app.store, &self.app.look, &self.app.clock, wanted, progress).await?;
-                Ok(())
+                let under_way = self.app.under_way.clone();
+                under_way.say(DRAWING.concat());
+                let said = move |build: &str, done: usize, of: usize| {
+                    let [begins, ends] = DRAWING;
+                    under_way.say(format!("{begins}: photograph {done} of {of} of {build} is drawn{ends}"));
+                    progress(build, done, of);
+                };
+                let App { store, look, clock, .. } = &self.app;
+                Ok(Some(demo::begin(store, look, clock, wanted, Arc::new(said)).await?))
             }
         }
+    }
+
+    /// Serves the demo shop; one that was only begun is made meanwhile, and `whole` is called when it is there.
+    pub async fn serve_demo(
+        self,
+        begun: Option<demo::Begun>,
+        whole: impl FnOnce() + Send + 'static,
+    ) -> Result<(), StartError> {
+        let Some(begun) = begun else {
+            whole();
+            return self.serve(None).await;
+        };
+        let (under_way, shop) =
+            (self.app.under_way.clone(), Context::of_the_machine(self.app.store.clone(), self.app.clock.clone()));
+        let making = tokio::spawn(async move {
+            match begun.make().await {
+                Ok(()) => {
+                    notice_key(&shop).await;
+                    under_way.say(String::new());
+                    whole();
+                }
+                Err(error) => {
+                    tracing::error!(%error, "the demo shop was not made to its end");
+                    under_way.say(format!("The demo shop could not be made to its end: {error}. {NOT_WHOLE}"));
+                }
+            }
+        });
+        let served = self.served(None).await;
+        making.abort();
+        served
     }
 
     /// The path of the one-time link that makes the first office sign-in; none when the shop has people.
@@ -161,13 +203,14 @@ impl Server {
     /// Serves until the program is told to stop, then closes the shop in good order, whatever who is connected does. Each night a backup is made into a
     /// folder, where one is given.
     pub async fn serve(self, backup_to: Option<PathBuf>) -> Result<(), StartError> {
+        // not before a demo shop is made: a log that has an entry is a real shop's
+        notice_key(&Context::of_the_machine(self.app.store.clone(), self.app.clock.clone())).await;
+        self.served(backup_to).await
+    }
+
+    async fn served(self, backup_to: Option<PathBuf>) -> Result<(), StartError> {
         let stop = stopping::told().map_err(StartError::Stopped)?;
         let (store, clock) = (self.app.store.clone(), self.app.clock.clone());
-        // not before a demo shop is made: a log that has an entry is a real shop's
-        let shop = Context::of_the_machine(store.clone(), clock.clone());
-        if let Err(error) = actions::shop::signing::notice(&shop).await {
-            tracing::warn!(%error, "the key that packets are signed by could not be looked at; Health says more");
-        }
         let tidying = tokio::spawn(drop_old_parts_daily(store.clone(), clock.clone()));
         let backing_up = backup_to.map(|to| tokio::spawn(nightly::back_up(self.folder, to, clock)));
         let door = Door::at(self.listener, self.tls.map(|tls| tls.acceptor));
@@ -178,6 +221,12 @@ impl Server {
         }
         store.close().await;
         Ok(())
+    }
+}
+
+async fn notice_key(shop: &Context) {
+    if let Err(error) = actions::shop::signing::notice(shop).await {
+        tracing::warn!(%error, "the key that packets are signed by could not be looked at; Health says more");
     }
 }
 

@@ -8,6 +8,7 @@ use super::car_file::CarTurns;
 use super::photos::Uploads;
 use super::reached::Reached;
 use super::shown::plans::Plans;
+use super::shown::under_way::UnderWay;
 use crate::actions::Memory;
 use crate::actions::recorded::looking;
 use crate::actions::recorded::photos::Look;
@@ -41,6 +42,8 @@ pub struct App {
     pub cars: CarTurns,
     /// The units of readers who have chosen none, where no build's book says others.
     pub units: Units,
+    /// What the program does meanwhile.
+    pub under_way: UnderWay,
 }
 
 impl App {
@@ -50,7 +53,8 @@ impl App {
         let (memory, plans, reached) = (Memory::default(), Plans::default(), Arc::default());
         let (uploads, cars) = (Uploads::default(), CarTurns::default());
         let strangers = Strangers::default();
-        Self { store, clock, names, reached, memory, plans, strangers, look, uploads, cars, units: Units::Inch }
+        let (units, under_way) = (Units::Inch, UnderWay::default());
+        Self { store, clock, names, reached, memory, plans, strangers, look, uploads, cars, units, under_way }
     }
 }
 

@@ -38,6 +38,8 @@ pub(crate) struct SignedIn {
     pub(crate) token: String,
     /// The cut plans that were searched for.
     pub(crate) plans: Plans,
+    /// What the program does meanwhile, in a sentence; empty where it does nothing.
+    pub(crate) under_way: String,
 }
 
 impl SignedIn {
@@ -45,7 +47,8 @@ impl SignedIn {
     /// They read in the book's units, by their device's light.
     pub(crate) fn nobody_of_the_shop(app: &App, ctx: Context) -> Self {
         let (plans, units) = (app.plans.clone(), app.units);
-        Self { ctx, units, light: Light::default(), chosen: false, token: String::new(), plans }
+        let (token, under_way) = (String::new(), String::new());
+        Self { ctx, units, light: Light::default(), chosen: false, token, plans, under_way }
     }
 
     /// Goes on only for a role that may; for the others there is nothing here.
@@ -73,7 +76,7 @@ where
         let ctx = Context { store: app.store, clock: app.clock, by, memory: app.memory };
         let (units, chosen) = (chosen.unwrap_or(app.units), chosen.is_some());
         let light = Light::of(&parts.headers, carried);
-        Ok(Self { ctx, units, light, chosen, token, plans: app.plans })
+        Ok(Self { ctx, units, light, chosen, token, plans: app.plans, under_way: app.under_way.words() })
     }
 }
 
@@ -155,22 +158,26 @@ impl Seen {
         App: FromRef<S>,
     {
         let SeenBuild { who, build } = SeenBuild::asked(parts, state, deed).await?;
-        let facts = Arc::new(who.ctx.store.facts(build.id).await?);
+        let looked = who.ctx.looked(build.id).await?;
         // A scrutineer sees a build from its first round on.
-        if who.ctx.by.role == Role::Scrutineer && facts.rounds.is_empty() {
+        if who.ctx.by.role == Role::Scrutineer && looked.facts.rounds.is_empty() {
             return Err(Problem::NotFound);
         }
-        Self::of(who, facts).await
+        Ok(Self::as_looked(who, looked))
     }
 
     /// A build with what follows from it, for somebody who may see it.
     pub(crate) async fn of(who: SignedIn, facts: Arc<BuildFacts>) -> Result<Self, Problem> {
-        let Looked { facts, found } = who.ctx.memory.of(facts, who.ctx.clock.today()).await?;
+        let looked = who.ctx.memory.of(facts, who.ctx.clock.today()).await?;
+        Ok(Self::as_looked(who, looked))
+    }
+
+    fn as_looked(who: SignedIn, Looked { facts, found }: Looked) -> Self {
         let who = match &found.worked.rules {
             Some(rules) if !who.chosen => SignedIn { units: rules.book.units, ..who },
             _ => who,
         };
-        Ok(Self { who, facts, found })
+        Self { who, facts, found }
     }
 
     /// The same, for somebody who may do this deed.

@@ -57,3 +57,4 @@ pub use photos::Uploads;
 pub use reached::Reached;
 pub use routes::{addresses, router};
 pub use shown::plans::Plans;
+pub use shown::under_way::UnderWay;

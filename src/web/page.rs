@@ -33,6 +33,8 @@ pub(crate) struct Sheet {
     pub(crate) light: Light,
     /// Whether photographs may wait on this reader's phone to be sent.
     pub(crate) phone: bool,
+    /// What the program does meanwhile, in a sentence; empty where it does nothing.
+    pub(crate) under_way: String,
 }
 
 /// The build's part of a title block.
@@ -81,6 +83,7 @@ impl Sheet {
             inch: true,
             light: Light::default(),
             phone: true,
+            under_way: String::new(),
         }
     }
 }

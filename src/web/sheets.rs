@@ -117,6 +117,7 @@ impl Sheet {
             inch: who.units == Units::Inch,
             light: who.light,
             phone: may(role, Deed::RecordWork),
+            under_way: who.under_way.clone(),
         }
     }
 

@@ -4,13 +4,14 @@ use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::net::TcpStream;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
+use std::sync::Arc;
 
 use tackbook::actions::recorded::{kit, looking, measures, photos, questions};
 use tackbook::actions::shop::stock;
 use tackbook::actions::weight::foreseen;
 use tackbook::actions::{Context, Memory};
 use tackbook::clock::Clock;
-use tackbook::demo::{SIGN_INS, Standing, Wanted, make, standing};
+use tackbook::demo::{SIGN_INS, Standing, Wanted, begin, standing};
 use tackbook::domain::book::Force;
 use tackbook::domain::cage::End;
 use tackbook::domain::derived::findings::Findings;
@@ -67,7 +68,10 @@ async fn each_build_is_where_it_says_it_is() {
     let clock = Clock::of_machine();
     assert_eq!(standing(&store).await.unwrap(), Standing::Empty);
     let wanted = Wanted { photos: 2, ..Wanted::default() };
-    make(&store, &looking::in_child(store.clone(), program()), &clock, wanted, &|_, _, _| ()).await.unwrap();
+    let begun = begin(&store, &looking::in_child(store.clone(), program()), &clock, wanted, Arc::new(|_, _, _| ()))
+        .await
+        .unwrap();
+    begun.make().await.unwrap();
     assert_eq!(standing(&store).await.unwrap(), Standing::Demo);
     assert_eq!(store.verify_log().await.unwrap().broken_at, None);
     let log = store.log(u32::MAX).await.unwrap();
@@ -151,7 +155,8 @@ async fn the_build_to_work_on_can_be_finished() {
     let folder = Folder::new();
     let store = Store::open(&folder.0).await.unwrap();
     let (clock, look) = (Clock::of_machine(), looking::in_child(store.clone(), program()));
-    make(&store, &look, &clock, Wanted { builds: 1, photos: 0 }, &|_, _, _| ()).await.unwrap();
+    let begun = begin(&store, &look, &clock, Wanted { builds: 1, photos: 0 }, Arc::new(|_, _, _| ())).await.unwrap();
+    begun.make().await.unwrap();
     let build = store.build_by_slug("teasel-coupe").await.unwrap().unwrap().id;
     let read = async || {
         let facts = store.facts(build).await.unwrap();
@@ -278,6 +283,35 @@ fn the_line_of_json_says_where_it_is_and_who_can_sign_in_twice_over() {
         }
         assert!(!signed_in(&address, "office", "a wrong password").contains("set-cookie"));
     }
+}
+
+/// The front page to whoever has this answer's cookie.
+fn front_page(address: &str, signed: &str) -> String {
+    let host = address.strip_prefix("http://").unwrap();
+    let cookie = signed.lines().find_map(|line| line.strip_prefix("set-cookie: ")).unwrap().split(';').next().unwrap();
+    let mut stream = TcpStream::connect(host).unwrap();
+    write!(stream, "GET / HTTP/1.1\r\nhost: {host}\r\ncookie: {cookie}\r\nconnection: close\r\n\r\n").unwrap();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    answer
+}
+
+/// It answers as soon as people can sign in, and says on its sheets that it is not whole until it is.
+#[test]
+fn it_is_looked_at_while_it_is_made_and_says_so_until_it_is_whole() {
+    let folder = Folder::new();
+    let mut call = Command::new(program());
+    call.args(["demo", "--listen", "127.0.0.1:0", "--builds", "1", "--photos", "6", "--folder"]).arg(&folder.0);
+    let mut child = call.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
+    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines().map(Result::unwrap);
+    let _demo = Demo(child);
+    let address = lines.find_map(|line| line.strip_prefix("The demo shop is open at ").map(str::to_owned)).unwrap();
+    let signed = signed_in(&address, SIGN_INS[0].name, SIGN_INS[0].password);
+    let page = front_page(&address, &signed);
+    assert!(page.contains("id=\"under-way\"") && page.contains("The demo shop is still being made"), "{page}");
+    assert!(lines.any(|line| line == "The demo shop is whole."));
+    let page = front_page(&address, &signed);
+    assert!(!page.contains("under-way") && page.contains("Teasel Coupe"), "{page}");
 }
 
 #[tokio::test]

@@ -3,10 +3,11 @@
 
 use std::path::Path;
 use std::process::{Command, Output};
+use std::sync::Arc;
 
 use serde_json::Value;
 use tackbook::clock::Clock;
-use tackbook::demo::{SIGN_INS, Wanted, make};
+use tackbook::demo::{SIGN_INS, Wanted, begin};
 use tackbook::domain::derived::build_file::BuildFile;
 use tackbook::domain::derived::findings::Findings;
 use tackbook::store::Store;
@@ -31,7 +32,8 @@ async fn a_builds_file_is_judged_as_on_the_screen() {
     let clock = Clock::of_machine();
     let program = env!("CARGO_BIN_EXE_tackbook").into();
     let look = tackbook::actions::recorded::looking::in_child(store.clone(), program);
-    make(&store, &look, &clock, Wanted { builds: 1, photos: 5 }, &|_, _, _| ()).await.unwrap();
+    let begun = begin(&store, &look, &clock, Wanted { builds: 1, photos: 5 }, Arc::new(|_, _, _| ())).await.unwrap();
+    begun.make().await.unwrap();
     assert!(!SIGN_INS.is_empty());
     let build = store.build_by_slug("teasel-coupe").await.unwrap().unwrap().id;
     let facts = store.facts(build).await.unwrap();

@@ -13,7 +13,7 @@ const PAINT: [u8; 3] = [112, 132, 104];
 /// Days from today to the event.
 const EVENT: i64 = 47;
 
-pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
+pub(super) async fn make(house: &House) -> Result<(), DemoError> {
     let about = "Five-door hatch for the stage league; 2.5 kg inside the middle class, two questions out.";
     let build = steps::begin(house, Past { days: 40, hour: 7 }, ("Yarrow Hatch", about), Some(EVENT)).await?.id;
     let note = "Read three times, pads moved in between; the same each time.";

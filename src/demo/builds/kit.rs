@@ -14,7 +14,7 @@ use crate::domain::words::label_dates::LabelDate;
 /// Two seats, two belts, a bottle, padding. Where it is `short` the second belt is too old: its last year ends before the
 /// event's begins.
 pub(super) async fn bring(
-    house: &House<'_>,
+    house: &House,
     build: BuildId,
     past: Past,
     event: Date,

@@ -4,7 +4,7 @@ use super::steps;
 use crate::demo::DemoError;
 use crate::demo::house::{House, Past, Words};
 
-pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
+pub(super) async fn make(house: &House) -> Result<(), DemoError> {
     let about = "Tow car of the shop: rear axle apart, a cross member to mend.";
     let build = steps::begin(house, Past { days: 20, hour: 8 }, ("Tansy Pickup", about), None).await?.id;
     let out =

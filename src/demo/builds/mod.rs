@@ -25,7 +25,7 @@ pub(super) struct DemoBuild {
     /// Which it is when only some are wanted: 1 is the one to work on.
     pub(super) rank: usize,
     /// Makes it.
-    pub(super) make: for<'h> fn(&'h House<'h>) -> Making<'h>,
+    pub(super) make: for<'h> fn(&'h House) -> Making<'h>,
 }
 
 /// All of them in the order of their days: the log of the shop runs through all.

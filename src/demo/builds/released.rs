@@ -12,7 +12,7 @@ const PAINT: [u8; 3] = [122, 122, 118];
 /// Days from today to the event.
 const EVENT: i64 = 26;
 
-pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
+pub(super) async fn make(house: &House) -> Result<(), DemoError> {
     let about = "Old estate, heavy class, kept in inches and pounds; released, the welding has begun.";
     let build = steps::begin(house, Past { days: 66, hour: 7 }, ("Campion Estate", about), Some(EVENT)).await?.id;
     let note = "Its owner's own pads, which read pounds.";

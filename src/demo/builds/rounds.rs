@@ -11,7 +11,7 @@ use crate::domain::words::ids::{Balloon, BuildId};
 use crate::quantity::Units;
 
 /// Makes the packet and issues it.
-pub(super) async fn issue(house: &House<'_>, build: BuildId, past: Past, units: Units) -> Result<Round, DemoError> {
+pub(super) async fn issue(house: &House, build: BuildId, past: Past, units: Units) -> Result<Round, DemoError> {
     let key = format!("demo round {}", past.days);
     // the photographs as they are kept for print
     let wanted = Wanted { release: ReleaseRequest::WholeCage, size: PacketSize::Twenty };
@@ -20,7 +20,7 @@ pub(super) async fn issue(house: &House<'_>, build: BuildId, past: Past, units: 
 
 /// Records the scrutineer's reply.
 pub(super) async fn reply(
-    house: &House<'_>,
+    house: &House,
     round: &Round,
     past: Past,
     (decision, words): (Decision, &str),

@@ -26,7 +26,7 @@ use crate::quantity::{Length, Typed, Units};
 const KERF: Length = Length::from_mm(6.0);
 
 pub(super) async fn begin(
-    house: &House<'_>,
+    house: &House,
     past: Past,
     (name, about): (&str, &str),
     event_in_days: Option<i64>,
@@ -42,7 +42,7 @@ pub(super) async fn begin(
 
 /// Weighs a car: left front, right front, left rear, right rear as typed, by a scale that shows such steps.
 pub(super) async fn weigh(
-    house: &House<'_>,
+    house: &House,
     build: BuildId,
     past: Past,
     (pads, step): ([&str; 4], &str),
@@ -69,7 +69,7 @@ pub(super) async fn weigh(
 
 /// Lists what goes in and comes out: which way, what, its mass, and how far that may be off.
 pub(super) async fn foresee(
-    house: &House<'_>,
+    house: &House,
     build: BuildId,
     past: Past,
     list: &[(Way, &str, &str, &str)],
@@ -84,12 +84,7 @@ pub(super) async fn foresee(
 }
 
 /// Lays out a cage with the tubes that the class asks for.
-pub(super) async fn lay_out(
-    house: &House<'_>,
-    build: BuildId,
-    past: Past,
-    layout: Layout,
-) -> Result<Findings, DemoError> {
+pub(super) async fn lay_out(house: &House, build: BuildId, past: Past, layout: Layout) -> Result<Findings, DemoError> {
     let (_, found) = house.found(build).await?;
     let book = found.worked.rules.as_ref().ok_or_else(|| DemoError::Unreadable("the rule book".to_owned()))?;
     let record = cages::cage(layout, &found.worked.tubes, book)?;
@@ -99,7 +94,7 @@ pub(super) async fn lay_out(
 
 /// Buys the sticks that the cage needs, gives them to the build, and cuts its bars from them, but for those that wait.
 pub(super) async fn buy_and_cut(
-    house: &House<'_>,
+    house: &House,
     build: BuildId,
     (bought, cut): (Past, Past),
     (cage, waits): (&Cage, &[Balloon]),
@@ -155,7 +150,7 @@ async fn buy(
 
 /// Reads off the car what the book asks for, as far as it is wanted, but of no bar that is still to be cut.
 pub(super) async fn measure(
-    house: &House<'_>,
+    house: &House,
     build: BuildId,
     past: Past,
     (wanted, units): (fn(usize, Measure) -> bool, Units),

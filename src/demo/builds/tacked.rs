@@ -18,7 +18,7 @@ const PAINT: [u8; 3] = [150, 74, 58];
 /// Days from today to the event.
 const EVENT: i64 = 61;
 
-pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
+pub(super) async fn make(house: &House) -> Result<(), DemoError> {
     let about = "Two-door for the stage league; all bars but three are tacked in, half the shots are taken.";
     let build = steps::begin(house, Past { days: 13, hour: 7 }, ("Teasel Coupe", about), Some(EVENT)).await?.id;
     let note = "Zeroed empty, then tried with two marked 20 kg blocks.";

@@ -9,7 +9,7 @@ const PAINT: [u8; 3] = [82, 104, 138];
 /// Days from today to the event.
 const EVENT: i64 = 112;
 
-pub(super) async fn make(house: &House<'_>) -> Result<(), DemoError> {
+pub(super) async fn make(house: &House) -> Result<(), DemoError> {
     let about = "Three-box saloon, stripped yesterday; on the scale, no tube ordered.";
     let build = steps::begin(house, Past { days: 1, hour: 7 }, ("Burdock Saloon", about), Some(EVENT)).await?.id;
     let note = "Tank filled to half by the gauge, boot emptied.";

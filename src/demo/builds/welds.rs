@@ -20,7 +20,7 @@ const QUALIFIED: i64 = 210;
 /// How many joints of the hoop are welded by now.
 const JOINTS: usize = 3;
 
-pub(super) async fn log(house: &House<'_>, build: BuildId) -> Result<(), DemoError> {
+pub(super) async fn log(house: &House, build: BuildId) -> Result<(), DemoError> {
     let (_, found) = house.found(build).await?;
     let cage = &found.worked.cage;
     let (floor, desk) =

@@ -85,6 +85,20 @@ impl Store {
         };
         rows.into_iter().map(seen).collect()
     }
+
+    /// What was last said of one build, as [`Store::seen_of_all`] says it.
+    pub async fn seen(&self, id: BuildId) -> Result<Seen, StoreError> {
+        let (of_build, of_shop, of_stock, of_kit): (i64, i64, i64, i64) = sqlx::query_as(
+            "SELECT COALESCE((SELECT MAX(number) FROM log WHERE build = $1), 0),
+                 COALESCE((SELECT MAX(number) FROM log WHERE build IS NULL), 0),
+                 COALESCE((SELECT MAX(number) FROM log WHERE room = 'stock'), 0),
+                 COALESCE((SELECT MAX(number) FROM log WHERE room = 'kit'), 0)",
+        )
+        .bind(id.to_string())
+        .fetch_one(self.readers())
+        .await?;
+        Ok(Seen { of_build, shared: [of_shop, of_stock, of_kit] })
+    }
 }
 
 /// How far the log was when a build was looked at. Its own entries tell what was recorded of it; those of the shop, and those

@@ -11,4 +11,5 @@ pub(crate) mod posted;
 pub(crate) mod sent_photo;
 pub(crate) mod shop_figures;
 pub(crate) mod twin;
+pub(crate) mod under_way;
 pub(crate) mod weld_lines;
