@@ -12,3 +12,4 @@ pub mod lowering;
 pub mod welds;
 pub mod facts;
 pub mod car_file;
+pub mod pattern;

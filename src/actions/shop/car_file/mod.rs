@@ -1,6 +1,7 @@
 //! Cars' files: a build saved whole, loaded into another shop, and looked through by whoever was handed one.
 
 mod loading;
+mod pattern;
 mod rounds_fit;
 mod saving;
 
@@ -14,6 +15,7 @@ use crate::store::car_file::{self, NotRead, Spool, WholeFile};
 use crate::store::form;
 
 pub use loading::{Loaded, load};
+pub use pattern::{Begun, BookFor, NewByPattern, begin_by};
 pub use saving::{Saving, prepare};
 
 /// Where the fault of a file stands.
