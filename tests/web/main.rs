@@ -63,6 +63,7 @@ mod office;
 mod own_tubes;
 mod packet;
 mod paper;
+mod patterns;
 mod parts;
 mod people;
 mod phones;

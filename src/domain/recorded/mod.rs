@@ -12,4 +12,3 @@ pub mod lowering;
 pub mod welds;
 pub mod facts;
 pub mod car_file;
-pub mod pattern;

@@ -3,7 +3,7 @@
 use sqlx::FromRow;
 
 use crate::domain::cage::CageRecord;
-use crate::domain::recorded::pattern::Pattern;
+use crate::domain::recorded::car_file::pattern::Pattern;
 use crate::domain::words::ids::BuildId;
 use crate::store::engine::Executor;
 use crate::store::error::StoreError;

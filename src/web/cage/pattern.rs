@@ -8,7 +8,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use super::standing;
 use crate::actions::shop::signing::fingerprint;
 use crate::actions::{self, ActionError};
-use crate::domain::recorded::pattern::{Unstated, unstated};
+use crate::domain::recorded::car_file::pattern::{Unstated, unstated};
 use crate::domain::shop::people::{Deed, may};
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
@@ -45,10 +45,10 @@ struct Line {
 /// The sheet of a build that was begun by a car's file.
 pub(super) async fn sheet(seen: Seen) -> Result<Response, Problem> {
     let form = Form::empty(seen.who.units);
-    shown(&seen, StatusCode::OK, (&form, false)).await
+    shown(&seen, StatusCode::OK, &form, false).await
 }
 
-async fn shown(seen: &Seen, status: StatusCode, (form, overtaken): (&Form, bool)) -> Result<Response, Problem> {
+async fn shown(seen: &Seen, status: StatusCode, form: &Form, overtaken: bool) -> Result<Response, Problem> {
     let store = &seen.who.ctx.store;
     let pattern = store.pattern(seen.build()).await?.ok_or(Problem::NotFound)?;
     let (record, version) = standing(&store.facts(seen.build()).await?)?;
@@ -83,9 +83,9 @@ pub(super) async fn state(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Re
         Ok(_) => Ok(Redirect::to(&seen.address("/cage/pattern")).into_response()),
         Err(ActionError::Refused(faults)) => {
             form.refuse(faults);
-            shown(&seen, StatusCode::UNPROCESSABLE_ENTITY, (&form, false)).await
+            shown(&seen, StatusCode::UNPROCESSABLE_ENTITY, &form, false).await
         }
-        Err(ActionError::Stale { .. }) => shown(&seen, StatusCode::CONFLICT, (&form, true)).await,
+        Err(ActionError::Stale { .. }) => shown(&seen, StatusCode::CONFLICT, &form, true).await,
         Err(ActionError::NotFound(_)) => Err(Problem::NotFound),
         Err(other) => Err(other.into()),
     }

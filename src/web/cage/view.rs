@@ -15,8 +15,8 @@ use crate::domain::cage::{BasicStructure, CageRecord, Member, Options, TapeMeasu
 use crate::domain::derived::findings::Findings;
 use crate::domain::derived::worked::Worked;
 use crate::domain::judge::verdicts::Word;
+use crate::domain::recorded::car_file::pattern::{Pattern, how_many_unstated};
 use crate::domain::recorded::facts::CageSave;
-use crate::domain::recorded::pattern::{Pattern, how_many_unstated};
 use crate::domain::steel::dies::Die;
 use crate::domain::words::ids::Balloon;
 use crate::drawing::car::cage::small;

@@ -78,7 +78,7 @@ pub(super) async fn begin(
     let mut asked = asked_for(&who).await?;
     let mut sent = match form {
         Ok(sent) => sent,
-        Err(_) => return told_at(&who, asked, StatusCode::UNPROCESSABLE_ENTITY, (FILE, NO_FILE)),
+        Err(_) => return told_at(&who, asked, StatusCode::UNPROCESSABLE_ENTITY, FILE, NO_FILE),
     };
     let mut typed = Pairs::new();
     let field = loop {
@@ -93,10 +93,10 @@ pub(super) async fn begin(
     };
     asked.form = Form::of(who.units, typed);
     let Some(field) = field else {
-        return told_at(&who, asked, StatusCode::UNPROCESSABLE_ENTITY, (FILE, NO_FILE));
+        return told_at(&who, asked, StatusCode::UNPROCESSABLE_ENTITY, FILE, NO_FILE);
     };
     let Ok(_turn) = app.cars.0.try_acquire() else {
-        return told_at(&who, asked, StatusCode::SERVICE_UNAVAILABLE, (FILE, BUSY));
+        return told_at(&who, asked, StatusCode::SERVICE_UNAVAILABLE, FILE, BUSY);
     };
     let Some(new) = new_of(&mut asked) else {
         return show(StatusCode::UNPROCESSABLE_ENTITY, &view::Load::of(&who, &asked, Vec::new()));
@@ -113,7 +113,7 @@ pub(super) async fn begin(
     }
 }
 
-fn told_at(who: &SignedIn, mut asked: Asked, status: StatusCode, (at, why): (&str, &str)) -> Result<Response, Problem> {
+fn told_at(who: &SignedIn, mut asked: Asked, status: StatusCode, at: &str, why: &str) -> Result<Response, Problem> {
     asked.form.fault(at, why);
     show(status, &view::Load::of(who, &asked, Vec::new()))
 }

@@ -13,7 +13,7 @@ use crate::actions::shop::builds::{added, detail, trimmed, twin_fault};
 use crate::actions::shop::signing::fingerprint;
 use crate::domain::cage::CageRecord;
 use crate::domain::recorded::car_file::CarFault;
-use crate::domain::recorded::pattern::{Pattern, parted};
+use crate::domain::recorded::car_file::pattern::{Pattern, parted};
 use crate::domain::shop::builds::{Build, NewBuild, known_by};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -85,7 +85,7 @@ pub async fn begin_by(
     };
     let (decided, figures) = parted(cage);
     let (car, at, by) = (manifest.name.clone(), ctx.clock.now(), ctx.by.name.clone());
-    begun(ctx, NewBuild { book, ..new }, another, (decided, Pattern { car, list, public, at, by, figures })).await
+    begun(ctx, NewBuild { book, ..new }, another, decided, Pattern { car, list, public, at, by, figures }).await
 }
 
 /// Puts build, cage and pattern into the shop, in one change.
@@ -93,7 +93,8 @@ async fn begun(
     ctx: &Context,
     new: NewBuild,
     another: bool,
-    (decided, pattern): (CageRecord, Pattern),
+    decided: CageRecord,
+    pattern: Pattern,
 ) -> Result<Begun, ActionError> {
     refuse(decided.faults())?;
     let text =
