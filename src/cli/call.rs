@@ -8,7 +8,7 @@ use clap::{Parser, Subcommand};
 use super::exits::WRONG_CALL;
 use super::{
     backup, book_check, builds, car_file, certificate, cut_plan, demo, judge, keys, look_at_photo, packet, person,
-    serve, sheets, verify,
+    schema, serve, sheets, verify,
 };
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
@@ -207,6 +207,11 @@ enum Call {
         #[arg(long, requires = "as_pattern_for")]
         another_car: bool,
     },
+    /// Print what a JSON text in a car's file is made of, as JSON Schema (draft 2020-12). Needs no shop.
+    Schema {
+        /// Which: manifest, build, records, log or contents; without it the list of them.
+        name: Option<String>,
+    },
     /// Check packets against the signature beside each, FILE.sig, and cars' files against the one in them; or, of a shop, that nothing kept was altered: the log's
     /// chain, every photograph, every packet. Works beside a shop that is served.
     Verify {
@@ -268,6 +273,7 @@ pub async fn run() -> ExitCode {
             car_file::begin(&folder, &file, name, another_car).await
         }
         Call::Restore { from, of, folder } => backup::restore(&from, of.as_deref(), &folder).await,
+        Call::Schema { name } => Ok(schema::print(name.as_deref())),
         Call::Verify { folder: Some(folder), .. } => verify::shop(&folder).await,
         Call::Verify { files, key, folder: None } => verify::files(&files, key.as_deref()),
     };
