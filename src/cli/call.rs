@@ -8,7 +8,7 @@ use clap::{Parser, Subcommand};
 use super::exits::WRONG_CALL;
 use super::{
     backup, book_check, builds, car_file, certificate, cut_plan, demo, judge, keys, look_at_photo, packet, person,
-    serve, sheets, verify,
+    schema, serve, sheets, verify,
 };
 use crate::demo::Wanted;
 use crate::drawing::wrap::Wall;
@@ -192,13 +192,25 @@ enum Call {
         #[arg(long)]
         out: PathBuf,
     },
-    /// Load a car from its file into a shop. A file that is damaged, or is none, changes nothing.
+    /// Load a car from its file into a shop, or begin a new build by it. A file that is damaged, or is none, changes nothing.
     Load {
         /// The shop's folder.
         #[arg(long)]
         folder: PathBuf,
         /// The car's file.
         file: PathBuf,
+        /// Do not load the car: begin a build of this name with the file as its pattern, for the same shell. What was chosen of
+        /// the cage is taken over; its figures are not this car's until somebody states them on its sheet.
+        #[arg(long, value_name = "NAME")]
+        as_pattern_for: Option<String>,
+        /// With a pattern: the name is another car's too, and this is a new one.
+        #[arg(long, requires = "as_pattern_for")]
+        another_car: bool,
+    },
+    /// Print what a JSON text in a car's file is made of, as JSON Schema (draft 2020-12). Needs no shop.
+    Schema {
+        /// Which: manifest, build, records, log or contents; without it the list of them.
+        name: Option<String>,
     },
     /// Check packets against the signature beside each, FILE.sig, and cars' files against the one in them; or, of a shop, that nothing kept was altered: the log's
     /// chain, every photograph, every packet. Works beside a shop that is served.
@@ -256,8 +268,12 @@ pub async fn run() -> ExitCode {
         Call::Keys { deed } => keys::act(&deed),
         Call::Backup { folder, to } => backup::take(&folder, &to).await,
         Call::Save { folder, build, out } => car_file::save(&folder, &build, &out).await,
-        Call::Load { folder, file } => car_file::load(&folder, &file).await,
+        Call::Load { folder, file, as_pattern_for: None, .. } => car_file::load(&folder, &file).await,
+        Call::Load { folder, file, as_pattern_for: Some(name), another_car } => {
+            car_file::begin(&folder, &file, name, another_car).await
+        }
         Call::Restore { from, of, folder } => backup::restore(&from, of.as_deref(), &folder).await,
+        Call::Schema { name } => Ok(schema::print(name.as_deref())),
         Call::Verify { folder: Some(folder), .. } => verify::shop(&folder).await,
         Call::Verify { files, key, folder: None } => verify::files(&files, key.as_deref()),
     };

@@ -139,3 +139,31 @@ pub(super) async fn load(folder: &Path, file: &Path) -> Result<ExitCode, StartEr
     }
     Ok(ExitCode::SUCCESS)
 }
+
+/// Begins a build of a name by a car's file, to the edition of that car where the shop has it.
+pub(super) async fn begin(folder: &Path, file: &Path, name: String, another: bool) -> Result<ExitCode, StartError> {
+    let unread = |why| StartError::File { file: file.display().to_string(), why };
+    let from = File::open(file).map_err(unread)?;
+    let all = from.metadata().map_err(unread)?.len().div_ceil(MB);
+    let store = opened(folder).await?;
+    let ctx = Context::of_the_machine(store.clone(), Clock::of_machine());
+    let new = car_file::NewByPattern { name, book: car_file::BookFor::TheSame, another };
+    let done = car_file::begin_by(&ctx, new, from, move |done| tell("MB read", done / MB, Some(all))).await;
+    store.close().await;
+    tell_end();
+    let car_file::Begun { build, pattern } = match done {
+        Ok(begun) => begun,
+        Err(error) => return said(error),
+    };
+    println!("{} was begun, at /builds/{}, by the car's file of {}.", build.name, build.slug, pattern.car);
+    println!("That file is as it was signed by the key {}.", fingerprint(&pattern.public));
+    println!(
+        "What was chosen of its cage was taken over. No figure of it is this car's before somebody states it, on \
+         /builds/{}/cage/pattern.",
+        build.slug
+    );
+    if build.book.is_none() {
+        println!("It has no rule book yet: the shop does not have the edition of that car, or it had none.");
+    }
+    Ok(ExitCode::SUCCESS)
+}

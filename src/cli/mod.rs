@@ -13,6 +13,7 @@ mod judge;
 mod packet;
 mod opened;
 mod reading;
+mod schema;
 mod sheets;
 mod verify;
 mod backup;

@@ -201,6 +201,11 @@ impl Form {
         Some((vec![choice(mine, mine != before), choice(now, mine == before)], before.to_owned()))
     }
 
+    /// Whether something is wrong at a field.
+    pub(crate) fn has_fault(&self, at: &str) -> bool {
+        self.faults.iter().any(|fault| fault.at == at)
+    }
+
     /// Whether anything is wrong so far.
     pub(crate) fn is_faulty(&self) -> bool {
         !self.faults.is_empty()

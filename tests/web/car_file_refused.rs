@@ -7,6 +7,8 @@ use axum::http::StatusCode;
 use serde_json::{Value, json};
 use ssh_key::private::{Ed25519Keypair, KeypairData};
 use ssh_key::{HashAlg, LineEnding, PrivateKey};
+use tackbook::actions::ActionError;
+use tackbook::actions::shop::car_file::{PacketSeen, RoundSeen, look_through};
 use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::store::car_file::{Ready, Writing};
 
@@ -14,7 +16,7 @@ use crate::car_file::{ZIP, all_of, load, saved, thing, things, two_shops};
 use crate::house::House;
 
 /// Makes a file of things, listed and signed by a key of anybody's.
-async fn forged(house: &House, things: Vec<(String, Vec<u8>)>, change: impl FnOnce(&mut Value)) -> Vec<u8> {
+pub(crate) async fn forged(house: &House, things: Vec<(String, Vec<u8>)>, change: impl FnOnce(&mut Value)) -> Vec<u8> {
     let mut list: Value = serde_json::from_slice(thing(&things, "manifest.json")).unwrap();
     let things: Vec<_> = things.into_iter().filter(|(name, _)| !name.starts_with("manifest.json")).collect();
     let files = things.iter().map(
@@ -38,7 +40,7 @@ async fn forged(house: &House, things: Vec<(String, Vec<u8>)>, change: impl FnOn
 }
 
 /// The same file with one of its JSON texts changed.
-async fn with_json(house: &House, bytes: &[u8], name: &str, change: impl FnOnce(&mut Value)) -> Vec<u8> {
+pub(crate) async fn with_json(house: &House, bytes: &[u8], name: &str, change: impl FnOnce(&mut Value)) -> Vec<u8> {
     let mut things = things(bytes);
     let text = things.iter_mut().find(|(one, _)| one == name).unwrap();
     let mut value: Value = serde_json::from_slice(&text.1).unwrap();
@@ -47,7 +49,7 @@ async fn with_json(house: &House, bytes: &[u8], name: &str, change: impl FnOnce(
     forged(house, things, |_| ()).await
 }
 
-fn rows<'v>(records: &'v mut Value, table: &str) -> &'v mut Vec<Value> {
+pub(crate) fn rows<'v>(records: &'v mut Value, table: &str) -> &'v mut Vec<Value> {
     let tables = records["tables"].as_array_mut().unwrap();
     tables.iter_mut().find(|one| one["table"] == table).unwrap()["rows"].as_array_mut().unwrap()
 }
@@ -227,6 +229,58 @@ async fn records(house: &House, good: &[u8]) -> Vec<(&'static str, Vec<u8>)> {
         all.push((what, with_json(house, good, name, change).await));
     }
     all
+}
+
+/// Without a shop the rounds are compared too: the list is signed by whoever saved the car, a packet by whoever issued it.
+#[tokio::test]
+async fn a_file_looked_through_by_itself_says_of_each_round_whether_its_packet_is_the_one_that_was_issued() {
+    let (from, _, _) = two_shops().await;
+    let good = saved(&from, ZIP).await;
+    let looked = |bytes: &[u8]| look_through(&mut Cursor::new(bytes), &|_| ());
+    let seen = looked(&good).unwrap().rounds;
+    let public = from.store.signing_keys().await.unwrap()[0].public.clone();
+    let packet = PacketSeen { public: Some(public), contents_inside: true };
+    assert_eq!(seen, [RoundSeen { number: 1, packet: Some(packet) }]);
+    let mut wrong = rounds(&from, &good).await;
+    let mut signature = things(&good);
+    signature.iter_mut().find(|(name, _)| name == "rounds/1/packet.pdf.sig").unwrap().1.push(b'\n');
+    wrong.push(("a signature beside it that is another", forged(&from, signature, |_| ()).await));
+    let mut without = things(&good);
+    without.retain(|(name, _)| name != "rounds/1/packet.pdf.sig");
+    wrong.push(("no signature beside it", forged(&from, without, |_| ()).await));
+    let unsigned = with_json(&from, &good, "records.json", |all| rows(all, "round_signatures").clear()).await;
+    wrong.push(("a signature that nothing recorded names", unsigned));
+    for (what, bytes) in wrong {
+        let Err(ActionError::Refused(faults)) = looked(&bytes) else { panic!("{what}") };
+        assert!(faults[0].why.contains("round"), "{what}: {}", faults[0].why);
+    }
+    // a packet that is not in the file has nothing said of it
+    let mut lost = things(&good);
+    let (_, packet) = lost.remove(lost.iter().position(|(name, _)| name == "rounds/1/packet.pdf").unwrap());
+    let lost = forged(&from, lost, |list| list["lost"] = json!([Fingerprint::of(&packet).text()])).await;
+    assert_eq!(looked(&lost).unwrap().rounds, [RoundSeen { number: 1, packet: None }]);
+    // one that nobody signed is not called unaltered
+    let mut unsigned =
+        things(&with_json(&from, &good, "records.json", |all| rows(all, "round_signatures").clear()).await);
+    unsigned.retain(|(name, _)| name != "rounds/1/packet.pdf.sig");
+    let unsigned = forged(&from, unsigned, |_| ()).await;
+    let seen = looked(&unsigned).unwrap().rounds;
+    assert_eq!(seen[0].packet.as_ref().map(|packet| packet.public.clone()), Some(None));
+    let folder = crate::folder::Folder::new();
+    for (name, bytes, says, not) in [
+        ("good.zip", &good, "Round 1: its packet is unaltered", "never signed"),
+        ("lost.zip", &lost, "nothing is known of it", "its packet is unaltered"),
+        ("unsigned.zip", &unsigned, "never signed", "its packet is unaltered"),
+    ] {
+        crate::damage::put(&folder.0.join(name), bytes);
+        let call = std::process::Command::new(env!("CARGO_BIN_EXE_tackbook"))
+            .args(["verify", name])
+            .current_dir(&folder.0)
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&call.stdout);
+        assert!(call.status.success() && said.contains(says) && !said.contains(not), "{name}: {said}");
+    }
 }
 
 #[tokio::test]

@@ -8,6 +8,7 @@ use tackbook::actions::{self, Context};
 use tackbook::domain::cage::record::example::example_record;
 use tackbook::domain::cage::{CageRecord, TubeOverride};
 use tackbook::domain::derived::findings::Findings;
+use tackbook::domain::recorded::car_file::pattern::{Pattern, parted};
 use tackbook::domain::recorded::notes::NewNote;
 use tackbook::domain::recorded::notes::Note;
 use tackbook::domain::recorded::rounds::links::{GoodFor, NewReadingLink};
@@ -20,6 +21,7 @@ use tackbook::domain::words::fingerprint::Fingerprint;
 use tackbook::domain::words::ids::BuildId;
 use tackbook::domain::work::stickers::Tag;
 use tackbook::quantity::{Mass, Typed};
+use tackbook::store::recorded::build_log::Entry;
 
 use crate::camera::{Phone, jpeg, new_capture};
 use crate::house::{House, PASSWORD};
@@ -51,6 +53,7 @@ impl Shop {
         let build = house.store.build_by_slug(PINE).await.unwrap().unwrap().id;
         let elm = house.store.build_by_slug("elm-saloon").await.unwrap().unwrap().id;
         actions::recorded::cage::save(&house.office, build, 0, &cage()).await.unwrap();
+        begun_by(house, build).await;
         let phone = Phone { house, browser: fabricator, build: PINE };
         let [one, two, theirs] = [1, 2, 3].map(jpeg);
         phone.keep(&one, "J7 joint-tacked/wide").await;
@@ -158,6 +161,24 @@ impl Shop {
 
 fn uuid() -> String {
     uuid::Uuid::now_v7().to_string()
+}
+
+/// As a build that was begun by the file of a car with the example's cage.
+async fn begun_by(house: &House, build: BuildId) {
+    let (_, figures) = parted(example_record());
+    let (at, by) = (house.clock.now(), "office".to_owned());
+    let list = Fingerprint::of(b"a list");
+    let pattern = Pattern { car: "Oak Van".to_owned(), list, public: String::new(), at, by, figures };
+    let figures = serde_json::to_string(&pattern.figures).unwrap();
+    let (room, what, detail) = ("builds", "It was begun by a car's file.".to_owned(), serde_json::json!({}));
+    let entry = Entry { build: Some(build), by: "office".to_owned(), at, room, what, detail };
+    let change = house.store.change(move |write| {
+        Box::pin(async move {
+            write.add_pattern(build, &pattern, &figures).await?;
+            Ok::<_, actions::ActionError>(((), Some(entry)))
+        })
+    });
+    change.await.unwrap();
 }
 
 /// The example's cage, with two of everything that can be taken out of it.

@@ -35,6 +35,8 @@ mod fabrication;
 #[path = "../fixture/folder.rs"]
 mod folder;
 mod filled;
+#[path = "../fixture/full_build.rs"]
+mod full_build;
 #[path = "../fixture/kept.rs"]
 mod kept;
 mod foreseen;
@@ -63,6 +65,7 @@ mod office;
 mod own_tubes;
 mod packet;
 mod paper;
+mod patterns;
 mod parts;
 mod people;
 mod phones;
@@ -77,6 +80,7 @@ mod roles;
 mod rounds;
 mod rulings;
 mod said;
+mod schemas;
 mod seams;
 mod sending;
 mod sheets_call;

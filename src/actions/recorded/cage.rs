@@ -8,6 +8,7 @@ use crate::domain::cage::files::measured;
 use crate::domain::cage::record::changed::{Changed, changed};
 use crate::domain::cage::record::tape::taped::{Overtaken, Taped};
 use crate::domain::cage::{CageRecord, usual_bars};
+use crate::domain::recorded::car_file::pattern::stated;
 use crate::domain::recorded::facts::CageText;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
@@ -22,7 +23,25 @@ pub async fn save(ctx: &Context, build: BuildId, version: i64, record: &CageReco
     let what = if version == 0 { "The cage was laid out." } else { "The cage was changed." };
     refuse(record.faults())?;
     let before = standing(ctx, build, version).await?;
-    keep_numbered(ctx, build, version, &Change { before: &before, record, what: what.to_owned() }).await
+    let change = Change { before: &before, record, what: what.to_owned(), differs: Vec::new() };
+    keep_numbered(ctx, build, version, &change).await
+}
+
+/// States of this car what is named of its pattern, over the record that stands at `version`: from then on it is this car's own.
+pub async fn state(ctx: &Context, build: BuildId, version: i64, keys: &[String]) -> Result<i64, ActionError> {
+    ctx.allow(Deed::SetUpBuilds)?;
+    let pattern = ctx.store.pattern(build).await?.ok_or(ActionError::NotFound("pattern"))?;
+    let before = standing(ctx, build, version).await?;
+    let record = stated(&pattern.figures, &before, keys);
+    let differs = changed(&before, &record);
+    if differs.is_empty() {
+        let why = "Tick what you measured or decided on this car: nothing is ticked that does not stand in its record already.";
+        refuse(vec![Fault::new("stated", why)])?;
+    }
+    refuse(record.faults())?;
+    let count = if differs.len() == 1 { "One thing was".to_owned() } else { format!("{} things were", differs.len()) };
+    let what = format!("{count} stated of this car, as on {}, the car it was begun from.", pattern.car);
+    keep_numbered(ctx, build, version, &Change { before: &before, record: &record, what, differs }).await
 }
 
 /// A record in the place of the one before it, and what the log says of that.
@@ -30,6 +49,7 @@ struct Change<'a> {
     before: &'a CageRecord,
     record: &'a CageRecord,
     what: String,
+    differs: Vec<Changed>,
 }
 
 /// Saves a record with its numbers: those given out stay, but for the joints of a cage that may still be numbered anew. What
@@ -40,7 +60,8 @@ async fn keep_numbered(ctx: &Context, build: BuildId, version: i64, change: &Cha
         let facts = if measured { None } else { Some(ctx.store.facts(build).await?) };
         let open = facts.filter(|facts| facts.may_number_anew(change.before));
         let record = if open.is_some() { change.record.numbered_anew() } else { change.record.numbered() };
-        let save = Save { as_of: open.map(|facts| facts.as_of), ..Save::of(version, &record, change.what.clone())? };
+        let (as_of, differs) = (open.map(|facts| facts.as_of), change.differs.clone());
+        let save = Save { as_of, differs, ..Save::of(version, &record, change.what.clone())? };
         if let Some(saved) = keep(ctx, build, save).await? {
             return Ok(saved);
         }
@@ -77,7 +98,8 @@ pub async fn tape(ctx: &Context, build: BuildId, taped: &Taped) -> Result<Kept, 
         };
         refuse(with.faults())?;
         let what = format!("{} was measured: {}.", capital(&taped.measure.word_in(record.structure)), taped.value.text);
-        match keep_numbered(ctx, build, version, &Change { before: &record, record: &with, what }).await {
+        let change = Change { before: &record, record: &with, what, differs: Vec::new() };
+        match keep_numbered(ctx, build, version, &change).await {
             Ok(_) => return Ok(Kept::Set),
             Err(stale @ ActionError::Stale { .. }) => last = stale,
             Err(other) => return Err(other),

@@ -9,6 +9,7 @@ use crate::domain::shop::builds::{Build, NewBuild, slug};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::domain::words::ids::{BookId, BuildId};
+use crate::store::Write;
 
 const ROOM: &str = "builds";
 
@@ -30,25 +31,32 @@ async fn begin_as(ctx: &Context, new: NewBuild, another: bool) -> Result<Build, 
     let new = trimmed(&new);
     refuse(new.faults())?;
     let id: BuildId = ctx.clock.new_id().into();
-    let address = slug(&new.name);
     let entry = ctx.entry(ROOM, id, format!("{} was begun.", new.name), detail(&new));
     ctx.store
         .change(move |write| {
             Box::pin(async move {
-                if let Some(twin) = write.build_called(&new.name).await?.filter(|_| !another) {
-                    let about = if twin.about.is_empty() { String::new() } else { format!(": {}", twin.about) };
-                    let why =
-                        format!("A build is called {} already{about}. Say whether this is another car.", twin.name);
-                    return Err(ActionError::Refused(vec![Fault::new(TWIN, why)]));
-                }
-                if let Some(book) = new.book {
-                    write.book(book).await?;
-                }
-                let build = write.add_build(id, &new, &address).await?;
+                let build = added(write, id, &new, another).await?;
                 Ok((build, Some(entry)))
             })
         })
         .await
+}
+
+/// Adds a build, in a change that does more; `another` where somebody says that it is another car than the one of its name.
+pub(super) async fn added(write: &mut Write, id: BuildId, new: &NewBuild, another: bool) -> Result<Build, ActionError> {
+    if let Some(twin) = write.build_called(&new.name).await?.filter(|_| !another) {
+        return Err(ActionError::Refused(vec![twin_fault(&twin)]));
+    }
+    if let Some(book) = new.book {
+        write.book(book).await?;
+    }
+    Ok(write.add_build(id, new, &slug(&new.name)).await?)
+}
+
+/// What is said of a name that a build has already.
+pub(super) fn twin_fault(twin: &Build) -> Fault {
+    let about = if twin.about.is_empty() { String::new() } else { format!(": {}", twin.about) };
+    Fault::new(TWIN, format!("A build is called {} already{about}. Say whether this is another car.", twin.name))
 }
 
 /// Gives a build that has none its first book. A build that has one is moved instead.
@@ -88,10 +96,10 @@ pub async fn edit(ctx: &Context, id: BuildId, version: i64, new: NewBuild) -> Re
         .await
 }
 
-fn trimmed(new: &NewBuild) -> NewBuild {
+pub(super) fn trimmed(new: &NewBuild) -> NewBuild {
     NewBuild { name: new.name.trim().to_owned(), about: new.about.trim().to_owned(), ..*new }
 }
 
-fn detail(new: &NewBuild) -> Value {
+pub(super) fn detail(new: &NewBuild) -> Value {
     json!({ "name": new.name, "about": new.about, "book": new.book, "event_day": new.event_day })
 }

@@ -11,7 +11,7 @@ use jiff::Timestamp;
 use serde_json::json;
 use uuid::Uuid;
 
-pub use reading::{NotRead, Signed, WholeFile, read};
+pub use reading::{Asked, NotRead, Texts, WholeFile, read};
 pub use rows::{BuildRecords, follows, text_of};
 pub use spool::Spool;
 pub(super) use spool::clear;
@@ -26,6 +26,7 @@ use crate::store::error::StoreError;
 use crate::store::handle::Store;
 use crate::store::lane::Write;
 use crate::store::recorded::facts::facts_of;
+use crate::store::recorded::pattern;
 use crate::store::shop::builds;
 use crate::store::text::{moment, parsed};
 use crate::store::vault::{Item, blocking};
@@ -79,6 +80,8 @@ async fn try_out(build: BuildId, from: &BuildRecords) -> Result<(BuildFacts, Bui
     rows::put_in(&mut aside, build, from).await?;
     engine::to_form(&mut aside, engine::form()).await?;
     let facts = facts_of(&mut aside, build).await?;
+    // it is no fact of the build, but it is shown and drawn like one
+    pattern::of_build(&mut aside, build).await?;
     let records = rows::taken_out(&mut aside, build).await?;
     Ok((facts, records))
 }

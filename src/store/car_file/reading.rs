@@ -43,7 +43,7 @@ pub struct WholeFile {
     /// The signature of that.
     pub signature: String,
     /// Its texts, by what they are.
-    pub texts: Vec<(Part, Vec<u8>)>,
+    pub texts: Texts,
     /// The evidence in it, each in a part file; empty where it was only looked through.
     pub spool: Spool,
 }
@@ -55,14 +55,23 @@ impl WholeFile {
     }
 }
 
-/// Whoever says whether a list is the one that was signed.
-pub type Signed<'a> = &'a dyn Fn(&[u8], &str) -> bool;
+/// The texts of a file, by what they are.
+pub type Texts = Vec<(Part, Vec<u8>)>;
+
+/// Whoever is asked while a file is read, about what only they can tell.
+pub struct Asked<'a> {
+    /// Whether a list is the one that was signed.
+    pub signed: &'a dyn Fn(&[u8], &str) -> bool,
+    /// Whether a round's packet fits the texts that stand before it. Asked of each packet as it goes by, where none is kept
+    /// aside: one is in memory at a time.
+    pub packet: &'a mut dyn FnMut(u32, &[u8], &Texts) -> Result<(), CarFault>,
+}
 
 /// Reads a file whose records are in a form up to `ours`. `told` is called with the bytes that were read so far.
 pub fn read(
     from: &mut dyn Read,
     ours: i64,
-    signed: Signed<'_>,
+    asked: Asked<'_>,
     mut spool: Spool,
     told: &dyn Fn(u64),
 ) -> Result<WholeFile, NotRead> {
@@ -71,7 +80,7 @@ pub fn read(
     let signature = reading.first(Manifest::SIGNATURE, Manifest::MOST.1)?;
     let signature = String::from_utf8(signature).map_err(|_| CarFault::Signature)?;
     let manifest = Manifest::read(&list, ours)?;
-    if !signed(&list, &signature) {
+    if !(asked.signed)(&list, &signature) {
         return Err(CarFault::Signature.into());
     }
     let (mut texts, mut so_far) = (Vec::new(), 0);
@@ -80,11 +89,19 @@ pub fn read(
         let header = reading.header(&listed.path, size)?;
         let sha256 = if part.is_kept() {
             let mut file = spool.begin(&listed.sha256, listed.size)?;
+            let (round, mut packet) = (part.round_of_packet().filter(|_| file.is_none()), Vec::new());
             let sha256 = reading.content(&header, &mut |bytes| match &mut file {
                 Some(file) => file.write_all(bytes),
-                None => Ok(()),
+                None => {
+                    packet.extend_from_slice(round.map_or(&[], |_| bytes));
+                    Ok(())
+                }
             })?;
             Spool::end(file)?;
+            // what is not even what the list says is told as that, below
+            if let Some(round) = round.filter(|_| sha256 == listed.sha256) {
+                (asked.packet)(round, &packet, &texts)?;
+            }
             sha256
         } else {
             let mut text = Vec::new();

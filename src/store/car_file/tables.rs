@@ -48,6 +48,7 @@ pub(super) const TABLES: &[Table] = &[
     Table { name: "cuts", rows: "SELECT * FROM cuts WHERE build = $1 ORDER BY number" },
     Table { name: "measured", rows: "SELECT * FROM measured WHERE build = $1 ORDER BY number" },
     Table { name: "cages", rows: "SELECT * FROM cages WHERE build = $1 ORDER BY number" },
+    Table { name: "patterns", rows: "SELECT * FROM patterns WHERE build = $1 ORDER BY build" },
     Table { name: "cage_saves", rows: "SELECT * FROM cage_saves WHERE build = $1 ORDER BY version" },
     Table { name: "weigh_ins", rows: "SELECT * FROM weigh_ins WHERE build = $1 ORDER BY number" },
     Table { name: "scale_papers", rows: "SELECT * FROM scale_papers WHERE build = $1 ORDER BY place" },

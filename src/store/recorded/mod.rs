@@ -6,6 +6,7 @@ pub mod lowering;
 pub mod seams;
 pub mod welds;
 pub mod cage;
+pub mod pattern;
 pub mod car_dates;
 pub mod kit;
 pub mod measures;

@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use super::turned::would;
-use crate::domain::cage::Options;
+use crate::domain::cage::{CageRecord, Options};
 use crate::domain::derived::worked::Worked;
 use crate::domain::derived::worked::asked_bars::Asking;
 use crate::domain::steel::dies::Die;
@@ -131,6 +131,8 @@ pub(super) struct AtHand<'w> {
     pub(super) units: Units,
     /// The shop's.
     pub(super) dies: &'w [Die],
+    /// The figures of the car that the build was begun from.
+    pub(super) pattern: Option<&'w CageRecord>,
 }
 
 impl AtHand<'_> {

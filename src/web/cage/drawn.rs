@@ -6,6 +6,7 @@ use axum::extract::Query;
 use serde::Deserialize;
 
 use super::groups::{Part, all_taken};
+use super::view::Looking;
 use crate::domain::cage::record::tape::where_measured;
 use crate::domain::cage::{
     Cage, CageRecord, Guessed, Joint, Member, ORDER_OF_MEASURING, TapeMeasure, TubeRole, guessed, solve,
@@ -148,8 +149,9 @@ pub(super) struct Drawing {
 
 impl Drawing {
     /// Of a record as it is stored, or as it was typed and not yet stored, while this group is open.
-    pub(super) fn of(seen: &Seen, found: &Findings, record: &CageRecord, looked: &Looked, open_group: Part) -> Self {
-        let with_guesses = WithGuesses::of(found, record);
+    pub(super) fn of(seen: &Seen, found: &Findings, of: &Looking<'_>, open_group: Part) -> Self {
+        let (record, looked) = (of.record, of.looked);
+        let with_guesses = WithGuesses::of(found, record, of.figures());
         let (whole, cage, pale) = (&with_guesses.record, with_guesses.cage(), with_guesses.pale());
         let taken: Vec<_> = ORDER_OF_MEASURING
             .iter()
@@ -158,9 +160,10 @@ impl Drawing {
         let dimensions: Vec<_> = taken.iter().map(|(_, points, words)| (*points, words.clone())).collect();
         // The numbers of a cage with guesses in it are nobody's yet.
         let (listed, others) = if pale.is_empty() { looked.numbered(cage, open_group) } else { Default::default() };
-        let of = Measuring { cage, guessed: &pale, dimensions: &dimensions, listed: &listed, others: &others };
+        let measuring = Measuring { cage, guessed: &pale, dimensions: &dimensions, listed: &listed, others: &others };
         let around = beside(&with_guesses.certain, &found.worked.around, false);
-        let DrawnMeasuring { drawn, dimensions: over, touched } = draw_measuring(&of, &around, looked.view(), FRAME);
+        let DrawnMeasuring { drawn, dimensions: over, touched } =
+            draw_measuring(&measuring, &around, looked.view(), FRAME);
         let base = seen.address("/cage");
         let address = |part: &Balloon| Some(seen.address(&part_address(*part)));
         let dimension = |((measure, ..), marks): (&(TapeMeasure, _, _), Vec<_>)| Dimension {
@@ -200,11 +203,12 @@ pub(super) struct WithGuesses {
 }
 
 impl WithGuesses {
-    /// Of a record as it is stored, which was worked out already, or as it was typed.
-    pub(super) fn of(found: &Findings, record: &CageRecord) -> Self {
+    /// Of a record as it is stored, which was worked out already, or as it was typed; where nothing was measured, by the
+    /// figures of its pattern, and else by typical ones.
+    pub(super) fn of(found: &Findings, record: &CageRecord, pattern: Option<&CageRecord>) -> Self {
         let tubes = &found.worked.tubes;
         let certain = if *record == found.worked.record { found.worked.cage.clone() } else { solve(record, tubes) };
-        let Guessed { record: whole, .. } = guessed(record, tubes);
+        let Guessed { record: whole, .. } = guessed(record, pattern, tubes);
         Self { drawn: (whole != *record).then(|| solve(&whole, tubes)), record: whole, certain }
     }
 

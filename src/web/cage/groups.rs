@@ -123,6 +123,8 @@ pub(super) struct Row {
     pub(super) clause: Option<Clause>,
     /// The shop's dies, where it is a die's radius.
     pub(super) die: Option<DieChoice>,
+    /// What it is on the car that the build was begun from, where nothing is typed.
+    pub(super) pattern: Option<String>,
 }
 
 impl Row {
@@ -135,6 +137,11 @@ impl Row {
     /// What stands in the field.
     pub(super) fn value(&self) -> &str {
         self.die.as_ref().map_or(&self.field.value, |die| &die.typed)
+    }
+
+    /// The pattern's figure, while the field is empty.
+    pub(super) fn by_pattern(&self) -> Option<&str> {
+        self.pattern.as_deref().filter(|_| self.field.value.is_empty())
     }
 
     pub(super) fn is_right(&self) -> bool {
@@ -190,7 +197,7 @@ pub(super) fn groups(form: &Form, record: &CageRecord, wanted: &str, book: &AtHa
 }
 
 fn group(part: Part, on: BasicStructure, form: &Form, record: &CageRecord, book: &AtHand<'_>) -> Group {
-    let plain = |field| Row { field, hand: None, spare: false, clause: None, die: None };
+    let plain = |field| Row { field, hand: None, spare: false, clause: None, die: None, pattern: None };
     let (rows, count): (Vec<Row>, String) = match part {
         Part::Shape => (vec![plain(structure(form))], on.word().to_owned()),
         Part::Bars => {
@@ -203,7 +210,8 @@ fn group(part: Part, on: BasicStructure, form: &Form, record: &CageRecord, book:
         }
         Part::Feet => {
             let (taken, all) = plates_taken(record);
-            let plates = plates(form, on).into_iter().map(plain);
+            let of_pattern = |field: Field| Row { pattern: plate_figure(book.pattern, &field.name), ..plain(field) };
+            let plates = plates(form, on).into_iter().map(of_pattern);
             (dies(form, book).chain(plates).collect(), format!("{taken} of {all} given"))
         }
         _ => {
@@ -214,6 +222,7 @@ fn group(part: Part, on: BasicStructure, form: &Form, record: &CageRecord, book:
                 spare: !record.options.needs(measure),
                 clause: None,
                 die: None,
+                pattern: book.pattern.and_then(|pattern| Some(pattern.measures.get(&measure)?.text.clone())),
             };
             let (taken, all) = taken(record, asked_for(record).filter(|measure| Part::of(*measure) == part));
             let count = if all == 0 { "not asked".to_owned() } else { format!("{taken} of {all} measured") };
@@ -256,6 +265,7 @@ fn dies(form: &Form, at_hand: &AtHand<'_>) -> impl Iterator<Item = Row> {
         spare: false,
         clause: None,
         die: Some(DieChoice::of(form, role, at_hand.dies, outside)),
+        pattern: at_hand.pattern.and_then(|pattern| Some(pattern.bend_radius.get(&role)?.text.clone())),
     };
     [(TubeRole::Hoop, tubes.hoop.outside), (TubeRole::Other, tubes.other.outside)].map(die).into_iter()
 }
@@ -265,6 +275,18 @@ fn plates(form: &Form, on: BasicStructure) -> Vec<Field> {
         form.field_named(format!("plate_{}_{key}", foot.key()), format!("Plate under the {}, {words}", foot.word(on)))
     };
     Foot::ALL.into_iter().flat_map(|foot| PLATE.map(|figure| part(foot, figure))).collect()
+}
+
+/// The pattern's figure of a plate, by its field.
+fn plate_figure(pattern: Option<&CageRecord>, field: &str) -> Option<String> {
+    let (foot, plate) =
+        pattern?.plates.iter().find(|(foot, _)| field.starts_with(&format!("plate_{}_", foot.key())))?;
+    let figure = match field.strip_prefix(&format!("plate_{}_", foot.key()))? {
+        "side_a" => &plate.side_a,
+        "side_b" => &plate.side_b,
+        _ => &plate.thickness,
+    };
+    Some(figure.text.clone())
 }
 
 fn plates_taken(record: &CageRecord) -> (usize, usize) {

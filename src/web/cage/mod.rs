@@ -11,6 +11,7 @@ mod file;
 mod groups;
 mod gussets;
 mod own_tubes;
+mod pattern;
 mod places;
 mod seats;
 mod tape;
@@ -47,6 +48,7 @@ pub(crate) fn routes() -> Routes {
         .route("/builds/{build}/cage/file/take", post(file::take))
         .route("/builds/{build}/cage/last", get(change::last))
         .route("/builds/{build}/cage/take-back", post(change::take_back))
+        .route("/builds/{build}/cage/pattern", get(pattern::sheet).post(pattern::state))
         .route("/builds/{build}/cage/tape", get(tape::walk).post(tape::keep))
         .route("/builds/{build}/cage/tape.json", get(tape::list))
         .route("/builds/{build}/cage/tape-drawings.json", get(tape::drawings))
@@ -114,7 +116,8 @@ async fn sheet(
         None => turned::by_last_save(seen, &found.worked, &saves, looked.saved).await?,
     };
     let dies = seen.who.ctx.store.dies().await?;
-    let looking = view::Looking { record, looked, saves: &saves, tried, dies: &dies };
+    let pattern = seen.who.ctx.store.pattern(seen.build()).await?;
+    let looking = view::Looking { record, looked, saves: &saves, tried, dies: &dies, pattern: pattern.as_ref() };
     show(status, &view::CageSheet::of(seen, &found, &looking, form, turns)?)
 }
 

@@ -15,6 +15,7 @@ use crate::domain::cage::{BasicStructure, CageRecord, Member, Options, TapeMeasu
 use crate::domain::derived::findings::Findings;
 use crate::domain::derived::worked::Worked;
 use crate::domain::judge::verdicts::Word;
+use crate::domain::recorded::car_file::pattern::{Pattern, how_many_unstated};
 use crate::domain::recorded::facts::CageSave;
 use crate::domain::steel::dies::Die;
 use crate::domain::words::ids::Balloon;
@@ -54,6 +55,8 @@ pub(crate) struct CageSheet {
     seats: Vec<SeatLine>,
     /// What it turns, or what the last save turned.
     turns: Option<Turns>,
+    /// The car it was begun from, and how many of its figures nobody has stated of this one.
+    pattern: Option<(String, usize)>,
 }
 
 /// A large figure: what it is, the figure, its unit, what it means.
@@ -112,6 +115,15 @@ pub(super) struct Looking<'a> {
     pub(super) tried: Option<&'a Worked>,
     /// The shop's dies.
     pub(super) dies: &'a [Die],
+    /// What the build was begun from, where it was from a car's file.
+    pub(super) pattern: Option<&'a Pattern>,
+}
+
+impl Looking<'_> {
+    /// The pattern's figures.
+    pub(super) fn figures(&self) -> Option<&CageRecord> {
+        self.pattern.map(|pattern| &pattern.figures)
+    }
 }
 
 impl CageSheet {
@@ -125,10 +137,11 @@ impl CageSheet {
     ) -> Result<Self, Problem> {
         let (tubes, units, record) = (&found.worked.tubes, seen.who.units, of.record);
         let typed = of.tried.is_some();
-        let book = AtHand { worked: of.tried.unwrap_or(&found.worked), typed, units, dies: of.dies };
+        let book =
+            AtHand { worked: of.tried.unwrap_or(&found.worked), typed, units, dies: of.dies, pattern: of.figures() };
         let groups = groups(form, record, &of.looked.open, &book);
         let open = groups.iter().find(|group| group.open).map_or(Part::Shape, |group| group.part);
-        let drawing = Drawing::of(seen, found, record, of.looked, open);
+        let drawing = Drawing::of(seen, found, of, open);
         let alike = ALIKE.map(|(key, words)| (key.to_owned(), words.to_owned()));
         let alike = form.field("alike", "Right side as the left").choice(alike);
         let fields: Vec<&Field> =
@@ -168,6 +181,7 @@ impl CageSheet {
             gaps: Gaps::of(seen, &drawing.certain, &found.worked.around),
             seats: seats(seen, found),
             turns,
+            pattern: of.pattern.map(|pattern| (pattern.car.clone(), how_many_unstated(&pattern.figures, record))),
             drawing,
         })
     }

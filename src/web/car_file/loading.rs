@@ -1,40 +1,45 @@
-//! A car's file as it comes in by a form: read while it arrives, never the whole of it in memory.
+//! A car's file as it comes in by a form: the car is loaded from it, or a build begun by it.
 
-use std::io::{self, Read};
-use std::time::Duration;
-
-use axum::body::Bytes;
 use axum::extract::multipart::{Field, MultipartRejection};
 use axum::extract::{Multipart, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use tokio::sync::mpsc::{Receiver, Sender, channel};
 
+use super::arriving::{pass_on, way};
 use super::view;
+use super::view::Asked;
 use crate::actions::ActionError;
-use crate::actions::shop::car_file::load as load_file;
+use crate::actions::shop::builds::TWIN;
+use crate::actions::shop::car_file::{BookFor, FILE, NewByPattern, begin_by, load as load_file};
 use crate::domain::shop::people::{Deed, may};
+use crate::domain::words::limits;
 use crate::web::app::App;
+use crate::web::form::{Form, Pairs};
 use crate::web::gate::SignedIn;
 use crate::web::page::show;
 use crate::web::problem::Problem;
 
-/// How many pieces of the body wait to be read.
-const WAITING: usize = 16;
-/// How long the body may stay silent.
-const PATIENCE: Duration = Duration::from_mins(1);
-
-/// A piece of the body, its end, or why it broke off.
-type Piece = io::Result<Option<Bytes>>;
-
 /// The sheet that asks for a file.
 pub(super) async fn asked(who: SignedIn) -> Result<Response, Problem> {
     allowed(&who)?;
-    show(StatusCode::OK, &view::Load::of(&who, Vec::new()))
+    show(StatusCode::OK, &view::Load::of(&who, &asked_for(&who).await?, Vec::new()))
 }
 
 fn allowed(who: &SignedIn) -> Result<(), Problem> {
     if may(who.ctx.by.role, Deed::RunShop) { Ok(()) } else { Err(Problem::NotFound) }
+}
+
+/// An empty form, the books of the shop with it.
+async fn asked_for(who: &SignedIn) -> Result<Asked, Problem> {
+    Ok(Asked { form: Form::empty(who.units), books: who.ctx.store.books().await? })
+}
+
+const NO_FILE: &str = "Choose the car's file first.";
+const BUSY: &str = "Another car's file is being saved or loaded. Wait until that is done, and choose this one again.";
+
+/// Whether a field brings a file.
+fn is_file(field: &Field<'_>) -> bool {
+    field.file_name().is_some_and(|name| !name.is_empty())
 }
 
 /// Takes a file in, or says why not and changes nothing.
@@ -44,69 +49,102 @@ pub(super) async fn load(
     form: Result<Multipart, MultipartRejection>,
 ) -> Result<Response, Problem> {
     allowed(&who)?;
-    let none = || {
-        show(StatusCode::UNPROCESSABLE_ENTITY, &view::Load::of(&who, vec!["Choose the car's file first.".to_owned()]))
-    };
+    let asked = asked_for(&who).await?;
+    let told = |status, why: Vec<String>| show(status, &view::Load::of(&who, &asked, why));
+    let none = || told(StatusCode::UNPROCESSABLE_ENTITY, vec![NO_FILE.to_owned()]);
     let Ok(mut form) = form else { return none() };
     let Ok(_turn) = app.cars.0.try_acquire() else {
-        let why = "Another car's file is being saved or loaded. Wait until that is done, and choose this one again.";
-        return show(StatusCode::SERVICE_UNAVAILABLE, &view::Load::of(&who, vec![why.to_owned()]));
+        return told(StatusCode::SERVICE_UNAVAILABLE, vec![BUSY.to_owned()]);
     };
-    let field =
-        form.next_field().await.ok().flatten().filter(|field| field.file_name().is_some_and(|name| !name.is_empty()));
-    let Some(field) = field else { return none() };
-    let (to, from) = channel(WAITING);
-    let arriving = Arriving { from, piece: Bytes::new(), ended: false };
+    let Some(field) = form.next_field().await.ok().flatten().filter(is_file) else { return none() };
+    let (to, arriving) = way();
     let (loaded, ()) = tokio::join!(load_file(&who.ctx, arriving, |_| ()), pass_on(field, to));
     match loaded {
         Ok(loaded) => Ok(Redirect::to(&format!("/builds/{}/car-file", loaded.slug)).into_response()),
         Err(ActionError::Refused(faults)) => {
-            let why = faults.into_iter().map(|fault| fault.why).collect();
-            show(StatusCode::UNPROCESSABLE_ENTITY, &view::Load::of(&who, why))
+            told(StatusCode::UNPROCESSABLE_ENTITY, faults.into_iter().map(|fault| fault.why).collect())
         }
         Err(other) => Err(other.into()),
     }
 }
 
-/// Passes the body on as it comes. When its reader has said no, the rest is read and forgotten: else the browser would not see
-/// the answer.
-async fn pass_on(mut field: Field<'_>, to: Sender<Piece>) {
-    loop {
-        let piece = match tokio::time::timeout(PATIENCE, field.chunk()).await {
-            Ok(Ok(piece)) => Ok(piece),
-            Ok(Err(error)) => Err(io::Error::other(error.to_string())),
-            Err(_) => Err(io::Error::new(io::ErrorKind::TimedOut, "nothing came any more")),
-        };
-        let over = !matches!(piece, Ok(Some(_)));
-        // nobody reads any more where the file was refused
-        let _ = to.send(piece).await;
-        if over {
-            return;
-        }
-    }
-}
-
-/// The body, for a reader that waits.
-struct Arriving {
-    from: Receiver<Piece>,
-    piece: Bytes,
-    ended: bool,
-}
-
-impl Read for Arriving {
-    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
-        while self.piece.is_empty() && !self.ended {
-            match self.from.blocking_recv() {
-                Some(Ok(Some(piece))) => self.piece = piece,
-                Some(Ok(None)) => self.ended = true,
-                Some(Err(error)) => return Err(error),
-                None => return Err(io::Error::new(io::ErrorKind::BrokenPipe, "the body broke off")),
+/// Begins a build by a file as its pattern, or says why not and changes nothing.
+pub(super) async fn begin(
+    State(app): State<App>,
+    who: SignedIn,
+    form: Result<Multipart, MultipartRejection>,
+) -> Result<Response, Problem> {
+    allowed(&who)?;
+    let mut asked = asked_for(&who).await?;
+    let mut sent = match form {
+        Ok(sent) => sent,
+        Err(_) => return told_at(&who, asked, StatusCode::UNPROCESSABLE_ENTITY, FILE, NO_FILE),
+    };
+    let mut typed = Pairs::new();
+    let field = loop {
+        match sent.next_field().await.ok().flatten() {
+            Some(field) if is_file(&field) => break Some(field),
+            Some(field) if typed.len() < MOST_FIELDS => {
+                let name = field.name().unwrap_or_default().to_owned();
+                typed.push((name, text(field).await));
             }
+            _ => break None,
         }
-        let piece = self.piece.split_to(into.len().min(self.piece.len()));
-        if let Some(place) = into.get_mut(..piece.len()) {
-            place.copy_from_slice(&piece);
+    };
+    asked.form = Form::of(who.units, typed);
+    let Some(field) = field else {
+        return told_at(&who, asked, StatusCode::UNPROCESSABLE_ENTITY, FILE, NO_FILE);
+    };
+    let Ok(_turn) = app.cars.0.try_acquire() else {
+        return told_at(&who, asked, StatusCode::SERVICE_UNAVAILABLE, FILE, BUSY);
+    };
+    let Some(new) = new_of(&mut asked) else {
+        return show(StatusCode::UNPROCESSABLE_ENTITY, &view::Load::of(&who, &asked, Vec::new()));
+    };
+    let (to, arriving) = way();
+    let (begun, ()) = tokio::join!(begin_by(&who.ctx, new, arriving, |_| ()), pass_on(field, to));
+    match begun {
+        Ok(begun) => Ok(Redirect::to(&format!("/builds/{}/cage/pattern", begun.build.slug)).into_response()),
+        Err(ActionError::Refused(faults)) => {
+            asked.form.refuse(faults);
+            show(StatusCode::UNPROCESSABLE_ENTITY, &view::Load::of(&who, &asked, Vec::new()))
         }
-        Ok(piece.len())
+        Err(other) => Err(other.into()),
     }
+}
+
+fn told_at(who: &SignedIn, mut asked: Asked, status: StatusCode, at: &str, why: &str) -> Result<Response, Problem> {
+    asked.form.fault(at, why);
+    show(status, &view::Load::of(who, &asked, Vec::new()))
+}
+
+/// What is typed of the new build; none with a fault where its book is none of the list.
+fn new_of(asked: &mut Asked) -> Option<NewByPattern> {
+    let book = match asked.form.text("book") {
+        view::AS_THE_PATTERN => BookFor::TheSame,
+        "" => BookFor::This(None),
+        id => match asked.books.iter().find(|book| book.id.to_string() == id) {
+            Some(book) => BookFor::This(Some(book.id)),
+            None => {
+                asked.form.fault("book", "Choose a book of the list, or none.");
+                return None;
+            }
+        },
+    };
+    let another = asked.form.text(TWIN) == "yes";
+    Some(NewByPattern { name: asked.form.text("name").to_owned(), book, another })
+}
+
+/// Most fields before the file.
+const MOST_FIELDS: usize = 10;
+
+/// The text of a field; what is longer than any text may be is cut off, and then refused for its length.
+async fn text(mut field: Field<'_>) -> String {
+    let mut bytes = Vec::new();
+    while let Ok(Some(chunk)) = field.chunk().await {
+        if bytes.len() <= limits::TEXT * 4 {
+            bytes.extend_from_slice(&chunk);
+        }
+    }
+    String::from_utf8_lossy(&bytes).into_owned()
 }

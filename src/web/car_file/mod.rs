@@ -1,5 +1,6 @@
 //! A car's file: saved from its sheet, and loaded from the shop's.
 
+mod arriving;
 mod loading;
 mod view;
 
@@ -17,7 +18,7 @@ use super::app::App;
 use super::gate::Seen;
 use super::page::show;
 use super::problem::Problem;
-use super::routing::{Routes, get};
+use super::routing::{Routes, get, post};
 use crate::actions::shop::car_file::prepare;
 use crate::store::car_file::Writing;
 
@@ -43,7 +44,10 @@ pub(crate) fn routes() -> Routes {
 
 /// Those that take as long as the file is large.
 pub(crate) fn sending() -> Routes {
-    Routes::new().route("/builds/{build}/car.zip", get(file)).route("/cars/load", super::routing::post(loading::load))
+    Routes::new()
+        .route("/builds/{build}/car.zip", get(file))
+        .route("/cars/load", post(loading::load))
+        .route("/cars/begin", post(loading::begin))
 }
 
 async fn sheet(seen: Seen) -> Result<Response, Problem> {

@@ -2,9 +2,12 @@
 
 use askama::Template;
 
+use crate::actions::shop::builds::TWIN;
 use crate::actions::shop::signing::fingerprint;
 use crate::domain::shop::people::{Deed, may};
+use crate::store::book::rule_books::Book;
 use crate::store::car_file::CameWith;
+use crate::web::form::{Field, Form};
 use crate::web::gate::{Seen, SignedIn};
 use crate::web::page::Sheet;
 
@@ -55,10 +58,41 @@ impl CarFile {
 pub(super) struct Load {
     sheet: Sheet,
     faults: Vec<String>,
+    /// Of the build that is to be begun by a file.
+    fields: Vec<Field>,
+    wrong: Vec<String>,
+    /// Whether it is asked whether this is another car than the one of its name.
+    twin: bool,
+    another: bool,
+}
+
+/// What was typed of a build that is to be begun, and the books to choose from.
+pub(super) struct Asked {
+    pub(super) form: Form,
+    pub(super) books: Vec<Book>,
+}
+
+/// What is sent where the book is to be that of the pattern.
+pub(super) const AS_THE_PATTERN: &str = "as the pattern";
+
+/// The pattern's book, the shop's, the newest first, none.
+fn books(books: &[Book]) -> impl Iterator<Item = (String, String)> {
+    let same = (AS_THE_PATTERN.to_owned(), "the edition of the file's car, if this shop has it".to_owned());
+    let none = (String::new(), "no book: log only".to_owned());
+    let named = books.iter().rev().map(|book| (book.id.to_string(), format!("{}, {}", book.name, book.edition)));
+    std::iter::once(same).chain(named).chain([none])
 }
 
 impl Load {
-    pub(super) fn of(who: &SignedIn, faults: Vec<String>) -> Self {
-        Self { sheet: Sheet::of_shop(who, "A car from its file"), faults }
+    pub(super) fn of(who: &SignedIn, asked: &Asked, faults: Vec<String>) -> Self {
+        let Asked { form, books: of_shop } = asked;
+        let fields = vec![
+            form.field("name", "Name of the new build").hint("Short, as people here call it: Teasel Coupe."),
+            form.field("book", "Rule book").choice(books(of_shop)),
+        ];
+        let wrong = form.other_faults(&fields.iter().collect::<Vec<_>>());
+        let another = form.text(TWIN) == "yes";
+        let twin = another || form.has_fault(TWIN);
+        Self { sheet: Sheet::of_shop(who, "A car from its file"), faults, fields, wrong, twin, another }
     }
 }

@@ -42,16 +42,11 @@ pub struct Loaded {
 /// disk has no room.
 pub async fn load(
     ctx: &Context,
-    mut from: impl Read + Send + 'static,
+    from: impl Read + Send + 'static,
     tell: impl Fn(u64) + Send + Sync + 'static,
 ) -> Result<Loaded, ActionError> {
     ctx.allow(Deed::RunShop)?;
-    let spool = ctx.store.spool(ctx.clock.new_id());
-    let tell: Box<dyn Fn(u64) + Send + Sync> = Box::new(tell);
-    let whole = apart(move || read(&mut from, spool, &*tell as Tell<'_>)).await?.map_err(refused)?;
-    let (whole, public) = whole;
-    let Tried { whole, facts, records } =
-        looked_at(whole, ctx.clock.today()).await.map_err(|fault| fault_of(&fault))?;
+    let (Tried { whole, facts, records }, public) = whole_of(ctx, from, tell).await?;
     let WholeFile { manifest, list, signature, spool, .. } = whole;
     let items = items(&records)?;
     let came = CameWith {
@@ -75,14 +70,29 @@ pub async fn load(
     Ok(Loaded { manifest, public, slug })
 }
 
+/// A file that was read to its last byte and tried out, and the public key that signed it. Nothing of the shop is changed.
+pub(super) async fn whole_of(
+    ctx: &Context,
+    mut from: impl Read + Send + 'static,
+    tell: impl Fn(u64) + Send + Sync + 'static,
+) -> Result<(Tried, String), ActionError> {
+    let spool = ctx.store.spool(ctx.clock.new_id());
+    let tell: Box<dyn Fn(u64) + Send + Sync> = Box::new(tell);
+    let (whole, public) = apart(move || read(&mut from, spool, &*tell as Tell<'_>)).await?.map_err(refused)?;
+    let tried = looked_at(whole, ctx.clock.today()).await.map_err(|fault| fault_of(&fault))?;
+    Ok((tried, public))
+}
+
 fn already(name: &str) -> ActionError {
     fault_of(&CarFault::HereAlready(format!("This car is in the shop already, as {name}.")))
 }
 
 /// A file that was tried out.
-struct Tried {
-    whole: WholeFile,
-    facts: BuildFacts,
+pub(super) struct Tried {
+    /// As it was read.
+    pub(super) whole: WholeFile,
+    /// What it records.
+    pub(super) facts: BuildFacts,
     /// In this program's form.
     records: BuildRecords,
 }

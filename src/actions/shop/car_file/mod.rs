@@ -1,19 +1,25 @@
 //! Cars' files: a build saved whole, loaded into another shop, and looked through by whoever was handed one.
 
 mod loading;
+mod pattern;
 mod rounds_fit;
+mod rounds_seen;
 mod saving;
 
 use std::io::Read;
+
+use rounds_seen::RoundsSeen;
 
 use super::signing::{self, Checked};
 use crate::actions::error::ActionError;
 use crate::domain::recorded::car_file::{CarFault, Manifest};
 use crate::domain::words::faults::Fault;
-use crate::store::car_file::{self, NotRead, Spool, WholeFile};
+use crate::store::car_file::{self, Asked, NotRead, Spool, Texts, WholeFile};
 use crate::store::form;
 
 pub use loading::{Loaded, load};
+pub use pattern::{Begun, BookFor, NewByPattern, begin_by};
+pub use rounds_seen::{PacketSeen, RoundSeen};
 pub use saving::{Saving, prepare};
 
 /// Where the fault of a file stands.
@@ -32,8 +38,18 @@ fn signer_of(bytes: &[u8], signature: &str) -> Option<String> {
 
 /// Reads a file to its end, comparing every byte; nothing is known of a file of which this says less.
 fn read(from: &mut dyn Read, spool: Spool, tell: Tell<'_>) -> Result<(WholeFile, String), NotRead> {
+    read_asking(from, spool, tell, &mut |_, _, _| Ok(()))
+}
+
+/// The same, with whoever is asked about each packet that is not kept aside.
+fn read_asking(
+    from: &mut dyn Read,
+    spool: Spool,
+    tell: Tell<'_>,
+    packet: &mut dyn FnMut(u32, &[u8], &Texts) -> Result<(), CarFault>,
+) -> Result<(WholeFile, String), NotRead> {
     let signed = |bytes: &[u8], signature: &str| signer_of(bytes, signature).is_some();
-    let whole = car_file::read(from, form(), &signed, spool, tell)?;
+    let whole = car_file::read(from, form(), Asked { signed: &signed, packet }, spool, tell)?;
     let public = signer_of(whole.list.as_bytes(), &whole.signature).ok_or(CarFault::Signature)?;
     Ok((whole, public))
 }
@@ -45,15 +61,21 @@ pub struct LookedThrough {
     pub manifest: Manifest,
     /// The public key that signed the list.
     pub public: String,
+    /// Its rounds, each of whose packets was compared with its signature and its contents list.
+    pub rounds: Vec<RoundSeen>,
 }
 
-/// Looks a file through, without a shop: says what it is, or why it is none or not what was signed.
+/// Looks a file through, without a shop: says what it is, or why it is none or not what was signed. The list is signed by whoever
+/// saved the car, a round's packet by the shop that issued it: each is compared by itself.
 ///
 /// # Errors
 /// `Refused` with what is wrong with it; `Store` where it cannot be read here.
 pub fn look_through(from: &mut dyn Read, tell: Tell<'_>) -> Result<LookedThrough, ActionError> {
-    let (whole, public) = read(from, Spool::nothing(), tell).map_err(refused)?;
-    Ok(LookedThrough { manifest: whole.manifest, public })
+    let mut rounds = RoundsSeen::default();
+    let mut packet = |round, packet: &[u8], texts: &Texts| rounds.see(round, packet, texts);
+    let (whole, public) = read_asking(from, Spool::nothing(), tell, &mut packet).map_err(refused)?;
+    let rounds = rounds.of(&whole).map_err(|fault| fault_of(&fault))?;
+    Ok(LookedThrough { manifest: whole.manifest, public, rounds })
 }
 
 /// Runs what takes its time, and may stop at what nobody foresaw, where it holds nobody up.

@@ -87,14 +87,19 @@ pub struct Guessed {
     pub measures: BTreeSet<TapeMeasure>,
 }
 
-/// The record with typical measures where one is still to take, as large as what was measured says; and bends of three
-/// times the tube where no die was named (*common practice*).
-pub fn guessed(record: &CageRecord, tubes: &Tubes) -> Guessed {
-    let mut whole = record.clone();
+/// The record with the pattern's measures where one is still to take, and typical ones where no pattern has it, as large as
+/// what is known of the car says; and bends of three times the tube where no die was named (*common practice*).
+pub fn guessed(record: &CageRecord, pattern: Option<&CageRecord>, tubes: &Tubes) -> Guessed {
+    let mut known = record.clone();
     let missing = record.missing();
     for measure in &missing {
+        let there = pattern.and_then(|pattern| pattern.taped(*measure)).filter(|typed| typed.value.is_finite());
+        known.measures.extend(there.map(|typed| (*measure, typed.clone())));
+    }
+    let mut whole = known.clone();
+    for measure in missing.iter().filter(|measure| !known.measures.contains_key(measure)) {
         let (way, typical) = middling(*measure);
-        set(&mut whole, *measure, Length::from_mm(typical * larger(record, way)));
+        set(&mut whole, *measure, Length::from_mm(typical * larger(&known, way)));
     }
     for (less, more) in no_more_than() {
         let (Some(low), Some(high)) = (whole.measure(less), whole.measure(more)) else { continue };
@@ -109,6 +114,9 @@ pub fn guessed(record: &CageRecord, tubes: &Tubes) -> Guessed {
         }
     }
     for role in TubeRole::BOTH {
+        if let Some(radius) = pattern.and_then(|pattern| pattern.bend_radius.get(&role)) {
+            whole.bend_radius.entry(role).or_insert_with(|| radius.clone());
+        }
         whole.bend_radius.entry(role).or_insert_with(|| Typed::written(tubes.size(role).outside * 3.0));
     }
     Guessed { record: whole, measures: missing.into_iter().collect() }
@@ -146,7 +154,7 @@ mod tests {
     fn a_cage_stands_before_anything_is_measured() {
         for structure in BasicStructure::ALL {
             let record = CageRecord { structure, options: usual_bars(), ..CageRecord::default() };
-            let Guessed { record, measures } = guessed(&record, &TUBES);
+            let Guessed { record, measures } = guessed(&record, None, &TUBES);
             let cage = solve(&record, &TUBES);
             // Plates are no measure of the car: nobody guesses them.
             let others = cage.faults.iter().filter(|fault| !fault.at.starts_with("plate_"));
@@ -160,7 +168,7 @@ mod tests {
         let one = TapeMeasure::HoopShoulderWidth;
         let mut record = CageRecord { options: usual_bars(), ..CageRecord::default() };
         record.measures.insert(one, Typed::written(Length::from_mm(1295.0 * 1.1)));
-        let wide = guessed(&record, &TUBES);
+        let wide = guessed(&record, None, &TUBES);
         assert_eq!(wide.record.measures.get(&one), record.measures.get(&one));
         assert!(!wide.measures.contains(&one));
         let roof = wide.record.measure(TapeMeasure::HoopRoofWidth).unwrap();
@@ -168,10 +176,25 @@ mod tests {
         assert_eq!(wide.record.measure(TapeMeasure::HoopRoofHeight), Some(Length::from_mm(1125.0)));
     }
 
+    /// The pattern goes before what is typical, and what was measured before the pattern.
+    #[test]
+    fn a_pattern_is_drawn_where_nothing_was_measured() {
+        let pattern = example_record();
+        let mut record = CageRecord { options: pattern.options.clone(), ..CageRecord::default() };
+        let own = Typed::written(Length::from_mm(1201.0));
+        record.measures.insert(TapeMeasure::HoopFeetWidth, own.clone());
+        let Guessed { record: whole, measures } = guessed(&record, Some(&pattern), &TUBES);
+        assert_eq!(whole.measures.get(&TapeMeasure::HoopFeetWidth), Some(&own));
+        let knee = TapeMeasure::KneeUp(Hand::Left);
+        assert_eq!(whole.measure(knee), pattern.measure(knee));
+        assert!(measures.contains(&knee) && !measures.contains(&TapeMeasure::HoopFeetWidth));
+        assert_eq!(whole.bend_radius, pattern.bend_radius);
+    }
+
     #[test]
     fn nothing_of_a_whole_record_is_guessed() {
         let example = example_record();
-        let Guessed { record, measures } = guessed(&example, &TUBES);
+        let Guessed { record, measures } = guessed(&example, None, &TUBES);
         assert!(measures.is_empty());
         assert_eq!(record, example);
     }
@@ -190,7 +213,7 @@ mod tests {
                     *typed = Typed::written(typed.value * by);
                 }
             }
-            let whole = guessed(&record, &TUBES).record;
+            let whole = guessed(&record, None, &TUBES).record;
             prop_assert_eq!(whole.missing(), Vec::<TapeMeasure>::new());
             prop_assert_eq!(whole.faults(), Vec::new());
         }

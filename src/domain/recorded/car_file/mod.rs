@@ -5,6 +5,7 @@
 
 mod manifest;
 mod part;
+pub mod pattern;
 
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};

@@ -82,6 +82,11 @@ impl Part {
         }
     }
 
+    /// Of which round it is the packet; none where it is something else.
+    pub const fn round_of_packet(&self) -> Option<u32> {
+        if let Self::Packet(round) = self { Some(*round) } else { None }
+    }
+
     /// Whether it is evidence that lies in the shop's vault, not a text that is made of its records.
     pub const fn is_kept(&self) -> bool {
         matches!(self, Self::Packet(_) | Self::Photo(..) | Self::Mail(_))

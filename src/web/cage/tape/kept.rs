@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use super::pad::Pad;
 use super::steps::{AREAS, all, area_word, name, short_after};
 use super::view::{FRAME, Told, picture};
-use super::{Sent, keep_one, record_of};
+use super::{Sent, keep_one, pattern_of, record_of};
 use crate::domain::cage::{CageRecord, Hand, TapeMeasure, Tubes};
 use crate::domain::derived::findings::Findings;
 use crate::domain::shop::people::Deed;
@@ -54,7 +54,7 @@ pub(in crate::web::cage) async fn list(seen: Seen) -> Result<Response, Problem> 
     Ok(as_data(&json!({
         "name": seen.facts.build.name, "hold": seen.hold_on_strip(), "inch": seen.who.units == Units::Inch, "areas": areas,
         "steps": order.iter().map(step).collect::<Vec<_>>(), "short": short,
-        "drawings": same_pictures(&record, &found.worked.tubes),
+        "drawings": same_pictures(&record, pattern_of(&seen).await?.as_ref(), &found.worked.tubes),
     })))
 }
 
@@ -62,25 +62,25 @@ pub(in crate::web::cage) async fn list(seen: Seen) -> Result<Response, Problem> 
 pub(in crate::web::cage) async fn drawings(seen: Seen) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
     let record = record_of(&seen.facts)?;
-    let found = seen.found().await?;
+    let (found, pattern) = (seen.found().await?, pattern_of(&seen).await?);
     // some forty pictures take a while: not on the threads that answer others
-    let drawn = tokio::task::spawn_blocking(move || pictures(&record, &found)).await;
+    let drawn = tokio::task::spawn_blocking(move || pictures(&record, pattern.as_ref(), &found)).await;
     Ok(as_data(&drawn.map_err(|error| Problem::NotMade(error.to_string()))?))
 }
 
-fn pictures(record: &CageRecord, found: &Findings) -> Value {
-    let with_guesses = WithGuesses::of(found, record);
+fn pictures(record: &CageRecord, pattern: Option<&CageRecord>, found: &Findings) -> Value {
+    let with_guesses = WithGuesses::of(found, record, pattern);
     let one = |measure: TapeMeasure| {
         let marks = picture(&with_guesses, record, measure)?;
         Some((measure.key(), Svg::file(&marks, FRAME).to_string()))
     };
     let of: BTreeMap<String, String> = all(record).into_iter().filter_map(one).collect();
-    json!({ "drawings": same_pictures(record, &found.worked.tubes), "of": of })
+    json!({ "drawings": same_pictures(record, pattern, &found.worked.tubes), "of": of })
 }
 
 /// A name that changes whenever a picture does.
-fn same_pictures(record: &CageRecord, tubes: &Tubes) -> String {
-    let all = format!("{}{record:?}{tubes:?}", env!("CARGO_PKG_VERSION"));
+fn same_pictures(record: &CageRecord, pattern: Option<&CageRecord>, tubes: &Tubes) -> String {
+    let all = format!("{}{record:?}{pattern:?}{tubes:?}", env!("CARGO_PKG_VERSION"));
     Fingerprint::of(all.as_bytes()).text().to_owned()
 }
 

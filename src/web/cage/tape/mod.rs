@@ -24,6 +24,7 @@ use crate::domain::recorded::facts::BuildFacts;
 use crate::domain::shop::people::Deed;
 use crate::domain::words::faults::Fault;
 use crate::quantity::{Typed, Units};
+use crate::web::cage::drawn::WithGuesses;
 use crate::web::form::{Form, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::show;
@@ -39,6 +40,11 @@ fn record_of(facts: &BuildFacts) -> Result<CageRecord, Problem> {
     Ok(if version == 0 { CageRecord { options: usual_bars(), ..record } } else { record })
 }
 
+/// The figures of the car that the build was begun from: pictures are drawn by them, and nothing else.
+async fn pattern_of(seen: &Seen) -> Result<Option<CageRecord>, Problem> {
+    Ok(seen.who.ctx.store.pattern(seen.build()).await?.map(|pattern| pattern.figures))
+}
+
 /// The walk at a measurement, or at the first that is left.
 pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>>) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::SetUpBuilds)?;
@@ -51,9 +57,10 @@ pub(super) async fn walk(seen: Seen, Query(query): Query<HashMap<String, String>
     };
     let pad = Pad::of(at.and_then(|at| record.measures.get(&at)), units);
     let found = seen.found().await?;
+    let drawn = WithGuesses::of(&found, &record, pattern_of(&seen).await?.as_ref());
     show(
         StatusCode::OK,
-        &view::TapeSheet::of(&seen, &found, &record, view::At { at, pad, units, told: view::Told::Nothing }),
+        &view::TapeSheet::of(&seen, &drawn, &record, view::At { at, pad, units, told: view::Told::Nothing }),
     )
 }
 
@@ -86,7 +93,8 @@ pub(super) async fn keep(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<Res
         _ => StatusCode::UNPROCESSABLE_ENTITY,
     };
     let found = seen.found().await?;
-    show(status, &view::TapeSheet::of(&seen, &found, &record, view::At { at: Some(at), pad, units, told }))
+    let drawn = WithGuesses::of(&found, &record, pattern_of(&seen).await?.as_ref());
+    show(status, &view::TapeSheet::of(&seen, &drawn, &record, view::At { at: Some(at), pad, units, told }))
 }
 
 /// A figure as it was sent: the pad, what stood there when it was taken, whether the right side is the same.

@@ -9,7 +9,6 @@ use super::steps::{AREAS, area_word, name, seen_from, short_after, walked};
 use super::{WALK, steps};
 use crate::domain::cage::record::tape::where_measured;
 use crate::domain::cage::{CageRecord, Hand, TapeMeasure};
-use crate::domain::derived::findings::Findings;
 use crate::drawing::Mark;
 use crate::drawing::car::taping::draw_taping;
 use crate::drawing::paper::svg::Svg;
@@ -103,7 +102,7 @@ fn keys(pad: &Pad) -> Vec<Sixteenth> {
 }
 
 impl TapeSheet {
-    pub(super) fn of(seen: &Seen, found: &Findings, record: &CageRecord, at: At) -> Self {
+    pub(super) fn of(seen: &Seen, drawn: &WithGuesses, record: &CageRecord, at: At) -> Self {
         let base = seen.address(WALK);
         let walk = walked(record, at.at);
         let area = |part: Part| {
@@ -123,7 +122,7 @@ impl TapeSheet {
             Told::Theirs(theirs) => (String::new(), Some(theirs)),
         };
         let picture = |measure| {
-            let marks = picture(&WithGuesses::of(found, record), record, measure)?;
+            let marks = picture(drawn, record, measure)?;
             Some(Svg::of(&marks, FRAME, |_| None))
         };
         Self {

@@ -1,0 +1,34 @@
+//! `schema`: what each JSON text in a car's file is made of, as JSON Schema (draft 2020-12).
+
+use std::process::ExitCode;
+
+use super::exits::SAYS_NO;
+
+/// The texts, by the names they have in a car's file, and their schemas.
+const SCHEMAS: [(&str, &str, &str); 5] = [
+    ("manifest", "manifest.json", include_str!("../../../schemas/car-file/manifest.schema.json")),
+    ("build", "build.json", include_str!("../../../schemas/car-file/build.schema.json")),
+    ("records", "records.json", include_str!("../../../schemas/car-file/records.schema.json")),
+    ("log", "log.json", include_str!("../../../schemas/car-file/log.schema.json")),
+    ("contents", "rounds/N/contents.json", include_str!("../../../schemas/car-file/contents.schema.json")),
+];
+
+/// Prints a schema, or which there are.
+pub(super) fn print(name: Option<&str>) -> ExitCode {
+    let Some(name) = name else {
+        for (name, of, _) in SCHEMAS {
+            println!("{name}  {of}");
+        }
+        return ExitCode::SUCCESS;
+    };
+    match SCHEMAS.iter().find(|(one, of, _)| *one == name || *of == name) {
+        Some((_, _, text)) => {
+            print!("{text}");
+            ExitCode::SUCCESS
+        }
+        None => {
+            eprintln!("There is no schema “{name}”. `tackbook schema` lists them.");
+            ExitCode::from(SAYS_NO)
+        }
+    }
+}
