@@ -7,10 +7,12 @@ use std::sync::Arc;
 use super::car_file::CarTurns;
 use super::photos::Uploads;
 use super::reached::Reached;
+use super::shop::Metrics;
 use super::shown::plans::Plans;
 use crate::actions::Memory;
 use crate::actions::recorded::looking;
 use crate::actions::recorded::photos::Look;
+use crate::actions::shop::checks::Checks;
 use crate::actions::shop::strangers::Strangers;
 use crate::clock::Clock;
 use crate::quantity::Units;
@@ -37,6 +39,10 @@ pub struct App {
     pub look: Look,
     /// The photographs on their way in.
     pub uploads: Uploads,
+    /// What was answered, for a program that watches over the shop.
+    pub metrics: Metrics,
+    /// Whose turn it is to check the shop.
+    pub checks: Checks,
     /// Who may save or load a car's file now.
     pub cars: CarTurns,
     /// The units of readers who have chosen none, where no build's book says others.
@@ -49,8 +55,9 @@ impl App {
         let look = looking::in_child(store.clone(), program);
         let (memory, plans, reached) = (Memory::default(), Plans::default(), Arc::default());
         let (uploads, cars) = (Uploads::default(), CarTurns::default());
-        let strangers = Strangers::default();
-        Self { store, clock, names, reached, memory, plans, strangers, look, uploads, cars, units: Units::Inch }
+        let (strangers, checks, metrics) = (Strangers::default(), Checks::default(), Metrics::default());
+        let units = Units::Inch;
+        Self { store, clock, names, reached, memory, plans, strangers, look, uploads, metrics, checks, cars, units }
     }
 }
 

@@ -56,4 +56,5 @@ pub use carried::Carried;
 pub use photos::Uploads;
 pub use reached::Reached;
 pub use routes::{addresses, router};
+pub use shop::Metrics;
 pub use shown::plans::Plans;
