@@ -36,7 +36,7 @@ impl Client {
         let form = [("Content-Type", "application/x-www-form-urlencoded")];
         let begun = client.ask("POST", &serving.setup, &form, b"name=office&password=four+green+sticks");
         let cookie = begun.lines().find(|line| line.to_lowercase().starts_with("set-cookie:")).unwrap();
-        client.cookie = cookie.split_once(": ").unwrap().1.split(';').next().unwrap().to_owned();
+        cookie.split_once(": ").unwrap().1.split(';').next().unwrap().clone_into(&mut client.cookie);
         let build = client.ask("POST", "/builds/new", &form, b"name=Pine+Coupe");
         assert!(build.starts_with("HTTP/1.1 303"), "{build}");
         client
@@ -53,7 +53,7 @@ impl Client {
             body.len()
         );
         for (name, value) in headers {
-            head.push_str(&format!("{name}: {value}\r\n"));
+            head.extend([name, ": ", value, "\r\n"]);
         }
         head.push_str("\r\n");
         // who is turned away may be so before all was written

@@ -17,7 +17,7 @@ fn opens(words: &[String]) {
     let mut words = words.to_vec();
     for (flag, own) in [("--folder", shop.to_str().unwrap()), ("--listen", "127.0.0.1:0")] {
         let at = words.iter().position(|word| word == flag).unwrap();
-        words[at + 1] = own.to_owned();
+        own.clone_into(&mut words[at + 1]);
     }
     let mut program = Command::new(env!("CARGO_BIN_EXE_tackbook"));
     let mut child = program.args(&words).stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();

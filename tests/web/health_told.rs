@@ -45,7 +45,7 @@ async fn what_a_check_finds_is_told_until_a_later_one_finds_all_well() {
         let health = office.get("/shop/health").await.text;
         assert!(health.contains("No result is known yet") && !health.contains("as they were kept."), "{health}");
         let health = checked(&house, &office).await;
-        assert!(health.contains("1 photographs") && health.contains("all were as they were kept."), "{health}");
+        assert!(health.contains("1 photographs") && health.contains(": all were as they were kept."), "{health}");
         assert!(!office.get("/open").await.text.contains(TOLD));
         office.cookie
     };
@@ -58,7 +58,7 @@ async fn what_a_check_finds_is_told_until_a_later_one_finds_all_well() {
         let office = house.with_cookie(cookie.clone());
         let health = checked(&house, &office).await;
         assert!(health.contains(&format!("{path}, a photo of Pine Coupe, is not the file that was kept.")), "{health}");
-        assert!(!health.contains("all were as they were kept."), "{health}");
+        assert!(!health.contains(": all were as they were kept."), "{health}");
         assert!(office.get("/open").await.text.contains(TOLD));
         let fabricator = house.browser("fabricator").await;
         assert!(!fabricator.get("/open").await.text.contains(TOLD), "the office looks after it");
@@ -69,7 +69,7 @@ async fn what_a_check_finds_is_told_until_a_later_one_finds_all_well() {
     house.set_clock("2026-05-04T20:01:00Z");
     let office = house.with_cookie(cookie);
     let health = checked(&house, &office).await;
-    assert!(health.contains("all were as they were kept.") && !health.contains("not the file"), "{health}");
+    assert!(health.contains(": all were as they were kept.") && !health.contains("not the file"), "{health}");
     assert!(!office.get("/open").await.text.contains(TOLD));
 }
 
