@@ -1,4 +1,5 @@
 //! What Health says of how the shop runs, and the figures for whoever watches over it.
+#![expect(clippy::panic, reason = "a test may stop")]
 
 use std::net::SocketAddr;
 use std::time::Duration;
@@ -74,6 +75,7 @@ async fn what_a_check_finds_is_told_until_a_later_one_finds_all_well() {
 }
 
 #[tokio::test]
+#[expect(clippy::disallowed_methods, reason = "a test moves only what lies in its own folder")]
 async fn a_check_that_comes_to_no_end_is_no_good_one() {
     let house = House::new().await;
     // the folder of the smaller copies cannot be listed
