@@ -48,6 +48,12 @@ impl Clock {
         self.now().to_zoned_datetime(self.zone.clone()).hour()
     }
 
+    /// The shop's zone by its name in the tz database, where it has one; else how far it is from UTC now.
+    pub fn zone(&self) -> String {
+        let named = || self.now().to_zoned_datetime(self.zone.clone()).strftime("%:z").to_string();
+        self.zone.iana_name().map_or_else(named, str::to_owned)
+    }
+
     /// A day in the shop's zone.
     pub fn day_of(&self, moment: Timestamp) -> Date {
         moment.to_zoned_datetime(self.zone.clone()).date()

@@ -1,5 +1,6 @@
 //! What can be called, and what the calls give back.
 
+use std::net::IpAddr;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -65,6 +66,9 @@ enum Call {
         /// A folder, best on another disk, into which a backup is made each night.
         #[arg(long)]
         backup_to: Option<PathBuf>,
+        /// Tell figures of how the server runs at /metrics, for Prometheus: to this machine, and to these addresses.
+        #[arg(long, value_name = "ADDRESS", num_args = 0.., value_delimiter = ',')]
+        metrics: Option<Vec<IpAddr>>,
     },
     /// Make the shop's own authority and a certificate for https, or make the certificate anew.
     Certificate {
@@ -244,9 +248,9 @@ pub async fn run() -> ExitCode {
             let wanted = Wanted { builds: builds.unwrap_or(all.builds), photos: photos.unwrap_or(all.photos) };
             demo::demo(&folder, &listen, wanted, json).await
         }
-        Call::Serve { folder, listen, name, tls_cert, tls_key, backup_to } => {
+        Call::Serve { folder, listen, name, tls_cert, tls_key, backup_to, metrics } => {
             let given = tls_cert.as_deref().zip(tls_key.as_deref());
-            serve::serve(&folder, &listen, name, (given, backup_to)).await
+            serve::serve(&folder, &listen, name, (given, backup_to), metrics).await
         }
         Call::Certificate { folder, more, names } => certificate::make(&folder, &[more, names].concat()),
         Call::Builds { folder, json } => builds::list(&folder, json).await,

@@ -1,5 +1,6 @@
 //! `serve`: a shop's folder in a browser.
 
+use std::net::IpAddr;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -12,9 +13,13 @@ pub(super) async fn serve(
     listen: &str,
     names: Vec<String>,
     (given, backup_to): (Option<(&Path, &Path)>, Option<PathBuf>),
+    figures_to: Option<Vec<IpAddr>>,
 ) -> Result<ExitCode, StartError> {
-    let server = Server::open(folder, listen, names, given).await?;
+    let mut server = Server::open(folder, listen, names, given).await?;
     opened::tell(server.brought_up());
+    if let Some(to) = figures_to {
+        server.tell_figures(to);
+    }
     let (address, first) = (server.address(), server.first_for_phones());
     println!("The shop is open at {address}");
     if let Some(authority) = server.authority() {

@@ -17,6 +17,7 @@ use std::time::Duration;
 use tokio::net::TcpListener;
 
 use self::door::Door;
+use self::nightly::Nights;
 use self::tls::Tls;
 use crate::actions::{self, ActionError, Context};
 use crate::clock::Clock;
@@ -24,7 +25,7 @@ use crate::demo::{self, DemoError, Standing, Wanted};
 use crate::domain::words::fingerprint::Fingerprint;
 use crate::quantity::Units;
 use crate::store::{BroughtUp, Store, StoreError};
-use crate::web::{App, router};
+use crate::web::{App, Metrics, router};
 
 pub use self::reached::outward;
 
@@ -115,6 +116,11 @@ impl Server {
         Ok(Self { folder: folder.to_owned(), listener, tls, app })
     }
 
+    /// Tells figures of how it runs at `/metrics`, to this machine and to these addresses.
+    pub fn tell_figures(&mut self, to: Vec<IpAddr>) {
+        self.app.metrics = Metrics::told_to(to);
+    }
+
     /// What became of the records of an earlier program; none where they were in this one's form.
     pub fn brought_up(&self) -> Option<&BroughtUp> {
         self.app.store.brought_up()
@@ -200,8 +206,8 @@ impl Server {
         Ok(token.map(|token| format!("/set-up/{token}")))
     }
 
-    /// Serves until the program is told to stop, then closes the shop in good order, whatever who is connected does. Each night a backup is made into a
-    /// folder, where one is given.
+    /// Serves until the program is told to stop, then closes the shop in good order, whatever who is connected does. Each
+    /// night the shop is checked, and a backup is made into a folder, where one is given.
     pub async fn serve(self, backup_to: Option<PathBuf>) -> Result<(), StartError> {
         // not before a demo shop is made: a log that has an entry is a real shop's
         notice_key(&Context::of_the_machine(self.app.store.clone(), self.app.clock.clone())).await;
@@ -212,13 +218,13 @@ impl Server {
         let stop = stopping::told().map_err(StartError::Stopped)?;
         let (store, clock) = (self.app.store.clone(), self.app.clock.clone());
         let tidying = tokio::spawn(drop_old_parts_daily(store.clone(), clock.clone()));
-        let backing_up = backup_to.map(|to| tokio::spawn(nightly::back_up(self.folder, to, clock)));
+        let checks = self.app.checks.clone();
+        let nights = Nights { shop: self.folder, to: backup_to, store: store.clone(), clock, checks };
+        let nights = tokio::spawn(nights.pass());
         let door = Door::at(self.listener, self.tls.map(|tls| tls.acceptor));
         door.serve(router(self.app), stop).await;
         tidying.abort();
-        if let Some(backing_up) = backing_up {
-            backing_up.abort();
-        }
+        nights.abort();
         store.close().await;
         Ok(())
     }

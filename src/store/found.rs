@@ -112,6 +112,8 @@ fn lies(folder: &Path) -> Result<Lies, StoreError> {
             lies.left.push(format!("records as they were before a newer program ({name})"));
         } else if name == LAST_BACKUP {
             lies.left.push("the note of its last backup".to_owned());
+        } else if name == LAST_CHECK {
+            lies.left.push("the note of its last check".to_owned());
         } else {
             lies.other.push(name);
         }
@@ -148,6 +150,9 @@ fn kept(folder: &Path, name: &str) -> Result<Option<String>, StoreError> {
 
 /// The note of the last backup in a shop's folder.
 pub(super) const LAST_BACKUP: &str = "last-backup.json";
+
+/// The note of the last check in a shop's folder.
+pub(super) const LAST_CHECK: &str = "last-check.json";
 
 /// Where the last backup was made into, by a note that may be damaged.
 fn last_backup(folder: &Path) -> Option<String> {

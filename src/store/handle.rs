@@ -89,6 +89,16 @@ impl Store {
         self.inner.writing.as_ref().is_some_and(|(lane, _)| lane.ended())
     }
 
+    /// Whether it was closed in good order, or is about to be.
+    pub fn closed(&self) -> bool {
+        self.inner.readers.is_closed()
+    }
+
+    /// Whether another program works in the folder: nothing is written there.
+    pub fn is_beside(&self) -> bool {
+        self.inner.writing.is_none()
+    }
+
     /// What became of the records of an earlier program when they were opened; none where they were in this one's form.
     pub fn brought_up(&self) -> Option<&BroughtUp> {
         self.inner.brought_up.as_ref()

@@ -10,6 +10,7 @@ mod lane;
 mod handle;
 pub mod vault;
 pub mod backup;
+pub mod checked;
 pub mod book;
 pub mod shop;
 pub mod weight;

@@ -7,11 +7,13 @@ use std::sync::Arc;
 use super::car_file::CarTurns;
 use super::photos::Uploads;
 use super::reached::Reached;
+use super::shop::Metrics;
 use super::shown::plans::Plans;
 use super::shown::under_way::UnderWay;
 use crate::actions::Memory;
 use crate::actions::recorded::looking;
 use crate::actions::recorded::photos::Look;
+use crate::actions::shop::checks::Checks;
 use crate::actions::shop::strangers::Strangers;
 use crate::clock::Clock;
 use crate::quantity::Units;
@@ -38,6 +40,10 @@ pub struct App {
     pub look: Look,
     /// The photographs on their way in.
     pub uploads: Uploads,
+    /// What was answered, for a program that watches over the shop.
+    pub metrics: Metrics,
+    /// Whose turn it is to check the shop.
+    pub checks: Checks,
     /// Who may save or load a car's file now.
     pub cars: CarTurns,
     /// The units of readers who have chosen none, where no build's book says others.
@@ -52,9 +58,24 @@ impl App {
         let look = looking::in_child(store.clone(), program);
         let (memory, plans, reached) = (Memory::default(), Plans::default(), Arc::default());
         let (uploads, cars) = (Uploads::default(), CarTurns::default());
-        let strangers = Strangers::default();
+        let (strangers, checks, metrics) = (Strangers::default(), Checks::default(), Metrics::default());
         let (units, under_way) = (Units::Inch, UnderWay::default());
-        Self { store, clock, names, reached, memory, plans, strangers, look, uploads, cars, units, under_way }
+        Self {
+            store,
+            clock,
+            names,
+            reached,
+            memory,
+            plans,
+            strangers,
+            look,
+            uploads,
+            metrics,
+            checks,
+            cars,
+            units,
+            under_way,
+        }
     }
 }
 

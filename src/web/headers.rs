@@ -49,6 +49,7 @@ pub(crate) async fn say(State(app): State<App>, request: Request, next: Next) ->
     let stays_sealed = sealed && host(&request).is_some_and(|host| app.names.iter().any(|name| name == bare(&host)));
     let by_link = request.uri().path().strip_prefix(READ).is_some_and(|rest| rest.starts_with('/'));
     let mut response = next.run(request).await;
+    app.metrics.count(response.status());
     let headers = response.headers_mut();
     if by_link {
         for (name, value) in OF_A_LINK {

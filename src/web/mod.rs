@@ -56,5 +56,6 @@ pub use carried::Carried;
 pub use photos::Uploads;
 pub use reached::Reached;
 pub use routes::{addresses, router};
+pub use shop::Metrics;
 pub use shown::plans::Plans;
 pub use shown::under_way::UnderWay;

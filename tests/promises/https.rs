@@ -16,7 +16,7 @@ use crate::folder::Folder;
 pub(crate) struct Serving {
     pub(crate) child: Child,
     pub(crate) address: String,
-    setup: String,
+    pub(crate) setup: String,
 }
 
 impl Drop for Serving {

@@ -17,10 +17,12 @@ mod kept;
 mod doors;
 mod https;
 mod kills;
+mod memory;
 mod named;
 #[cfg(target_os = "linux")]
 mod power;
 mod promised;
 mod rounds;
 mod restored;
+mod serving;
 mod full;

@@ -45,6 +45,7 @@ mod gate;
 mod gusset_holes;
 mod hand_over;
 mod hand_bars;
+mod health_told;
 mod house;
 mod in_force;
 mod judge_call;

@@ -86,9 +86,17 @@ async fn a_saved_file_keeps_to_the_schemas_and_planted_changes_do_not() {
     all.push(("build", full()));
     for (name, text) in all {
         let validator = checked_by(name);
-        let wrong: Vec<String> = validator.iter_errors(&text).map(|error| format!("{}: {error}", error.instance_path())).collect();
+        let wrong: Vec<String> =
+            validator.iter_errors(&text).map(|error| format!("{}: {error}", error.instance_path())).collect();
         assert_eq!(wrong, Vec::<String>::new(), "{name}");
-        let first = format!("tackbook_{}", match name { "manifest" => "car", "contents" => "round", other => other });
+        let first = format!(
+            "tackbook_{}",
+            match name {
+                "manifest" => "car",
+                "contents" => "round",
+                other => other,
+            }
+        );
         let mut without = text.clone();
         without.as_object_mut().unwrap().remove(&first).unwrap();
         let (mut typed, mut unknown) = (text.clone(), text.clone());

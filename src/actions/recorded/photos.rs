@@ -232,14 +232,17 @@ pub async fn keep_whole(ctx: &Context, build: BuildId, whole: Whole, look: &Look
         return Err(ActionError::Refused(vec![Fault::new("photo", why)]));
     }
     let hashing = tokio::task::spawn_blocking(move || (Fingerprint::of(&whole.bytes), whole.bytes)).await;
-    let (sha256, bytes) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
+    let (sha256, mut bytes) = hashing.map_err(|error| ActionError::NotWorked(error.to_string()))?;
     let (capture, shot, note) = (whole.capture, whole.shot, whole.note);
     let declared =
         Declaration { capture, sha256: sha256.clone(), size, shot, note, camera_size: None, taken_claim: None };
     let standing = declare(ctx, build, declared).await?;
-    let rest = usize::try_from(standing.offset).ok().and_then(|offset| bytes.get(offset..)).unwrap_or_default();
-    if !rest.is_empty() {
-        append(ctx, build, &sha256, standing.offset, rest.to_vec()).await?;
+    // what is there already is taken away in place: a second copy would take the room of another photograph
+    bytes.drain(..usize::try_from(standing.offset).map_or(bytes.len(), |there| there.min(bytes.len())));
+    if bytes.is_empty() {
+        drop(bytes);
+    } else {
+        append(ctx, build, &sha256, standing.offset, bytes).await?;
     }
     finish(ctx, build, &sha256, look).await
 }

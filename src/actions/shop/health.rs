@@ -80,7 +80,9 @@ async fn cut_short(store: &Store, paths: &[String]) -> Result<Vec<String>, Actio
         let Some(sha256) = name.and_then(|name| name.parse::<Fingerprint>().ok()) else { continue };
         let Some(held) = store.vault().get(&Item::Packet(sha256)).await? else { continue };
         let packet = held.bytes().await?;
-        let Some((contents, _)) = contents_in(&packet) else { continue };
+        // reading a packet takes a while in which pages are not to wait
+        let read = tokio::task::spawn_blocking(move || contents_in(&packet)).await;
+        let Some((contents, _)) = read.map_err(|error| ActionError::NotWorked(error.to_string()))? else { continue };
         let Contents { round, build, as_of, log_head, .. } = contents;
         if !log_head.is_empty() && !hashes.contains(&log_head) {
             bad.push(format!(

@@ -10,6 +10,8 @@ pub mod as_planned;
 pub mod dies;
 pub mod looks;
 pub mod health;
+pub mod checks;
+pub mod running;
 pub mod certificate;
 pub mod signing;
 pub mod keys;

@@ -6,12 +6,14 @@ use std::process::ExitCode;
 use crate::actions;
 use crate::cli::exits::SAYS_NO;
 use crate::cli::opened::opened_to_read;
+use crate::clock::Clock;
 use crate::startup::StartError;
 
 /// Checks a shop's folder and prints what is wrong with it.
 pub(in crate::cli) async fn verify(folder: &Path) -> Result<ExitCode, StartError> {
     let store = opened_to_read(folder).await?;
     let report = actions::shop::health::verify(&store).await?;
+    actions::shop::checks::remember(&store, &report, &Clock::of_machine()).await?;
     store.close().await;
     println!(
         "{} log entries, {} records, {} photographs, {} packets, {} mails and {} views were checked.",

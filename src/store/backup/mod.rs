@@ -128,7 +128,7 @@ fn list_of(folder: &Path, name: &str) -> Result<List, StoreError> {
 }
 
 /// Writes a text into a file that is either the old one or the new one, whatever happens.
-fn put_text(folder: &Path, name: &str, text: &str) -> Result<(), StoreError> {
+pub(super) fn put_text(folder: &Path, name: &str, text: &str) -> Result<(), StoreError> {
     let part = folder.join(format!("{name}.part"));
     disk::discard(&part)?;
     disk::add(&part, 0, text.as_bytes()).map_err(|why| match why {
@@ -137,7 +137,8 @@ fn put_text(folder: &Path, name: &str, text: &str) -> Result<(), StoreError> {
     disk::put(&part, &folder.join(name))
 }
 
-fn as_text(what: &impl Serialize) -> Result<String, StoreError> {
+/// A note or a list as it is written.
+pub(super) fn as_text(what: &impl Serialize) -> Result<String, StoreError> {
     serde_json::to_string_pretty(what).map_err(|error| StoreError::NotKept(error.to_string()))
 }
 

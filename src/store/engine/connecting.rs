@@ -36,13 +36,18 @@ fn options(folder: &Path) -> SqliteConnectOptions {
 pub(in crate::store) async fn writer(folder: &Path) -> Result<Connection, StoreError> {
     name_first(folder)?;
     let mut writer = options(folder).connect().await?;
-    let version: String = sqlx::query_scalar("SELECT sqlite_version()").fetch_one(&mut writer).await?;
+    let version = version(&mut writer).await?;
     if version_is_safe(&version) {
         return Ok(writer);
     }
     Err(StoreError::Folder(format!(
         "SQLite {version} is too old to be trusted with these records; 3.51.3 or newer is needed."
     )))
+}
+
+/// The engine's version.
+pub(in crate::store) async fn version(on: &mut Connection) -> Result<String, StoreError> {
+    Ok(sqlx::query_scalar("SELECT sqlite_version()").fetch_one(on).await?)
 }
 
 /// Makes the file of the records, empty, for nobody else on the machine to read, and its name safe before the engine puts anything beside it: what lies beside records

@@ -16,7 +16,7 @@ pub(super) use sqlx::SqliteExecutor as Executor;
 pub(super) use sqlx::SqlitePool as Readers;
 
 pub use connecting::version_is_safe;
-pub(super) use connecting::{RECORDS, backed_up, in_memory, read_only, readers, settings_of, writer};
+pub(super) use connecting::{RECORDS, backed_up, in_memory, read_only, readers, settings_of, version, writer};
 pub(super) use folder::{FOLDERS, Held, keep_private, sync_folder, take_folder};
 pub(super) use json::OF_SHOT;
 pub(super) use rows::{add_any, any_rows, columns};

@@ -5,8 +5,10 @@ use crate::store::engine;
 use crate::store::engine::Connection;
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
+use crate::store::recorded::build_log::{self, LogEntry};
 use crate::store::text::parsed;
-use crate::store::vault::{Item, ViewFile};
+use crate::store::vault::disk::room;
+use crate::store::vault::{Item, Room, ViewFile, blocking};
 
 /// A file that rows name.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -70,6 +72,23 @@ impl Store {
             })
         })
         .await
+    }
+
+    /// The version of the engine that keeps the records.
+    pub async fn engine_version(&self) -> Result<String, StoreError> {
+        engine::version(&mut *self.readers().acquire().await?).await
+    }
+
+    /// How much room there is on the disk of the shop's folder; none where the system does not say.
+    pub async fn room(&self) -> Result<Option<Room>, StoreError> {
+        let folder = self.folder().to_owned();
+        blocking(move || room(&folder)).await
+    }
+
+    /// The last entry of the log; none before the first.
+    pub async fn last_entry(&self) -> Result<Option<LogEntry>, StoreError> {
+        let (number, _) = build_log::last(&mut *self.readers().acquire().await?).await?;
+        if number == 0 { Ok(None) } else { self.log_entry(number).await }
     }
 
     /// Every file that a row names: photographs received, packets issued, what replies were typed from. Files are kept before rows name them, so each

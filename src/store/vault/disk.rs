@@ -13,19 +13,41 @@ use crate::store::error::StoreError;
 /// Most bytes kept back, so that a full disk never stops the records themselves.
 const RESERVE: u64 = 1 << 30;
 
-/// Refuses when less than the reserve (1 GiB or 2 % of the disk, whichever is less) would be left.
-pub(in crate::store) fn room_for(folder: &Path, bytes: u64) -> Result<(), StoreError> {
+/// How much room a disk has, in bytes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Room {
+    /// What may still be written.
+    pub free: u64,
+    /// Free and taken together.
+    pub whole: u64,
+    /// What is kept back: 1 GiB or 2 % of the disk, whichever is less.
+    pub reserve: u64,
+}
+
+/// How much room there is on a folder's disk; none where the system does not say.
+pub(in crate::store) fn room(folder: &Path) -> Result<Option<Room>, StoreError> {
     #[cfg(unix)]
     {
         let disk = rustix::fs::statvfs(folder).map_err(std::io::Error::from)?;
         let free = disk.f_bavail.saturating_mul(disk.f_frsize);
-        let reserve = RESERVE.min(disk.f_blocks.saturating_mul(disk.f_frsize) / 50);
-        if free < reserve.saturating_add(bytes) {
-            return Err(StoreError::Full { free, reserve });
-        }
+        let whole = disk.f_blocks.saturating_mul(disk.f_frsize);
+        Ok(Some(Room { free, whole, reserve: RESERVE.min(whole / 50) }))
     }
-    let _ = (folder, bytes, RESERVE);
-    Ok(())
+    #[cfg(not(unix))]
+    {
+        let _ = (folder, RESERVE);
+        Ok(None)
+    }
+}
+
+/// Refuses when less than the reserve would be left.
+pub(in crate::store) fn room_for(folder: &Path, bytes: u64) -> Result<(), StoreError> {
+    match room(folder)? {
+        Some(Room { free, reserve, .. }) if free < reserve.saturating_add(bytes) => {
+            Err(StoreError::Full { free, reserve })
+        }
+        _ => Ok(()),
+    }
 }
 
 /// The length of a file; 0 when there is none.

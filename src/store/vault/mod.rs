@@ -8,6 +8,7 @@ mod kept;
 mod views;
 
 pub use arriving::{Appended, Arrived, Parts, Upload};
+pub use disk::Room;
 pub use held::Held;
 pub(super) use kept::blocking;
 pub use kept::{Item, Vault, View};

@@ -6,9 +6,10 @@ use jiff::Timestamp;
 use super::grouped::worst_first;
 use super::lines::{Line, hold, lines, things};
 use crate::actions::Looked;
-use crate::actions::shop::backup_due;
+use crate::actions::shop::{backup_due, checks};
 use crate::domain::derived::open_items::{Sort, Waits};
 use crate::domain::shop::people::{Deed, may};
+use crate::store::checked::LastCheck;
 use crate::web::gate::SignedIn;
 use crate::web::page::Sheet;
 use crate::web::paging::{Page, Pages};
@@ -25,8 +26,17 @@ pub(super) struct OpenEverywhere {
     builds: Vec<Folded>,
     /// How many builds have nothing open.
     quiet: usize,
-    backup: Option<&'static str>,
+    /// What is told of the shop's own keeping.
+    kept: Vec<&'static str>,
     pages: Option<Pages>,
+}
+
+/// How the shop itself is kept.
+pub(super) struct Kept {
+    /// When the last backup was made.
+    pub(super) backup: Option<Timestamp>,
+    /// What the last check found.
+    pub(super) check: Option<LastCheck>,
 }
 
 /// One build, folded.
@@ -44,8 +54,8 @@ struct Folded {
 }
 
 impl OpenEverywhere {
-    /// From what is recorded of each build, and when the last backup was made; none for what is no page.
-    pub(super) fn of(who: &SignedIn, all: &[Looked], backup: Option<Timestamp>, page: Option<&str>) -> Option<Self> {
+    /// From what is recorded of each build, and how the shop is kept; none for what is no page.
+    pub(super) fn of(who: &SignedIn, all: &[Looked], kept: &Kept, page: Option<&str>) -> Option<Self> {
         let folded: Vec<Folded> = all.iter().map(|looked| Folded::of(who, looked)).collect();
         let quiet = folded.iter().filter(|build| build.count == 0).count();
         let mut builds: Vec<Folded> = folded.into_iter().filter(|build| build.count > 0).collect();
@@ -56,8 +66,10 @@ impl OpenEverywhere {
         let received = all.iter().flat_map(|looked| &looked.facts.photos).filter_map(|photo| photo.received.as_ref());
         let first = received.map(|received| received.at).min();
         let runs_shop = may(who.ctx.by.role, Deed::RunShop);
-        let backup = runs_shop.then(|| backup_due::open_item(backup, first, who.ctx.clock.now())).flatten();
-        Some(Self { sheet: Sheet::of_shop(who, "Open items"), things: open, builds, quiet, backup, pages })
+        let backup = backup_due::open_item(kept.backup, first, who.ctx.clock.now());
+        let kept =
+            [checks::open_item(kept.check.as_ref()), backup].into_iter().flatten().filter(|_| runs_shop).collect();
+        Some(Self { sheet: Sheet::of_shop(who, "Open items"), things: open, builds, quiet, kept, pages })
     }
 }
 

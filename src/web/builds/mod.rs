@@ -74,6 +74,8 @@ async fn open_everywhere(who: SignedIn, Query(asked): Query<HashMap<String, Stri
     let all = who.ctx.looked_at_all().await?;
     let backup = who.ctx.store.last_backup().await?;
     let page = asked.get("page").map(String::as_str);
-    let sheet = everywhere_view::OpenEverywhere::of(&who, &all, backup.map(|last| last.made), page);
+    let backup = backup.map(|last| last.made);
+    let kept = everywhere_view::Kept { backup, check: who.ctx.store.last_check().await? };
+    let sheet = everywhere_view::OpenEverywhere::of(&who, &all, &kept, page);
     show(StatusCode::OK, &sheet.ok_or(Problem::NotFound)?)
 }

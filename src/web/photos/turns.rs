@@ -11,8 +11,8 @@ use crate::domain::words::ids::BuildId;
 
 /// Most photographs that are being written at once.
 const AT_ONCE: usize = 16;
-/// How many of them a plain form counts for.
-const PLACES_OF_A_FORM: u32 = 4;
+/// How many of them a plain form counts for: it holds up to 64 MiB, and what is in memory at once is bounded.
+const PLACES_OF_A_FORM: u32 = 8;
 /// How long a body may stay silent before its connection is given up.
 const PATIENCE: Duration = Duration::from_secs(30);
 /// How long the older request has to let go of an upload.
@@ -57,9 +57,11 @@ impl Uploads {
         Arc::clone(&self.places).try_acquire_owned().ok()
     }
 
-    /// The places of a plain form, which holds a whole photograph in memory; none while too many are taken.
-    pub(crate) fn places_for_a_form(&self) -> Option<OwnedSemaphorePermit> {
-        Arc::clone(&self.places).try_acquire_many_owned(PLACES_OF_A_FORM).ok()
+    /// The places of a plain form, which holds a whole photograph in memory; nothing of it is read before it has them. None
+    /// where they did not get free in time.
+    pub(crate) async fn places_for_a_form(&self) -> Option<OwnedSemaphorePermit> {
+        let places = Arc::clone(&self.places).acquire_many_owned(PLACES_OF_A_FORM);
+        tokio::time::timeout(self.patience, places).await.ok()?.ok()
     }
 
     /// Takes the turn at an upload: the older request is told to stop, and has let go when this answers. None when it
@@ -142,5 +144,20 @@ mod tests {
         let uploads = Uploads::default();
         let places: Vec<_> = std::iter::from_fn(|| uploads.place()).collect();
         assert_eq!(places.len(), 16);
+    }
+
+    #[tokio::test]
+    async fn two_forms_are_read_at_once_and_the_third_waits_for_one_of_them() {
+        let uploads = Uploads::with_patience(Duration::from_millis(300));
+        let first = uploads.places_for_a_form().await.unwrap();
+        let _second = uploads.places_for_a_form().await.unwrap();
+        assert!(uploads.places_for_a_form().await.is_none(), "not for ever");
+        let waits = tokio::spawn({
+            let uploads = uploads.clone();
+            async move { uploads.places_for_a_form().await.is_some() }
+        });
+        tokio::time::sleep(Duration::from_millis(50)).await;
+        drop(first);
+        assert!(waits.await.unwrap());
     }
 }

@@ -54,7 +54,7 @@ pub(super) async fn drawings(seen: Seen) -> Result<Response, Problem> {
 /// Keeps the photographs of a plain form, and goes on to the next shot.
 pub(super) async fn keep(State(app): State<App>, seen: Seen, form: Multipart) -> Result<Response, Problem> {
     let seen = seen.who_may(Deed::RecordWork)?;
-    let Some(_places) = app.uploads.places_for_a_form() else {
+    let Some(_places) = app.uploads.places_for_a_form().await else {
         return Err(Problem::NotMade("too many photos come in at once".to_owned()));
     };
     let (ctx, build) = (seen.who.ctx.clone(), seen.build());

@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use super::running::{Line, Parts};
 use crate::actions::shop::backup_due::{ahead, too_old};
 use crate::actions::shop::signing::{Standing, Stands};
 use crate::clock::Clock;
@@ -27,19 +28,13 @@ pub(crate) struct Health {
     own: bool,
     lasts: Option<Lasts>,
     backup: Option<Backup>,
-    key: Vec<KeyLine>,
-}
-
-/// What is said of the key that packets are signed by.
-struct KeyLine {
-    words: String,
-    /// Whether somebody has to look.
-    look: bool,
+    key: Vec<Line>,
+    parts: Parts,
 }
 
 /// How the key stands, and each change of it.
-fn key_lines(key: &Standing, clock: &Clock) -> Vec<KeyLine> {
-    let line = |words: String, look: bool| KeyLine { words, look };
+fn key_lines(key: &Standing, clock: &Clock) -> Vec<Line> {
+    let line = |words: String, look: bool| Line { words, look };
     let last = key.keys.last().map(|(name, _)| name.as_str()).unwrap_or_default();
     let now = match &key.stands {
         Stands::NotYet => {
@@ -95,11 +90,13 @@ impl Health {
         log: &LogCheck,
         settings: Vec<(&'static str, String, String)>,
         (reached, backup, key): (&Reached, Option<&Last>, &Standing),
+        parts: Parts,
     ) -> Self {
         let clock = &who.ctx.clock;
         Self {
             sheet: Sheet::of_shop(who, "Health"),
             key: key_lines(key, clock),
+            parts,
             entries: log.entries,
             head: log.head.clone(),
             broken_at: log.broken_at.map(|entry| entry.to_string()).unwrap_or_default(),

@@ -31,7 +31,7 @@ pub(super) async fn keep(
     let line: u32 = line.parse().map_err(|_| Problem::NotFound)?;
     let weld = seen.facts.welds.iter().find(|weld| weld.line == line).ok_or(Problem::NotFound)?;
     let (joint, shot) = (weld.joint, weld.shot());
-    let Some(_places) = app.uploads.places_for_a_form() else {
+    let Some(_places) = app.uploads.places_for_a_form().await else {
         return Err(Problem::NotMade("too many photos come in at once".to_owned()));
     };
     let (ctx, build) = (seen.who.ctx.clone(), seen.build());
