@@ -4,9 +4,12 @@ use std::collections::BTreeSet;
 
 use sqlx::{AssertSqlSafe, Connection as _, SqliteConnection};
 use tackbook::actions;
+use tackbook::domain::cage::CageRecord;
+use tackbook::domain::recorded::car_file::pattern::Pattern;
 use tackbook::domain::words::fingerprint::Fingerprint;
-use tackbook::store::Store;
 use tackbook::store::covered::{RowFault, RowsCheck, UNCOVERED};
+use tackbook::store::recorded::build_log::Entry;
+use tackbook::store::{Store, StoreError};
 
 use crate::folder::Folder;
 use crate::house::{House, approved, jpeg};
@@ -57,10 +60,28 @@ fn altered(column: &str, kind: &str) -> String {
     }
 }
 
+/// What a build was begun by: the newest step made its table, so that no shop that was stopped before has a row in it.
+async fn begun_by(store: &Store) {
+    let build = store.builds().await.unwrap()[0].id;
+    let at = "2031-02-03T15:30:00Z".parse().unwrap();
+    let (car, list, by) = ("Oak Van".to_owned(), Fingerprint::of(b"a list"), "Office".to_owned());
+    let pattern = Pattern { car, list, public: "a key".to_owned(), at, by: by.clone(), figures: CageRecord::default() };
+    let (what, detail) = ("It was begun by a car's file.".to_owned(), serde_json::json!({}));
+    let entry = Entry { build: Some(build), by, at, room: "builds", what, detail };
+    let change = store.change(move |write| {
+        Box::pin(async move {
+            write.add_pattern(build, &pattern, "{}").await?;
+            Ok::<_, StoreError>(((), Some(entry)))
+        })
+    });
+    change.await.unwrap();
+}
+
 #[tokio::test]
 async fn each_value_of_each_table_that_is_altered_beside_the_program_is_told() {
     let folder = Folder::new();
     let store = every_table(&folder).await;
+    begun_by(&store).await;
     assert_eq!(store.verify_rows().await.unwrap().faults, Vec::new());
     let file: String =
         sqlx::query_scalar("SELECT file FROM pragma_database_list").fetch_one(&mut open(&folder).await).await.unwrap();

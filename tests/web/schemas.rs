@@ -138,9 +138,9 @@ fn altered(text: &Value) -> Vec<(String, Value)> {
     all
 }
 
-/// What only the program's reader looks at, beside a text's shape: a measure's and a tool's words, a role's, dates.
-fn beyond_shape(text: &str) -> bool {
-    text.starts_with("/entries/0/detail") || text.contains("/entries/0/rows as")
+/// The rows of the records are refused by the tables they are put into, not by the reader of their text: the schema says of both.
+fn by_the_tables(name: &str, what: &str) -> bool {
+    name == "records" && what.starts_with("/tables/0/rows/0")
 }
 
 /// Whatever is altered, reader and schema say the same of it: neither can drift from the other.
@@ -159,7 +159,7 @@ async fn reader_and_schema_say_the_same_of_every_altered_text() {
         assert!(altered.len() > 20, "{name}");
         for (what, other) in altered {
             let (read, valid) = (is_read(name, &other), validator.is_valid(&other));
-            if read != valid && !beyond_shape(&what) {
+            if read != valid && (valid || !by_the_tables(name, &what)) {
                 differ.push(format!("{name}: {what}: the reader says {read}, the schema {valid}"));
             }
         }
