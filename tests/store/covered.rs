@@ -62,7 +62,7 @@ fn altered(column: &str, kind: &str) -> String {
 
 /// What a build was begun by: the newest step made its table, so that no shop that was stopped before has a row in it.
 async fn begun_by(store: &Store) {
-    let build = store.builds().await.unwrap()[0].id;
+    let build = store.builds().await.unwrap().first().unwrap().id;
     let at = "2031-02-03T15:30:00Z".parse().unwrap();
     let (car, list, by) = ("Oak Van".to_owned(), Fingerprint::of(b"a list"), "Office".to_owned());
     let pattern = Pattern { car, list, public: "a key".to_owned(), at, by: by.clone(), figures: CageRecord::default() };

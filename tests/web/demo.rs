@@ -68,9 +68,8 @@ async fn each_build_is_where_it_says_it_is() {
     let clock = Clock::of_machine();
     assert_eq!(standing(&store).await.unwrap(), Standing::Empty);
     let wanted = Wanted { photos: 2, ..Wanted::default() };
-    let begun = begin(&store, &looking::in_child(store.clone(), program()), &clock, wanted, Arc::new(|_, _, _| ()))
-        .await
-        .unwrap();
+    let look = looking::in_child(store.clone(), program());
+    let begun = begin(&store, &look, &clock, wanted, Arc::new(|_, _, _| ())).await.unwrap();
     begun.make().await.unwrap();
     assert_eq!(standing(&store).await.unwrap(), Standing::Demo);
     assert_eq!(store.verify_log().await.unwrap().broken_at, None);

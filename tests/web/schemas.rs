@@ -173,7 +173,9 @@ fn shorten(text: &mut Value) {
     for value in fields.values_mut() {
         if let Value::Object(map) = value {
             let names: Vec<String> = map.keys().skip(2).cloned().collect();
-            names.iter().for_each(|name| drop(map.remove(name)));
+            for name in names {
+                map.remove(&name);
+            }
             shorten(value);
         }
     }

@@ -61,7 +61,7 @@ async fn keep_numbered(ctx: &Context, build: BuildId, version: i64, change: &Cha
         let open = facts.filter(|facts| facts.may_number_anew(change.before));
         let record = if open.is_some() { change.record.numbered_anew() } else { change.record.numbered() };
         let (as_of, differs) = (open.map(|facts| facts.as_of), change.differs.clone());
-        let save = Save { as_of, differs, ..Save::of(version, &record, change.what.clone())? };
+        let save = Save { differs, as_of, ..Save::of(version, &record, change.what.clone())? };
         if let Some(saved) = keep(ctx, build, save).await? {
             return Ok(saved);
         }

@@ -21,14 +21,10 @@ pub(super) fn print(name: Option<&str>) -> ExitCode {
         }
         return ExitCode::SUCCESS;
     };
-    match SCHEMAS.iter().find(|(one, of, _)| *one == name || *of == name) {
-        Some((_, _, text)) => {
-            print!("{text}");
-            ExitCode::SUCCESS
-        }
-        None => {
-            eprintln!("There is no schema “{name}”. `tackbook schema` lists them.");
-            ExitCode::from(SAYS_NO)
-        }
-    }
+    let Some((_, _, text)) = SCHEMAS.iter().find(|(one, of, _)| *one == name || *of == name) else {
+        eprintln!("There is no schema “{name}”. `tackbook schema` lists them.");
+        return ExitCode::from(SAYS_NO);
+    };
+    print!("{text}");
+    ExitCode::SUCCESS
 }

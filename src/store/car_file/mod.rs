@@ -11,7 +11,7 @@ use jiff::Timestamp;
 use serde_json::json;
 use uuid::Uuid;
 
-pub use reading::{Asked, NotRead, Texts, WholeFile, read};
+pub use reading::{Asked, AskedOfPacket, NotRead, Texts, WholeFile, read};
 pub use rows::{BuildRecords, follows, text_of};
 pub use spool::Spool;
 pub(super) use spool::clear;

@@ -58,20 +58,23 @@ impl WholeFile {
 /// The texts of a file, by what they are.
 pub type Texts = Vec<(Part, Vec<u8>)>;
 
+/// Asked of each packet as it goes by: its round, its bytes and the texts that stand before it.
+pub type AskedOfPacket<'a> = &'a mut dyn FnMut(u32, &[u8], &Texts) -> Result<(), CarFault>;
+
 /// Whoever is asked while a file is read, about what only they can tell.
 pub struct Asked<'a> {
     /// Whether a list is the one that was signed.
     pub signed: &'a dyn Fn(&[u8], &str) -> bool,
     /// Whether a round's packet fits the texts that stand before it. Asked of each packet as it goes by, where none is kept
     /// aside: one is in memory at a time.
-    pub packet: &'a mut dyn FnMut(u32, &[u8], &Texts) -> Result<(), CarFault>,
+    pub packet: AskedOfPacket<'a>,
 }
 
 /// Reads a file whose records are in a form up to `ours`. `told` is called with the bytes that were read so far.
 pub fn read(
     from: &mut dyn Read,
     ours: i64,
-    asked: Asked<'_>,
+    Asked { signed, packet: asked }: Asked<'_>,
     mut spool: Spool,
     told: &dyn Fn(u64),
 ) -> Result<WholeFile, NotRead> {
@@ -80,7 +83,7 @@ pub fn read(
     let signature = reading.first(Manifest::SIGNATURE, Manifest::MOST.1)?;
     let signature = String::from_utf8(signature).map_err(|_| CarFault::Signature)?;
     let manifest = Manifest::read(&list, ours)?;
-    if !(asked.signed)(&list, &signature) {
+    if !signed(&list, &signature) {
         return Err(CarFault::Signature.into());
     }
     let (mut texts, mut so_far) = (Vec::new(), 0);
@@ -90,17 +93,17 @@ pub fn read(
         let sha256 = if part.is_kept() {
             let mut file = spool.begin(&listed.sha256, listed.size)?;
             let (round, mut packet) = (part.round_of_packet().filter(|_| file.is_none()), Vec::new());
-            let sha256 = reading.content(&header, &mut |bytes| match &mut file {
-                Some(file) => file.write_all(bytes),
-                None => {
-                    packet.extend_from_slice(round.map_or(&[], |_| bytes));
-                    Ok(())
+            let sha256 = reading.content(&header, &mut |bytes| {
+                if let Some(file) = &mut file {
+                    return file.write_all(bytes);
                 }
+                packet.extend_from_slice(round.map_or(&[], |_| bytes));
+                Ok(())
             })?;
             Spool::end(file)?;
             // what is not even what the list says is told as that, below
             if let Some(round) = round.filter(|_| sha256 == listed.sha256) {
-                (asked.packet)(round, &packet, &texts)?;
+                asked(round, &packet, &texts)?;
             }
             sha256
         } else {

@@ -76,9 +76,8 @@ pub(super) async fn begin(
 ) -> Result<Response, Problem> {
     allowed(&who)?;
     let mut asked = asked_for(&who).await?;
-    let mut sent = match form {
-        Ok(sent) => sent,
-        Err(_) => return told_at(&who, asked, StatusCode::UNPROCESSABLE_ENTITY, FILE, NO_FILE),
+    let Ok(mut sent) = form else {
+        return told_at(&who, asked, StatusCode::UNPROCESSABLE_ENTITY, FILE, NO_FILE);
     };
     let mut typed = Pairs::new();
     let field = loop {
@@ -123,13 +122,13 @@ fn new_of(asked: &mut Asked) -> Option<NewByPattern> {
     let book = match asked.form.text("book") {
         view::AS_THE_PATTERN => BookFor::TheSame,
         "" => BookFor::This(None),
-        id => match asked.books.iter().find(|book| book.id.to_string() == id) {
-            Some(book) => BookFor::This(Some(book.id)),
-            None => {
+        id => {
+            let Some(book) = asked.books.iter().find(|book| book.id.to_string() == id) else {
                 asked.form.fault("book", "Choose a book of the list, or none.");
                 return None;
-            }
-        },
+            };
+            BookFor::This(Some(book.id))
+        }
     };
     let another = asked.form.text(TWIN) == "yes";
     Some(NewByPattern { name: asked.form.text("name").to_owned(), book, another })

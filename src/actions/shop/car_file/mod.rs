@@ -14,7 +14,7 @@ use super::signing::{self, Checked};
 use crate::actions::error::ActionError;
 use crate::domain::recorded::car_file::{CarFault, Manifest};
 use crate::domain::words::faults::Fault;
-use crate::store::car_file::{self, Asked, NotRead, Spool, Texts, WholeFile};
+use crate::store::car_file::{self, Asked, AskedOfPacket, NotRead, Spool, Texts, WholeFile};
 use crate::store::form;
 
 pub use loading::{Loaded, load};
@@ -46,7 +46,7 @@ fn read_asking(
     from: &mut dyn Read,
     spool: Spool,
     tell: Tell<'_>,
-    packet: &mut dyn FnMut(u32, &[u8], &Texts) -> Result<(), CarFault>,
+    packet: AskedOfPacket<'_>,
 ) -> Result<(WholeFile, String), NotRead> {
     let signed = |bytes: &[u8], signature: &str| signer_of(bytes, signature).is_some();
     let whole = car_file::read(from, form(), Asked { signed: &signed, packet }, spool, tell)?;

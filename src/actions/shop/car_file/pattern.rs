@@ -14,6 +14,7 @@ use crate::actions::shop::signing::fingerprint;
 use crate::domain::cage::CageRecord;
 use crate::domain::recorded::car_file::CarFault;
 use crate::domain::recorded::car_file::pattern::{Pattern, parted};
+use crate::domain::recorded::facts::CageText;
 use crate::domain::shop::builds::{Build, NewBuild, known_by};
 use crate::domain::shop::people::Deed;
 use crate::domain::words::fingerprint::Fingerprint;
@@ -72,7 +73,7 @@ pub async fn begin_by(
     let (tried, public) = whole_of(ctx, from, tell).await?;
     let (manifest, list) = (&tried.whole.manifest, Fingerprint::of(tried.whole.list.as_bytes()));
     let unread = |why: String| fault_of(&CarFault::Records(why));
-    let Some(cage) = tried.facts.cage.as_ref().map(|cage| cage.record()).transpose().map_err(unread)? else {
+    let Some(cage) = tried.facts.cage.as_ref().map(CageText::record).transpose().map_err(unread)? else {
         let none = "no cage is recorded in it, so that there is nothing to begin by".to_owned();
         return Err(fault_of(&CarFault::Records(none)));
     };
