@@ -7,8 +7,8 @@ use std::process::{Command, Stdio};
 use crate::folder::Folder;
 use crate::https::{connected, serve};
 
-const UNIT: &str = include_str!("../../serving/tackbook.service");
-const RECIPE: &str = include_str!("../../serving/Containerfile");
+const UNIT: &str = include_str!("../../src/startup/serving/tackbook.service");
+const RECIPE: &str = include_str!("../../src/startup/serving/Containerfile");
 
 /// Starts the program with these words, but in a folder and at an address of the test's own, and waits until it is open.
 fn opens(words: &[String]) {

@@ -6,11 +6,11 @@ use super::exits::SAYS_NO;
 
 /// The texts, by the names they have in a car's file, and their schemas.
 const SCHEMAS: [(&str, &str, &str); 5] = [
-    ("manifest", "manifest.json", include_str!("../../../schemas/car-file/manifest.schema.json")),
-    ("build", "build.json", include_str!("../../../schemas/car-file/build.schema.json")),
-    ("records", "records.json", include_str!("../../../schemas/car-file/records.schema.json")),
-    ("log", "log.json", include_str!("../../../schemas/car-file/log.schema.json")),
-    ("contents", "rounds/N/contents.json", include_str!("../../../schemas/car-file/contents.schema.json")),
+    ("manifest", "manifest.json", include_str!("car-file/manifest.schema.json")),
+    ("build", "build.json", include_str!("car-file/build.schema.json")),
+    ("records", "records.json", include_str!("car-file/records.schema.json")),
+    ("log", "log.json", include_str!("car-file/log.schema.json")),
+    ("contents", "rounds/N/contents.json", include_str!("car-file/contents.schema.json")),
 ];
 
 /// Prints a schema, or which there are.
