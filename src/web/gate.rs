@@ -158,26 +158,22 @@ impl Seen {
         App: FromRef<S>,
     {
         let SeenBuild { who, build } = SeenBuild::asked(parts, state, deed).await?;
-        let looked = who.ctx.looked(build.id).await?;
+        let seen = Self::now(who, build.id).await?;
         // A scrutineer sees a build from its first round on.
-        if who.ctx.by.role == Role::Scrutineer && looked.facts.rounds.is_empty() {
+        if seen.who.ctx.by.role == Role::Scrutineer && seen.facts.rounds.is_empty() {
             return Err(Problem::NotFound);
         }
-        Ok(Self::as_looked(who, looked))
+        Ok(seen)
     }
 
-    /// A build with what follows from it, for somebody who may see it.
-    pub(crate) async fn of(who: SignedIn, facts: Arc<BuildFacts>) -> Result<Self, Problem> {
-        let looked = who.ctx.memory.of(facts, who.ctx.clock.today()).await?;
-        Ok(Self::as_looked(who, looked))
-    }
-
-    fn as_looked(who: SignedIn, Looked { facts, found }: Looked) -> Self {
+    /// A build as it is recorded now, with what follows from it, for somebody who may see it.
+    pub(crate) async fn now(who: SignedIn, build: BuildId) -> Result<Self, Problem> {
+        let Looked { facts, found } = who.ctx.looked(build).await?;
         let who = match &found.worked.rules {
             Some(rules) if !who.chosen => SignedIn { units: rules.book.units, ..who },
             _ => who,
         };
-        Self { who, facts, found }
+        Ok(Self { who, facts, found })
     }
 
     /// The same, for somebody who may do this deed.

@@ -83,8 +83,7 @@ pub(super) async fn keep(State(app): State<App>, seen: Seen, form: Multipart) ->
         };
         return Ok(Redirect::to(&seen.address(&to)).into_response());
     }
-    let facts = std::sync::Arc::new(seen.who.ctx.store.facts(build).await?);
-    let seen = Seen::of(seen.who, facts).await?;
+    let seen = Seen::now(seen.who, build).await?;
     let found = seen.found().await?;
     let form = Form::of(seen.who.units, vec![("note".to_owned(), posted.note)]);
     let asked = WalkQuery { shot: posted.shot, after: String::new(), last, faults: posted.faults, form };

@@ -1,7 +1,5 @@
 //! The two doors to a round: a sign-in, or a reading link, which leads to one round of one build and to nothing else.
 
-use std::sync::Arc;
-
 use axum::extract::{FromRef, FromRequestParts};
 use axum::http::request::Parts;
 
@@ -52,8 +50,7 @@ impl DoorOf {
 
     /// The build with what is recorded of it now.
     pub(super) async fn whole(self) -> Result<Door, Problem> {
-        let facts = Arc::new(self.who.ctx.store.facts(self.build.id).await?);
-        let seen = Seen::of(self.who, facts).await?;
+        let seen = Seen::now(self.who, self.build.id).await?;
         Ok(Door { seen, round: self.round, base: self.base, link: self.link })
     }
 }

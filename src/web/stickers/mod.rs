@@ -169,8 +169,7 @@ async fn read(who: SignedIn, Path(tag): Path<String>) -> Result<Response, Proble
     let mut named = who.ctx.store.builds().await?.into_iter().filter(|build| tag.names(build.id));
     // two builds of one code would be worse than none: a photograph of the wrong car
     let (Some(build), None) = (named.next(), named.next()) else { return Err(Problem::NotFound) };
-    let facts = Arc::new(who.ctx.store.facts(build.id).await?);
-    let seen = Seen::of(who, facts).await?;
+    let seen = Seen::now(who, build.id).await?;
     let found = seen.found().await?;
     if !parts(&found.worked.cage, None).contains(&tag.of) {
         return Err(Problem::NotFound);

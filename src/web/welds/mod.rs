@@ -8,7 +8,6 @@ mod view;
 mod walk;
 
 use std::collections::HashMap;
-use std::sync::Arc;
 
 use axum::extract::{Form as Posted, Path, Query};
 use axum::http::StatusCode;
@@ -80,8 +79,8 @@ async fn taken(seen: Seen, typed: Pairs) -> Result<Written, Problem> {
             let words =
                 "Somebody else wrote of this joint meanwhile: look at its lines. Save again to add yours to them.";
             form.fault("seen", words);
-            let facts = Arc::new(seen.who.ctx.store.facts(seen.build()).await?);
-            let seen = Seen::of(seen.who, facts).await?;
+            let build = seen.build();
+            let seen = Seen::now(seen.who, build).await?;
             Ok(Written::Not(StatusCode::CONFLICT, Box::new(form), Box::new(seen)))
         }
         Err(other) => Err(other.into()),

@@ -4,7 +4,6 @@ use askama::Template;
 use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use std::sync::Arc;
 
 use super::view::{lowered, share};
 use crate::actions::ActionError;
@@ -151,8 +150,8 @@ pub(super) async fn change(seen: Seen, Posted(typed): Posted<Pairs>) -> Result<R
             show(StatusCode::UNPROCESSABLE_ENTITY, &OrderSheet::of(&seen, &form, None).await?)
         }
         Err(ActionError::Stale { .. }) => {
-            let facts = Arc::new(seen.who.ctx.store.facts(seen.build()).await?);
-            let seen = Seen::of(seen.who, facts).await?;
+            let build = seen.build();
+            let seen = Seen::now(seen.who, build).await?;
             let by = seen.facts.weld_order.as_ref().map(|order| order.by.clone()).unwrap_or_default();
             let overtaken = Overtaken { theirs: by, mine };
             show(StatusCode::CONFLICT, &OrderSheet::of(&seen, &form, Some(overtaken)).await?)

@@ -3,7 +3,6 @@
 use axum::extract::{Multipart, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use std::sync::Arc;
 
 use super::Asked;
 use super::view::WeldSheet;
@@ -45,8 +44,7 @@ pub(super) async fn keep(
     if posted.faults.is_empty() {
         return Ok(Redirect::to(&seen.address(&format!("/welds?joint={joint}#written"))).into_response());
     }
-    let facts = Arc::new(seen.who.ctx.store.facts(build).await?);
-    let seen = Seen::of(seen.who, facts).await?;
+    let seen = Seen::now(seen.who, build).await?;
     let mut form = Form::empty(seen.who.units);
     for why in posted.faults {
         form.fault(&field(line), why);

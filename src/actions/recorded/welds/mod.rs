@@ -2,12 +2,11 @@
 
 pub mod order;
 
-use std::sync::Arc;
-
 use serde_json::json;
 
 use crate::actions::context::{Context, refuse};
 use crate::actions::error::ActionError;
+use crate::actions::memory::Looked;
 use crate::domain::recorded::notes::Struck;
 use crate::domain::recorded::photos::Photo;
 use crate::domain::recorded::welds::{Did, NewWeld, Weld, newest_of};
@@ -67,13 +66,12 @@ async fn recorded(ctx: &Context, build: BuildId, entered: Entered) -> Result<Wel
 
 /// How the joint stands now; refused where the cage has none such. An inspection is of a weld, and asks nothing of the hold.
 async fn stood(ctx: &Context, build: BuildId, new: &NewWeld) -> Result<Stood, ActionError> {
-    let facts = Arc::new(ctx.store.facts(build).await?);
+    let Looked { facts, found } = ctx.looked(build).await?;
     let as_of = facts.as_of;
     if new.did.run().is_none() {
         return Ok(Stood { as_of, held: None });
     }
-    let looked = ctx.memory.of(facts, ctx.clock.today()).await?;
-    let (facts, cage) = (&looked.facts, &looked.found.worked.cage);
+    let cage = &found.worked.cage;
     if cage.joint(new.joint).is_none() && cage.plate(new.joint).is_none() {
         let why = format!("The cage has no {}.", new.joint);
         return Err(ActionError::Refused(vec![Fault::new("joint", why)]));
@@ -81,7 +79,7 @@ async fn stood(ctx: &Context, build: BuildId, new: &NewWeld) -> Result<Stood, Ac
     refuse(photo_faults(new, &facts.photos))?;
     let day_of = |moment| ctx.clock.day_of(moment);
     let melts = new.did.on_the_joint().is_some();
-    let held = if melts { looked.found.why_held(facts, new.joint, new.day, &day_of) } else { None };
+    let held = if melts { found.why_held(&facts, new.joint, new.day, &day_of) } else { None };
     Ok(Stood { as_of, held })
 }
 
