@@ -84,6 +84,7 @@ async fn what_was_decided_is_taken_over_and_nothing_else_of_that_car() {
     book_of_demo(&to).await;
     let sheet = to.browser("office").await.get("/cars").await.text;
     assert!(sheet.contains("action=\"/cars/begin\"") && sheet.contains("The same shell, a new car"));
+    assert!(sheet.contains("value=\"as the pattern\" selected"), "its own book is proposed: {sheet}");
     let files = all_of(&to).await.1;
     let begun = begin(&to, &[("name", "Pine Coupe"), SAME], &bytes).await;
     assert_eq!((begun.status, begun.to.as_str()), (StatusCode::SEE_OTHER, PATTERN), "{}", begun.text);

@@ -5,7 +5,6 @@ use axum::extract::Form as Posted;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::begin::book_choices;
 use crate::actions::{self, ActionError};
 use crate::domain::recorded::facts::BookText;
 use crate::domain::shop::builds::{Build, NewBuild};
@@ -14,6 +13,7 @@ use crate::web::form::{Field, Form, Keeping, Pairs};
 use crate::web::gate::Seen;
 use crate::web::page::{Sheet, show};
 use crate::web::problem::Problem;
+use crate::web::shown::book_choices::book_choices;
 
 #[derive(Template)]
 #[template(path = "builds/about.html")]

@@ -15,6 +15,7 @@ use crate::web::form::{Field, Form, Pairs};
 use crate::web::gate::SignedIn;
 use crate::web::page::{Sheet, show};
 use crate::web::problem::Problem;
+use crate::web::shown::book_choices::book_choices;
 
 /// Beginning a build.
 #[derive(Template)]
@@ -26,13 +27,6 @@ struct Begin {
     /// Whether a build has this name already, and it is asked whether this is another car.
     twin: bool,
     may_load: bool,
-}
-
-/// The shop's books to choose from, the newest first, none last.
-pub(super) fn book_choices(books: &[Book]) -> Vec<(String, String)> {
-    let none = (String::new(), "no book: log only".to_owned());
-    let named = books.iter().rev().map(|book| (book.id.to_string(), format!("{}, {}", book.name, book.edition)));
-    named.chain([none]).collect()
 }
 
 impl Begin {

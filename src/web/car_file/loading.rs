@@ -29,9 +29,10 @@ fn allowed(who: &SignedIn) -> Result<(), Problem> {
     if may(who.ctx.by.role, Deed::RunShop) { Ok(()) } else { Err(Problem::NotFound) }
 }
 
-/// An empty form, the books of the shop with it.
+/// A form in which the pattern's book is proposed, the books of the shop with it.
 async fn asked_for(who: &SignedIn) -> Result<Asked, Problem> {
-    Ok(Asked { form: Form::empty(who.units), books: who.ctx.store.books().await? })
+    let proposed = vec![("book".to_owned(), view::AS_THE_PATTERN.to_owned())];
+    Ok(Asked { form: Form::filled(who.units, proposed), books: who.ctx.store.books().await? })
 }
 
 const NO_FILE: &str = "Choose the car's file first.";

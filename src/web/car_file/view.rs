@@ -10,6 +10,7 @@ use crate::store::car_file::CameWith;
 use crate::web::form::{Field, Form};
 use crate::web::gate::{Seen, SignedIn};
 use crate::web::page::Sheet;
+use crate::web::shown::book_choices::book_choices;
 
 /// Where a car's file is saved, and what it is.
 #[derive(Template)]
@@ -75,12 +76,10 @@ pub(super) struct Asked {
 /// What is sent where the book is to be that of the pattern.
 pub(super) const AS_THE_PATTERN: &str = "as the pattern";
 
-/// The pattern's book, the shop's, the newest first, none.
+/// The pattern's book, the shop's, none.
 fn books(books: &[Book]) -> impl Iterator<Item = (String, String)> {
     let same = (AS_THE_PATTERN.to_owned(), "the edition of the file's car, if this shop has it".to_owned());
-    let none = (String::new(), "no book: log only".to_owned());
-    let named = books.iter().rev().map(|book| (book.id.to_string(), format!("{}, {}", book.name, book.edition)));
-    std::iter::once(same).chain(named).chain([none])
+    std::iter::once(same).chain(book_choices(books))
 }
 
 impl Load {

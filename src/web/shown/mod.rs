@@ -1,5 +1,6 @@
 //! What several rooms show or ask: pictures, verdicts, plans, the shop's own figures.
 
+pub(crate) mod book_choices;
 pub(crate) mod drawn_over;
 pub(crate) mod headed;
 pub(crate) mod judged;
